@@ -1,0 +1,1 @@
+//! Explained advice for feeding through the leaf: advise, round, rescue

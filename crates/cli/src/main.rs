@@ -1,0 +1,2 @@
+//! The guardcell program.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Sun and lamps, when stomata are open, nights that stay wet

@@ -1,0 +1,88 @@
+//! Scalar parameter tables (`data/practice.csv`, `film.csv`, `clock.csv`, `solution.csv`) → one
+//! module of constants each, so that a missing or misspelt parameter does not compile.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
+use std::path::Path;
+
+const TABLES: [&str; 4] = ["practice", "film", "clock", "solution"];
+const COLUMNS: [&str; 8] = [
+    "key", "value", "unit", "low", "high", "basis", "source", "note",
+];
+
+pub(crate) fn compile(
+    data: &Path,
+    out: &Path,
+    sources: &BTreeMap<String, usize>,
+) -> Result<(), String> {
+    let mut text = String::new();
+    for table in TABLES {
+        let path = data.join(format!("{table}.csv"));
+        let mut seen = BTreeSet::new();
+        let mut all = String::new();
+        let mut body = String::new();
+        for (line, row) in crate::read(&path, &COLUMNS)? {
+            let at = format!("{}:{line}", path.display());
+            let [key, value, unit, low, high, basis, source, note] = &row[..] else {
+                return Err(format!("{at}: {} fields; there should be 8", row.len()));
+            };
+            if !seen.insert(key.clone()) {
+                return Err(format!("{at}: key {key:?} stands twice"));
+            }
+            let number = |what: &str, s: &str| -> Result<f64, String> {
+                match s.parse::<f64>() {
+                    Ok(v) if v.is_finite() => Ok(v),
+                    _ => Err(format!("{at}: {what} {s:?}; it should be a finite number")),
+                }
+            };
+            let optional = |what: &str, s: &str| -> Result<String, String> {
+                if s.is_empty() {
+                    Ok("None".into())
+                } else {
+                    Ok(format!("Some({:?})", number(what, s)?))
+                }
+            };
+            let value = number("value", value)?;
+            let (low, high) = (optional("low", low)?, optional("high", high)?);
+            let basis = match basis.as_str() {
+                "published" => "Published",
+                "standard" => "Standard",
+                "common practice, no source" => "CommonPractice",
+                "from memory" => "FromMemory",
+                "calibrated" => "Calibrated",
+                other => return Err(format!("{at}: basis {other:?} is not known")),
+            };
+            let keys: Vec<&str> = source.split_whitespace().collect();
+            if keys.is_empty() && matches!(basis, "Published" | "Standard") {
+                return Err(format!("{at}: {key:?} is {basis} and names no source"));
+            }
+            if let Some(k) = keys.iter().find(|k| !sources.contains_key(**k)) {
+                return Err(format!("{at}: source {k:?} is not in sources.csv"));
+            }
+            let name = key.to_ascii_uppercase().replace(['-', '.'], "_");
+            if !name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_') {
+                return Err(format!(
+                    "{at}: key {key:?}; use lower-case words joined by `_`"
+                ));
+            }
+            let doc = if note.is_empty() { key } else { note };
+            write!(
+                body,
+                "    #[doc = {:?}]\n    pub const {name}: Parameter = Parameter {{ key: {key:?}, \
+                 value: {value:?}, unit: {unit:?}, low: {low}, high: {high}, \
+                 basis: Basis::{basis}, sources: &{keys:?}, note: {note:?} }};\n",
+                format!("{doc} Value {value:?}, unit `{unit}`.")
+            )
+            .map_err(|e| e.to_string())?;
+            write!(all, "&{name}, ").map_err(|e| e.to_string())?;
+        }
+        write!(
+            text,
+            "/// Parameters of `data/{table}.csv`.\npub mod {table} {{\n    \
+             #[allow(unused_imports)]\n    use super::{{Basis, Parameter}};\n{body}    \
+             /// Every parameter of the table.\n    pub static ALL: &[&Parameter] = &[{all}];\n}}\n"
+        )
+        .map_err(|e| e.to_string())?;
+    }
+    crate::write(out, "parameters.rs", &text)
+}

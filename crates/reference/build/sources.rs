@@ -1,0 +1,84 @@
+//! `data/sources.csv` → the table of works that data and checks cite.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::Path;
+
+const COLUMNS: [&str; 10] = [
+    "key",
+    "author",
+    "year",
+    "title",
+    "container",
+    "volume",
+    "pages",
+    "doi",
+    "read",
+    "note",
+];
+const READ: [&str; 4] = ["full text", "abstract", "table in a later work", "memory"];
+
+/// Compiles the works and returns the index of each key in the sorted table.
+pub(crate) fn compile(data: &Path, out: &Path) -> Result<BTreeMap<String, usize>, String> {
+    let path = data.join("sources.csv");
+    let mut rows = crate::read(&path, &COLUMNS)?;
+    rows.sort_by(|a, b| a.1[0].cmp(&b.1[0]));
+    let mut index = BTreeMap::new();
+    let mut text = String::from("pub(crate) static WORKS: &[Work] = &[\n");
+    for (line, row) in &rows {
+        let at = format!("{}:{line}", path.display());
+        let [
+            key,
+            author,
+            year,
+            title,
+            container,
+            volume,
+            pages,
+            doi,
+            read,
+            note,
+        ] = &row[..]
+        else {
+            return Err(format!("{at}: {} fields; there should be 10", row.len()));
+        };
+        if key.is_empty()
+            || !key
+                .chars()
+                .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit())
+        {
+            return Err(format!(
+                "{at}: key {key:?}; it should be lower-case letters and digits"
+            ));
+        }
+        if !READ.contains(&read.as_str()) {
+            return Err(format!("{at}: read {read:?}; it should be one of {READ:?}"));
+        }
+        if author.is_empty() || title.is_empty() {
+            return Err(format!("{at}: a work needs an author and a title"));
+        }
+        let number: u16 = match year.as_str() {
+            "" => 0,
+            y => y.parse().map_err(|e| format!("{at}: year {y:?}: {e}"))?,
+        };
+        if index.insert(key.clone(), index.len()).is_some() {
+            return Err(format!("{at}: key {key:?} stands twice"));
+        }
+        let read = match read.as_str() {
+            "full text" => "FullText",
+            "abstract" => "Abstract",
+            "table in a later work" => "LaterWork",
+            _ => "Memory",
+        };
+        writeln!(
+            text,
+            "    Work {{ key: {key:?}, author: {author:?}, year: {number}, title: {title:?}, \
+             container: {container:?}, volume: {volume:?}, pages: {pages:?}, doi: {doi:?}, \
+             read: Read::{read}, note: {note:?} }},"
+        )
+        .map_err(|e| e.to_string())?;
+    }
+    text.push_str("];\n");
+    crate::write(out, "sources.rs", &text)?;
+    Ok(index)
+}

@@ -1,0 +1,1 @@
+//! Labels, water reports, recipes, speciation and conductivity of feed solutions

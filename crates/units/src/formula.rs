@@ -1,0 +1,52 @@
+//! Chemical formulas and their masses.
+
+use crate::atomic_weight::Element;
+use crate::quantity::MolarMass;
+use uom::si::molar_mass::gram_per_mole;
+
+/// A chemical formula: elements with their counts. The mass is computed, never typed in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Formula(&'static [(Element, u16)]);
+
+impl Formula {
+    /// A formula from its elements and counts.
+    #[must_use]
+    pub const fn new(atoms: &'static [(Element, u16)]) -> Self {
+        Self(atoms)
+    }
+
+    /// The formula mass as a number of g/mol, usable in constants.
+    #[must_use]
+    pub const fn g_per_mol(self) -> f64 {
+        let mut sum = 0.0;
+        let mut i = 0;
+        while i < self.0.len() {
+            sum += self.0[i].0.g_per_mol() * self.0[i].1 as f64;
+            i += 1;
+        }
+        sum
+    }
+
+    /// The formula mass.
+    ///
+    /// ```
+    /// use guardcell_units::{atomic_weight::Element, formula::Formula};
+    /// use guardcell_units::uom::si::molar_mass::gram_per_mole;
+    /// const WATER: Formula = Formula::new(&[(Element::H, 2), (Element::O, 1)]);
+    /// assert!((WATER.molar_mass().get::<gram_per_mole>() - 18.015).abs() < 1e-9);
+    /// ```
+    #[must_use]
+    pub fn molar_mass(self) -> MolarMass {
+        MolarMass::new::<gram_per_mole>(self.g_per_mol())
+    }
+
+    /// How many atoms of `element` one formula unit holds.
+    #[must_use]
+    pub fn count(self, element: Element) -> u16 {
+        self.0
+            .iter()
+            .filter(|(e, _)| *e == element)
+            .map(|(_, n)| n)
+            .sum()
+    }
+}

@@ -1,0 +1,61 @@
+//! The `uom` quantities used across guardcell, and the units not in `uom` itself.
+//!
+//! Absolute temperature ([`ThermodynamicTemperature`]) and temperature difference
+//! ([`TemperatureInterval`]) are different types and stay so.
+
+pub use uom::si::f64::{
+    AmountOfSubstance, Area, ArealMassDensity, ElectricalConductivity, HeatFluxDensity, Length,
+    Mass, MassConcentration, MassDensity, MassFlux, Molality, MolarConcentration, MolarMass,
+    Pressure, Ratio, TemperatureInterval, ThermodynamicTemperature, Time, Velocity, Volume,
+};
+
+use uom::si::{
+    electrical_conductivity::siemens_per_meter, mass_concentration::gram_per_liter,
+    molar_concentration::mole_per_cubic_meter,
+};
+
+/// A mass concentration from a number of mg/L.
+///
+/// ```
+/// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+/// assert_eq!(in_mg_per_l(mg_per_l(300.0)), 300.0);
+/// ```
+#[must_use]
+pub fn mg_per_l(value: f64) -> MassConcentration {
+    MassConcentration::new::<gram_per_liter>(value / 1000.0)
+}
+
+/// The number of mg/L in a mass concentration.
+#[must_use]
+pub fn in_mg_per_l(c: MassConcentration) -> f64 {
+    c.get::<gram_per_liter>() * 1000.0
+}
+
+/// A molar concentration from a number of mmol/L (the same number as mol/m³).
+#[must_use]
+pub fn mmol_per_l(value: f64) -> MolarConcentration {
+    MolarConcentration::new::<mole_per_cubic_meter>(value)
+}
+
+/// The number of mmol/L in a molar concentration.
+#[must_use]
+pub fn in_mmol_per_l(c: MolarConcentration) -> f64 {
+    c.get::<mole_per_cubic_meter>()
+}
+
+/// A conductivity from a number of µS/cm (1 µS/cm is 10⁻⁴ S/m).
+///
+/// ```
+/// use guardcell_units::quantity::{in_us_per_cm, us_per_cm};
+/// assert!((in_us_per_cm(us_per_cm(1413.0)) - 1413.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn us_per_cm(value: f64) -> ElectricalConductivity {
+    ElectricalConductivity::new::<siemens_per_meter>(value * 1e-4)
+}
+
+/// The number of µS/cm in a conductivity.
+#[must_use]
+pub fn in_us_per_cm(k: ElectricalConductivity) -> f64 {
+    k.get::<siemens_per_meter>() * 1e4
+}
