@@ -41,9 +41,7 @@ pub(crate) fn write(out: &Path, name: &str, text: &str) -> Result<(), String> {
 pub(crate) fn read(path: &Path, columns: &[&str]) -> Result<Vec<(u64, Vec<String>)>, String> {
     let mut reader =
         csv::Reader::from_path(path).map_err(|e| format!("{}: {e}", path.display()))?;
-    let header = reader
-        .headers()
-        .map_err(|e| format!("{}: {e}", path.display()))?;
+    let header = reader.headers().map_err(|e| format!("{}: {e}", path.display()))?;
     if header.iter().ne(columns.iter().copied()) {
         return Err(format!(
             "{}:1: the columns are {:?}; they should be {columns:?}",

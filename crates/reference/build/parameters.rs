@@ -6,9 +6,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 const TABLES: [&str; 4] = ["practice", "film", "clock", "solution"];
-const COLUMNS: [&str; 8] = [
-    "key", "value", "unit", "low", "high", "basis", "source", "note",
-];
+const COLUMNS: [&str; 8] = ["key", "value", "unit", "low", "high", "basis", "source", "note"];
 
 pub(crate) fn compile(
     data: &Path,
@@ -61,9 +59,7 @@ pub(crate) fn compile(
             }
             let name = key.to_ascii_uppercase().replace(['-', '.'], "_");
             if !name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_') {
-                return Err(format!(
-                    "{at}: key {key:?}; use lower-case words joined by `_`"
-                ));
+                return Err(format!("{at}: key {key:?}; use lower-case words joined by `_`"));
             }
             let doc = if note.is_empty() { key } else { note };
             write!(

@@ -4,18 +4,8 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::Path;
 
-const COLUMNS: [&str; 10] = [
-    "key",
-    "author",
-    "year",
-    "title",
-    "container",
-    "volume",
-    "pages",
-    "doi",
-    "read",
-    "note",
-];
+const COLUMNS: [&str; 10] =
+    ["key", "author", "year", "title", "container", "volume", "pages", "doi", "read", "note"];
 const READ: [&str; 4] = ["full text", "abstract", "table in a later work", "memory"];
 
 /// Compiles the works and returns the index of each key in the sorted table.
@@ -27,29 +17,11 @@ pub(crate) fn compile(data: &Path, out: &Path) -> Result<BTreeMap<String, usize>
     let mut text = String::from("pub(crate) static WORKS: &[Work] = &[\n");
     for (line, row) in &rows {
         let at = format!("{}:{line}", path.display());
-        let [
-            key,
-            author,
-            year,
-            title,
-            container,
-            volume,
-            pages,
-            doi,
-            read,
-            note,
-        ] = &row[..]
-        else {
+        let [key, author, year, title, container, volume, pages, doi, read, note] = &row[..] else {
             return Err(format!("{at}: {} fields; there should be 10", row.len()));
         };
-        if key.is_empty()
-            || !key
-                .chars()
-                .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit())
-        {
-            return Err(format!(
-                "{at}: key {key:?}; it should be lower-case letters and digits"
-            ));
+        if key.is_empty() || !key.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit()) {
+            return Err(format!("{at}: key {key:?}; it should be lower-case letters and digits"));
         }
         if !READ.contains(&read.as_str()) {
             return Err(format!("{at}: read {read:?}; it should be one of {READ:?}"));

@@ -53,8 +53,5 @@ pub fn works() -> &'static [Work] {
 /// ```
 #[must_use]
 pub fn work(key: &str) -> Option<&'static Work> {
-    WORKS
-        .binary_search_by(|w| w.key.cmp(key))
-        .ok()
-        .map(|i| &WORKS[i])
+    WORKS.binary_search_by(|w| w.key.cmp(key)).ok().map(|i| &WORKS[i])
 }

@@ -127,21 +127,14 @@ pub struct Of<B> {
 impl<B: Basis> Of<B> {
     /// Nothing of it.
     pub const ZERO: Self = Self {
-        mass: MassConcentration {
-            dimension: PhantomData,
-            units: PhantomData,
-            value: 0.0,
-        },
+        mass: MassConcentration { dimension: PhantomData, units: PhantomData, value: 0.0 },
         basis: PhantomData,
     };
 
     /// From a mass concentration that is meant as `B`.
     #[must_use]
     pub const fn new(mass: MassConcentration) -> Self {
-        Self {
-            mass,
-            basis: PhantomData,
-        }
+        Self { mass, basis: PhantomData }
     }
 
     /// From a number of mg/L as `B`.

@@ -43,10 +43,6 @@ impl Formula {
     /// How many atoms of `element` one formula unit holds.
     #[must_use]
     pub fn count(self, element: Element) -> u16 {
-        self.0
-            .iter()
-            .filter(|(e, _)| *e == element)
-            .map(|(_, n)| n)
-            .sum()
+        self.0.iter().filter(|(e, _)| *e == element).map(|(_, n)| n).sum()
     }
 }

@@ -1,0 +1,170 @@
+//! What comes back: a verdict for every plant, with windows, reasons and unknowns.
+
+use crate::reason::{Reason, Unknown};
+use guardcell_reference::{Opens, Pathway};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Advice for a collection.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Advice {
+    /// The site it is for.
+    pub site: String,
+    /// Start of the time looked at, RFC 3339.
+    pub from: String,
+    /// End of the time looked at, RFC 3339.
+    pub to: String,
+    /// One entry a plant, in the order asked.
+    pub plants: Vec<PlantAdvice>,
+    /// What holds for the whole answer: cautions and assumptions.
+    pub cautions: Vec<Reason>,
+    /// The works that the reasons cite.
+    pub sources: Vec<Citation>,
+}
+
+/// One cited work.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Citation {
+    /// The key used in `sources` of a reason.
+    pub key: String,
+    /// The work in one line.
+    pub work: String,
+    /// The DOI, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doi: Option<String>,
+    /// How much of it was read by whoever entered it.
+    pub read: String,
+}
+
+/// What to do with a plant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// Feed in the window given.
+    Feed,
+    /// Nothing yet: a later window or date is given.
+    Wait,
+    /// Plain water only.
+    WaterOnly,
+    /// Leave alone.
+    Leave,
+}
+
+impl Verdict {
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Feed => "feed",
+            Self::Wait => "wait",
+            Self::WaterOnly => "water-only",
+            Self::Leave => "leave",
+        }
+    }
+}
+
+/// Advice for one plant.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PlantAdvice {
+    /// The grower's identifier.
+    pub id: String,
+    /// The name as given.
+    pub name: String,
+    /// The name it was taken for.
+    pub taken_for: String,
+    /// The area.
+    pub area: String,
+    /// What to do.
+    pub verdict: Verdict,
+    /// How it takes up CO2.
+    pub pathway: Pathway,
+    /// When its stomata open.
+    pub opens: Opens,
+    /// The openings in the time looked at.
+    pub openings: Vec<OpeningAnswer>,
+    /// The windows, best first; the second is the runner-up.
+    pub windows: Vec<Window>,
+    /// Feed strength of the best window, mg/L of dissolved feed; 0 for plain water; none where
+    /// the plant is left alone.
+    pub feed_strength_mg_l: Option<f64>,
+    /// Passes in the round.
+    pub passes: u8,
+    /// Days until the next round at the earliest.
+    pub interval_days: f64,
+    /// When it is next due, RFC 3339, where the history tells.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub due: Option<String>,
+    /// Probability of visible residue in the best window.
+    pub residue_probability: Option<f64>,
+    /// What the pot gets in a week from leaf and root.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weekly: Option<WeeklyDose>,
+    /// Why, the weightiest first.
+    pub reasons: Vec<Reason>,
+    /// What was not known, what matters most first.
+    pub unknowns: Vec<Unknown>,
+    /// If there is no window: what would make one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub would_help: Vec<Remedy>,
+}
+
+/// An interval in which the stomata of a plant are expected open.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct OpeningAnswer {
+    /// Start, RFC 3339.
+    pub start: String,
+    /// End, RFC 3339.
+    pub end: String,
+    /// `day`, `phase-i`, `phase-ii` or `phase-iv`.
+    pub phase: String,
+    /// How probable it is that this plant opens then, 0 to 1.
+    pub probability: f64,
+}
+
+/// An interval to work in.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Window {
+    /// Start, RFC 3339 with offset.
+    pub start: String,
+    /// End, RFC 3339 with offset.
+    pub end: String,
+    /// The opening it lies in.
+    pub phase: String,
+    /// Feed strength, mg/L of dissolved feed.
+    pub feed_strength_mg_l: f64,
+    /// Passes.
+    pub passes: u8,
+    /// Probability of visible residue at the worst hour of the window.
+    pub residue_probability: f64,
+    /// Of it, the part that the water alone would leave.
+    pub scale_probability: f64,
+    /// Minutes until the leaf is dry at the middle of the window; none where it stays wet.
+    pub dry_minutes: Option<f64>,
+    /// What the window is worth: the objective by which windows are ranked, 0 to 1.
+    pub worth: f64,
+    /// What is lost against the best window, in words; empty for the best.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub costs: String,
+}
+
+/// Leaf and root feed of a potted plant in a week.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct WeeklyDose {
+    /// From the leaf, mg of dissolved feed.
+    pub leaf_mg: f64,
+    /// From the root, mg of dissolved feed; none where not stated.
+    pub root_mg: Option<f64>,
+    /// The ceiling for this pot, mg; none where the pot's volume is not stated.
+    pub ceiling_mg: Option<f64>,
+    /// When the pot is due for a flush with plain water, a date; none where the last is not known.
+    pub flush_due: Option<String>,
+}
+
+/// Something that would make a window, computed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Remedy {
+    /// The change.
+    pub change: String,
+    /// The window it would open.
+    pub window: Window,
+}

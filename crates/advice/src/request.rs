@@ -1,0 +1,336 @@
+//! What a caller asks: site, readings, water, feed, plants, settings. One wire type per part,
+//! shared by every face of guardcell.
+
+use guardcell_solution::{Label, WaterReport};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A request for advice: who may be fed, when, how strong.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AdviceRequest {
+    /// The place, its areas and its grower.
+    pub site: SiteDescription,
+    /// The air: one reading (advice for now) or an hourly series (advice by window).
+    pub readings: Vec<Reading>,
+    /// The plants.
+    pub plants: Vec<PlantEntry>,
+    /// The product that is fed, as its label states it. Without it the feed is taken as unknown
+    /// salts and the answer says what that leaves open.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub feed: Option<Label>,
+    /// The water the feed is mixed with and the mister topped up with. Without it, pure water is
+    /// assumed and the answer says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub water: Option<WaterReport>,
+    /// When the answer starts: a date (`2026-06-21`, taken as local noon) or an RFC 3339 time.
+    pub at: String,
+    /// How many hours the answer looks ahead; 36 when not given (tonight and tomorrow).
+    #[serde(default = "default_hours")]
+    pub hours: u16,
+}
+
+const fn default_hours() -> u16 {
+    36
+}
+
+/// The place: where it is, its areas, and what its grower has to work with.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SiteDescription {
+    /// The name of the site.
+    pub name: String,
+    /// Latitude in degrees, north positive, −90 to 90.
+    pub latitude_deg: f64,
+    /// Longitude in degrees, east positive, −180 to 180.
+    pub longitude_deg: f64,
+    /// IANA time zone, such as `Europe/London`.
+    pub time_zone: String,
+    /// Height above sea level in metres; 0 when not given.
+    #[serde(default)]
+    pub elevation_m: f64,
+    /// The parts of the site with an air or a light of their own.
+    pub areas: Vec<AreaDescription>,
+    /// What the grower has and wants.
+    #[serde(default)]
+    pub grower: GrowerSettings,
+}
+
+/// One part of a site.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AreaDescription {
+    /// The identifier that plants and readings name.
+    pub id: String,
+    /// The name in words.
+    pub name: String,
+    /// Under a roof, under glass, or outdoors.
+    pub shelter: Shelter,
+    /// Where its light comes from.
+    #[serde(default)]
+    pub light: LightSource,
+    /// Lamp hours; required when `light` has lamps.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lamps: Vec<LampHours>,
+    /// What the plants of the area have had to drink.
+    #[serde(default)]
+    pub water_status: WaterStatus,
+    /// Air speed in m/s that stands in when a reading has none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_m_s: Option<f64>,
+}
+
+/// How an area is sheltered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Shelter {
+    /// A room of a house.
+    Room,
+    /// A glasshouse.
+    Glass,
+    /// Outdoors.
+    Outdoors,
+}
+
+/// Where the light of an area comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum LightSource {
+    /// The sun.
+    #[default]
+    Sun,
+    /// Lamps alone.
+    Lamps,
+    /// The sun, lengthened by lamps.
+    SunAndLamps,
+}
+
+/// One period of lamp light each day, in local time; `off` earlier than `on` runs over midnight.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LampHours {
+    /// When the lamps go on, `HH:MM`.
+    pub on: String,
+    /// When they go off, `HH:MM`.
+    pub off: String,
+}
+
+/// What the plants of an area have had to drink.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum WaterStatus {
+    /// Watered as usual.
+    #[default]
+    Watered,
+    /// Dry for some days.
+    Drought,
+    /// Shrivelled.
+    SevereDrought,
+}
+
+/// What the grower has to work with and is willing to accept.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GrowerSettings {
+    /// When the grower can be with the plants, local time; empty means at any hour.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub working_hours: Vec<WorkingHours>,
+    /// What a full mister holds, in millilitres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mister_ml: Option<f64>,
+    /// The smallest mass the grower's scale shows, in grams.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scale_g: Option<f64>,
+    /// The probability of visible residue the grower accepts, 0.01 to 0.5.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tolerance: Option<f64>,
+    /// The grower's own residue threshold, in g/m², where it has been learned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residue_threshold_g_m2: Option<f64>,
+    /// What the meter reads: µS/cm or a TDS scale (500, 640, 700); shown beside EC.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub meter_scale: Option<u16>,
+}
+
+/// A period of the day in local time; `to` earlier than `from` runs over midnight.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WorkingHours {
+    /// Start, `HH:MM`.
+    pub from: String,
+    /// End, `HH:MM`.
+    pub to: String,
+}
+
+/// One reading (or forecast) of the air of an area.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Reading {
+    /// When, RFC 3339 with offset.
+    pub time: String,
+    /// The area it holds for; every area when not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub area: Option<String>,
+    /// Air temperature in °C.
+    pub temp_c: f64,
+    /// Relative humidity in %.
+    pub rh_percent: f64,
+    /// Air speed at the leaves in m/s.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_m_s: Option<f64>,
+    /// Global radiation at the leaves in W/m².
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radiation_w_m2: Option<f64>,
+}
+
+/// One plant of the collection.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlantEntry {
+    /// The grower's own identifier, unique in the collection.
+    pub id: String,
+    /// Genus, species or hybrid as written on the label of the plant.
+    pub name: String,
+    /// The area it stands in.
+    pub area: String,
+    /// How it is grown.
+    pub setting: Setting,
+    /// How strong it is.
+    pub standing: Standing,
+    /// How large it is.
+    #[serde(default)]
+    pub size: SizeClass,
+    /// Leaf area of one side in cm², where measured; overrides `size`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leaf_area_cm2: Option<f64>,
+    /// Whether it is in active growth; root tips count as growth.
+    #[serde(default)]
+    pub growth: Growth,
+    /// What its leaf is like, for a name with no record or a genus that varies.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leaf: Option<LeafSeen>,
+    /// When it was last fed through the leaf, RFC 3339 or a date.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_fed: Option<String>,
+    /// When its pot was last flushed with plain water, RFC 3339 or a date.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_flush: Option<String>,
+    /// Volume of its pot in litres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pot_l: Option<f64>,
+    /// Feed given at the root each week, in mg of dissolved feed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub root_feed_mg_week: Option<f64>,
+    /// Free remarks.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub notes: String,
+}
+
+/// How a plant is grown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Setting {
+    /// On bark, wood or in a tree.
+    Mounted,
+    /// In an open basket.
+    Basket,
+    /// In a pot.
+    Potted,
+    /// Planted out.
+    Landscape,
+}
+
+impl Setting {
+    /// Whether the roots hang in the air.
+    #[must_use]
+    pub const fn roots_exposed(self) -> bool {
+        matches!(self, Self::Mounted | Self::Basket)
+    }
+
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Mounted => "mounted",
+            Self::Basket => "basket",
+            Self::Potted => "potted",
+            Self::Landscape => "landscape",
+        }
+    }
+}
+
+/// How strong a plant is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// Rooted in for years and growing well.
+    Established,
+    /// Neither of the others.
+    Ordinary,
+    /// A seedling.
+    Seedling,
+    /// Small, weak or recovering.
+    Weak,
+    /// Without living roots.
+    Rootless,
+}
+
+impl Standing {
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Established => "established",
+            Self::Ordinary => "ordinary",
+            Self::Seedling => "seedling",
+            Self::Weak => "weak",
+            Self::Rootless => "rootless",
+        }
+    }
+}
+
+/// The size of a plant, by leaf area.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Default, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum SizeClass {
+    /// About 100 cm² of leaf, one side.
+    Small,
+    /// About 400 cm².
+    #[default]
+    Medium,
+    /// About 1500 cm².
+    Large,
+    /// About 5000 cm².
+    Specimen,
+}
+
+/// Whether a plant grows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Growth {
+    /// New leaves, growths or root tips are moving.
+    Active,
+    /// At rest.
+    Resting,
+    /// Not looked at.
+    #[default]
+    Unknown,
+}
+
+/// A leaf as a grower sees it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum LeafSeen {
+    /// Thin, under about half a millimetre.
+    Thin,
+    /// In between.
+    Intermediate,
+    /// Thick and stiff, over about a millimetre.
+    Thick,
+    /// Round in section.
+    Terete,
+    /// No leaves.
+    Leafless,
+}

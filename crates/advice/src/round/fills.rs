@@ -1,0 +1,233 @@
+//! One bucket stepped down mister by mister: how much feed and how much top-up go into each fill.
+//!
+//! Strengths here are feed strengths, so the top-up water counts as zero feed; what the water
+//! itself holds is counted where residue and meter readings are computed.
+
+use guardcell_units::quantity::{MassConcentration, Volume, in_mg_per_l, mg_per_l};
+use guardcell_units::uom::si::volume::milliliter;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// One fill of the mister.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Fill {
+    /// What is still in the mister from the fill before, mL.
+    pub left_in_mister_ml: f64,
+    /// What to pour out first, because the rest is stronger than this step needs, mL.
+    pub pour_out_ml: f64,
+    /// Feed to take from the bucket, mL.
+    pub feed_ml: f64,
+    /// Water to top up with, mL.
+    pub top_up_ml: f64,
+    /// How full the mister is after the feed went in, in eighths.
+    pub feed_to_eighths: f64,
+    /// How full it is after the top-up, in eighths.
+    pub full_to_eighths: f64,
+    /// The feed strength that this gives after rounding to the marks, mg/L.
+    pub feed_strength_mg_l: f64,
+    /// What is sprayed from this fill, mL.
+    pub spray_ml: f64,
+}
+
+/// What a step of the round needs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step {
+    /// The feed strength.
+    pub strength: MassConcentration,
+    /// The volume to spray, all passes together.
+    pub volume: Volume,
+}
+
+/// A mister with what is left in it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mister {
+    capacity_ml: f64,
+    mark_ml: f64,
+    left_ml: f64,
+    left_mg_l: f64,
+}
+
+impl Mister {
+    /// An empty mister of this capacity, filled to marks of this volume.
+    #[must_use]
+    pub fn empty(capacity: Volume, mark: Volume) -> Self {
+        Self {
+            capacity_ml: capacity.get::<milliliter>(),
+            mark_ml: mark.get::<milliliter>(),
+            left_ml: 0.0,
+            left_mg_l: 0.0,
+        }
+    }
+
+    /// What is left in it.
+    #[must_use]
+    pub fn left(&self) -> (Volume, MassConcentration) {
+        (Volume::new::<milliliter>(self.left_ml), mg_per_l(self.left_mg_l))
+    }
+
+    /// The fills for one step from a bucket of strength `bucket`. The last fill is no larger than
+    /// what is still needed, so that little is left; what is left goes into the next step.
+    ///
+    /// ```
+    /// use guardcell_advice::round::{Mister, Step};
+    /// use guardcell_units::quantity::{Volume, mg_per_l};
+    /// use guardcell_units::uom::si::volume::milliliter;
+    /// let ml = Volume::new::<milliliter>;
+    /// let mut mister = Mister::empty(ml(1000.0), ml(5.0));
+    /// let step = Step { strength: mg_per_l(150.0), volume: ml(800.0) };
+    /// let fills = mister.fill(mg_per_l(300.0), step);
+    /// assert_eq!((fills[0].feed_ml, fills[0].top_up_ml), (400.0, 400.0));
+    /// ```
+    pub fn fill(&mut self, bucket: MassConcentration, step: Step) -> Vec<Fill> {
+        let bucket = in_mg_per_l(bucket);
+        let target = in_mg_per_l(step.strength).clamp(0.0, bucket.max(0.0));
+        let mut needed = step.volume.get::<milliliter>();
+        let mut fills = Vec::new();
+        // Every turn sprays at least one mark or all that is needed, so this ends.
+        while needed > 1e-9 && self.capacity_ml > 0.0 {
+            let fill = self.one_fill(bucket, target, needed);
+            needed -= fill.spray_ml;
+            fills.push(fill);
+        }
+        fills
+    }
+
+    fn one_fill(&mut self, bucket: f64, target: f64, needed: f64) -> Fill {
+        let wanted = self.up_to_mark(needed).min(self.capacity_ml);
+        let (pour_out, total) = self.fit(bucket, target, wanted);
+        let left = self.left_ml - pour_out;
+        let feed = if bucket > 0.0 {
+            self.to_mark((target * total - self.left_mg_l * left) / bucket).max(0.0)
+        } else {
+            0.0
+        };
+        let top_up = self.to_mark(total - left - feed).max(0.0);
+        let volume = left + feed + top_up;
+        let strength = if volume > 0.0 {
+            (self.left_mg_l * left + bucket * feed) / volume
+        } else {
+            0.0
+        };
+        let spray = volume.min(needed);
+        let fill = Fill {
+            left_in_mister_ml: self.left_ml,
+            pour_out_ml: pour_out,
+            feed_ml: feed,
+            top_up_ml: top_up,
+            feed_to_eighths: (left + feed) / self.capacity_ml * 8.0,
+            full_to_eighths: volume / self.capacity_ml * 8.0,
+            feed_strength_mg_l: strength,
+            spray_ml: spray,
+        };
+        self.left_ml = volume - spray;
+        self.left_mg_l = strength;
+        fill
+    }
+
+    /// How much to pour out and how much to fill to, so that what is left can be brought to
+    /// `target` with bucket and water alone.
+    fn fit(&self, bucket: f64, target: f64, wanted: f64) -> (f64, f64) {
+        let ratio = if self.left_mg_l > target {
+            // Too strong: water it down; one mL of it makes this many mL.
+            if target > 0.0 { self.left_mg_l / target } else { f64::INFINITY }
+        } else if bucket > target {
+            (bucket - self.left_mg_l) / (bucket - target)
+        } else if self.left_mg_l < target {
+            f64::INFINITY // the bucket itself is wanted and the rest is weaker
+        } else {
+            1.0
+        };
+        if self.left_ml <= 0.0 {
+            return (0.0, wanted);
+        }
+        if !ratio.is_finite() {
+            return (self.left_ml, wanted);
+        }
+        let total = (self.left_ml * ratio).max(wanted);
+        if total <= self.capacity_ml {
+            (0.0, total)
+        } else {
+            ((self.left_ml - self.capacity_ml / ratio).max(0.0), self.capacity_ml)
+        }
+    }
+
+    fn to_mark(&self, ml: f64) -> f64 {
+        if self.mark_ml > 0.0 { (ml / self.mark_ml).round() * self.mark_ml } else { ml }
+    }
+
+    fn up_to_mark(&self, ml: f64) -> f64 {
+        if self.mark_ml > 0.0 { (ml / self.mark_ml).ceil() * self.mark_ml } else { ml }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn ml(v: f64) -> Volume {
+        Volume::new::<milliliter>(v)
+    }
+
+    fn step(strength: f64, volume: f64) -> Step {
+        Step { strength: mg_per_l(strength), volume: ml(volume) }
+    }
+
+    #[test]
+    fn left_over_goes_into_the_weaker_step() {
+        let mut mister = Mister::empty(ml(1000.0), ml(5.0));
+        let first = mister.fill(mg_per_l(300.0), step(300.0, 403.0));
+        assert_eq!(first.len(), 1);
+        assert_eq!(first[0].feed_ml, 405.0);
+        let second = mister.fill(mg_per_l(300.0), step(150.0, 300.0));
+        assert!((second[0].left_in_mister_ml - 2.0).abs() < 1e-9);
+        assert!((second[0].feed_strength_mg_l - 150.0).abs() < 3.0);
+    }
+
+    #[test]
+    fn pours_out_what_is_too_strong_to_water_down() {
+        let mut mister = Mister { capacity_ml: 1000.0, mark_ml: 5.0, left_ml: 600.0, left_mg_l: 300.0 };
+        let fills = mister.fill(mg_per_l(300.0), step(50.0, 200.0));
+        assert!(fills[0].pour_out_ml > 400.0, "{fills:?}");
+        assert!((fills[0].feed_strength_mg_l - 50.0).abs() < 2.0, "{fills:?}");
+    }
+
+    proptest! {
+        #[test]
+        fn conserves_feed_and_meets_the_need(
+            capacity in 250.0..3000.0_f64,
+            bucket in 100.0..600.0_f64,
+            shares in proptest::collection::vec((0.05..1.0_f64, 10.0..4000.0_f64), 1..6),
+        ) {
+            let mut shares = shares;
+            shares.sort_by(|a, b| b.0.total_cmp(&a.0));
+            let mut mister = Mister::empty(ml(capacity), ml(5.0));
+            for (share, volume) in shares {
+                let target = share * bucket;
+                let before = (mister.left_ml, mister.left_mg_l);
+                let fills = mister.fill(mg_per_l(bucket), step(target, volume));
+                let sprayed: f64 = fills.iter().map(|f| f.spray_ml).sum();
+                prop_assert!((sprayed - volume).abs() < 1e-6);
+                let feed_in: f64 = fills.iter().map(|f| f.feed_ml * bucket).sum::<f64>()
+                    + before.0 * before.1;
+                let mut poured = 0.0;
+                let mut last = before.1;
+                let mut out = 0.0;
+                for f in &fills {
+                    poured += f.pour_out_ml * last;
+                    out += f.spray_ml * f.feed_strength_mg_l;
+                    last = f.feed_strength_mg_l;
+                    prop_assert!(f.full_to_eighths <= 8.0 + 8.0 * 10.0 / capacity);
+                    prop_assert!(f.feed_ml >= 0.0 && f.top_up_ml >= 0.0 && f.pour_out_ml >= 0.0);
+                    // a mark is 5 mL: the strength is off by at most that share of the fill
+                    let volume = f.full_to_eighths / 8.0 * capacity;
+                    if volume > 100.0 {
+                        prop_assert!((f.feed_strength_mg_l - target).abs() <= bucket * 8.0 / volume);
+                    }
+                }
+                let left = mister.left_ml * mister.left_mg_l;
+                prop_assert!((feed_in - poured - out - left).abs() < 1e-6 * feed_in.max(1.0));
+            }
+        }
+    }
+}

@@ -1,0 +1,141 @@
+//! The shape of the house, held by tests: arrows go down only, the core does no I/O, the facade
+//! pulls in no async runtime and no C.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_path_buf()
+}
+
+/// What each crate may depend on within the workspace. Nothing else is allowed.
+fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
+    BTreeMap::from([
+        ("guardcell-units", &[][..]),
+        ("guardcell-reference", &["guardcell-units"][..]),
+        ("guardcell-solution", &["guardcell-units", "guardcell-reference"][..]),
+        ("guardcell-film", &["guardcell-units", "guardcell-reference"][..]),
+        ("guardcell-clock", &["guardcell-units", "guardcell-reference"][..]),
+        (
+            "guardcell-advice",
+            &[
+                "guardcell-units",
+                "guardcell-reference",
+                "guardcell-solution",
+                "guardcell-film",
+                "guardcell-clock",
+            ][..],
+        ),
+        (
+            "guardcell",
+            &[
+                "guardcell-units",
+                "guardcell-reference",
+                "guardcell-solution",
+                "guardcell-film",
+                "guardcell-clock",
+                "guardcell-advice",
+            ][..],
+        ),
+        ("guardcell-cli", &["guardcell"][..]),
+        ("guardcell-xtask", &["guardcell"][..]),
+        ("guardcell-tests", &["guardcell"][..]),
+    ])
+}
+
+const PURE: [&str; 7] = ["units", "reference", "solution", "film", "clock", "advice", "guardcell"];
+
+#[test]
+fn arrows_go_down_only() {
+    let out = Command::new(env!("CARGO"))
+        .args(["metadata", "--format-version", "1", "--no-deps", "--offline"])
+        .current_dir(root())
+        .output()
+        .unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    let metadata: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    let allowed = allowed();
+    let packages = metadata["packages"].as_array().unwrap();
+    assert!(packages.len() >= allowed.len());
+    for package in packages {
+        let name = package["name"].as_str().unwrap();
+        let may = allowed
+            .get(name)
+            .unwrap_or_else(|| panic!("{name} has no entry here: say what it may depend on"));
+        for dependency in package["dependencies"].as_array().unwrap() {
+            let on = dependency["name"].as_str().unwrap();
+            if on.starts_with("guardcell") && dependency["kind"].is_null() {
+                assert!(may.contains(&on), "{name} must not depend on {on}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_core_does_no_io_and_reads_no_clock() {
+    let forbidden = [
+        "std::fs",
+        "std::net",
+        "std::thread",
+        "std::process",
+        "std::io::std",
+        "std::env",
+        "SystemTime",
+        "Instant::now",
+        "Timestamp::now",
+        "Zoned::now",
+        "TimeZone::system",
+        "rand::",
+    ];
+    for name in PURE {
+        for file in rust_files(&root().join("crates").join(name).join("src")) {
+            let text = std::fs::read_to_string(&file).unwrap();
+            for word in forbidden {
+                assert!(!text.contains(word), "{} mentions {word}", file.display());
+            }
+        }
+    }
+}
+
+#[test]
+fn the_facade_has_no_async_runtime_and_no_c() {
+    let out = Command::new(env!("CARGO"))
+        .args(["tree", "--offline", "-p", "guardcell", "-e", "normal,build", "--prefix", "none"])
+        .current_dir(root())
+        .output()
+        .unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    let tree = String::from_utf8(out.stdout).unwrap();
+    assert!(tree.contains("guardcell-units"), "the tree is empty: {tree}");
+    for line in tree.lines() {
+        let name = line.split_whitespace().next().unwrap_or_default();
+        for forbidden in ["tokio", "async-std", "smol", "mio", "cc", "cmake", "bindgen"] {
+            assert_ne!(name, forbidden, "the facade must not need {forbidden}");
+        }
+        assert!(!name.ends_with("-sys"), "the facade must not bind C: {name}");
+    }
+}
+
+#[test]
+fn files_stay_readable() {
+    for name in PURE.iter().chain(&["cli", "xtask"]) {
+        for file in rust_files(&root().join("crates").join(name).join("src")) {
+            let lines = std::fs::read_to_string(&file).unwrap().lines().count();
+            assert!(lines <= 700, "{} has {lines} lines: one idea a file", file.display());
+        }
+    }
+}
+
+fn rust_files(dir: &Path) -> Vec<PathBuf> {
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(dir).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files.extend(rust_files(&path));
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            files.push(path);
+        }
+    }
+    files
+}
