@@ -1,0 +1,158 @@
+//! Reasons: one code per thing the clock can say, with words and sources.
+
+use guardcell_reference::Parameter;
+use guardcell_reference::parameters::clock as p;
+
+/// A number that a reason rests on, for display.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Because {
+    /// What it is, ending in its unit where it has one, such as `vpd_kpa`.
+    pub name: &'static str,
+    /// The number.
+    pub value: f64,
+}
+
+/// Why an opening is as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reason {
+    /// What is said.
+    pub code: Code,
+    /// The inputs it rests on; empty where it needs none.
+    pub because: Vec<Because>,
+}
+
+impl Reason {
+    pub(crate) const fn plain(code: Code) -> Self {
+        Self { code, because: Vec::new() }
+    }
+}
+
+macro_rules! codes {
+    ($($(#[$doc:meta])* $name:ident = $text:literal, $says:literal, [$($param:ident),*], [$($source:literal),*];)*) => {
+        /// What the clock can say of an opening, a day or a wet night.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        #[non_exhaustive]
+        pub enum Code { $($(#[$doc])* #[doc = $says] $name,)* }
+
+        impl Code {
+            /// Every code, in order.
+            pub const ALL: &'static [Self] = &[$(Self::$name,)*];
+
+            /// The code on the wire, such as `cam-night-open`.
+            #[must_use]
+            pub const fn as_str(self) -> &'static str {
+                match self { $(Self::$name => $text,)* }
+            }
+
+            /// What it means, in a sentence.
+            #[must_use]
+            pub const fn says(self) -> &'static str {
+                match self { $(Self::$name => $says,)* }
+            }
+
+            /// The parameters of `data/clock.csv` that decide it.
+            #[must_use]
+            pub fn parameters(self) -> &'static [&'static Parameter] {
+                match self { $(Self::$name => &[$(&p::$param),*],)* }
+            }
+
+            const fn works(self) -> &'static [&'static str] {
+                match self { $(Self::$name => &[$($source),*],)* }
+            }
+        }
+    };
+}
+
+codes! {
+    C3LightOpen = "c3-light-open", "A C3 leaf opens its stomata in the light.", [C3_OPENING_DELAY, PROBABILITY_C3_LIGHT], [];
+    CamNightOpen = "cam-night-open", "A CAM leaf opens its stomata in the dark (phase I).", [CAM_NIGHT_DELAY, PROBABILITY_CAM_NIGHT], ["osmond1978crassulacean"];
+    CamDawnTail = "cam-dawn-tail", "A well-watered CAM leaf stays open for a while after dawn (phase II).", [CAM_PHASE_II_LENGTH, CAM_PHASE_II_SHARE, PROBABILITY_CAM_PHASE_II], ["osmond1978crassulacean"];
+    CamLateAfternoon = "cam-late-afternoon", "A well-watered CAM leaf opens again before dusk, when the night's acid is spent (phase IV).", [CAM_PHASE_IV_LENGTH, CAM_PHASE_IV_SHARE, PROBABILITY_CAM_PHASE_IV], ["osmond1978crassulacean"];
+    VpdNarrows = "vpd-narrows", "Dry air narrows the stomata.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE], [];
+    VpdShuts = "vpd-shuts", "Air this dry counts as shutting the stomata; those hours are left out.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE, STOMATA_OPEN_MINIMUM], [];
+    ColdNarrows = "cold-narrows", "Cold narrows the stomata.", [C3_TEMPERATURE_OPEN_LOW, CAM_TEMPERATURE_OPEN_LOW], [];
+    ColdShuts = "cold-shuts", "Air this cold counts as shutting the stomata; those hours are left out.", [C3_TEMPERATURE_CLOSED_LOW, CAM_TEMPERATURE_CLOSED_LOW, STOMATA_OPEN_MINIMUM], [];
+    HeatNarrows = "heat-narrows", "Heat narrows the stomata.", [C3_TEMPERATURE_OPEN_HIGH, CAM_TEMPERATURE_OPEN_HIGH], [];
+    HeatShuts = "heat-shuts", "Air this hot counts as shutting the stomata; those hours are left out.", [C3_TEMPERATURE_CLOSED_HIGH, CAM_TEMPERATURE_CLOSED_HIGH, STOMATA_OPEN_MINIMUM], [];
+    AirUnknown = "air-unknown", "The air of these hours is not known, so neither dryness nor temperature narrows the opening.", [], [];
+    DryNoDayTails = "dry-no-day-tails", "Short of water, a CAM leaf keeps to the night: no opening after dawn or before dusk.", [DRY_CAM_FACTOR], ["osmond1978crassulacean"];
+    DryLowers = "dry-lowers", "A plant short of water opens less.", [DRY_C3_FACTOR, DRY_CAM_FACTOR], [];
+    DroughtShuts = "drought-shuts", "In severe drought the stomata stay shut day and night.", [], [];
+    EitherPathway = "either-pathway", "Open by either pathway, so it does not matter which the plant runs.", [], [];
+    FacultativeSplit = "facultative-split", "The plant can run C3 or CAM; water decides, and both openings are given with their chances.", [FACULTATIVE_CAM_SHARE_WATERED, FACULTATIVE_CAM_SHARE_DRY], [];
+    VariableShare = "variable-share", "Species of the genus differ; the share that is CAM gives the chance.", [], [];
+    VariableShareUnknown = "variable-share-unknown", "Species of the genus differ and no share is known: an even chance is taken.", [UNKNOWN_CAM_SHARE], [];
+    PathwayUnknown = "pathway-unknown", "Nothing is known of the pathway: an even chance of C3 and CAM is taken, which is no estimate.", [UNKNOWN_CAM_SHARE], [];
+    LeaflessRootOnly = "leafless-root-only", "The plant has no leaves: green roots without stomata do the work and there is no leaf opening. Feed by the root, whose velamen takes up water at any hour.", [], ["cockburn1985gas"];
+    NoLight = "no-light", "More than a day without light: no opening is expected.", [], [];
+    NoNight = "no-night", "More than a day without dark: a CAM leaf has no night to open in.", [], [];
+    MeasuredPeak = "measured-peak", "The widest opening of this taxon was measured at this time of day.", [], ["goh1977stomatal"];
+    OffPeak = "off-peak", "The widest opening of this taxon was measured at another time of day.", [OFF_PEAK_FACTOR], ["goh1977stomatal"];
+    CamBeforeDawnBest = "cam-before-dawn-best", "Before dawn is best for CAM: open, and dry soon after sunrise.", [CAM_PRE_DAWN_LENGTH], [];
+    CamDuskWarm = "cam-dusk-warm", "Late afternoon to dusk is second best for CAM; the night is warm enough to stay wet.", [WARM_NIGHT], [];
+    CamDuskIfDry = "cam-dusk-if-dry", "Late afternoon to dusk is second best for CAM, but only if the plant dries before the night or the night is warm.", [WARM_NIGHT], [];
+    DuskNotInWinter = "dusk-not-in-winter", "Not in the evening outdoors in winter.", [WINTER_DAY_LENGTH], [];
+    DuskNotInCoolRoom = "dusk-not-in-cool-room", "Not in the evening where the night is cool.", [COOL_NIGHT], [];
+    CamMidNight = "cam-mid-night", "Open, but the plant stays wet in the dark.", [], [];
+    CamAfterDawn = "cam-after-dawn", "Open for a while yet, and dries by day; less sure than before dawn.", [CAM_PHASE_II_LENGTH], [];
+    C3MorningBest = "c3-morning-best", "The morning is best for C3: open, and all day to dry.", [], [];
+    C3MiddayDries = "c3-midday-dries", "Open, but the film dries fast and leaves salt.", [], [];
+    C3LaterInDay = "c3-later-in-day", "Open; the plant should still dry before the night.", [], [];
+    EitherPathwayFirst = "either-pathway-first", "The overlap of both pathways is the safe choice.", [], [];
+    OnePathwayOnly = "one-pathway-only", "Open by one of the two pathways only, so the overlap is the safer choice.", [], [];
+    PolarDay = "polar-day", "The sun does not set on this date.", [], [];
+    PolarNight = "polar-night", "The sun does not rise on this date.", [], [];
+    WetNightFine = "wet-night-fine", "Dry soon enough after dark.", [WET_NIGHT_NEAR_SHARE], ["sirjusingh1996effect"];
+    WetNightNear = "wet-night-near", "Near the longest wetness in the dark that is held safe.", [WET_NIGHT_NEAR_SHARE], ["sirjusingh1996effect"];
+    WetNightTooLong = "wet-night-too-long", "Wet in the dark for longer than is held safe: rot and spotting may follow.", [], ["sirjusingh1996effect"];
+    WetNightColdGuess = "wet-night-cold-guess", "In the cold the limit is practice: grey mould itself is slower there.", [WET_NIGHT_LIMIT_10C], [];
+    WetNightWarmGuess = "wet-night-warm-guess", "Above 30 °C the limit is carried over from 30 °C.", [WET_NIGHT_LIMIT_30C], [];
+}
+
+impl Code {
+    /// The keys of the works behind it, those of its parameters included. Empty for common
+    /// practice.
+    ///
+    /// ```
+    /// use guardcell_clock::Code;
+    /// assert!(Code::VpdNarrows.sources().contains(&"oren1999survey"));
+    /// assert!(Code::C3MorningBest.sources().is_empty());
+    /// ```
+    #[must_use]
+    pub fn sources(self) -> Vec<&'static str> {
+        let mut keys = self.works().to_vec();
+        for parameter in self.parameters() {
+            keys.extend_from_slice(parameter.sources);
+        }
+        keys.sort_unstable();
+        keys.dedup();
+        keys
+    }
+
+    pub(crate) const fn bit(self) -> u64 {
+        1 << self as u8 // fewer than 64 codes: a test counts them
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Code;
+
+    #[test]
+    fn codes_fit_a_word_and_are_distinct() {
+        assert!(Code::ALL.len() <= 64);
+        let mut names: Vec<_> = Code::ALL.iter().map(|c| c.as_str()).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), Code::ALL.len());
+    }
+
+    #[test]
+    fn every_source_is_in_the_table() {
+        for code in Code::ALL {
+            for key in code.sources() {
+                assert!(guardcell_reference::work(key).is_some(), "{key}");
+            }
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! Which opening to use first: common practice, no source.
+
+use crate::air::Hour;
+use crate::light::{DAY_SECONDS, overlap};
+use crate::opening::{Phase, Preference};
+use crate::piece::{Piece, hours};
+use crate::{Code, LightHours, PartOfDay, Shelter};
+use guardcell_reference::parameters::clock as p;
+
+/// The rank (1 is best) and why. `mixed` where the plant may run either pathway.
+pub(crate) fn of(piece: &Piece, light: &LightHours, air: &[Hour], mixed: bool) -> Preference {
+    let (rank, code) = match (piece.phase, piece.part) {
+        (Phase::PhaseI, Some(PartOfDay::PreDawn)) => (1, Code::CamBeforeDawnBest),
+        (Phase::PhaseI, Some(PartOfDay::Evening)) => match dusk(piece, light, air) {
+            (2, code) => (3, code), // it is dark already: less time to dry
+            refused => refused,
+        },
+        (Phase::PhaseI, _) => (3, Code::CamMidNight),
+        (Phase::PhaseII, _) if piece.either => (1, Code::EitherPathwayFirst),
+        (Phase::PhaseII, _) => (3, Code::CamAfterDawn),
+        (Phase::PhaseIV, _) => dusk(piece, light, air),
+        (Phase::DayOpen, Some(PartOfDay::Noon)) => (3, Code::C3MiddayDries),
+        (Phase::DayOpen, Some(PartOfDay::Forenoon)) => (1, Code::C3MorningBest),
+        (Phase::DayOpen, _) => (2, Code::C3LaterInDay),
+    };
+    if mixed && !piece.either {
+        return Preference {
+            rank: rank + 1,
+            code: if rank < 3 { Code::OnePathwayOnly } else { code },
+        };
+    }
+    Preference { rank, code }
+}
+
+/// Late afternoon to dusk: only if the plant can be dry, or warm, through the night; not
+/// outdoors in winter, nor in a cool room.
+fn dusk(piece: &Piece, light: &LightHours, air: &[Hour]) -> (u8, Code) {
+    const REFUSED: u8 = 4;
+    if light.shelter == Shelter::Outdoors {
+        let daylight = overlap(&light.sun, piece.start - DAY_SECONDS, piece.start);
+        if daylight < hours(p::WINTER_DAY_LENGTH.value) {
+            return (REFUSED, Code::DuskNotInWinter);
+        }
+    }
+    match night_mean_c(piece, light, air) {
+        Some(t) if t < p::COOL_NIGHT.value => (REFUSED, Code::DuskNotInCoolRoom),
+        Some(t) if t >= p::WARM_NIGHT.value => (2, Code::CamDuskWarm),
+        _ => (2, Code::CamDuskIfDry),
+    }
+}
+
+/// Mean air temperature of the dark that the piece runs into, where any of it is known.
+fn night_mean_c(piece: &Piece, light: &LightHours, air: &[Hour]) -> Option<f64> {
+    let i = light.dark.partition_point(|&(_, end)| end <= piece.start);
+    let &(start, end) = light.dark.get(i)?;
+    let first = air.partition_point(|h| h.end <= start);
+    let (mut sum, mut n) = (0.0, 0_u32);
+    for hour in air.iter().skip(first).take_while(|h| h.start < end) {
+        sum += hour.temperature_c;
+        n += 1;
+    }
+    (n > 0).then(|| sum / f64::from(n))
+}

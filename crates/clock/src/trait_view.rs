@@ -1,0 +1,108 @@
+//! What the clock needs to know of a plant.
+
+use guardcell_units::quantity::Ratio;
+
+/// How the plant takes up carbon dioxide.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    Hash,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Pathway {
+    /// C3: stomata open in the light.
+    C3,
+    /// CAM: stomata open in the dark, with tails after dawn and before dusk.
+    Cam,
+    /// C3 that turns to CAM when short of water.
+    Facultative,
+    /// Species of the genus differ.
+    Variable,
+    /// Nothing is known.
+    Unknown,
+}
+
+/// A part of the light or of the dark.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    Hash,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum PartOfDay {
+    /// The last hours of the dark.
+    PreDawn,
+    /// The first third of the light.
+    Forenoon,
+    /// The middle third of the light.
+    Noon,
+    /// The last third of the light.
+    Afternoon,
+    /// The first hours of the dark.
+    Evening,
+    /// The dark between evening and pre-dawn.
+    Night,
+}
+
+/// How well the plant is supplied with water.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    Hash,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum WaterStatus {
+    /// Watered as usual, not short of water.
+    #[default]
+    Watered,
+    /// Dry for some days: CAM keeps to the night, facultative plants turn to CAM.
+    Drought,
+    /// Shrivelled: stomata stay shut day and night.
+    SevereDrought,
+}
+
+/// What decides when a plant's stomata are open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TraitView {
+    /// The pathway.
+    pub pathway: Pathway,
+    /// For a variable pathway, the share of measured species (or the probability) that is CAM,
+    /// 0 … 1.
+    pub cam_share: Option<Ratio>,
+    /// When its opening was measured to be widest.
+    pub opens_peak: Option<PartOfDay>,
+    /// Without leaves: green roots do the work and have no stomata.
+    pub leafless: bool,
+}
+
+impl TraitView {
+    /// A leafy plant of this pathway without a measured peak.
+    ///
+    /// ```
+    /// use guardcell_clock::{Pathway, TraitView};
+    /// assert!(!TraitView::of(Pathway::Cam).leafless);
+    /// ```
+    #[must_use]
+    pub const fn of(pathway: Pathway) -> Self {
+        Self { pathway, cam_share: None, opens_peak: None, leafless: false }
+    }
+}
