@@ -10,14 +10,10 @@ use serde_json::{Map, Value};
 macro_rules! codes {
     ($($variant:ident = $code:literal: $doc:literal;)*) => {
         /// Why something is advised. On the wire the code is kebab-case English.
-        #[derive(
-            Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-            JsonSchema,
-        )]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum Code {
             $(
                 #[doc = $doc]
-                #[serde(rename = $code)]
                 $variant,
             )*
         }
@@ -67,9 +63,6 @@ codes! {
     LowerSideFirst = "lower-side-first": "Orchid stomata are mostly on the lower side of the leaf.";
     RootTips = "root-tips": "A drop hanging at a growing root tip concentrates as it dries; shake or blot it off.";
     CrownWater = "crown-water": "Water left in a crown or new growth rots it.";
-    BestBeforeDawn = "best-before-dawn": "For a plant that opens at night the time before dawn is best: the day dries the leaf.";
-    EveningSecond = "evening-second": "Late afternoon to dusk is second best, only where the leaf can be dry, or warm, through the night.";
-    MorningForDay = "morning-for-day": "For a plant that opens by day the morning is best: cool, humid and with hours of light ahead.";
     WeeklyCeiling = "weekly-ceiling": "Leaf and root together stay under the weekly ceiling of the pot, or do not.";
     FlushDue = "flush-due": "The pot is due for a flush with plain water.";
     UreaUnseen = "urea-unseen": "The feed holds urea, which a meter does not see.";
@@ -82,8 +75,8 @@ codes! {
 /// One reason.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Reason {
-    /// The code.
-    pub code: Code,
+    /// The code, kebab-case English: one of [`codes`].
+    pub code: String,
     /// What it says, in plain words with the numbers in them.
     pub says: String,
     /// The inputs it rests on, each with its unit in its name.
@@ -98,7 +91,12 @@ impl Reason {
     /// A reason without inputs or sources yet.
     #[must_use]
     pub fn new(code: Code, says: impl Into<String>) -> Self {
-        Self { code, says: says.into(), because: Map::new(), sources: Vec::new() }
+        Self {
+            code: code.as_str().to_owned(),
+            says: says.into(),
+            because: Map::new(),
+            sources: Vec::new(),
+        }
     }
 
     /// Adds an input.
@@ -132,6 +130,37 @@ impl Reason {
             self.sources.push(key.to_owned());
         }
     }
+}
+
+impl From<&guardcell_clock::Reason> for Reason {
+    fn from(r: &guardcell_clock::Reason) -> Self {
+        let mut reason = Self {
+            code: r.code.as_str().to_owned(),
+            says: r.code.says().to_owned(),
+            because: Map::new(),
+            sources: Vec::new(),
+        };
+        for b in &r.because {
+            reason = reason.with(b.name, b.value);
+        }
+        for key in r.code.sources() {
+            reason.push_source(key);
+        }
+        if reason.sources.is_empty() {
+            for p in r.code.parameters() {
+                reason.push_source(p.basis.words());
+            }
+        }
+        reason
+    }
+}
+
+/// Every code that an answer can carry, with what it means: those of the advice and those of the
+/// clock.
+pub fn codes() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let own = Code::TABLE.iter().map(|(_, code, says)| (*code, *says));
+    let clock = guardcell_clock::Code::ALL.iter().map(|c| (c.as_str(), c.says()));
+    own.chain(clock)
 }
 
 /// Something that was not known, and how much it matters.

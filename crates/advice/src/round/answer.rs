@@ -1,0 +1,156 @@
+//! The plan of a round, as it goes over the wire and onto the sheet.
+
+use super::fills::Fill;
+use crate::answer::{Citation, Verdict};
+use crate::reason::{Reason, Unknown};
+use guardcell_solution::Bounds;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A round for a whole collection: one bucket, sittings in order of time, every mister fill.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoundPlan {
+    /// The site.
+    pub site: String,
+    /// Start of the time looked at, RFC 3339.
+    pub from: String,
+    /// End of the time looked at, RFC 3339.
+    pub to: String,
+    /// The bucket; none where no plant is fed.
+    pub bucket: Option<Bucket>,
+    /// When to go round, in order of time.
+    pub sittings: Vec<Sitting>,
+    /// Who gets nothing now, and why.
+    pub alone: Vec<Alone>,
+    /// Cautions and assumptions that hold for the whole round.
+    pub cautions: Vec<Reason>,
+    /// What was not known, what matters most first.
+    pub unknowns: Vec<Unknown>,
+    /// The works that the reasons cite.
+    pub sources: Vec<Citation>,
+}
+
+/// What to mix, once.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Bucket {
+    /// The product.
+    pub product: String,
+    /// Feed strength, mg/L of dissolved feed, as it comes out after weighing on the scale.
+    pub feed_strength_mg_l: f64,
+    /// Nitrogen from the feed, mg/L.
+    pub n_mg_l: f64,
+    /// Of it, urea nitrogen, which a meter does not see, mg/L.
+    pub urea_n_mg_l: f64,
+    /// Water, L.
+    pub water_l: f64,
+    /// Product to weigh, g; none for a liquid.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass_g: Option<f64>,
+    /// Product to measure, mL; none for a powder.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub volume_ml: Option<f64>,
+    /// Specific conductance a meter will read, µS/cm, water and feed together.
+    pub ec25_us_cm: Bounds,
+    /// Specific conductance of the water before anything is added, µS/cm.
+    pub water_ec25_us_cm: f64,
+    /// The same reading on the TDS scales, ppm.
+    pub meter_ppm: MeterPpm,
+    /// Hours it may be used.
+    pub keeps_hours: f64,
+}
+
+/// A meter reading on the three TDS scales of the trade.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct MeterPpm {
+    /// On the 500 scale (0.5 × µS/cm).
+    pub scale_500: f64,
+    /// On the 640 scale (0.64 × µS/cm).
+    pub scale_640: f64,
+    /// On the 700 scale (0.7 × µS/cm).
+    pub scale_700: f64,
+}
+
+impl MeterPpm {
+    /// The reading on each scale for a specific conductance in µS/cm.
+    #[must_use]
+    pub(crate) const fn from_us_cm(us_cm: f64) -> Self {
+        // The factors define the scales (DESIGN §4), so they are not data.
+        Self { scale_500: 0.5 * us_cm, scale_640: 0.64 * us_cm, scale_700: 0.7 * us_cm }
+    }
+}
+
+/// One time to go round.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Sitting {
+    /// Start, RFC 3339 with offset.
+    pub start: String,
+    /// End, RFC 3339 with offset.
+    pub end: String,
+    /// `before-dawn`, `morning`, `day`, `late-afternoon`, `evening` or `night`.
+    pub part_of_day: String,
+    /// The groups, strongest first.
+    pub steps: Vec<RoundStep>,
+    /// What is left in the mister at the end, mL.
+    pub left_over_ml: f64,
+    /// Its feed strength, mg/L.
+    pub left_over_mg_l: f64,
+}
+
+/// One group of plants that get the same.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoundStep {
+    /// What they share, in words.
+    pub group: String,
+    /// The area.
+    pub area: String,
+    /// The plants.
+    pub plants: Vec<PlantRef>,
+    /// What to do.
+    pub verdict: Verdict,
+    /// Start of the window of this group, RFC 3339 with offset.
+    pub start: String,
+    /// End of the window of this group, RFC 3339 with offset.
+    pub end: String,
+    /// Feed strength, mg/L of dissolved feed.
+    pub feed_strength_mg_l: f64,
+    /// Nitrogen from the feed, mg/L.
+    pub n_mg_l: f64,
+    /// What a meter will read in the mister, µS/cm at 25 °C.
+    pub ec25_us_cm: Bounds,
+    /// Passes; let the leaves dry in between.
+    pub passes: u8,
+    /// Volume to spray, all passes together, mL.
+    pub spray_ml: f64,
+    /// The mister fills.
+    pub fills: Vec<Fill>,
+    /// The highest probability of visible residue in the group.
+    pub residue_probability: f64,
+    /// Minutes until the leaves are dry; none where they stay wet.
+    pub dry_minutes: Option<f64>,
+    /// Why.
+    pub reasons: Vec<Reason>,
+    /// The second best time and what it costs, in words; empty where there is none.
+    pub runner_up: String,
+}
+
+/// A plant by its identifier and name.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct PlantRef {
+    /// The grower's identifier.
+    pub id: String,
+    /// The name as given.
+    pub name: String,
+}
+
+/// Plants that get nothing now, for one reason.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Alone {
+    /// `wait`, `water-only` or `leave`.
+    pub verdict: Verdict,
+    /// Why.
+    pub reason: Reason,
+    /// The plants.
+    pub plants: Vec<PlantRef>,
+    /// What would make a window, computed; empty where nothing would or nothing is needed.
+    pub would_help: Vec<String>,
+}

@@ -1,0 +1,294 @@
+//! The command line: one definition of each flag, which help, completions and man pages share.
+
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Feed plants through the leaf: when, how strong, and why.
+#[derive(Debug, Parser)]
+#[command(name = "guardcell", version, about, arg_required_else_help = true)]
+#[command(after_help = "Exit codes: 0 an answer, 1 a negative verdict with --check, 2 bad input, \
+3 reading or writing failed.\nThe product's own label, local rules and licensed practice come \
+before anything said here.")]
+pub(crate) struct Cli {
+    /// Print JSON instead of text.
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+    /// What to answer.
+    #[command(subcommand)]
+    pub(crate) verb: Verb,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Verb {
+    Convert(Convert),
+    Recipe(Recipe),
+    Water(Water),
+    Genus(Genus),
+    Advise(Advise),
+    Round(Round),
+    Rescue(Rescue),
+    Air(Air),
+    Film(Film),
+    Day(Day),
+    Solution(Solution),
+    Completions(Completions),
+    /// Write the man page to standard output.
+    Man,
+}
+
+/// Put a quantity of the trade into another unit or basis.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell convert \"120 ppm P2O5\" --to \"ppm P\"
+  guardcell convert \"14 °dH\" --to \"mg/L CaCO3\"
+  guardcell convert \"1.4 mS/cm at 18 °C\" --to \"mS/cm at 25 °C\"
+  guardcell convert \"350 ppm meter 500\" --to mS/cm")]
+pub(crate) struct Convert {
+    /// The quantity, as people write it.
+    pub(crate) quantity: String,
+    /// The unit, with its basis, to put it in.
+    #[arg(long)]
+    pub(crate) to: String,
+    /// Bulk density of the powder, for spoons (such as "0.9 kg/L").
+    #[arg(long)]
+    pub(crate) bulk_density: Option<String>,
+}
+
+/// Work out what to weigh for a target, in this water.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell recipe --label demo-data/labels/ --product \"Mist\" --target \"60 ppm N\" --volume \"4 L\"
+  guardcell recipe --label label.toml --water demo-data/water.toml --target \"300 mg/L feed\" --volume \"2 L\"")]
+pub(crate) struct Recipe {
+    #[command(flatten)]
+    pub(crate) feed: FeedArgs,
+    /// The water report (TOML); pure water when not given.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) water: Option<PathBuf>,
+    /// What to reach, such as "60 ppm N", "300 mg/L feed" or "0.6 mS/cm"; several for several
+    /// products.
+    #[arg(long, required = true)]
+    pub(crate) target: Vec<String>,
+    /// The volume to mix.
+    #[arg(long)]
+    pub(crate) volume: String,
+    /// The target is a total: what the water holds is subtracted. Otherwise it is added feed.
+    #[arg(long)]
+    pub(crate) total: bool,
+    /// The smallest mass the scale shows, such as "0.1 g".
+    #[arg(long)]
+    pub(crate) scale: Option<String>,
+}
+
+/// The product or products, by label.
+#[derive(Debug, Args)]
+pub(crate) struct FeedArgs {
+    /// A label (TOML, JSON, CSV or the text of a guaranteed analysis), or a folder of labels.
+    #[arg(long, value_name = "FILE|FOLDER")]
+    pub(crate) label: Option<PathBuf>,
+    /// Which product, where there are several: its name or a part of it.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) product: Vec<String>,
+}
+
+/// Read a water report: what it holds, what is missing, what it leaves when it dries.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell water demo-data/water.toml")]
+pub(crate) struct Water {
+    /// The water report (TOML).
+    pub(crate) file: PathBuf,
+    /// A ceiling to find the headroom under, such as "0.8 mS/cm".
+    #[arg(long)]
+    pub(crate) ceiling: Option<String>,
+    /// A second water (rain, RO) to blend with for --blend-to.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) blend_with: Option<PathBuf>,
+    /// What the blend should be, such as "60 mg/L CaCO3 alkalinity" or "0.2 mS/cm".
+    #[arg(long, value_name = "TARGET")]
+    pub(crate) blend_to: Option<String>,
+}
+
+/// Look up when a genus, species or hybrid opens its stomata, and who measured it.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell genus Phalaenopsis
+  guardcell genus \"Dendrobium kingianum\"
+  guardcell genus Catleya --json
+  guardcell genus Somethingia --leaf thick")]
+pub(crate) struct Genus {
+    /// The name: genus, species, hybrid genus, old name, trade abbreviation, or a near miss.
+    #[arg(required_unless_present = "all")]
+    pub(crate) name: Option<String>,
+    /// What the leaf is like, for a name without a record: thin, intermediate, thick, terete,
+    /// leafless.
+    #[arg(long)]
+    pub(crate) leaf: Option<String>,
+    /// Every record instead of one name.
+    #[arg(long, conflicts_with = "name", requires = "format")]
+    pub(crate) all: bool,
+    /// With --all: the format, `dwc` (Darwin Core measurements as CSV).
+    #[arg(long)]
+    pub(crate) format: Option<String>,
+}
+
+/// The files that advice needs.
+#[derive(Debug, Args)]
+pub(crate) struct Situation {
+    /// The collection (CSV, one plant a row).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) collection: PathBuf,
+    #[command(flatten)]
+    pub(crate) feed: FeedArgs,
+    /// The water report (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) water: Option<PathBuf>,
+    /// The site (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) site: PathBuf,
+    /// The readings or forecast of the air (CSV).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) conditions: PathBuf,
+    /// The date, or the time with offset, from which to look ahead. A date starts at local noon.
+    #[arg(long, value_name = "WHEN")]
+    pub(crate) at: String,
+    /// How many hours to look ahead.
+    #[arg(long, default_value_t = 36)]
+    pub(crate) hours: u16,
+}
+
+/// Advise on each plant: feed, wait, water only, or leave alone; when, how strong, and why.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell advise --collection demo-data/collection.csv --label demo-data/labels/ \\
+      --water demo-data/water.toml --site demo-data/site.toml \\
+      --conditions demo-data/conditions.csv --at 2026-06-21 --plant F07")]
+pub(crate) struct Advise {
+    #[command(flatten)]
+    pub(crate) situation: Situation,
+    /// Only these plants, by id.
+    #[arg(long, value_name = "ID")]
+    pub(crate) plant: Vec<String>,
+    /// Exit with 1 when no plant may be fed.
+    #[arg(long)]
+    pub(crate) check: bool,
+}
+
+/// Plan a round: one bucket, the order of the plants, every mister fill.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell round --collection demo-data/collection.csv --label demo-data/labels/ \\
+      --water demo-data/water.toml --site demo-data/site.toml \\
+      --conditions demo-data/conditions.csv --at 2026-06-21")]
+pub(crate) struct Round {
+    #[command(flatten)]
+    pub(crate) situation: Situation,
+    /// Exit with 1 when no plant may be fed.
+    #[arg(long)]
+    pub(crate) check: bool,
+}
+
+/// Plan the soaks of a rootless plant.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell rescue \"Cattleya labiata\" --site demo-data/site.toml --area house --from 2026-06-21")]
+pub(crate) struct Rescue {
+    /// The name of the plant.
+    pub(crate) name: String,
+    /// What the leaf is like, for a name without a record.
+    #[arg(long)]
+    pub(crate) leaf: Option<String>,
+    /// The site (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) site: PathBuf,
+    /// The area of the site it stands in; the first when not given.
+    #[arg(long)]
+    pub(crate) area: Option<String>,
+    /// The first day.
+    #[arg(long, value_name = "DATE")]
+    pub(crate) from: String,
+    /// How many days to plan.
+    #[arg(long, default_value_t = 14)]
+    pub(crate) days: u16,
+    /// How long one soak lasts, at most 30 min.
+    #[arg(long)]
+    pub(crate) soak: Option<String>,
+}
+
+/// Moist air: dew point, wet bulb, vapour pressure deficit.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell air --temp \"25 °C\" --humidity \"50 %\"")]
+pub(crate) struct Air {
+    /// Air temperature.
+    #[arg(long)]
+    pub(crate) temp: String,
+    /// Relative humidity.
+    #[arg(long)]
+    pub(crate) humidity: String,
+    /// Air pressure; standard at sea level when not given.
+    #[arg(long)]
+    pub(crate) pressure: Option<String>,
+}
+
+/// One drying film: how long it stays wet, what it leaves.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell film --temp \"20 °C\" --humidity \"70 %\" --air \"0.5 m/s\" --leaf \"5 cm\" --load \"100 g/m2\"")]
+pub(crate) struct Film {
+    /// Air temperature.
+    #[arg(long)]
+    pub(crate) temp: String,
+    /// Relative humidity.
+    #[arg(long)]
+    pub(crate) humidity: String,
+    /// Air speed (such as "0.5 m/s") or a word: still, light, fan, breezy, windy.
+    #[arg(long)]
+    pub(crate) air: String,
+    /// Width of the leaf in the direction of the air.
+    #[arg(long, default_value = "5 cm")]
+    pub(crate) leaf: String,
+    /// Mass of solution on a unit of leaf.
+    #[arg(long, default_value = "100 g/m2")]
+    pub(crate) load: String,
+    #[command(flatten)]
+    pub(crate) feed: FeedArgs,
+    /// The water report (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) water: Option<PathBuf>,
+    /// Feed strength, such as "300 mg/L feed".
+    #[arg(long)]
+    pub(crate) strength: Option<String>,
+}
+
+/// Sun, lamps and openings of one date.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell day --site demo-data/site.toml --date 2026-06-21")]
+pub(crate) struct Day {
+    /// The site (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) site: PathBuf,
+    /// The area; the first when not given.
+    #[arg(long)]
+    pub(crate) area: Option<String>,
+    /// The date.
+    #[arg(long)]
+    pub(crate) date: String,
+}
+
+/// One analysed composition: pH, conductivity, species, saturation.
+#[derive(Debug, Args)]
+#[command(after_help = "The file holds one JSON object, or one a line (NDJSON):
+  {\"ions_mmol_l\": {\"ca\": 1.5, \"dic\": 3, \"k\": 1, \"no3\": 1}, \"temp_c\": 20}")]
+pub(crate) struct Solution {
+    /// The file; `-` for standard input.
+    pub(crate) file: PathBuf,
+}
+
+/// Write shell completions to standard output.
+#[derive(Debug, Args)]
+pub(crate) struct Completions {
+    /// The shell.
+    pub(crate) shell: clap_complete::Shell,
+}

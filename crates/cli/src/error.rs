@@ -1,0 +1,46 @@
+//! What can go wrong in the program, and the exit code of each.
+
+use std::path::PathBuf;
+use thiserror::Error;
+
+/// An error of the program.
+#[derive(Debug, Error)]
+pub(crate) enum CliError {
+    /// A file cannot be read or written.
+    #[error("{}: {what}", path.display())]
+    Io {
+        path: PathBuf,
+        what: std::io::Error,
+    },
+    /// What a file or an argument holds is not right: where, what is wrong, what would be right.
+    #[error("{place}: {wrong}; {right}")]
+    Input {
+        place: String,
+        wrong: String,
+        right: String,
+    },
+    /// A part of the library refuses the request; its message says where and why.
+    #[error("{0}")]
+    Refused(String),
+    /// Standard output is closed or full.
+    #[error("standard output: {0}")]
+    Output(std::io::Error),
+}
+
+impl CliError {
+    pub(crate) fn input(
+        place: impl Into<String>,
+        wrong: impl Into<String>,
+        right: impl Into<String>,
+    ) -> Self {
+        Self::Input { place: place.into(), wrong: wrong.into(), right: right.into() }
+    }
+
+    /// 2 for bad input, 3 for input and output that failed.
+    pub(crate) const fn exit_code(&self) -> u8 {
+        match self {
+            Self::Io { .. } | Self::Output(_) => 3,
+            Self::Input { .. } | Self::Refused(_) => 2,
+        }
+    }
+}

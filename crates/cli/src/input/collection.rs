@@ -1,0 +1,76 @@
+//! The collection: one plant a row.
+
+use crate::error::CliError;
+use crate::input::table::Table;
+use guardcell::advice::{Growth, LeafSeen, PlantEntry, Setting, SizeClass, Standing};
+use std::path::Path;
+
+const REQUIRED: [&str; 5] = ["id", "name", "area", "setting", "standing"];
+const OPTIONAL: [&str; 9] = [
+    "size",
+    "growth",
+    "leaf",
+    "leaf_area_cm2",
+    "last_fed",
+    "last_flush",
+    "pot_l",
+    "root_feed_mg_week",
+    "notes",
+];
+
+const SETTINGS: [(&str, Setting); 4] = [
+    ("mounted", Setting::Mounted),
+    ("basket", Setting::Basket),
+    ("potted", Setting::Potted),
+    ("landscape", Setting::Landscape),
+];
+const STANDINGS: [(&str, Standing); 5] = [
+    ("established", Standing::Established),
+    ("ordinary", Standing::Ordinary),
+    ("seedling", Standing::Seedling),
+    ("weak", Standing::Weak),
+    ("rootless", Standing::Rootless),
+];
+const SIZES: [(&str, SizeClass); 4] = [
+    ("small", SizeClass::Small),
+    ("medium", SizeClass::Medium),
+    ("large", SizeClass::Large),
+    ("specimen", SizeClass::Specimen),
+];
+const GROWTHS: [(&str, Growth); 3] =
+    [("active", Growth::Active), ("resting", Growth::Resting), ("unknown", Growth::Unknown)];
+const LEAVES: [(&str, LeafSeen); 5] = [
+    ("thin", LeafSeen::Thin),
+    ("intermediate", LeafSeen::Intermediate),
+    ("thick", LeafSeen::Thick),
+    ("terete", LeafSeen::Terete),
+    ("leafless", LeafSeen::Leafless),
+];
+
+/// Reads a collection; the second list says where each plant stands in the file.
+pub(crate) fn read(path: &Path) -> Result<(Vec<PlantEntry>, Vec<String>), CliError> {
+    let table = Table::read(path, &REQUIRED, &OPTIONAL)?;
+    let mut plants = Vec::new();
+    let mut places = Vec::new();
+    for row in table.rows() {
+        let blank = |column| row.fault(column, "it is blank", "give a word");
+        plants.push(PlantEntry {
+            id: row.text("id")?.to_owned(),
+            name: row.text("name")?.to_owned(),
+            area: row.text("area")?.to_owned(),
+            setting: row.word("setting", &SETTINGS)?.ok_or_else(|| blank("setting"))?,
+            standing: row.word("standing", &STANDINGS)?.ok_or_else(|| blank("standing"))?,
+            size: row.word("size", &SIZES)?.unwrap_or_default(),
+            growth: row.word("growth", &GROWTHS)?.unwrap_or_default(),
+            leaf: row.word("leaf", &LEAVES)?,
+            leaf_area_cm2: row.number("leaf_area_cm2")?,
+            last_fed: row.get("last_fed").map(str::to_owned),
+            last_flush: row.get("last_flush").map(str::to_owned),
+            pot_l: row.number("pot_l")?,
+            root_feed_mg_week: row.number("root_feed_mg_week")?,
+            notes: row.get("notes").unwrap_or_default().to_owned(),
+        });
+        places.push(row.place());
+    }
+    Ok((plants, places))
+}

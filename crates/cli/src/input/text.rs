@@ -1,0 +1,58 @@
+//! Text files, read within bounds.
+
+use crate::error::CliError;
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+/// No input of a collection, a label or a year of hourly readings comes near this.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
+/// Longest line taken: a row of a table is a few hundred bytes.
+const MOST_LINE_BYTES: usize = 64 * 1024;
+
+/// The text of a file: UTF-8, of bounded size, with lines of bounded length, not empty.
+pub(crate) fn read(path: &Path) -> Result<String, CliError> {
+    let io = |what| CliError::Io { path: path.to_path_buf(), what };
+    let file = File::open(path).map_err(io)?;
+    if file.metadata().map_err(io)?.is_dir() {
+        return Err(CliError::input(
+            path.display().to_string(),
+            "this is a folder",
+            "name a file",
+        ));
+    }
+    let mut bytes = Vec::new();
+    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(io)?;
+    let place = path.display().to_string();
+    if bytes.len() as u64 > MOST_BYTES {
+        return Err(CliError::input(
+            place,
+            format!("the file is larger than {} MiB", MOST_BYTES / 1024 / 1024),
+            "cut it into parts",
+        ));
+    }
+    let text = match String::from_utf8(bytes) {
+        Ok(text) => text,
+        Err(e) => {
+            let valid = e.utf8_error().valid_up_to();
+            let line = e.as_bytes().iter().take(valid).filter(|b| **b == b'\n').count() + 1;
+            return Err(CliError::input(
+                format!("{place}:{line}"),
+                "the text is not UTF-8",
+                "save the file as UTF-8",
+            ));
+        }
+    };
+    let text = text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned);
+    if text.trim().is_empty() {
+        return Err(CliError::input(place, "the file is empty", "give a file with content"));
+    }
+    if let Some((i, line)) = text.lines().enumerate().find(|(_, l)| l.len() > MOST_LINE_BYTES) {
+        return Err(CliError::input(
+            format!("{place}:{}", i + 1),
+            format!("the line is {} bytes long", line.len()),
+            format!("no line may be longer than {MOST_LINE_BYTES} bytes"),
+        ));
+    }
+    Ok(text)
+}
