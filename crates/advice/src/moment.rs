@@ -3,13 +3,13 @@
 use crate::error::RequestError;
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
-use jiff::{Timestamp, Zoned};
+use jiff::{Timestamp, ZonedDateTime};
 
 /// The start of the time looked at: an RFC 3339 time, or a date, which starts at local noon so
 /// that a night is never cut in two.
-pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<Zoned, RequestError> {
+pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<ZonedDateTime, RequestError> {
     if let Ok(t) = at.parse::<Timestamp>() {
-        return Ok(t.to_zoned(zone.clone()));
+        return Ok(t.to_zoned_datetime(zone.clone()));
     }
     let wrong = || {
         RequestError::value(
@@ -23,11 +23,11 @@ pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<Zoned, RequestError> {
     } else {
         at.parse::<Date>().map_err(|_| wrong())?.at(12, 0, 0, 0)
     };
-    local.to_zoned(zone.clone()).map_err(|_| wrong())
+    local.to_zoned_datetime(zone.clone()).map_err(|_| wrong())
 }
 
 /// A past event: an RFC 3339 time, or a date, taken as the end of that day's noon.
-pub(crate) fn past(pointer: &str, text: &str, zone: &TimeZone) -> Result<Zoned, RequestError> {
+pub(crate) fn past(pointer: &str, text: &str, zone: &TimeZone) -> Result<ZonedDateTime, RequestError> {
     start(text, zone).map_err(|_| {
         RequestError::value(
             pointer,
@@ -53,7 +53,7 @@ pub(crate) fn hour(pointer: &str, text: &str) -> Result<Time, RequestError> {
 }
 
 /// RFC 3339 with offset, to the minute where seconds are zero.
-pub(crate) fn rfc3339(t: &Zoned) -> String {
+pub(crate) fn rfc3339(t: &ZonedDateTime) -> String {
     t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 

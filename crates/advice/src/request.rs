@@ -1,6 +1,8 @@
 //! What a caller asks: site, readings, water, feed, plants, settings. One wire type per part,
 //! shared by every face of guardcell.
 
+use guardcell_clock::wire::{LampRun, LightKind};
+use guardcell_clock::WaterStatus;
 use guardcell_solution::{Label, WaterReport};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -68,10 +70,10 @@ pub struct AreaDescription {
     pub shelter: Shelter,
     /// Where its light comes from.
     #[serde(default)]
-    pub light: LightSource,
+    pub light: LightKind,
     /// Lamp hours; required when `light` has lamps.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub lamps: Vec<LampHours>,
+    pub lamps: Vec<LampRun>,
     /// What the plants of the area have had to drink.
     #[serde(default)]
     pub water_status: WaterStatus,
@@ -90,42 +92,6 @@ pub enum Shelter {
     Glass,
     /// Outdoors.
     Outdoors,
-}
-
-/// Where the light of an area comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum LightSource {
-    /// The sun.
-    #[default]
-    Sun,
-    /// Lamps alone.
-    Lamps,
-    /// The sun, lengthened by lamps.
-    SunAndLamps,
-}
-
-/// One period of lamp light each day, in local time; `off` earlier than `on` runs over midnight.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LampHours {
-    /// When the lamps go on, `HH:MM`.
-    pub on: String,
-    /// When they go off, `HH:MM`.
-    pub off: String,
-}
-
-/// What the plants of an area have had to drink.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum WaterStatus {
-    /// Watered as usual.
-    #[default]
-    Watered,
-    /// Dry for some days.
-    Drought,
-    /// Shrivelled.
-    SevereDrought,
 }
 
 /// What the grower has to work with and is willing to accept.
@@ -147,9 +113,9 @@ pub struct GrowerSettings {
     /// The grower's own residue threshold, in g/m², where it has been learned.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residue_threshold_g_m2: Option<f64>,
-    /// What the meter reads: µS/cm or a TDS scale (500, 640, 700); shown beside EC.
+    /// The product that is fed where several labels are given: its name or a part of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub meter_scale: Option<u16>,
+    pub feed: Option<String>,
 }
 
 /// A period of the day in local time; `to` earlier than `from` runs over midnight.

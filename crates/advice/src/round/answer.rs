@@ -73,7 +73,7 @@ pub struct MeterPpm {
 impl MeterPpm {
     /// The reading on each scale for a specific conductance in µS/cm.
     #[must_use]
-    pub(crate) const fn from_us_cm(us_cm: f64) -> Self {
+    pub(crate) fn from_us_cm(us_cm: f64) -> Self {
         // The factors define the scales (DESIGN §4), so they are not data.
         Self { scale_500: 0.5 * us_cm, scale_640: 0.64 * us_cm, scale_700: 0.7 * us_cm }
     }
