@@ -2,6 +2,7 @@
 #![allow(missing_docs, clippy::print_stdout)] // cargo reads the standard output
 
 mod parameters;
+mod salts;
 mod sources;
 
 use std::path::{Path, PathBuf};
@@ -25,6 +26,7 @@ fn run() -> Result<(), String> {
     println!("cargo::rerun-if-changed=build");
     let keys = sources::compile(&data, &out)?;
     parameters::compile(&data, &out, &keys)?;
+    salts::compile(&data, &out, &keys)?;
     Ok(())
 }
 

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
 
-const TABLES: [&str; 4] = ["practice", "film", "clock", "solution"];
+const TABLES: [&str; 5] = ["practice", "film", "uptake", "clock", "solution"];
 const COLUMNS: [&str; 8] = ["key", "value", "unit", "low", "high", "basis", "source", "note"];
 
 pub(crate) fn compile(

@@ -5,6 +5,7 @@
 
 pub mod composition;
 pub mod parameters;
+pub mod salts;
 pub mod source;
 
 pub use composition::{Composition, Solute};
