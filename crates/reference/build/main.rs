@@ -1,10 +1,20 @@
 //! Checks `data/` and compiles it to static tables: nothing is parsed when a program starts.
 #![allow(missing_docs, clippy::print_stdout)] // cargo reads the standard output
 
+#[path = "../src/fold.rs"]
+mod fold;
+mod genera;
+mod keys;
+mod leaf_rule;
+mod names;
 mod parameters;
 mod salts;
 mod sources;
+mod species;
+mod table;
+mod traits;
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -12,7 +22,9 @@ fn main() -> ExitCode {
     match run() {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
-            println!("cargo::error={}", message.replace('\n', " "));
+            for line in message.lines() {
+                println!("cargo::error={line}");
+            }
             ExitCode::FAILURE
         }
     }
@@ -27,7 +39,43 @@ fn run() -> Result<(), String> {
     let keys = sources::compile(&data, &out)?;
     parameters::compile(&data, &out, &keys)?;
     salts::compile(&data, &out, &keys)?;
-    Ok(())
+    taxa(&data, &out, &keys)
+}
+
+/// Genera, species and names refer to each other, so they are read together.
+fn taxa(data: &Path, out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
+    let mut faults = table::Faults::default();
+    let genera = genera::parse(data, sources, &mut faults)?;
+    let records = species::parse(data, &genera, sources, &mut faults)?;
+    let species = species::add_up(&records, &genera);
+    let names = names::parse(data, &genera, sources, &mut faults)?;
+    let measured: BTreeSet<&str> = records
+        .iter()
+        .filter(|r| r.grade == "Measured")
+        .filter_map(|r| genera.get(r.genus))
+        .map(|g| g.name.as_str())
+        .collect();
+    genera::check(&genera, |g| measured.contains(g), &mut faults);
+    let keys = keys::emit(&genera, &names, &records, &species, &mut faults);
+    for warning in &faults.warnings {
+        println!("cargo::warning={warning}");
+    }
+    if !faults.errors.is_empty() {
+        return Err(faults.errors.join("\n"));
+    }
+    write(
+        out,
+        "genera.rs",
+        &genera::emit(&genera, &species::ranges(&species, &genera)),
+    )?;
+    write(
+        out,
+        "species.rs",
+        &species::emit(&records, &species, &genera),
+    )?;
+    write(out, "names.rs", &names::emit(&names, &genera))?;
+    write(out, "leaf_rule.rs", &leaf_rule::emit(&records, &genera))?;
+    write(out, "keys.rs", &keys)
 }
 
 fn env(name: &str) -> Result<String, String> {

@@ -13,6 +13,19 @@ pub enum Read {
     Memory,
 }
 
+impl Read {
+    /// The words used in the table.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::FullText => "full text",
+            Self::Abstract => "abstract",
+            Self::LaterWork => "table in a later work",
+            Self::Memory => "memory",
+        }
+    }
+}
+
 /// One published work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Work {
@@ -36,6 +49,38 @@ pub struct Work {
     pub read: Read,
     /// Remarks.
     pub note: &'static str,
+}
+
+impl Work {
+    /// The work as a line of a list of references.
+    ///
+    /// ```
+    /// for w in guardcell_reference::works() {
+    ///     assert!(w.citation().starts_with(w.author));
+    /// }
+    /// ```
+    #[must_use]
+    pub fn citation(&self) -> String {
+        let mut text = self.author.to_owned();
+        if self.year > 0 {
+            text.push_str(&format!(" ({})", self.year));
+        }
+        text.push_str(&format!(" {}.", self.title.trim_end_matches('.')));
+        if !self.container.is_empty() {
+            text.push_str(&format!(" {}", self.container));
+            if !self.volume.is_empty() {
+                text.push_str(&format!(" {}", self.volume));
+            }
+            if !self.pages.is_empty() {
+                text.push_str(&format!(": {}", self.pages));
+            }
+            text.push('.');
+        }
+        if !self.doi.is_empty() {
+            text.push_str(&format!(" https://doi.org/{}", self.doi));
+        }
+        text
+    }
 }
 
 include!(concat!(env!("OUT_DIR"), "/sources.rs"));

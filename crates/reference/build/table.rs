@@ -1,0 +1,195 @@
+//! Reading cells of a table, with file and line in every message.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Collects everything that is wrong before giving up, so that one build shows it all.
+#[derive(Default)]
+pub(crate) struct Faults {
+    pub(crate) errors: Vec<String>,
+    pub(crate) warnings: Vec<String>,
+}
+
+impl Faults {
+    pub(crate) fn error(&mut self, at: &str, message: impl std::fmt::Display) {
+        self.errors.push(format!("{at}: {message}"));
+    }
+
+    /// A reference to a row that is not there. While the tables are being filled by several
+    /// hands this is a warning and the row is left out.
+    pub(crate) fn dangling(&mut self, at: &str, message: impl std::fmt::Display) {
+        self.warnings.push(format!("{at}: {message}"));
+    }
+}
+
+/// One row, its place, and its cells by column name.
+pub(crate) struct Row<'a> {
+    pub(crate) at: String,
+    columns: &'a [&'a str],
+    cells: Vec<String>,
+}
+
+pub(crate) fn rows<'a>(
+    data: &Path,
+    file: &str,
+    columns: &'a [&'a str],
+) -> Result<Vec<Row<'a>>, String> {
+    Ok(crate::read(&data.join(file), columns)?
+        .into_iter()
+        .map(|(line, cells)| Row {
+            at: format!("data/{file}:{line}"),
+            columns,
+            cells,
+        })
+        .collect())
+}
+
+impl Row<'_> {
+    pub(crate) fn get(&self, column: &str) -> &str {
+        self.columns
+            .iter()
+            .position(|c| *c == column)
+            .and_then(|i| self.cells.get(i))
+            .map_or("", String::as_str)
+    }
+
+    /// One of the allowed words, as the Rust variant of the same place.
+    pub(crate) fn word<'w>(
+        &self,
+        column: &str,
+        allowed: &[(&str, &'w str)],
+        faults: &mut Faults,
+    ) -> &'w str {
+        let cell = self.get(column);
+        if let Some((_, variant)) = allowed.iter().find(|(word, _)| *word == cell) {
+            return variant;
+        }
+        let words: Vec<&str> = allowed.iter().map(|(w, _)| *w).collect();
+        faults.error(
+            &self.at,
+            format!("{column} {cell:?}; it should be one of {words:?}"),
+        );
+        allowed.first().map_or("", |(_, v)| v)
+    }
+
+    /// A number in a range, or nothing where the cell is blank.
+    pub(crate) fn number(
+        &self,
+        column: &str,
+        range: std::ops::RangeInclusive<f64>,
+        faults: &mut Faults,
+    ) -> Option<f64> {
+        let cell = self.get(column);
+        if cell.is_empty() {
+            return None;
+        }
+        match cell.parse::<f64>() {
+            Ok(v) if range.contains(&v) => Some(v),
+            _ => {
+                faults.error(
+                    &self.at,
+                    format!(
+                        "{column} {cell:?}; it should be a number from {} to {}",
+                        range.start(),
+                        range.end()
+                    ),
+                );
+                None
+            }
+        }
+    }
+
+    /// Keys of `sources.csv`, separated by spaces.
+    pub(crate) fn keys(
+        &self,
+        column: &str,
+        sources: &BTreeMap<String, usize>,
+        faults: &mut Faults,
+    ) -> Vec<String> {
+        let mut keys = Vec::new();
+        for key in self.get(column).split_whitespace() {
+            if !sources.contains_key(key) {
+                faults.error(
+                    &self.at,
+                    format!("{column} {key:?} is not in data/sources.csv"),
+                );
+            } else if keys.iter().any(|k| k == key) {
+                faults.error(&self.at, format!("{column} names {key:?} twice"));
+            } else {
+                keys.push(key.to_owned());
+            }
+        }
+        keys
+    }
+}
+
+/// Words of the tables and the Rust variants they become.
+pub(crate) mod words {
+    pub(crate) const PATHWAY: &[(&str, &str)] = &[
+        ("c3", "C3"),
+        ("cam", "Cam"),
+        ("facultative", "Facultative"),
+        ("variable", "Variable"),
+        ("unknown", "Unknown"),
+    ];
+    pub(crate) const LEAF: &[(&str, &str)] = &[
+        ("thin", "Thin"),
+        ("intermediate", "Intermediate"),
+        ("thick", "Thick"),
+        ("terete", "Terete"),
+        ("leafless", "Leafless"),
+        ("variable", "Variable"),
+        ("unknown", "Unknown"),
+    ];
+    pub(crate) const GRADE: &[(&str, &str)] = &[
+        ("measured", "Measured"),
+        ("reported", "Reported"),
+        ("inferred", "Inferred"),
+        ("unknown", "Unknown"),
+    ];
+    pub(crate) const HABIT: &[(&str, &str)] = &[
+        ("epiphyte", "Epiphyte"),
+        ("lithophyte", "Lithophyte"),
+        ("terrestrial", "Terrestrial"),
+        ("mycoheterotroph", "Mycoheterotroph"),
+        ("mixed", "Mixed"),
+        ("unknown", "Unknown"),
+    ];
+    pub(crate) const PEAK: &[(&str, &str)] = &[
+        ("", ""),
+        ("pre-dawn", "PreDawn"),
+        ("evening", "Evening"),
+        ("night", "Night"),
+        ("forenoon", "Forenoon"),
+        ("noon", "Noon"),
+        ("afternoon", "Afternoon"),
+    ];
+    pub(crate) const ORGAN: &[(&str, &str)] = &[
+        ("leaf", "Leaf"),
+        ("stem", "Stem"),
+        ("pseudobulb", "Pseudobulb"),
+        ("root", "Root"),
+        ("flower", "Flower"),
+        ("whole", "Whole"),
+        ("", "Whole"),
+    ];
+    pub(crate) const KIND: &[(&str, &str)] = &[
+        ("synonym", "Synonym"),
+        ("nothogenus", "Nothogenus"),
+        ("spelling", "Spelling"),
+        ("abbreviation", "Abbreviation"),
+    ];
+    pub(crate) const STATUS: &[(&str, &str)] =
+        &[("current", "true"), ("legacy", "false"), ("", "true")];
+    pub(crate) const NAME_EVIDENCE: &[(&str, &str)] =
+        &[("reported", "Reported"), ("from memory", "Inferred")];
+    pub(crate) const SIGNIFICANT: &[(&str, &str)] = &[
+        ("", "None"),
+        ("yes", "Some(true)"),
+        ("no", "Some(false)"),
+        ("true", "Some(true)"),
+        ("false", "Some(false)"),
+        ("1", "Some(true)"),
+        ("0", "Some(false)"),
+    ];
+}

@@ -1,0 +1,91 @@
+//! Accepted genera (`data/genera.csv`).
+
+use crate::species::Species;
+use crate::traits::{Delta13C, Grade, Habit, Leaf, Span, Thickness, Trait};
+
+/// One accepted genus with its traits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Genus {
+    /// The accepted name.
+    pub name: &'static str,
+    /// The subfamily.
+    pub subfamily: &'static str,
+    /// The tribe, empty where not placed.
+    pub tribe: &'static str,
+    /// The subtribe, empty where not placed.
+    pub subtribe: &'static str,
+    /// Where it grows.
+    pub habit: Habit,
+    /// Measured leaf thickness, where any.
+    pub thickness: Option<Span<Thickness>>,
+    /// Measured δ¹³C, where any; `n` is the number of species measured.
+    pub d13c: Option<Span<Delta13C>>,
+    /// The cut between C3 and CAM that the surveys used for this genus.
+    pub cut: Option<Delta13C>,
+    /// When it opens, its leaf, its evidence.
+    pub traits: Trait,
+    /// Keys of the works the placement rests on.
+    pub placement_sources: &'static [&'static str],
+    /// Remarks, in words.
+    pub notes: &'static str,
+    pub(crate) species: (u16, u16),
+}
+
+impl Genus {
+    /// The species of the genus that have measurements or reports of their own, by epithet.
+    ///
+    /// ```
+    /// for s in guardcell_reference::genera().iter().flat_map(|g| g.species()) {
+    ///     assert!(!s.records().is_empty());
+    /// }
+    /// ```
+    #[must_use]
+    pub fn species(&self) -> &'static [Species] {
+        let (from, to) = (usize::from(self.species.0), usize::from(self.species.1));
+        crate::species::species().get(from..to).unwrap_or_default()
+    }
+
+    /// Whether anatomy and pathway disagree, so that the rule "thin leaf by day, thick leaf by
+    /// night" misleads: thick or terete but C3, thin but CAM, or leafless.
+    #[must_use]
+    pub fn contradicts_leaf_rule(&self) -> bool {
+        use crate::traits::Pathway::{C3, Cam, Facultative};
+        matches!(
+            (self.traits.leaf, self.traits.pathway),
+            (Leaf::Thick | Leaf::Terete, C3)
+                | (Leaf::Thin, Cam | Facultative)
+                | (Leaf::Leafless, _)
+        )
+    }
+
+    /// Whether its pathway is better known than by inference.
+    #[must_use]
+    pub fn has_evidence(&self) -> bool {
+        self.traits.grade >= Grade::Reported
+    }
+}
+
+include!(concat!(env!("OUT_DIR"), "/genera.rs"));
+
+/// Every accepted genus, sorted by name.
+///
+/// ```
+/// let genera = guardcell_reference::genera();
+/// assert!(genera.is_sorted_by(|a, b| a.name < b.name));
+/// ```
+#[must_use]
+pub fn genera() -> &'static [Genus] {
+    GENERA
+}
+
+/// The accepted genus with exactly this name. For names as people write them, see
+/// [`crate::resolve`].
+///
+/// ```
+/// assert!(guardcell_reference::genus("No such genus").is_none());
+/// ```
+#[must_use]
+pub fn genus(name: &str) -> Option<&'static Genus> {
+    let i = GENERA.binary_search_by(|g| g.name.cmp(name)).ok()?;
+    GENERA.get(i)
+}

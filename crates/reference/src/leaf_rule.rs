@@ -1,0 +1,95 @@
+//! The fallback for a plant nothing is known of: the leaf in hand.
+//!
+//! A thin leaf suggests C3 and an opening by day, a thick or terete one CAM and an opening by
+//! night. It is a rule of thumb and fails for known genera; how often it held among the species
+//! whose leaf and pathway were both measured is counted from `data/species.csv` at build time.
+
+use crate::traits::{CamShare, Grade, Leaf, Opens, Pathway, SourceKeys, Trait};
+
+/// How the measured species with one type of leaf turned out.
+struct Counted {
+    leaf: Leaf,
+    share: CamShare,
+    sources: &'static [&'static str],
+}
+
+include!(concat!(env!("OUT_DIR"), "/leaf_rule.rs"));
+
+/// What the leaf suggests: always [`Grade::Inferred`] (or unknown, for a leaf that is), with the
+/// share of measured species with such a leaf that have CAM.
+///
+/// ```
+/// use guardcell_reference::{Grade, Leaf, Opens, leaf_rule};
+/// let guess = leaf_rule(Leaf::Thick);
+/// assert_eq!((guess.opens, guess.grade), (Opens::Night, Grade::Inferred));
+/// assert_eq!(leaf_rule(Leaf::Thin).opens, Opens::Day);
+/// // Roots have no stomata, so a leafless plant has no leaf opening.
+/// assert!(leaf_rule(Leaf::Leafless).leafless);
+/// ```
+#[must_use]
+pub fn leaf_rule(leaf: Leaf) -> Trait {
+    let pathway = match leaf {
+        Leaf::Thin | Leaf::Intermediate => Pathway::C3,
+        Leaf::Thick | Leaf::Terete | Leaf::Leafless => Pathway::Cam,
+        Leaf::Variable | Leaf::Unknown => Pathway::Unknown,
+    };
+    let leafless = leaf == Leaf::Leafless;
+    let counted = COUNTS.iter().find(|c| c.leaf == leaf);
+    let grade = if pathway == Pathway::Unknown {
+        Grade::Unknown
+    } else {
+        Grade::Inferred
+    };
+    Trait {
+        pathway,
+        opens: if leafless {
+            Opens::Unknown
+        } else {
+            pathway.opens()
+        },
+        opens_peak: None,
+        leaf,
+        leafless,
+        cam_share: counted.map(|c| c.share).filter(|s| s.measured > 0),
+        grade,
+        leaf_grade: grade,
+        sources: counted.map_or(SourceKeys::NONE, |c| SourceKeys::of(c.sources)),
+    }
+}
+
+/// How often the rule was right among the measured blades (thin, intermediate and thick).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HitRate {
+    /// Species for which the rule names the measured pathway.
+    pub right: u16,
+    /// Species with both leaf thickness and pathway measured.
+    pub measured: u16,
+}
+
+/// Counts how often the rule was right.
+///
+/// ```
+/// let rate = guardcell_reference::leaf_rule_hit_rate();
+/// assert!(rate.right <= rate.measured);
+/// ```
+#[must_use]
+pub fn leaf_rule_hit_rate() -> HitRate {
+    COUNTS
+        .iter()
+        .filter(|c| matches!(c.leaf, Leaf::Thin | Leaf::Intermediate | Leaf::Thick))
+        .fold(
+            HitRate {
+                right: 0,
+                measured: 0,
+            },
+            |sum, c| HitRate {
+                right: sum.right
+                    + if c.leaf == Leaf::Thick {
+                        c.share.cam
+                    } else {
+                        c.share.measured - c.share.cam // cam is counted among measured
+                    },
+                measured: sum.measured + c.share.measured,
+            },
+        )
+}

@@ -1,0 +1,154 @@
+//! What a name that is not in the tables was probably meant to be.
+
+use crate::fold::{Key, letters};
+use crate::genus::Genus;
+use crate::osa;
+use crate::query::Epithet;
+use crate::resolve::{Candidate, entries, only_short, taxa};
+use crate::species::Species;
+
+/// Most candidates to show.
+const SHOWN: usize = 6;
+
+/// The most edits a generic name of this length may be away: short words have too many
+/// neighbours.
+const fn limit(len: usize) -> u8 {
+    match len {
+        0..=3 => 0,
+        4..=5 => 1,
+        _ => 2,
+    }
+}
+
+/// The best reading of a misspelt generic name, if one stands out, and the others.
+pub(crate) struct Ranked {
+    pub(crate) best: Option<Candidate>,
+    pub(crate) others: Vec<Candidate>,
+}
+
+/// Ordered so that the least is the likeliest.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Rank {
+    edits: u8,
+    other_initial: bool,
+    /// Names nobody writes any more come after accepted ones.
+    older_name: bool,
+    /// Letters from the start that differ: a slip is likelier towards the end.
+    unlike_start: usize,
+}
+
+pub(crate) fn nearest(key: &Key) -> Ranked {
+    let word = key.bytes();
+    let most = limit(word.len());
+    let mask = letters(word);
+    let mut all: Vec<(Rank, Candidate)> = Vec::new();
+    for entry in entries() {
+        let name = entry.key.as_bytes();
+        let too_far = name.len().abs_diff(word.len()) > usize::from(most)
+            // Each edit brings in or takes away at most one kind of letter.
+            || (mask & !entry.letters).count_ones() > u32::from(most)
+            || (entry.letters & !mask).count_ones() > u32::from(most);
+        if too_far || most == 0 {
+            continue;
+        }
+        // The shorter of the two words sets the limit, so that short names are not swamped.
+        let Some(edits) = osa::within(word, name, most.min(limit(name.len()).max(1))) else {
+            continue;
+        };
+        if only_short(entry.hits) || name.len() < 3 {
+            continue;
+        }
+        let start = word.iter().zip(name).take_while(|(a, b)| a == b).count();
+        for c in entry.hits.iter().flat_map(|h| taxa(*h)) {
+            let rank = Rank {
+                edits,
+                other_initial: word.first() != name.first(),
+                older_name: c.via.is_some(),
+                unlike_start: word.len() - start.min(word.len()),
+            };
+            let candidate = Candidate { edits, ..c };
+            match all.iter_mut().find(|(_, o)| o.taxon == c.taxon) {
+                Some(known) if known.0 > rank => *known = (rank, candidate),
+                Some(_) => {}
+                None => all.push((rank, candidate)),
+            }
+        }
+    }
+    all.sort_by_key(|(rank, _)| *rank);
+    all.truncate(SHOWN);
+    let clear = match all.as_slice() {
+        [(_, _)] => true,
+        [(a, _), (b, _), ..] => a < b,
+        [] => false,
+    };
+    let mut others: Vec<Candidate> = all.into_iter().map(|(_, c)| c).collect();
+    let best = (clear && !others.is_empty()).then(|| others.remove(0));
+    Ranked { best, others }
+}
+
+/// The species of a genus that an epithet names, and whether the epithet had to be mended.
+pub(crate) fn species_of(genus: &Genus, epithet: &Epithet<'_>) -> Option<(&'static Species, bool)> {
+    let all = genus.species();
+    let key = epithet.key.bytes();
+    let exact = |s: &&Species| {
+        s.epithet
+            .bytes()
+            .filter(|b| *b != b'-')
+            .eq(key.iter().copied())
+    };
+    if let Some(s) = all.iter().find(exact) {
+        // A capitalised epithet may be a grex of the same name: say that it was read as a species.
+        return Some((s, !epithet.small));
+    }
+    if !epithet.small {
+        return None;
+    }
+    // The ending changes when a species moves to a genus of another gender.
+    let mut same_stem = all
+        .iter()
+        .filter(|s| stem(s.epithet.as_bytes()) == stem(key) && stem(key).len() >= 3);
+    if let (Some(s), None) = (same_stem.next(), same_stem.next()) {
+        return Some((s, true));
+    }
+    let most = match key.len() {
+        0..=5 => 0,
+        6..=9 => 1,
+        _ => 2,
+    };
+    let mut near = all
+        .iter()
+        .filter_map(|s| Some((osa::within(key, s.epithet.as_bytes(), most)?, s)))
+        .collect::<Vec<_>>();
+    near.sort_by_key(|(d, _)| *d);
+    match near.as_slice() {
+        [(_, s)] => Some((*s, true)),
+        [(a, s), (b, _), ..] if a < b => Some((*s, true)),
+        _ => None,
+    }
+}
+
+/// An epithet without the ending that follows the gender of the genus.
+fn stem(epithet: &[u8]) -> &[u8] {
+    ["us", "um", "is", "os", "on", "er", "era", "erum", "a", "e"]
+        .iter()
+        .filter_map(|end| epithet.strip_suffix(end.as_bytes()))
+        .min_by_key(|s| s.len())
+        .unwrap_or(epithet)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::stem;
+
+    #[test]
+    fn gender_endings_share_a_stem() {
+        for (a, b) in [
+            ("falcata", "falcatum"),
+            ("coccinea", "coccineus"),
+            ("gracile", "gracilis"),
+        ] {
+            assert_eq!(stem(a.as_bytes()), stem(b.as_bytes()));
+        }
+        assert_ne!(stem(b"alba"), stem(b"alata"));
+    }
+}

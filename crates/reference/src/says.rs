@@ -1,0 +1,308 @@
+//! The answer in plain words for a grower.
+
+use crate::leaf_rule::{HitRate, leaf_rule};
+use crate::name::NameKind;
+use crate::report::Fallback;
+use crate::resolve::{Found, Resolution, Taxon};
+use crate::traits::{CamShare, Grade, Leaf, Opens, Pathway, PeakTime, Trait};
+
+/// What nobody has measured; said wherever an opening is named.
+const TIMING: &str = "That this is the time to feed the leaf is inferred from gas exchange: no work \
+    is known that measured uptake by day against night in the leaf of a CAM orchid, and uptake \
+    through the cuticle goes on with stomata shut.";
+
+const LEAFLESS: &str = "It has no leaf blade. Its green roots do the work and have no stomata, so \
+    there is no leaf opening to wait for: it is treated by root.";
+
+pub(crate) const fn name_evidence(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Measured | Grade::Reported => "reported",
+        Grade::Inferred | Grade::Unknown => "from memory",
+    }
+}
+
+const fn pathway(p: Pathway) -> &'static str {
+    match p {
+        Pathway::C3 => "C3",
+        Pathway::Cam => "CAM",
+        Pathway::Facultative => "facultative CAM",
+        Pathway::Variable => "variable",
+        Pathway::Unknown => "unknown",
+    }
+}
+
+const fn peak(p: PeakTime) -> &'static str {
+    match p {
+        PeakTime::PreDawn => "in the last hours of the night",
+        PeakTime::Evening => "in the evening",
+        PeakTime::Night => "in the middle of the night",
+        PeakTime::Forenoon => "in the forenoon",
+        PeakTime::Noon => "around noon",
+        PeakTime::Afternoon => "in the afternoon",
+    }
+}
+
+fn list(names: &[String], last: &str) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., end] => format!("{} {last} {end}", rest.join(", ")),
+    }
+}
+
+fn share(s: CamShare) -> String {
+    let noun = if s.measured == 1 {
+        "species"
+    } else {
+        "measured species"
+    };
+    format!("{} of {} {noun} with CAM", s.cam, s.measured)
+}
+
+fn how_known(t: &Trait) -> &'static str {
+    match t.grade {
+        Grade::Measured => "measured",
+        Grade::Reported => "reported, without a value of its own here",
+        Grade::Inferred => "inferred, not measured in this taxon",
+        Grade::Unknown => "not known",
+    }
+}
+
+/// The opening of one taxon, as a sentence.
+fn opening(name: &str, t: &Trait) -> String {
+    let known = how_known(t);
+    if t.leafless {
+        return match t.pathway {
+            Pathway::Unknown => format!("{name}: the pathway is not known. {LEAFLESS}"),
+            p => format!("{name} is {} ({known}). {LEAFLESS}", pathway(p)),
+        };
+    }
+    match t.pathway {
+        Pathway::C3 => {
+            format!("{name} opens its stomata by day (C3, {known}).")
+        }
+        Pathway::Cam => {
+            format!("{name} opens its stomata by night (CAM, {known}).")
+        }
+        Pathway::Facultative => format!(
+            "{name} is facultative CAM ({known}): it opens by day while well watered and may turn to \
+             the night in drought."
+        ),
+        Pathway::Variable => format!(
+            "{name} differs within itself ({known}): some open by day, some by night, so either \
+             may be right for the plant in hand."
+        ),
+        Pathway::Unknown => {
+            format!("When {name} opens its stomata is not known here.")
+        }
+    }
+}
+
+/// The whole answer as one paragraph.
+pub(crate) fn answer(
+    resolution: &Resolution<'_>,
+    t: &Trait,
+    name: Option<&str>,
+    fallback: Option<&Fallback>,
+) -> String {
+    let mut text: Vec<String> = Vec::new();
+    match (&resolution.found, name) {
+        (Some(found), Some(name)) => found_text(&mut text, resolution, found, name, t),
+        _ if resolution.is_ambiguous() => {
+            let names: Vec<String> = resolution
+                .candidates
+                .iter()
+                .map(|c| c.taxon.name())
+                .collect();
+            text.push(format!(
+                "{:?} may mean {}; say which.",
+                resolution.query.trim(),
+                list(&names, "or")
+            ));
+            if t.pathway != Pathway::Unknown {
+                text.push(match t.opens {
+                    Opens::Day => "All of them open by day.".into(),
+                    Opens::Night => "All of them open by night.".into(),
+                    _ => "They do not all open at the same time.".into(),
+                });
+            }
+        }
+        _ => text.push(format!(
+            "{:?} is not a name in the tables, and nothing near it is; when it opens its stomata is \
+             unknown here.",
+            resolution.query.trim()
+        )),
+    }
+    if !t.leafless && !matches!(t.pathway, Pathway::Unknown) {
+        text.push(TIMING.into());
+    }
+    if let Some(f) = fallback {
+        text.push(f.says.clone());
+    }
+    text.join(" ")
+}
+
+fn found_text(
+    text: &mut Vec<String>,
+    resolution: &Resolution<'_>,
+    found: &Found<'_>,
+    name: &str,
+    t: &Trait,
+) {
+    if let Some(taken) = found.took_it_for() {
+        text.push(format!(
+            "Took {:?} for {taken}; check the spelling.",
+            resolution.query.trim()
+        ));
+    }
+    if let Some(n) = found.via {
+        text.push(match n.kind {
+            NameKind::Synonym => format!("{} is an older name for {name}.", n.name),
+            NameKind::Spelling => format!("{} is another spelling of {name}.", n.name),
+            NameKind::Abbreviation | NameKind::Nothogenus => {
+                format!("The abbreviation stands for {name}.")
+            }
+        });
+    }
+    match found.taxon {
+        Taxon::Nothogenus(n) => {
+            text.push(hybrid(name, n.genera().map(|g| (g.name, g.traits)), t));
+        }
+        Taxon::Cross(a, b) => {
+            let parents = [(a.name, a.traits), (b.name, b.traits)];
+            text.push(hybrid(name, parents.into_iter(), t));
+        }
+        Taxon::Genus(_) | Taxon::Species(_) => text.push(opening(name, t)),
+    }
+    if let Taxon::Genus(g) = found.taxon {
+        if found.epithet.is_some() || found.hybrid {
+            text.push(format!(
+                "There is no record of this very plant, so the genus {} answers for it.",
+                g.name
+            ));
+        }
+        if let Some(s) = t.cam_share {
+            text.push(format!("In the genus: {}.", share(s)));
+        }
+    }
+    if let Taxon::Species(s) = found.taxon
+        && s.traits.grade != Grade::Unknown
+        && s.genus().traits.pathway != s.traits.pathway
+        && s.genus().traits.pathway != Pathway::Unknown
+    {
+        text.push(format!(
+            "Its own record overrides the genus, which is {}.",
+            pathway(s.genus().traits.pathway)
+        ));
+    }
+    if let Some(p) = t.opens_peak {
+        text.push(format!("The widest opening was measured {}.", peak(p)));
+    }
+}
+
+fn hybrid(
+    name: &str,
+    parents: impl Iterator<Item = (&'static str, Trait)> + Clone,
+    t: &Trait,
+) -> String {
+    let each: Vec<String> = parents
+        .map(|(n, p)| format!("{n} ({})", pathway(p.pathway)))
+        .collect();
+    let crossed = format!("{name} is a hybrid of {}.", list(&each, "and"));
+    match t.pathway {
+        Pathway::Unknown => format!(
+            "{crossed} A parent's pathway is unknown, so that of the hybrid is unknown too."
+        ),
+        Pathway::Variable => format!(
+            "{crossed} The parents do not agree, so it may open by day or by night, depending on \
+             which it takes after."
+        ),
+        _ => format!("{crossed} {}", opening("It", t)),
+    }
+}
+
+/// Remarks on how the answer was reached.
+pub(crate) fn notes(resolution: &Resolution<'_>, t: &Trait, leaf: Option<Leaf>) -> Vec<String> {
+    let mut notes = Vec::new();
+    if let Some(found) = &resolution.found {
+        match found.taxon {
+            Taxon::Genus(g) => push(&mut notes, g.notes),
+            Taxon::Species(s) => {
+                if s.traits.grade == Grade::Unknown {
+                    notes.push(
+                        "the species has records, but none settles its pathway: the genus answers"
+                            .into(),
+                    );
+                }
+                push(&mut notes, s.genus().notes);
+            }
+            Taxon::Nothogenus(n) => push(&mut notes, n.notes),
+            Taxon::Cross(..) => {}
+        }
+        if let Some(n) = found.via {
+            push(&mut notes, n.notes);
+        }
+        let from_memory = |n: &crate::name::NameRecord| n.grade < Grade::Reported;
+        if let Taxon::Nothogenus(n) = found.taxon
+            && from_memory(n)
+        {
+            notes.push(format!("the parents of {} are entered from memory", n.name));
+        }
+        if let Some(n) = found.via.filter(|n| from_memory(n)) {
+            notes.push(format!(
+                "that {} stands for it is entered from memory",
+                n.name
+            ));
+        }
+    }
+    if let Some(leaf) = leaf {
+        let guess = leaf_rule(leaf).pathway;
+        if matches!(t.pathway, Pathway::C3 | Pathway::Cam)
+            && guess != Pathway::Unknown
+            && guess != t.pathway
+        {
+            notes.push(format!(
+                "a {leaf} leaf would suggest {}, but the record of the name goes before the rule by \
+                 leaf",
+                pathway(guess)
+            ));
+        }
+    }
+    notes
+}
+
+fn push(notes: &mut Vec<String>, note: &str) {
+    if !note.is_empty() {
+        notes.push(note.to_owned());
+    }
+}
+
+/// The rule by leaf in words.
+pub(crate) fn rule(guess: &Trait, rate: HitRate) -> String {
+    let mut text = String::from("Rule of thumb for the plant in hand: ");
+    match guess.opens {
+        Opens::Day => text.push_str(&format!("a {} leaf suggests an opening by day", guess.leaf)),
+        Opens::Night => text.push_str(&format!(
+            "a {} leaf suggests an opening by night",
+            guess.leaf
+        )),
+        _ if guess.leafless => text.push_str("a leafless plant is treated by root"),
+        _ => text.push_str(
+            "a leaf of up to 1 mm suggests an opening by day, a thicker or pencil-shaped one an \
+             opening by night",
+        ),
+    }
+    if let Some(s) = guess.cam_share {
+        text.push_str(&format!(" ({} with such a leaf)", share(s)));
+    }
+    text.push('.');
+    if rate.measured > 0 {
+        let percent = 100.0 * f64::from(rate.right) / f64::from(rate.measured);
+        text.push_str(&format!(
+            " The rule is right for {percent:.0} % of the {} species whose leaf and pathway were both \
+             measured, and wrong for whole genera.",
+            rate.measured
+        ));
+    }
+    text
+}

@@ -1,0 +1,134 @@
+//! Species with published measurements or reports of their own (`data/species.csv`).
+
+use crate::genus::{Genus, genera};
+use crate::traits::{Delta13C, Grade, Pathway, Span, Thickness, Trait};
+
+/// The plant part a value was measured on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Organ {
+    /// A leaf.
+    Leaf,
+    /// A stem.
+    Stem,
+    /// A pseudobulb.
+    Pseudobulb,
+    /// A root.
+    Root,
+    /// A flower or fruit.
+    Flower,
+    /// The whole plant, or not stated.
+    Whole,
+}
+
+impl Organ {
+    /// The word used in the table.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Leaf => "leaf",
+            Self::Stem => "stem",
+            Self::Pseudobulb => "pseudobulb",
+            Self::Root => "root",
+            Self::Flower => "flower",
+            Self::Whole => "whole",
+        }
+    }
+}
+
+/// A rise of titratable acidity over a night, in µmol H⁺ per gram fresh weight.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AcidRise {
+    pub(crate) umol_per_g_fw: f32,
+    /// Whether the work calls the rise significant, where it says.
+    pub significant: Option<bool>,
+}
+
+impl AcidRise {
+    /// The number in µmol/g fresh weight (the same number as mol/t).
+    #[must_use]
+    pub fn umol_per_g_fw(self) -> f64 {
+        f64::from(self.umol_per_g_fw)
+    }
+}
+
+/// One published record of one species: what one work measured or stated.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SpeciesRecord {
+    /// The accepted genus.
+    pub genus: &'static str,
+    /// The specific epithet.
+    pub epithet: &'static str,
+    /// The part measured.
+    pub organ: Organ,
+    /// δ¹³C, where measured.
+    pub d13c: Option<Delta13C>,
+    /// Leaf thickness, where measured.
+    pub thickness: Option<Thickness>,
+    /// The rise of acidity over the night, where measured.
+    pub acid_rise: Option<AcidRise>,
+    /// What the record says of the pathway.
+    pub pathway: Pathway,
+    /// The cut between C3 and CAM that the work used.
+    pub cut: Option<Delta13C>,
+    /// How well this record knows it.
+    pub grade: Grade,
+    /// How it was found out.
+    pub method: &'static str,
+    /// Keys of the works: the primary one, then the compilation it was read in, if any.
+    pub sources: &'static [&'static str],
+    /// The name as printed in the work, where it differs.
+    pub verbatim_name: &'static str,
+    /// Remarks.
+    pub notes: &'static str,
+}
+
+/// One species with all its records, and the trait they add up to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Species {
+    /// The specific epithet.
+    pub epithet: &'static str,
+    /// δ¹³C over its leaf records, where any; `n` is the number of values.
+    pub d13c: Option<Span<Delta13C>>,
+    /// Measured leaf thickness, where any.
+    pub thickness: Option<Span<Thickness>>,
+    /// When it opens, its leaf, its evidence.
+    pub traits: Trait,
+    pub(crate) genus: u16,
+    pub(crate) records: (u16, u16),
+}
+
+impl Species {
+    /// Its genus.
+    #[must_use]
+    pub fn genus(&self) -> &'static Genus {
+        // The build writes the index from the same sorted table, so it is always inside.
+        &genera()[usize::from(self.genus)]
+    }
+
+    /// Its records, one per work and organ.
+    #[must_use]
+    pub fn records(&self) -> &'static [SpeciesRecord] {
+        let (from, to) = (usize::from(self.records.0), usize::from(self.records.1));
+        RECORDS.get(from..to).unwrap_or_default()
+    }
+}
+
+include!(concat!(env!("OUT_DIR"), "/species.rs"));
+
+/// Every species with records of its own, sorted by genus and epithet.
+#[must_use]
+pub fn species() -> &'static [Species] {
+    SPECIES
+}
+
+/// Every record of every species, sorted by genus and epithet.
+///
+/// ```
+/// use guardcell_reference::{Grade, species_records};
+/// assert!(species_records().iter().all(|r| r.grade != Grade::Measured || !r.method.is_empty()
+///     || r.d13c.is_some() || r.acid_rise.is_some()));
+/// ```
+#[must_use]
+pub fn species_records() -> &'static [SpeciesRecord] {
+    RECORDS
+}

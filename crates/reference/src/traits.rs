@@ -1,0 +1,357 @@
+//! When a plant opens its stomata, what its leaf is like, and how well that is known.
+
+use core::fmt;
+use guardcell_units::quantity::Length;
+use guardcell_units::uom::si::length::micrometer;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Declares an enum of words that the tables and the wire share.
+macro_rules! words {
+    ($(#[$meta:meta])* $name:ident { $($(#[$vmeta:meta])* $variant:ident = $word:literal,)+ }) => {
+        $(#[$meta])*
+        #[derive(
+            Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+            JsonSchema,
+        )]
+        pub enum $name { $($(#[$vmeta])* #[serde(rename = $word)] $variant,)+ }
+
+        impl $name {
+            /// Every value, in order.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
+
+            /// The word used in the tables and on the wire.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word,)+ }
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(self.word())
+            }
+        }
+    };
+}
+
+words! {
+    /// How a plant fixes carbon, which decides when its stomata open.
+    Pathway {
+        /// Carbon is taken up by day.
+        C3 = "c3",
+        /// Crassulacean acid metabolism: carbon is taken up mostly by night.
+        Cam = "cam",
+        /// C3 that turns to CAM, in part or wholly, under drought or with age.
+        Facultative = "facultative",
+        /// The species of the genus, or the parents of the hybrid, differ.
+        Variable = "variable",
+        /// Not known.
+        Unknown = "unknown",
+    }
+}
+
+words! {
+    /// When the stomata of the leaf are expected open.
+    Opens {
+        /// By day.
+        Day = "day",
+        /// By night.
+        Night = "night",
+        /// By day or by night: it differs with the species, the parent or the season.
+        Either = "either",
+        /// Not known, or there is no leaf to open.
+        Unknown = "unknown",
+    }
+}
+
+words! {
+    /// The type of leaf. The thickness classes are those of the blade: thin below 0.5 mm,
+    /// intermediate 0.5–1.0 mm, thick above 1.0 mm.
+    Leaf {
+        /// A blade thinner than 0.5 mm.
+        Thin = "thin",
+        /// A blade of 0.5 to 1.0 mm.
+        Intermediate = "intermediate",
+        /// A blade thicker than 1.0 mm.
+        Thick = "thick",
+        /// A leaf round in section, like a pencil.
+        Terete = "terete",
+        /// No leaf, or scales only: green roots or stems do the work.
+        Leafless = "leafless",
+        /// The species of the genus, or the parents of the hybrid, differ.
+        Variable = "variable",
+        /// Not known.
+        Unknown = "unknown",
+    }
+}
+
+words! {
+    /// How well a trait is known, from least to best.
+    Grade {
+        /// Nothing is known.
+        Unknown = "unknown",
+        /// Concluded from relatives, parents or anatomy.
+        Inferred = "inferred",
+        /// A publication classifies the taxon.
+        Reported = "reported",
+        /// An isotope ratio, acidity or gas exchange of that taxon was measured.
+        Measured = "measured",
+    }
+}
+
+words! {
+    /// Where the plants of a genus grow.
+    Habit {
+        /// On trees.
+        Epiphyte = "epiphyte",
+        /// On rock.
+        Lithophyte = "lithophyte",
+        /// In soil.
+        Terrestrial = "terrestrial",
+        /// Without leaf green, fed by a fungus.
+        Mycoheterotroph = "mycoheterotroph",
+        /// More than one of these.
+        Mixed = "mixed",
+        /// Not known.
+        Unknown = "unknown",
+    }
+}
+
+words! {
+    /// The time of day at which the widest opening was measured.
+    PeakTime {
+        /// The last hours of the night.
+        PreDawn = "pre-dawn",
+        /// The hours around and after sunset.
+        Evening = "evening",
+        /// The middle of the night.
+        Night = "night",
+        /// The hours between sunrise and noon.
+        Forenoon = "forenoon",
+        /// Around noon.
+        Noon = "noon",
+        /// The hours between noon and sunset.
+        Afternoon = "afternoon",
+    }
+}
+
+impl Pathway {
+    /// When stomata are expected open on this pathway, for a plant with leaves.
+    ///
+    /// ```
+    /// use guardcell_reference::{Opens, Pathway};
+    /// assert_eq!(Pathway::Cam.opens(), Opens::Night);
+    /// assert_eq!(Pathway::Variable.opens(), Opens::Either);
+    /// ```
+    #[must_use]
+    pub const fn opens(self) -> Opens {
+        match self {
+            Self::C3 => Opens::Day,
+            Self::Cam => Opens::Night,
+            Self::Facultative | Self::Variable => Opens::Either,
+            Self::Unknown => Opens::Unknown,
+        }
+    }
+}
+
+/// How many of the measured species of a genus show CAM.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CamShare {
+    /// Species with CAM.
+    pub cam: u16,
+    /// Species measured.
+    pub measured: u16,
+}
+
+impl CamShare {
+    /// The share from 0 to 1, or nothing when no species was measured.
+    ///
+    /// ```
+    /// use guardcell_reference::CamShare;
+    /// use guardcell_units::uom::si::ratio::ratio;
+    /// let share = CamShare { cam: 3, measured: 4 }.ratio().unwrap();
+    /// assert_eq!(share.get::<ratio>(), 0.75);
+    /// ```
+    #[must_use]
+    pub fn ratio(self) -> Option<guardcell_units::quantity::Ratio> {
+        use guardcell_units::uom::si::ratio::ratio;
+        (self.measured > 0).then(|| {
+            guardcell_units::quantity::Ratio::new::<ratio>(
+                f64::from(self.cam) / f64::from(self.measured),
+            )
+        })
+    }
+}
+
+/// A carbon isotope ratio δ¹³C against VPDB, kept to a hundredth of a per mille.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Delta13C {
+    pub(crate) centi_permil: i16,
+}
+
+impl Delta13C {
+    /// The number in per mille, such as −14.6.
+    #[must_use]
+    pub fn permil(self) -> f64 {
+        f64::from(self.centi_permil) / 100.0
+    }
+}
+
+/// A leaf thickness, kept to a micrometre.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Thickness {
+    pub(crate) micrometres: u16,
+}
+
+impl Thickness {
+    /// The thickness as a length.
+    #[must_use]
+    pub fn length(self) -> Length {
+        Length::new::<micrometer>(f64::from(self.micrometres))
+    }
+
+    /// The number of millimetres.
+    #[must_use]
+    pub fn mm(self) -> f64 {
+        f64::from(self.micrometres) / 1000.0
+    }
+}
+
+/// The lowest and highest of some values, with how many there were (0 where not stated).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Span<T> {
+    /// The lowest.
+    pub low: T,
+    /// The highest.
+    pub high: T,
+    /// How many values.
+    pub n: u16,
+}
+
+/// Keys of the works a trait rests on. A cross of two genera rests on the works of both.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SourceKeys {
+    pub(crate) first: &'static [&'static str],
+    pub(crate) second: &'static [&'static str],
+}
+
+impl SourceKeys {
+    /// No work.
+    pub const NONE: Self = Self::of(&[]);
+
+    pub(crate) const fn of(keys: &'static [&'static str]) -> Self {
+        Self {
+            first: keys,
+            second: &[],
+        }
+    }
+
+    /// Each key once; look them up with [`crate::work`].
+    pub fn iter(self) -> impl Iterator<Item = &'static str> {
+        self.first.iter().copied().chain(
+            self.second
+                .iter()
+                .copied()
+                .filter(move |k| !self.first.contains(k)),
+        )
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub const fn is_empty(self) -> bool {
+        self.first.is_empty() && self.second.is_empty()
+    }
+}
+
+/// What the clock and the advice need to know of a taxon. Small and `Copy`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Trait {
+    /// How it fixes carbon.
+    pub pathway: Pathway,
+    /// When its leaf stomata are expected open.
+    ///
+    /// For a leafless plant [`Opens::Unknown`]: its roots have no stomata, so there is no leaf
+    /// opening to wait for (see `leafless`).
+    pub opens: Opens,
+    /// The time of day of the widest opening, where measured.
+    pub opens_peak: Option<PeakTime>,
+    /// The type of leaf.
+    pub leaf: Leaf,
+    /// Whether the plant has no leaf blade, so that roots or stems take up the feed.
+    pub leafless: bool,
+    /// How many of the measured species show CAM, where counted.
+    pub cam_share: Option<CamShare>,
+    /// How well the pathway is known.
+    pub grade: Grade,
+    /// How well the leaf type is known.
+    pub leaf_grade: Grade,
+    /// The works it rests on.
+    pub sources: SourceKeys,
+}
+
+impl Trait {
+    /// Nothing known.
+    pub const UNKNOWN: Self = Self {
+        pathway: Pathway::Unknown,
+        opens: Opens::Unknown,
+        opens_peak: None,
+        leaf: Leaf::Unknown,
+        leafless: false,
+        cam_share: None,
+        grade: Grade::Unknown,
+        leaf_grade: Grade::Unknown,
+        sources: SourceKeys::NONE,
+    };
+
+    /// The trait of a cross: what both parents share, [`Pathway::Variable`] with both openings
+    /// where their pathways differ, unknown where one of them is unknown. Always
+    /// [`Grade::Inferred`] at best, because the cross itself was not measured.
+    ///
+    /// ```
+    /// use guardcell_reference::{Opens, Pathway, Trait};
+    /// let c3 = Trait { pathway: Pathway::C3, opens: Opens::Day, ..Trait::UNKNOWN };
+    /// let cam = Trait { pathway: Pathway::Cam, opens: Opens::Night, ..Trait::UNKNOWN };
+    /// let cross = Trait::cross(c3, cam);
+    /// assert_eq!((cross.pathway, cross.opens), (Pathway::Variable, Opens::Either));
+    /// ```
+    #[must_use]
+    pub fn cross(a: Self, b: Self) -> Self {
+        let pathway = match (a.pathway, b.pathway) {
+            (Pathway::Unknown, _) | (_, Pathway::Unknown) => Pathway::Unknown,
+            (x, y) if x == y => x,
+            _ => Pathway::Variable,
+        };
+        let leaf = match (a.leaf, b.leaf) {
+            (Leaf::Unknown, _) | (_, Leaf::Unknown) => Leaf::Unknown,
+            (x, y) if x == y => x,
+            _ => Leaf::Variable,
+        };
+        let leafless = a.leafless && b.leafless;
+        let known = |is_known: bool| {
+            if is_known {
+                Grade::Inferred
+            } else {
+                Grade::Unknown
+            }
+        };
+        Self {
+            pathway,
+            opens: if leafless {
+                Opens::Unknown
+            } else {
+                pathway.opens()
+            },
+            opens_peak: None,
+            leaf,
+            leafless,
+            cam_share: None,
+            grade: known(pathway != Pathway::Unknown),
+            leaf_grade: known(leaf != Leaf::Unknown),
+            sources: SourceKeys {
+                first: a.sources.first,
+                second: b.sources.first,
+            },
+        }
+    }
+}
