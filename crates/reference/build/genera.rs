@@ -71,10 +71,8 @@ pub(crate) fn parse(
             faults.error(&row.at, "subfamily is blank; it should be named");
         }
         let mut range = |low: &str, high: &str, limits: std::ops::RangeInclusive<f64>| {
-            let (a, b) = (
-                row.number(low, limits.clone(), faults),
-                row.number(high, limits, faults),
-            );
+            let (a, b) =
+                (row.number(low, limits.clone(), faults), row.number(high, limits, faults));
             match (a, b) {
                 (Some(a), Some(b)) if a > b => {
                     faults.error(&row.at, format!("{low} {a} is above {high} {b}"));
@@ -94,10 +92,7 @@ pub(crate) fn parse(
         let measured = row.number("measured_species", COUNT, faults);
         let cam_share = match (cam, measured) {
             (Some(c), Some(n)) if c > n => {
-                faults.error(
-                    &row.at,
-                    format!("cam_species {c} is more than measured_species {n}"),
-                );
+                faults.error(&row.at, format!("cam_species {c} is more than measured_species {n}"));
                 None
             }
             (Some(c), Some(n)) if n > 0.0 => Some((c as u16, n as u16)),
@@ -161,10 +156,7 @@ pub(crate) fn check(genera: &[Genus], measured: impl Fn(&str) -> bool, faults: &
         if (t.pathway == "Unknown") != (t.grade == "Unknown") {
             faults.error(
                 &g.at,
-                format!(
-                    "pathway and evidence of {}: one is unknown and the other is not",
-                    g.name
-                ),
+                format!("pathway and evidence of {}: one is unknown and the other is not", g.name),
             );
         }
         if (t.leaf == "Unknown") != (t.leaf_grade == "Unknown") {
@@ -179,22 +171,14 @@ pub(crate) fn check(genera: &[Genus], measured: impl Fn(&str) -> bool, faults: &
         if matches!(t.grade, "Measured" | "Reported") && t.sources.is_empty() {
             faults.error(
                 &g.at,
-                format!(
-                    "{} is {} and names no source",
-                    g.name,
-                    t.grade.to_lowercase()
-                ),
+                format!("{} is {} and names no source", g.name, t.grade.to_lowercase()),
             );
         }
         match (t.pathway, t.cam_share) {
-            ("Cam", Some((0, n))) => faults.error(
-                &g.at,
-                format!("{} is cam, but none of {n} measured species is", g.name),
-            ),
-            ("C3", Some((c, n))) if c == n => faults.error(
-                &g.at,
-                format!("{} is c3, but all {n} measured species are cam", g.name),
-            ),
+            ("Cam", Some((0, n))) => faults
+                .error(&g.at, format!("{} is cam, but none of {n} measured species is", g.name)),
+            ("C3", Some((c, n))) if c == n => faults
+                .error(&g.at, format!("{} is c3, but all {n} measured species are cam", g.name)),
             _ => {}
         }
     }

@@ -30,27 +30,17 @@ pub(crate) fn emit(
     for (i, n) in names.iter().enumerate() {
         if let Some(hybrid) = &n.of_hybrid {
             // An abbreviation or spelling of a hybrid genus stands for that hybrid genus.
-            if let Some(j) = names
-                .iter()
-                .position(|m| m.kind == "Nothogenus" && m.name == *hybrid)
+            if let Some(j) = names.iter().position(|m| m.kind == "Nothogenus" && m.name == *hybrid)
             {
-                let hit = if n.kind == "Abbreviation" {
-                    "Short"
-                } else {
-                    "Other"
-                };
-                add(&n.name, format!("Hit::{hit}({i}, {j})"));
+                add(&n.name, format!("Hit::Hybrid({i}, {j})"));
             } else {
-                faults.dangling(
-                    &n.at,
-                    format!("{}: {hybrid:?} is not a hybrid genus", n.name),
-                );
+                faults.dangling(&n.at, format!("{}: {hybrid:?} is not a hybrid genus", n.name));
             }
             continue;
         }
         add(&n.name, format!("Hit::Name({i})"));
         if !n.abbreviation.is_empty() && n.kind != "Abbreviation" {
-            add(&n.abbreviation, format!("Hit::Short({i}, {i})"));
+            add(&n.abbreviation, format!("Hit::Hybrid({i}, {i})"));
         }
     }
     let mut text = String::from("static KEYS: &[Entry] = &[\n");

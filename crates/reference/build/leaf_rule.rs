@@ -37,16 +37,12 @@ pub(crate) fn emit(records: &[Record], genera: &[Genus]) -> String {
             _ => continue,
         };
         *counted.entry((leaf, r.genus, &r.epithet)).or_default() |= r.pathway == "Cam";
-        keys.entry(leaf)
-            .or_default()
-            .extend(r.sources.iter().cloned());
+        keys.entry(leaf).or_default().extend(r.sources.iter().cloned());
     }
     let mut text = String::from("static COUNTS: [Counted; 5] = [\n");
     for (leaf, _) in ["Thin", "Intermediate", "Thick", "Terete", "Leafless"].map(|l| (l, ())) {
         let of = counted.iter().filter(|((l, _, _), _)| *l == leaf);
-        let (n, cam) = of.fold((0, 0), |(n, c), (_, is_cam)| {
-            (n + 1, c + u32::from(*is_cam))
-        });
+        let (n, cam) = of.fold((0, 0), |(n, c), (_, is_cam)| (n + 1, c + u32::from(*is_cam)));
         let sources: Vec<String> = keys.get(leaf).into_iter().flatten().cloned().collect();
         let _ = writeln!(
             text,

@@ -63,16 +63,8 @@ fn taxa(data: &Path, out: &Path, sources: &BTreeMap<String, usize>) -> Result<()
     if !faults.errors.is_empty() {
         return Err(faults.errors.join("\n"));
     }
-    write(
-        out,
-        "genera.rs",
-        &genera::emit(&genera, &species::ranges(&species, &genera)),
-    )?;
-    write(
-        out,
-        "species.rs",
-        &species::emit(&records, &species, &genera),
-    )?;
+    write(out, "genera.rs", &genera::emit(&genera, &species::ranges(&species, &genera)))?;
+    write(out, "species.rs", &species::emit(&records, &species, &genera))?;
     write(out, "names.rs", &names::emit(&names, &genera))?;
     write(out, "leaf_rule.rs", &leaf_rule::emit(&records, &genera))?;
     write(out, "keys.rs", &keys)

@@ -26,8 +26,11 @@ pub(crate) fn compile(data: &Path, out: &Path) -> Result<BTreeMap<String, usize>
         if !READ.contains(&read.as_str()) {
             return Err(format!("{at}: read {read:?}; it should be one of {READ:?}"));
         }
-        if author.is_empty() || title.is_empty() {
-            return Err(format!("{at}: a work needs an author and a title"));
+        // A compilation may cite a work without its title: the note must then say so.
+        if author.is_empty() || (title.is_empty() && note.is_empty()) {
+            return Err(format!(
+                "{at}: a work needs an author and a title, or a note why it has none"
+            ));
         }
         let number: u16 = match year.as_str() {
             "" => 0,

@@ -73,10 +73,17 @@ pub(crate) fn parse(
             continue;
         };
         let epithet = row.get("specific_epithet").to_owned();
-        if epithet.is_empty() || !epithet.chars().all(|c| c.is_ascii_lowercase() || c == '-') {
+        let plain = epithet.strip_prefix("× ").unwrap_or(&epithet);
+        let undetermined = epithet.starts_with("sp.");
+        if plain.is_empty()
+            || !(undetermined || plain.chars().all(|c| c.is_ascii_lowercase() || c == '-'))
+        {
             faults.error(
                 &row.at,
-                format!("specific_epithet {epithet:?}; it should be lower-case plain letters"),
+                format!(
+                    "specific_epithet {epithet:?}; it should be lower-case plain letters, after \
+                     `× ` for a hybrid, or begin with `sp.` if it was not determined"
+                ),
             );
         }
         let d13c = row.number("d13c_permil", D13C, faults);
@@ -129,11 +136,7 @@ pub(crate) fn add_up(records: &[Record], genera: &[Genus]) -> Vec<Species> {
         if let (Some(first), Some(genus)) = (group.first(), genera.get(group[0].genus)) {
             let on_leaf: Vec<&Record> = group.iter().filter(|r| r.counts()).collect();
             // Where no record is about the leaf (a leafless plant), all of them count.
-            let counted = if on_leaf.is_empty() {
-                group.iter().collect()
-            } else {
-                on_leaf
-            };
+            let counted = if on_leaf.is_empty() { group.iter().collect() } else { on_leaf };
             all.push(Species {
                 genus: first.genus,
                 epithet: first.epithet.clone(),
@@ -169,31 +172,18 @@ fn traits(records: &[&Record], genus: &Traits) -> Traits {
     let known: Vec<&&Record> = records.iter().filter(|r| r.pathway != "Unknown").collect();
     let says = |p: &str| known.iter().any(|r| r.pathway == p);
     // Isotopes cannot see weak or facultative CAM, so one finding of it stands against C3.
-    let pathway = match (
-        says("C3"),
-        says("Cam"),
-        says("Facultative"),
-        says("Variable"),
-    ) {
+    let pathway = match (says("C3"), says("Cam"), says("Facultative"), says("Variable")) {
         (false, false, false, false) => "Unknown",
         (_, _, _, true) | (true, true, _, _) => "Variable",
         (_, _, true, _) => "Facultative",
         (true, false, false, false) => "C3",
         (false, true, false, false) => "Cam",
     };
-    let grade = known
-        .iter()
-        .map(|r| r.grade)
-        .max_by_key(|g| rank(g))
-        .unwrap_or("Unknown");
+    let grade = known.iter().map(|r| r.grade).max_by_key(|g| rank(g)).unwrap_or("Unknown");
     let thickness: Vec<f64> = records.iter().filter_map(|r| r.thickness).collect();
     let (leaf, leaf_grade) = if matches!(genus.leaf, "Terete" | "Leafless") || thickness.is_empty()
     {
-        let grade = if rank(genus.leaf_grade) > 1 {
-            "Inferred"
-        } else {
-            genus.leaf_grade
-        };
+        let grade = if rank(genus.leaf_grade) > 1 { "Inferred" } else { genus.leaf_grade };
         (genus.leaf, grade)
     } else {
         let mean = thickness.iter().sum::<f64>() / thickness.len() as f64;
@@ -205,15 +195,7 @@ fn traits(records: &[&Record], genus: &Traits) -> Traits {
             sources.push(key.clone());
         }
     }
-    Traits {
-        pathway,
-        leaf,
-        peak: genus.peak,
-        cam_share: None,
-        grade,
-        leaf_grade,
-        sources,
-    }
+    Traits { pathway, leaf, peak: genus.peak, cam_share: None, grade, leaf_grade, sources }
 }
 
 pub(crate) fn ranges(species: &[Species], genera: &[Genus]) -> BTreeMap<String, (usize, usize)> {

@@ -36,11 +36,7 @@ pub(crate) fn rows<'a>(
 ) -> Result<Vec<Row<'a>>, String> {
     Ok(crate::read(&data.join(file), columns)?
         .into_iter()
-        .map(|(line, cells)| Row {
-            at: format!("data/{file}:{line}"),
-            columns,
-            cells,
-        })
+        .map(|(line, cells)| Row { at: format!("data/{file}:{line}"), columns, cells })
         .collect())
 }
 
@@ -65,10 +61,7 @@ impl Row<'_> {
             return variant;
         }
         let words: Vec<&str> = allowed.iter().map(|(w, _)| *w).collect();
-        faults.error(
-            &self.at,
-            format!("{column} {cell:?}; it should be one of {words:?}"),
-        );
+        faults.error(&self.at, format!("{column} {cell:?}; it should be one of {words:?}"));
         allowed.first().map_or("", |(_, v)| v)
     }
 
@@ -109,10 +102,7 @@ impl Row<'_> {
         let mut keys = Vec::new();
         for key in self.get(column).split_whitespace() {
             if !sources.contains_key(key) {
-                faults.error(
-                    &self.at,
-                    format!("{column} {key:?} is not in data/sources.csv"),
-                );
+                faults.error(&self.at, format!("{column} {key:?} is not in data/sources.csv"));
             } else if keys.iter().any(|k| k == key) {
                 faults.error(&self.at, format!("{column} names {key:?} twice"));
             } else {

@@ -38,11 +38,7 @@ impl Traits {
             })
         }
         let grade = |word| {
-            if word == "Unknown" {
-                "Unknown"
-            } else {
-                "Inferred"
-            }
+            if word == "Unknown" { "Unknown" } else { "Inferred" }
         };
         let pathway = shared(parents.clone().map(|t| t.pathway));
         let leaf = shared(parents.clone().map(|t| t.leaf));
@@ -79,10 +75,7 @@ impl Traits {
             self.pathway,
             option((!self.peak.is_empty()).then(|| format!("PeakTime::{}", self.peak))),
             self.leaf,
-            option(
-                self.cam_share
-                    .map(|(c, n)| format!("CamShare {{ cam: {c}, measured: {n} }}"))
-            ),
+            option(self.cam_share.map(|(c, n)| format!("CamShare {{ cam: {c}, measured: {n} }}"))),
             self.grade,
             self.leaf_grade,
             strings(&self.sources),
@@ -100,27 +93,17 @@ pub(crate) fn strings(values: &[String]) -> String {
 
 /// A δ¹³C in per mille as Rust.
 pub(crate) fn delta(permil: f64) -> String {
-    format!(
-        "Delta13C {{ centi_permil: {} }}",
-        (permil * 100.0).round() as i16
-    )
+    format!("Delta13C {{ centi_permil: {} }}", (permil * 100.0).round() as i16)
 }
 
 /// A thickness in millimetres as Rust.
 pub(crate) fn thickness(mm: f64) -> String {
-    format!(
-        "Thickness {{ micrometres: {} }}",
-        (mm * 1000.0).round() as u16
-    )
+    format!("Thickness {{ micrometres: {} }}", (mm * 1000.0).round() as u16)
 }
 
 /// Low, high and number as Rust.
 pub(crate) fn span(values: Option<(f64, f64)>, n: usize, print: fn(f64) -> String) -> String {
     option(values.map(|(low, high)| {
-        format!(
-            "Span {{ low: {}, high: {}, n: {n} }}",
-            print(low),
-            print(high)
-        )
+        format!("Span {{ low: {}, high: {}, n: {n} }}", print(low), print(high))
     }))
 }

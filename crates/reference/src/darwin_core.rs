@@ -42,11 +42,7 @@ impl Measurement {
     /// ```
     #[must_use]
     pub fn get(&self, column: &str) -> &str {
-        COLUMNS
-            .iter()
-            .position(|c| *c == column)
-            .and_then(|i| self.cells.get(i))
-            .map_or("", |c| c)
+        COLUMNS.iter().position(|c| *c == column).and_then(|i| self.cells.get(i)).map_or("", |c| c)
     }
 
     /// The row as a line of CSV (RFC 4180), without the line end.
@@ -95,11 +91,7 @@ pub fn measurements() -> impl Iterator<Item = Measurement> {
     let mut number = 0;
     let mut last: Option<(&str, &str)> = None;
     let of_species = species_records().iter().flat_map(move |r| {
-        number = if last == Some((r.genus, r.epithet)) {
-            number + 1
-        } else {
-            1
-        };
+        number = if last == Some((r.genus, r.epithet)) { number + 1 } else { 1 };
         last = Some((r.genus, r.epithet));
         of_record(r, number)
     });
@@ -107,9 +99,8 @@ pub fn measurements() -> impl Iterator<Item = Measurement> {
 }
 
 fn citation(keys: impl Iterator<Item = &'static str>) -> String {
-    let works: Vec<String> = keys
-        .map(|k| work(k).map_or_else(|| k.to_owned(), crate::source::Work::citation))
-        .collect();
+    let works: Vec<String> =
+        keys.map(|k| work(k).map_or_else(|| k.to_owned(), crate::source::Work::citation)).collect();
     works.join(" | ")
 }
 
@@ -133,10 +124,7 @@ impl Taxon<'_> {
         let (name, rank) = if self.epithet.is_empty() {
             (Cow::Borrowed(self.genus), "genus")
         } else {
-            (
-                Cow::Owned(format!("{} {}", self.genus, self.epithet)),
-                "species",
-            )
+            (Cow::Owned(format!("{} {}", self.genus, self.epithet)), "species")
         };
         Measurement {
             cells: [
@@ -178,12 +166,7 @@ fn of_genus(g: &'static Genus) -> Vec<Measurement> {
     let mut rows = Vec::new();
     let t = &g.traits;
     if t.pathway != Pathway::Unknown {
-        rows.push(taxon.row(
-            "photosynthetic pathway",
-            t.pathway.to_string(),
-            "",
-            how(t.grade),
-        ));
+        rows.push(taxon.row("photosynthetic pathway", t.pathway.to_string(), "", how(t.grade)));
         rows.push(taxon.row(
             "stomatal opening",
             t.opens.to_string(),
@@ -216,10 +199,9 @@ fn of_genus(g: &'static Genus) -> Vec<Measurement> {
         }
     }
     if let Some(mm) = g.thickness {
-        for (what, value) in [
-            ("lowest leaf thickness", mm.low),
-            ("highest leaf thickness", mm.high),
-        ] {
+        for (what, value) in
+            [("lowest leaf thickness", mm.low), ("highest leaf thickness", mm.high)]
+        {
             rows.push(taxon.row(what, format!("{:.3}", value.mm()), "mm", "leaf section"));
         }
     }
@@ -236,11 +218,7 @@ fn of_record(r: &'static SpeciesRecord, number: u32) -> Vec<Measurement> {
         citation: &citation,
     };
     let method = |default: &'static str| {
-        if r.method.is_empty() {
-            default
-        } else {
-            r.method
-        }
+        if r.method.is_empty() { default } else { r.method }
     };
     let mut rows = Vec::new();
     if let Some(d) = r.d13c {
@@ -252,12 +230,7 @@ fn of_record(r: &'static SpeciesRecord, number: u32) -> Vec<Measurement> {
         ));
     }
     if let Some(t) = r.thickness {
-        rows.push(taxon.row(
-            "leaf thickness",
-            format!("{:.3}", t.mm()),
-            "mm",
-            "leaf section",
-        ));
+        rows.push(taxon.row("leaf thickness", format!("{:.3}", t.mm()), "mm", "leaf section"));
     }
     if let Some(a) = r.acid_rise {
         rows.push(taxon.row(
@@ -268,12 +241,7 @@ fn of_record(r: &'static SpeciesRecord, number: u32) -> Vec<Measurement> {
         ));
     }
     if r.pathway != Pathway::Unknown {
-        rows.push(taxon.row(
-            "photosynthetic pathway",
-            r.pathway.to_string(),
-            "",
-            how(r.grade),
-        ));
+        rows.push(taxon.row("photosynthetic pathway", r.pathway.to_string(), "", how(r.grade)));
     }
     rows
 }

@@ -13,10 +13,7 @@ pub(crate) struct Key {
 }
 
 impl Key {
-    const EMPTY: Self = Self {
-        bytes: [0; LONGEST],
-        len: 0,
-    };
+    const EMPTY: Self = Self { bytes: [0; LONGEST], len: 0 };
 
     pub(crate) fn bytes(&self) -> &[u8] {
         self.bytes.get(..self.len).unwrap_or_default()
@@ -51,10 +48,7 @@ pub(crate) fn fold(word: &str) -> Option<Key> {
         }
         // Hyphens, dots, hybrid signs, quotes and combining accents leave no trace.
     }
-    key.bytes()
-        .iter()
-        .any(u8::is_ascii_alphabetic)
-        .then_some(key)
+    key.bytes().iter().any(u8::is_ascii_alphabetic).then_some(key)
 }
 
 /// The plain letters of an accented Latin letter.
@@ -88,9 +82,7 @@ fn latin(c: char) -> Option<&'static str> {
 
 /// FNV-1a, 32 bits: good enough for a few thousand short words, and the same in the build.
 pub(crate) fn hash(bytes: &[u8]) -> u32 {
-    bytes.iter().fold(0x811c_9dc5, |h, &b| {
-        (h ^ u32::from(b)).wrapping_mul(0x0100_0193)
-    })
+    bytes.iter().fold(0x811c_9dc5, |h, &b| (h ^ u32::from(b)).wrapping_mul(0x0100_0193))
 }
 
 /// One bit per letter that occurs, to rule words out before they are compared.

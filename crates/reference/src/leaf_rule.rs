@@ -35,18 +35,10 @@ pub fn leaf_rule(leaf: Leaf) -> Trait {
     };
     let leafless = leaf == Leaf::Leafless;
     let counted = COUNTS.iter().find(|c| c.leaf == leaf);
-    let grade = if pathway == Pathway::Unknown {
-        Grade::Unknown
-    } else {
-        Grade::Inferred
-    };
+    let grade = if pathway == Pathway::Unknown { Grade::Unknown } else { Grade::Inferred };
     Trait {
         pathway,
-        opens: if leafless {
-            Opens::Unknown
-        } else {
-            pathway.opens()
-        },
+        opens: if leafless { Opens::Unknown } else { pathway.opens() },
         opens_peak: None,
         leaf,
         leafless,
@@ -74,22 +66,16 @@ pub struct HitRate {
 /// ```
 #[must_use]
 pub fn leaf_rule_hit_rate() -> HitRate {
-    COUNTS
-        .iter()
-        .filter(|c| matches!(c.leaf, Leaf::Thin | Leaf::Intermediate | Leaf::Thick))
-        .fold(
-            HitRate {
-                right: 0,
-                measured: 0,
-            },
-            |sum, c| HitRate {
-                right: sum.right
-                    + if c.leaf == Leaf::Thick {
-                        c.share.cam
-                    } else {
-                        c.share.measured - c.share.cam // cam is counted among measured
-                    },
-                measured: sum.measured + c.share.measured,
-            },
-        )
+    COUNTS.iter().filter(|c| matches!(c.leaf, Leaf::Thin | Leaf::Intermediate | Leaf::Thick)).fold(
+        HitRate { right: 0, measured: 0 },
+        |sum, c| HitRate {
+            right: sum.right
+                + if c.leaf == Leaf::Thick {
+                    c.share.cam
+                } else {
+                    c.share.measured - c.share.cam // cam is counted among measured
+                },
+            measured: sum.measured + c.share.measured,
+        },
+    )
 }

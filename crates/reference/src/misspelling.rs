@@ -88,15 +88,15 @@ pub(crate) fn nearest(key: &Key) -> Ranked {
 
 /// The species of a genus that an epithet names, and whether the epithet had to be mended.
 pub(crate) fn species_of(genus: &Genus, epithet: &Epithet<'_>) -> Option<(&'static Species, bool)> {
-    let all = genus.species();
+    let determined = || genus.species().iter().filter(|s| !s.epithet.starts_with("sp."));
     let key = epithet.key.bytes();
+    // Hyphens and the hybrid sign do not count. A species that was not determined has no epithet
+    // to be asked for.
     let exact = |s: &&Species| {
-        s.epithet
-            .bytes()
-            .filter(|b| *b != b'-')
-            .eq(key.iter().copied())
+        let letters = s.epithet.bytes().filter(u8::is_ascii_lowercase);
+        letters.eq(key.iter().copied())
     };
-    if let Some(s) = all.iter().find(exact) {
+    if let Some(s) = determined().find(exact) {
         // A capitalised epithet may be a grex of the same name: say that it was read as a species.
         return Some((s, !epithet.small));
     }
@@ -104,9 +104,8 @@ pub(crate) fn species_of(genus: &Genus, epithet: &Epithet<'_>) -> Option<(&'stat
         return None;
     }
     // The ending changes when a species moves to a genus of another gender.
-    let mut same_stem = all
-        .iter()
-        .filter(|s| stem(s.epithet.as_bytes()) == stem(key) && stem(key).len() >= 3);
+    let mut same_stem =
+        determined().filter(|s| stem(s.epithet.as_bytes()) == stem(key) && stem(key).len() >= 3);
     if let (Some(s), None) = (same_stem.next(), same_stem.next()) {
         return Some((s, true));
     }
@@ -115,8 +114,7 @@ pub(crate) fn species_of(genus: &Genus, epithet: &Epithet<'_>) -> Option<(&'stat
         6..=9 => 1,
         _ => 2,
     };
-    let mut near = all
-        .iter()
+    let mut near = determined()
         .filter_map(|s| Some((osa::within(key, s.epithet.as_bytes(), most)?, s)))
         .collect::<Vec<_>>();
     near.sort_by_key(|(d, _)| *d);
@@ -142,11 +140,8 @@ mod tests {
 
     #[test]
     fn gender_endings_share_a_stem() {
-        for (a, b) in [
-            ("falcata", "falcatum"),
-            ("coccinea", "coccineus"),
-            ("gracile", "gracilis"),
-        ] {
+        for (a, b) in [("falcata", "falcatum"), ("coccinea", "coccineus"), ("gracile", "gracilis")]
+        {
             assert_eq!(stem(a.as_bytes()), stem(b.as_bytes()));
         }
         assert_ne!(stem(b"alba"), stem(b"alata"));

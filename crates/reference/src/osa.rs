@@ -24,9 +24,7 @@ pub(crate) fn within(a: &[u8], b: &[u8], limit: u8) -> Option<u8> {
         let mut least = row[0];
         for j in 1..=b.len() {
             let change = u8::from(a[i - 1] != b[j - 1]);
-            let mut d = (above[j] + 1)
-                .min(row[j - 1] + 1)
-                .min(above[j - 1] + change);
+            let mut d = (above[j] + 1).min(row[j - 1] + 1).min(above[j - 1] + change);
             if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
                 d = d.min(before[j - 2] + 1);
             }

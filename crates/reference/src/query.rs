@@ -39,9 +39,7 @@ fn is_filler(word: &str) -> bool {
 
 fn says_hybrid(word: &str) -> bool {
     let bare = word.trim_matches(|c: char| !c.is_alphanumeric());
-    ["hybrid", "hybrids", "hyb", "grex"]
-        .iter()
-        .any(|f| bare.eq_ignore_ascii_case(f))
+    ["hybrid", "hybrids", "hyb", "grex"].iter().any(|f| bare.eq_ignore_ascii_case(f))
 }
 
 fn opens_quote(word: &str) -> bool {
@@ -77,13 +75,8 @@ impl<'q> Query<'q> {
             }
             _ => (first, dotted, None),
         };
-        let mut query = Self {
-            genus: fold(first)?,
-            dotted,
-            epithet: None,
-            other_parent: None,
-            hybrid,
-        };
+        let mut query =
+            Self { genus: fold(first)?, dotted, epithet: None, other_parent: None, hybrid };
         if let Some(word) = glued {
             query.take_epithet(word);
         }
@@ -114,11 +107,8 @@ impl<'q> Query<'q> {
         if self.epithet.is_none()
             && let Some(key) = fold(word)
         {
-            self.epithet = Some(Epithet {
-                word,
-                key,
-                small: !word.starts_with(char::is_uppercase),
-            });
+            self.epithet =
+                Some(Epithet { word, key, small: !word.starts_with(char::is_uppercase) });
         }
     }
 }
@@ -154,22 +144,10 @@ mod tests {
     #[test]
     fn takes_names_apart() {
         let e = |s: &str| Some(s.to_owned());
-        assert_eq!(
-            parts("  CATTLÉYA "),
-            ("cattleya".into(), false, None, None, false)
-        );
-        assert_eq!(
-            parts("Phal. amabilis"),
-            ("phal".into(), true, e("amabilis"), None, false)
-        );
-        assert_eq!(
-            parts("C.labiata"),
-            ("c".into(), true, e("labiata"), None, false)
-        );
-        assert_eq!(
-            parts("x Brassocattleya"),
-            ("brassocattleya".into(), false, None, None, true)
-        );
+        assert_eq!(parts("  CATTLÉYA "), ("cattleya".into(), false, None, None, false));
+        assert_eq!(parts("Phal. amabilis"), ("phal".into(), true, e("amabilis"), None, false));
+        assert_eq!(parts("C.labiata"), ("c".into(), true, e("labiata"), None, false));
+        assert_eq!(parts("x Brassocattleya"), ("brassocattleya".into(), false, None, None, true));
         assert_eq!(
             parts("×Brassocattleya sp."),
             ("brassocattleya".into(), false, None, None, true)
@@ -190,10 +168,7 @@ mod tests {
             parts("Dendrobium cf. nobile"),
             ("dendrobium".into(), false, e("nobile"), None, false)
         );
-        assert_eq!(
-            parts("vanda_coerulea"),
-            ("vanda".into(), false, e("coerulea"), None, false)
-        );
+        assert_eq!(parts("vanda_coerulea"), ("vanda".into(), false, e("coerulea"), None, false));
         assert!(Query::parse(" × ").is_none());
         assert!(Query::parse("蘭").is_none());
         assert!(Query::parse(&"a".repeat(500)).is_none());

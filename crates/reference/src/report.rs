@@ -444,11 +444,8 @@ fn fraction(share: Option<CamShare>) -> Option<CamFraction> {
 
 /// The values of the species where it has any, else those of the genus.
 fn d13c(genus: Option<&Genus>, species: Option<&Species>) -> Option<D13cPermil> {
-    let permil = |s: Span<Delta13C>| D13cPermil {
-        low: s.low.permil(),
-        high: s.high.permil(),
-        n: s.n,
-    };
+    let permil =
+        |s: Span<Delta13C>| D13cPermil { low: s.low.permil(), high: s.high.permil(), n: s.n };
     match species {
         Some(s) => s.d13c.map(permil),
         None => genus?.d13c.map(permil),
@@ -456,14 +453,8 @@ fn d13c(genus: Option<&Genus>, species: Option<&Species>) -> Option<D13cPermil> 
 }
 
 fn leaf_mm(genus: Option<&Genus>, species: Option<&Species>) -> Option<LeafMm> {
-    let span = species
-        .and_then(|s| s.thickness)
-        .or_else(|| genus.and_then(|g| g.thickness))?;
-    Some(LeafMm {
-        low: span.low.mm(),
-        high: span.high.mm(),
-        n: span.n,
-    })
+    let span = species.and_then(|s| s.thickness).or_else(|| genus.and_then(|g| g.thickness))?;
+    Some(LeafMm { low: span.low.mm(), high: span.high.mm(), n: span.n })
 }
 
 fn brief(c: &Candidate) -> TaxonBrief {
@@ -481,13 +472,7 @@ fn brief(c: &Candidate) -> TaxonBrief {
 }
 
 fn parents(taxon: Taxon) -> Vec<TaxonBrief> {
-    let of = |g| {
-        brief(&Candidate {
-            taxon: Taxon::Genus(g),
-            via: None,
-            edits: 0,
-        })
-    };
+    let of = |g| brief(&Candidate { taxon: Taxon::Genus(g), via: None, edits: 0 });
     match taxon {
         Taxon::Nothogenus(n) if n.kind == NameKind::Nothogenus => n.genera().map(of).collect(),
         Taxon::Cross(a, b) => [a, b].map(of).into(),

@@ -14,10 +14,9 @@ pub(crate) enum Hit {
     Genus(u16),
     /// A name that is not an accepted genus.
     Name(u16),
-    /// The abbreviation given by the first record for the hybrid genus of the second.
-    Short(u16, u16),
-    /// Another spelling (first record) of a hybrid genus (second record).
-    Other(u16, u16),
+    /// An abbreviation or spelling (first record) of a hybrid genus (second record). Twice the
+    /// same record where the abbreviation stands in the row of the hybrid genus itself.
+    Hybrid(u16, u16),
 }
 
 /// One key with its letters (to rule it out early) and what it stands for.
@@ -171,9 +170,8 @@ impl Resolution<'_> {
         let Some(first) = exact.next() else {
             return Trait::UNKNOWN;
         };
-        let shared = exact.fold(of_genus(first.taxon.traits()), |t, c| {
-            Trait::cross(t, c.taxon.traits())
-        });
+        let shared =
+            exact.fold(of_genus(first.taxon.traits()), |t, c| Trait::cross(t, c.taxon.traits()));
         Trait {
             sources: SourceKeys::NONE, // those of the candidates
             cam_share: None,
@@ -195,11 +193,7 @@ impl Resolution<'_> {
     }
 
     fn unknown(query: &str) -> Resolution<'_> {
-        Resolution {
-            query,
-            found: None,
-            candidates: Vec::new(),
-        }
+        Resolution { query, found: None, candidates: Vec::new() }
     }
 }
 
@@ -235,18 +229,10 @@ pub fn resolve(query: &str) -> Resolution<'_> {
 /// A name without a second parent.
 fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
     let mut answer = Resolution::unknown(query);
-    let exact = lookup(&parts.genus)
-        .map(|e| choose(e.hits, parts))
-        .unwrap_or_default();
+    let exact = lookup(&parts.genus).map(|e| choose(e.hits, parts)).unwrap_or_default();
     // A name as printed in a work before the species was moved to another genus.
-    if !matches!(
-        exact,
-        Choice::One(Candidate {
-            taxon: Taxon::Genus(_),
-            via: None,
-            ..
-        })
-    ) && let Some(s) = parts.epithet.and_then(|e| printed(&parts.genus, &e))
+    if !matches!(exact, Choice::One(Candidate { taxon: Taxon::Genus(_), via: None, .. }))
+        && let Some(s) = parts.epithet.and_then(|e| printed(&parts.genus, &e))
     {
         let via = match exact {
             Choice::One(c) => c.via,
@@ -294,11 +280,7 @@ fn cross<'q>(query: &'q str, left: &Query<'q>, other: &'q str) -> Option<Resolut
         // `Cattleya × hardyana`, `Phalaenopsis amabilis × equestris`: one genus.
         return Some(one(
             query,
-            &Query {
-                hybrid: true,
-                epithet: left.epithet.or(right_as_epithet(other)),
-                ..*left
-            },
+            &Query { hybrid: true, epithet: left.epithet.or(right_as_epithet(other)), ..*left },
         ));
     }
     let genus = |f: &Found<'_>| match f.taxon {
@@ -310,11 +292,7 @@ fn cross<'q>(query: &'q str, left: &Query<'q>, other: &'q str) -> Option<Resolut
         && let (Some(ga), Some(gb)) = (genus(&fa), genus(&fb))
         && right.other_parent.is_none()
     {
-        let taxon = if ga.name == gb.name {
-            Taxon::Genus(ga)
-        } else {
-            Taxon::Cross(ga, gb)
-        };
+        let taxon = if ga.name == gb.name { Taxon::Genus(ga) } else { Taxon::Cross(ga, gb) };
         return Some(Resolution {
             query,
             found: Some(Found {
@@ -343,11 +321,7 @@ fn cross<'q>(query: &'q str, left: &Query<'q>, other: &'q str) -> Option<Resolut
 
 fn right_as_epithet(text: &str) -> Option<Epithet<'_>> {
     let word = text.split_whitespace().next()?;
-    Some(Epithet {
-        word,
-        key: crate::fold::fold(word)?,
-        small: true,
-    })
+    Some(Epithet { word, key: crate::fold::fold(word)?, small: true })
 }
 
 /// The entry of exactly this key.
@@ -376,26 +350,17 @@ pub(crate) enum Choice {
 
 /// The taxa of one hit.
 pub(crate) fn taxa(hit: Hit) -> impl Iterator<Item = Candidate> {
-    let exact = |taxon, via| Candidate {
-        taxon,
-        via,
-        edits: 0,
-    };
+    let exact = |taxon, via| Candidate { taxon, via, edits: 0 };
     let name = |i: u16| names().get(usize::from(i));
     let (one, several) = match hit {
-        Hit::Genus(i) => (
-            genera()
-                .get(usize::from(i))
-                .map(|g| exact(Taxon::Genus(g), None)),
-            None,
-        ),
+        Hit::Genus(i) => (genera().get(usize::from(i)).map(|g| exact(Taxon::Genus(g), None)), None),
         Hit::Name(i) => match name(i) {
             Some(n) if n.kind == NameKind::Nothogenus => {
                 (Some(exact(Taxon::Nothogenus(n), None)), None)
             }
             n => (None, n),
         },
-        Hit::Short(i, j) | Hit::Other(i, j) => match (name(i), name(j)) {
+        Hit::Hybrid(i, j) => match (name(i), name(j)) {
             (Some(short), Some(n)) if n.kind == NameKind::Nothogenus => {
                 (Some(exact(Taxon::Nothogenus(n), Some(short))), None)
             }
@@ -413,9 +378,9 @@ pub(crate) fn taxa(hit: Hit) -> impl Iterator<Item = Candidate> {
 fn is_short(hit: Hit) -> bool {
     match hit {
         Hit::Short(..) => true,
-        Hit::Name(i) => names()
-            .get(usize::from(i))
-            .is_some_and(|n| n.kind == NameKind::Abbreviation),
+        Hit::Name(i) => {
+            names().get(usize::from(i)).is_some_and(|n| n.kind == NameKind::Abbreviation)
+        }
         Hit::Genus(_) | Hit::Other(..) => false,
     }
 }
@@ -428,10 +393,7 @@ pub(crate) fn only_short(hits: &[Hit]) -> bool {
 /// Chooses among the meanings of a key: with a dot the abbreviation, without one the name.
 fn choose(hits: &'static [Hit], parts: &Query<'_>) -> Choice {
     let first = |short: bool| {
-        let mut all = hits
-            .iter()
-            .filter(move |h| is_short(**h) == short)
-            .flat_map(|h| taxa(*h));
+        let mut all = hits.iter().filter(move |h| is_short(**h) == short).flat_map(|h| taxa(*h));
         let Some(one) = all.next() else {
             return Choice::None;
         };
@@ -454,9 +416,7 @@ fn several(one: Candidate, two: Candidate, more: impl Iterator<Item = Candidate>
         }
     }
     // An accepted genus wins over an older use of the same name.
-    if let Some(i) = all
-        .iter()
-        .position(|c| c.via.is_none() && matches!(c.taxon, Taxon::Genus(_)))
+    if let Some(i) = all.iter().position(|c| c.via.is_none() && matches!(c.taxon, Taxon::Genus(_)))
     {
         return Choice::One(all.swap_remove(i));
     }
@@ -495,9 +455,7 @@ fn place<'q>(c: Candidate, parts: &Query<'q>) -> Found<'q> {
 /// The species printed under this name in a work.
 fn printed(genus: &Key, epithet: &Epithet<'_>) -> Option<&'static Species> {
     let key = genus.join(&epithet.key)?;
-    let i = PRINTED
-        .binary_search_by(|(k, _)| k.as_bytes().cmp(key.bytes()))
-        .ok()?;
+    let i = PRINTED.binary_search_by(|(k, _)| k.as_bytes().cmp(key.bytes())).ok()?;
     let (_, s) = PRINTED.get(i)?;
     species().get(usize::from(*s))
 }

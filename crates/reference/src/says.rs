@@ -51,11 +51,7 @@ fn list(names: &[String], last: &str) -> String {
 }
 
 fn share(s: CamShare) -> String {
-    let noun = if s.measured == 1 {
-        "species"
-    } else {
-        "measured species"
-    };
+    let noun = if s.measured == 1 { "species" } else { "measured species" };
     format!("{} of {} {noun} with CAM", s.cam, s.measured)
 }
 
@@ -150,10 +146,7 @@ fn found_text(
     t: &Trait,
 ) {
     if let Some(taken) = found.took_it_for() {
-        text.push(format!(
-            "Took {:?} for {taken}; check the spelling.",
-            resolution.query.trim()
-        ));
+        text.push(format!("Took {:?} for {taken}; check the spelling.", resolution.query.trim()));
     }
     if let Some(n) = found.via {
         text.push(match n.kind {
@@ -205,10 +198,11 @@ fn hybrid(
     parents: impl Iterator<Item = (&'static str, Trait)> + Clone,
     t: &Trait,
 ) -> String {
-    let each: Vec<String> = parents
-        .map(|(n, p)| format!("{n} ({})", pathway(p.pathway)))
-        .collect();
-    let crossed = format!("{name} is a hybrid of {}.", list(&each, "and"));
+    let each: Vec<String> = parents.map(|(n, p)| format!("{n} ({})", pathway(p.pathway))).collect();
+    let crossed = match each.as_slice() {
+        [one] => format!("{name} was a hybrid of genera that are now one: {one}."),
+        _ => format!("{name} is a hybrid of {}.", list(&each, "and")),
+    };
     match t.pathway {
         Pathway::Unknown => format!(
             "{crossed} A parent's pathway is unknown, so that of the hybrid is unknown too."
@@ -249,10 +243,7 @@ pub(crate) fn notes(resolution: &Resolution<'_>, t: &Trait, leaf: Option<Leaf>) 
             notes.push(format!("the parents of {} are entered from memory", n.name));
         }
         if let Some(n) = found.via.filter(|n| from_memory(n)) {
-            notes.push(format!(
-                "that {} stands for it is entered from memory",
-                n.name
-            ));
+            notes.push(format!("that {} stands for it is entered from memory", n.name));
         }
     }
     if let Some(leaf) = leaf {
@@ -282,10 +273,9 @@ pub(crate) fn rule(guess: &Trait, rate: HitRate) -> String {
     let mut text = String::from("Rule of thumb for the plant in hand: ");
     match guess.opens {
         Opens::Day => text.push_str(&format!("a {} leaf suggests an opening by day", guess.leaf)),
-        Opens::Night => text.push_str(&format!(
-            "a {} leaf suggests an opening by night",
-            guess.leaf
-        )),
+        Opens::Night => {
+            text.push_str(&format!("a {} leaf suggests an opening by night", guess.leaf))
+        }
         _ if guess.leafless => text.push_str("a leafless plant is treated by root"),
         _ => text.push_str(
             "a leaf of up to 1 mm suggests an opening by day, a thicker or pencil-shaped one an \

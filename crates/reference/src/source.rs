@@ -65,7 +65,9 @@ impl Work {
         if self.year > 0 {
             text.push_str(&format!(" ({})", self.year));
         }
-        text.push_str(&format!(" {}.", self.title.trim_end_matches('.')));
+        if !self.title.is_empty() {
+            text.push_str(&format!(" {}.", self.title.trim_end_matches('.')));
+        }
         if !self.container.is_empty() {
             text.push_str(&format!(" {}", self.container));
             if !self.volume.is_empty() {

@@ -241,20 +241,15 @@ impl SourceKeys {
     pub const NONE: Self = Self::of(&[]);
 
     pub(crate) const fn of(keys: &'static [&'static str]) -> Self {
-        Self {
-            first: keys,
-            second: &[],
-        }
+        Self { first: keys, second: &[] }
     }
 
     /// Each key once; look them up with [`crate::work`].
     pub fn iter(self) -> impl Iterator<Item = &'static str> {
-        self.first.iter().copied().chain(
-            self.second
-                .iter()
-                .copied()
-                .filter(move |k| !self.first.contains(k)),
-        )
+        self.first
+            .iter()
+            .copied()
+            .chain(self.second.iter().copied().filter(move |k| !self.first.contains(k)))
     }
 
     /// Whether there is none.
@@ -329,29 +324,18 @@ impl Trait {
         };
         let leafless = a.leafless && b.leafless;
         let known = |is_known: bool| {
-            if is_known {
-                Grade::Inferred
-            } else {
-                Grade::Unknown
-            }
+            if is_known { Grade::Inferred } else { Grade::Unknown }
         };
         Self {
             pathway,
-            opens: if leafless {
-                Opens::Unknown
-            } else {
-                pathway.opens()
-            },
+            opens: if leafless { Opens::Unknown } else { pathway.opens() },
             opens_peak: None,
             leaf,
             leafless,
             cam_share: None,
             grade: known(pathway != Pathway::Unknown),
             leaf_grade: known(leaf != Leaf::Unknown),
-            sources: SourceKeys {
-                first: a.sources.first,
-                second: b.sources.first,
-            },
+            sources: SourceKeys { first: a.sources.first, second: b.sources.first },
         }
     }
 }
