@@ -377,11 +377,11 @@ pub(crate) fn taxa(hit: Hit) -> impl Iterator<Item = Candidate> {
 
 fn is_short(hit: Hit) -> bool {
     match hit {
-        Hit::Short(..) => true,
-        Hit::Name(i) => {
+        Hit::Hybrid(i, j) if i == j => true,
+        Hit::Name(i) | Hit::Hybrid(i, _) => {
             names().get(usize::from(i)).is_some_and(|n| n.kind == NameKind::Abbreviation)
         }
-        Hit::Genus(_) | Hit::Other(..) => false,
+        Hit::Genus(_) => false,
     }
 }
 
