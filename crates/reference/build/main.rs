@@ -1,6 +1,7 @@
 //! Checks `data/` and compiles it to static tables: nothing is parsed when a program starts.
 #![allow(missing_docs, clippy::print_stdout)] // cargo reads the standard output
 
+mod aqueous;
 #[path = "../src/fold.rs"]
 mod fold;
 mod genera;
@@ -38,6 +39,7 @@ fn run() -> Result<(), String> {
     println!("cargo::rerun-if-changed=build");
     let keys = sources::compile(&data, &out)?;
     parameters::compile(&data, &out, &keys)?;
+    aqueous::compile(&data, &out, &keys)?;
     salts::compile(&data, &out, &keys)?;
     taxa(&data, &out, &keys)
 }

@@ -42,14 +42,8 @@ pub(crate) fn compile(
             };
             let value = number("value", value)?;
             let (low, high) = (optional("low", low)?, optional("high", high)?);
-            let basis = match basis.as_str() {
-                "published" => "Published",
-                "standard" => "Standard",
-                "common practice, no source" => "CommonPractice",
-                "from memory" => "FromMemory",
-                "calibrated" => "Calibrated",
-                other => return Err(format!("{at}: basis {other:?} is not known")),
-            };
+            let basis =
+                self::basis(basis).ok_or_else(|| format!("{at}: basis {basis:?} is not known"))?;
             let keys: Vec<&str> = source.split_whitespace().collect();
             if keys.is_empty() && matches!(basis, "Published" | "Standard") {
                 return Err(format!("{at}: {key:?} is {basis} and names no source"));
@@ -81,4 +75,16 @@ pub(crate) fn compile(
         .map_err(|e| e.to_string())?;
     }
     crate::write(out, "parameters.rs", &text)
+}
+
+/// The variant of `Basis` that a table's word stands for.
+pub(crate) fn basis(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "published" => "Published",
+        "standard" => "Standard",
+        "common practice, no source" => "CommonPractice",
+        "from memory" => "FromMemory",
+        "calibrated" => "Calibrated",
+        _ => return None,
+    })
 }

@@ -7,6 +7,7 @@
 //! stomata open, what its leaf is like, how well that is known, and who found it out.
 //! [`report()`] gives the same as a wire type.
 
+pub mod aqueous;
 pub mod composition;
 pub mod darwin_core;
 mod fold;

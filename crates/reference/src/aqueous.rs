@@ -1,0 +1,245 @@
+//! Dissolved species, the pairs and acids they form, and the solids they come from
+//! (`data/ions.csv`, `data/complexes.csv`, `data/phases.csv`).
+//!
+//! The numbers are fit coefficients of published models and so are plain numbers here, with their
+//! unit in the name; concentrations and temperatures computed from them are typed.
+//!
+//! ```
+//! use guardcell_reference::aqueous::{Component, Phase, complexes};
+//! let pair = complexes().iter().find(|c| c.name == "CaSO4").unwrap();
+//! assert_eq!(pair.count(Component::Ca), 1);
+//! assert!((pair.log_k.at_kelvin(298.15) - 2.25).abs() < 1e-9);
+//! assert_eq!(Phase::Gypsum.data().formula, "CaSO4·2H2O");
+//! ```
+
+use crate::parameters::Basis;
+
+/// What every dissolved species is made of, besides water.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Component {
+    /// Ca²⁺.
+    Ca,
+    /// Mg²⁺.
+    Mg,
+    /// K⁺.
+    K,
+    /// Na⁺.
+    Na,
+    /// NH4⁺.
+    Nh4,
+    /// Cl⁻.
+    Cl,
+    /// NO3⁻.
+    No3,
+    /// PO4³⁻.
+    Po4,
+    /// SO4²⁻.
+    So4,
+    /// CO3²⁻.
+    Co3,
+    /// H⁺.
+    H,
+}
+
+impl Component {
+    /// Every component, in the order of the tables.
+    pub const ALL: [Self; 11] = [
+        Self::Ca,
+        Self::Mg,
+        Self::K,
+        Self::Na,
+        Self::Nh4,
+        Self::Cl,
+        Self::No3,
+        Self::Po4,
+        Self::So4,
+        Self::Co3,
+        Self::H,
+    ];
+
+    /// The free ion of the component.
+    #[must_use]
+    pub fn ion(self) -> &'static Ion {
+        &FREE[self as usize] // one row per variant, in declaration order: the build checks it
+    }
+}
+
+/// How an equilibrium constant depends on temperature.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LogK {
+    /// The value at 25 °C and a constant enthalpy.
+    VantHoff {
+        /// log10 K at 25 °C.
+        at_25: f64,
+        /// The enthalpy of the reaction, in kJ/mol.
+        enthalpy_kj_mol: f64,
+    },
+    /// A1 + A2·T + A3/T + A4·log10 T + A5/T² + A6·T², T in kelvin.
+    Analytic([f64; 6]),
+}
+
+impl LogK {
+    /// log10 K at a temperature in kelvin.
+    #[must_use]
+    pub fn at_kelvin(self, kelvin: f64) -> f64 {
+        self.with_log10(kelvin, kelvin.log10())
+    }
+
+    /// As [`Self::at_kelvin`], with the logarithm of the temperature at hand.
+    #[must_use]
+    pub fn with_log10(self, kelvin: f64, log10_kelvin: f64) -> f64 {
+        /// Gas constant times ln 10, in kJ/(mol·K): CODATA 2018.
+        const R_LN10: f64 = 8.314_462_618e-3 * core::f64::consts::LN_10;
+        match self {
+            Self::VantHoff { at_25, enthalpy_kj_mol } => {
+                at_25 + enthalpy_kj_mol / R_LN10 * (1.0 / 298.15 - 1.0 / kelvin)
+            }
+            Self::Analytic([a1, a2, a3, a4, a5, a6]) => {
+                a1 + kelvin * (a2 + a6 * kelvin) + (a3 + a5 / kelvin) / kelvin + a4 * log10_kelvin
+            }
+        }
+    }
+}
+
+/// Which expression gives the activity coefficient of a species.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Activity {
+    /// log γ = b·I, for uncharged species.
+    Neutral {
+        /// The coefficient, in kg/mol.
+        b_kg_mol: f64,
+    },
+    /// Davies (1962): log γ = −A z² (√I/(1+√I) − 0.3 I).
+    Davies,
+    /// Truesdell & Jones (1974): log γ = −A z² √I/(1 + B a √I) + b·I.
+    Extended {
+        /// The ion-size parameter, in ångström.
+        a_angstrom: f64,
+        /// The linear coefficient, in kg/mol.
+        b_kg_mol: f64,
+    },
+}
+
+/// How a charged species moves in an electric field.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Transport {
+    /// Tracer diffusion coefficient at 25 °C and no ionic strength, in m²/s.
+    pub diffusion_25_m2_s: f64,
+    /// The temperature constant d of D = D25·exp(d/T − d/298.15)·η25/η, in kelvin.
+    pub diffusion_temp_k: f64,
+    /// The ion size in the Onsager correction, in ångström, where one was fitted.
+    pub onsager_a_angstrom: Option<f64>,
+}
+
+/// A free ion, or another species whose movement or volume is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ion {
+    /// The species, such as `Ca+2`.
+    pub name: &'static str,
+    /// Its charge number.
+    pub charge: i32,
+    /// Its activity coefficient.
+    pub activity: Activity,
+    /// Its movement, none for uncharged species.
+    pub transport: Option<Transport>,
+    /// Partial molar volume at infinite dilution and 25 °C, in cm³/mol, where used.
+    pub volume_cm3_mol: Option<f64>,
+    /// What the row rests on.
+    pub basis: Basis,
+    /// Keys of the works it is from.
+    pub sources: &'static [&'static str],
+    /// Remarks.
+    pub note: &'static str,
+}
+
+/// An ion pair, acid or base formed from components.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Complex {
+    /// The species, such as `CaHCO3+`.
+    pub name: &'static str,
+    /// Its charge number.
+    pub charge: i32,
+    /// How many of each component it is formed from, in the order of [`Component::ALL`].
+    pub components: [i32; 11],
+    /// How many waters it is formed from.
+    pub water: i32,
+    /// The constant of its formation.
+    pub log_k: LogK,
+    /// Its activity coefficient.
+    pub activity: Activity,
+    /// Its movement, none where uncharged or not known.
+    pub transport: Option<Transport>,
+    /// What the row rests on.
+    pub basis: Basis,
+    /// Keys of the works it is from.
+    pub sources: &'static [&'static str],
+    /// Remarks.
+    pub note: &'static str,
+}
+
+impl Complex {
+    /// How many of one component it is formed from.
+    #[must_use]
+    pub const fn count(&self, component: Component) -> i32 {
+        self.components[component as usize]
+    }
+}
+
+/// A solid or gas and the equilibrium of its dissolution.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PhaseData {
+    /// The key on the wire, such as `calcite`.
+    pub key: &'static str,
+    /// The name for people.
+    pub name: &'static str,
+    /// The formula.
+    pub formula: &'static str,
+    /// What it dissolves to, in the order of [`Component::ALL`].
+    pub components: [i32; 11],
+    /// How many waters are set free.
+    pub water: i32,
+    /// The constant of its dissolution.
+    pub log_k: LogK,
+    /// What the row rests on.
+    pub basis: Basis,
+    /// Keys of the works it is from.
+    pub sources: &'static [&'static str],
+    /// Remarks.
+    pub note: &'static str,
+}
+
+include!(concat!(env!("OUT_DIR"), "/aqueous.rs"));
+
+impl Phase {
+    /// The row of the table.
+    #[must_use]
+    pub fn data(self) -> &'static PhaseData {
+        &PHASES[self as usize] // one row per variant, in declaration order
+    }
+}
+
+/// How many complexes the table holds.
+pub const COMPLEX_COUNT: usize = COMPLEXES.len();
+
+/// Every complex of the table.
+#[must_use]
+pub fn complexes() -> &'static [Complex; COMPLEX_COUNT] {
+    &COMPLEXES
+}
+
+/// Every row of `data/ions.csv`.
+#[must_use]
+pub fn ions() -> &'static [Ion] {
+    IONS
+}
+
+/// The row of `data/ions.csv` with this name.
+///
+/// ```
+/// assert_eq!(guardcell_reference::aqueous::ion("HCO3-").unwrap().charge, -1);
+/// assert!(guardcell_reference::aqueous::ion("Xx").is_none());
+/// ```
+#[must_use]
+pub fn ion(name: &str) -> Option<&'static Ion> {
+    IONS.iter().find(|i| i.name == name)
+}
