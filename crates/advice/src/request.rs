@@ -3,6 +3,7 @@
 
 use guardcell_clock::wire::{LampRun, LightKind};
 use guardcell_clock::WaterStatus;
+use guardcell_reference::Leaf;
 use guardcell_solution::{Label, WaterReport};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -174,7 +175,7 @@ pub struct PlantEntry {
     pub growth: Growth,
     /// What its leaf is like, for a name with no record or a genus that varies.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub leaf: Option<LeafSeen>,
+    pub leaf: Option<Leaf>,
     /// When it was last fed through the leaf, RFC 3339 or a date.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub last_fed: Option<String>,
@@ -283,20 +284,4 @@ pub enum Growth {
     /// Not looked at.
     #[default]
     Unknown,
-}
-
-/// A leaf as a grower sees it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum LeafSeen {
-    /// Thin, under about half a millimetre.
-    Thin,
-    /// In between.
-    Intermediate,
-    /// Thick and stiff, over about a millimetre.
-    Thick,
-    /// Round in section.
-    Terete,
-    /// No leaves.
-    Leafless,
 }

@@ -44,3 +44,10 @@ impl CliError {
         }
     }
 }
+
+impl CliError {
+    /// Whether the reader of standard output went away, as `head` does.
+    pub(crate) fn is_closed_pipe(&self) -> bool {
+        matches!(self, Self::Output(e) if e.kind() == std::io::ErrorKind::BrokenPipe)
+    }
+}

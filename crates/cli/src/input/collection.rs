@@ -2,7 +2,8 @@
 
 use crate::error::CliError;
 use crate::input::table::Table;
-use guardcell::advice::{Growth, LeafSeen, PlantEntry, Setting, SizeClass, Standing};
+use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
+use guardcell::reference::Leaf;
 use std::path::Path;
 
 const REQUIRED: [&str; 5] = ["id", "name", "area", "setting", "standing"];
@@ -39,12 +40,12 @@ const SIZES: [(&str, SizeClass); 4] = [
 ];
 const GROWTHS: [(&str, Growth); 3] =
     [("active", Growth::Active), ("resting", Growth::Resting), ("unknown", Growth::Unknown)];
-const LEAVES: [(&str, LeafSeen); 5] = [
-    ("thin", LeafSeen::Thin),
-    ("intermediate", LeafSeen::Intermediate),
-    ("thick", LeafSeen::Thick),
-    ("terete", LeafSeen::Terete),
-    ("leafless", LeafSeen::Leafless),
+const LEAVES: [(&str, Leaf); 5] = [
+    ("thin", Leaf::Thin),
+    ("intermediate", Leaf::Intermediate),
+    ("thick", Leaf::Thick),
+    ("terete", Leaf::Terete),
+    ("leafless", Leaf::Leafless),
 ];
 
 /// Reads a collection; the second list says where each plant stands in the file.

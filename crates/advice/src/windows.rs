@@ -1,0 +1,335 @@
+//! Where opening, residue, night and working hours overlap: the windows of one plant, ranked.
+//!
+//! The objective is stated: a window is worth the share of the full dose it gives, times the
+//! probability that the stomata are open, times the weight of its place in practice (before dawn
+//! for CAM, morning for C3), times the probability that no residue is seen. Nothing else counts.
+
+use crate::answer::Window;
+use crate::course::{Course, FilmOutcome};
+use crate::error::RequestError;
+use crate::moment::rfc3339;
+use crate::practice;
+use crate::request::Standing;
+use guardcell_clock::{Opening, Phase, WetNightVerdict};
+use guardcell_reference::parameters::practice as p;
+use guardcell_units::uom::si::ratio::ratio;
+use jiff::{SignedDuration, Timestamp};
+
+/// What keeps a step of time from being used, in the order it is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Block {
+    NoReading,
+    NotDue,
+    Refused,
+    TooCold,
+    TooSunny,
+    NobodyThere,
+    WetNight,
+    Residue,
+}
+
+/// A feed strength with its passes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Dose {
+    pub(crate) mg_l: f64,
+    pub(crate) passes: u8,
+}
+
+impl Dose {
+    pub(crate) const WATER: Self = Self { mg_l: 0.0, passes: 1 };
+
+    fn amount(self) -> f64 {
+        self.mg_l * f64::from(self.passes)
+    }
+}
+
+/// The doses to try for a plant of this standing, strongest first, plain water last.
+pub(crate) fn doses(standing: Standing) -> Vec<Dose> {
+    let cap = practice::strength(standing).value;
+    let passes = practice::passes(standing).value;
+    let mut doses = Vec::new();
+    if standing == Standing::Established {
+        let humid = p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.value;
+        doses.push(Dose { mg_l: humid, passes: 1 });
+    }
+    for mg_l in practice::steps_below(cap) {
+        let mut n = passes;
+        while n >= 1.0 {
+            // A second pass is for the full strength: below it the weaker feed is the remedy.
+            if n == 1.0 || mg_l >= cap {
+                doses.push(Dose { mg_l, passes: n as u8 }); // 1 or 2 by the table
+            }
+            n -= 1.0;
+        }
+    }
+    doses.push(Dose::WATER);
+    doses
+}
+
+/// What a search is told to overlook, to find out what would make a window.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Relax {
+    pub(crate) hours: bool,
+    pub(crate) still_air: bool,
+    pub(crate) pure_water: bool,
+}
+
+/// What the search needs to know of the plant.
+#[derive(Debug)]
+pub(crate) struct Search<'a> {
+    pub(crate) course: &'a Course<'a>,
+    pub(crate) openings: &'a [Opening],
+    pub(crate) standing: Standing,
+    pub(crate) not_before: Option<Timestamp>,
+    pub(crate) tolerance: f64,
+    pub(crate) relax: Relax,
+}
+
+/// One usable stretch of time, before it is put into words.
+#[derive(Debug, Clone)]
+pub(crate) struct Found {
+    pub(crate) opening: usize,
+    pub(crate) start: Timestamp,
+    pub(crate) end: Timestamp,
+    pub(crate) dose: Dose,
+    pub(crate) worst: FilmOutcome,
+    pub(crate) middle: FilmOutcome,
+    pub(crate) worth: f64,
+}
+
+/// The outcome of a search.
+#[derive(Debug, Default)]
+pub(crate) struct Searched {
+    /// Windows with feed, best first.
+    pub(crate) fed: Vec<Found>,
+    /// Windows for plain water, best first.
+    pub(crate) water: Vec<Found>,
+    /// How many steps of open time each obstacle took.
+    pub(crate) blocked: std::collections::BTreeMap<Block, usize>,
+}
+
+impl Searched {
+    /// The obstacle that took most of the open time.
+    pub(crate) fn main_obstacle(&self) -> Option<Block> {
+        self.blocked.iter().max_by_key(|(_, n)| **n).map(|(b, _)| *b)
+    }
+}
+
+impl Search<'_> {
+    pub(crate) fn run(&self) -> Result<Searched, RequestError> {
+        let mut searched = Searched::default();
+        let doses = doses(self.standing);
+        for (index, opening) in self.openings.iter().enumerate() {
+            let steps = self.course.steps_in(opening.start.timestamp(), opening.end.timestamp());
+            let mut free = Vec::new();
+            for step in steps {
+                match self.step_block(step, opening)? {
+                    None => free.push(step),
+                    Some(block) => *searched.blocked.entry(block).or_default() += 1,
+                }
+            }
+            let mut too_salty = free.len();
+            for &dose in &doses {
+                let found = self.runs(index, opening, &free, dose)?;
+                if dose.mg_l > 0.0 {
+                    let used: usize = found.iter().map(|f| self.course.count(f.start, f.end)).sum();
+                    too_salty = too_salty.min(free.len().saturating_sub(used));
+                    searched.fed.extend(found);
+                } else {
+                    searched.water.extend(found);
+                }
+            }
+            if too_salty > 0 {
+                *searched.blocked.entry(Block::Residue).or_default() += too_salty;
+            }
+        }
+        for list in [&mut searched.fed, &mut searched.water] {
+            list.sort_by(|a, b| b.worth.total_cmp(&a.worth).then(a.start.cmp(&b.start)));
+        }
+        Ok(searched)
+    }
+
+    /// What keeps this step from any use, whatever the dose.
+    fn step_block(&self, step: usize, opening: &Opening) -> Result<Option<Block>, RequestError> {
+        let at = self.course.time(step);
+        let Some(air) = self.course.air(step) else { return Ok(Some(Block::NoReading)) };
+        if self.not_before.is_some_and(|t| at < t) {
+            return Ok(Some(Block::NotDue));
+        }
+        if rank_weight(opening.preference.rank) <= 0.0 {
+            return Ok(Some(Block::Refused));
+        }
+        if air.temp_c < p::FEED_TEMPERATURE_LEAST.value {
+            return Ok(Some(Block::TooCold));
+        }
+        if air.radiation_w_m2.is_some_and(|r| r > p::SUN_RADIATION_MOST.value) {
+            return Ok(Some(Block::TooSunny));
+        }
+        if !self.relax.hours && !self.course.at_work(at) {
+            return Ok(Some(Block::NobodyThere));
+        }
+        if self.course.night(step)?.verdict == WetNightVerdict::TooLong {
+            return Ok(Some(Block::WetNight));
+        }
+        Ok(None)
+    }
+
+    /// Runs of neighbouring steps on which the dose leaves acceptable residue.
+    fn runs(
+        &self,
+        index: usize,
+        opening: &Opening,
+        free: &[usize],
+        dose: Dose,
+    ) -> Result<Vec<Found>, RequestError> {
+        let mut out = Vec::new();
+        let mut run: Vec<(usize, FilmOutcome)> = Vec::new();
+        for &step in free {
+            let outcome = self.outcome(step, dose)?;
+            let neighbour = run.last().is_none_or(|(s, _)| *s + 1 == step);
+            let ok = outcome.residue_probability <= self.tolerance && self.allowed(step, dose);
+            if !ok || !neighbour {
+                self.close(&mut run, index, opening, dose, &mut out);
+            }
+            if ok {
+                run.push((step, outcome));
+            }
+        }
+        self.close(&mut run, index, opening, dose, &mut out);
+        Ok(out)
+    }
+
+    fn outcome(&self, step: usize, dose: Dose) -> Result<FilmOutcome, RequestError> {
+        self.course.outcome(step, dose.mg_l, dose.passes, self.relax)
+    }
+
+    /// The double strength in one pass is for humid, lightly moving air only.
+    fn allowed(&self, step: usize, dose: Dose) -> bool {
+        if dose.mg_l <= practice::strength(self.standing).value {
+            return true;
+        }
+        self.course.air(step).is_some_and(|air| {
+            air.rh_percent >= p::HUMID_SINGLE_PASS_RH.value
+                && air.air_m_s.is_some_and(|v| v <= p::HUMID_SINGLE_PASS_AIR_MOST.value)
+        })
+    }
+
+    fn close(
+        &self,
+        run: &mut Vec<(usize, FilmOutcome)>,
+        index: usize,
+        opening: &Opening,
+        dose: Dose,
+        out: &mut Vec<Found>,
+    ) {
+        let steps = std::mem::take(run);
+        let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return };
+        let start = self.course.time(first.0).max(opening.start.timestamp());
+        let end = self
+            .course
+            .time(last.0)
+            .saturating_add(self.course.step())
+            .unwrap_or(Timestamp::MAX)
+            .min(opening.end.timestamp());
+        if end.duration_since(start) < SignedDuration::from_mins(10) {
+            return;
+        }
+        let Some(worst) = steps
+            .iter()
+            .map(|(_, o)| *o)
+            .max_by(|a, b| a.residue_probability.total_cmp(&b.residue_probability))
+        else {
+            return;
+        };
+        let middle = steps.get(steps.len() / 2).map_or(worst, |(_, o)| *o);
+        let full = practice::strength(self.standing).value * practice::passes(self.standing).value;
+        let share = if dose.mg_l > 0.0 { (dose.amount() / full).min(1.0) } else { 1.0 };
+        let worth = share
+            * opening.probability.get::<ratio>()
+            * rank_weight(opening.preference.rank)
+            * (1.0 - worst.residue_probability);
+        out.push(Found { opening: index, start, end, dose, worst, middle, worth });
+    }
+}
+
+/// What the place of an opening in practice weighs.
+pub(crate) const fn rank_weight(rank: u8) -> f64 {
+    match rank {
+        1 => p::WORTH_FIRST_CHOICE.value,
+        2 => p::WORTH_SECOND_CHOICE.value,
+        3 => p::WORTH_THIRD_CHOICE.value,
+        _ => 0.0,
+    }
+}
+
+/// The name of a phase on the wire.
+pub(crate) const fn phase_word(phase: Phase) -> &'static str {
+    match phase {
+        Phase::DayOpen => "day-open",
+        Phase::PhaseI => "phase-i",
+        Phase::PhaseII => "phase-ii",
+        Phase::PhaseIV => "phase-iv",
+    }
+}
+
+/// The best window, the best one in another opening or of another dose, in words.
+pub(crate) fn ranked(found: &[Found], openings: &[Opening], course: &Course<'_>) -> Vec<Window> {
+    let Some(best) = found.first() else { return Vec::new() };
+    let runner_up = found.iter().skip(1).find(|f| f.opening != best.opening);
+    std::iter::once(best)
+        .chain(runner_up)
+        .map(|f| window(f, best, openings, course))
+        .collect()
+}
+
+pub(crate) fn window(
+    f: &Found,
+    best: &Found,
+    openings: &[Opening],
+    course: &Course<'_>,
+) -> Window {
+    Window {
+        start: rfc3339(&course.local(f.start)),
+        end: rfc3339(&course.local(f.end)),
+        phase: openings.get(f.opening).map_or("", |o| phase_word(o.phase)).to_owned(),
+        feed_strength_mg_l: f.dose.mg_l,
+        passes: f.dose.passes,
+        residue_probability: three_digits(f.worst.residue_probability),
+        scale_probability: three_digits(f.worst.scale_probability),
+        dry_minutes: f.middle.dry_minutes.map(|m| m.round()),
+        worth: three_digits(f.worth),
+        costs: costs(f, best, openings),
+    }
+}
+
+/// The models bear no more than three digits.
+pub(crate) fn three_digits(v: f64) -> f64 {
+    (v * 1000.0).round() / 1000.0
+}
+
+fn costs(f: &Found, best: &Found, openings: &[Opening]) -> String {
+    let mut parts = Vec::new();
+    let (a, b) = (f.dose.amount(), best.dose.amount());
+    if b > 0.0 && a < b {
+        parts.push(format!("{:.0} % less feed", (1.0 - a / b) * 100.0));
+    }
+    if let (Some(o), Some(first)) = (openings.get(f.opening), openings.get(best.opening)) {
+        let (here, there) = (o.probability.get::<ratio>(), first.probability.get::<ratio>());
+        if here + 0.005 < there {
+            parts.push(format!(
+                "open with {:.0} % instead of {:.0} % probability",
+                here * 100.0,
+                there * 100.0
+            ));
+        }
+        if o.preference.rank > first.preference.rank {
+            let says = o.preference.code.says();
+            parts.push(says.trim_end_matches('.').to_lowercase());
+        }
+    }
+    let (r, s) = (f.worst.residue_probability, best.worst.residue_probability);
+    if r > s + 0.005 {
+        parts.push(format!("residue {:.0} % instead of {:.0} %", r * 100.0, s * 100.0));
+    }
+    parts.join("; ")
+}

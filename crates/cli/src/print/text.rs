@@ -1,0 +1,160 @@
+//! Words, numbers and times as a grower reads them.
+
+use jiff::ZonedDateTime;
+use jiff::tz::TimeZone;
+
+/// Width of a page.
+const WIDTH: usize = 96;
+
+/// Wraps text at spaces.
+pub(crate) fn wrap(first: &str, rest: &str, text: &str) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = first.to_owned();
+    let mut empty = true;
+    for word in text.split_whitespace() {
+        let width = line.chars().count() + usize::from(!empty) + word.chars().count();
+        if !empty && width > WIDTH {
+            lines.push(std::mem::replace(&mut line, rest.to_owned()));
+            empty = true;
+        }
+        if !empty {
+            line.push(' ');
+        }
+        line.push_str(word);
+        empty = false;
+    }
+    lines.push(line);
+    lines
+}
+
+/// A number to so many significant digits, without trailing zeros after the point.
+pub(crate) fn significant(value: f64, digits: i32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return if value == 0.0 { "0".into() } else { value.to_string() };
+    }
+    let magnitude = value.abs().log10().floor() as i32;
+    let decimals = digits - 1 - magnitude;
+    if decimals <= 0 {
+        let step = 10_f64.powi(-decimals);
+        return format!("{:.0}", (value / step).round() * step);
+    }
+    let text = format!("{value:.*}", decimals.unsigned_abs() as usize);
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A count with its noun.
+pub(crate) fn count(n: usize, one: &str, many: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+}
+
+/// An RFC 3339 time as local time in its own offset; the text itself where it is none.
+pub(crate) fn local(text: &str) -> Option<ZonedDateTime> {
+    let stamp: jiff::Timestamp = text.parse().ok()?;
+    let offset = jiff::fmt::strtime::parse("%Y-%m-%dT%H:%M:%S%:z", text).ok()?.offset()?;
+    Some(stamp.to_zoned_datetime(TimeZone::fixed(offset)))
+}
+
+/// `Mon 22 June, 03:30`.
+pub(crate) fn day_and_time(text: &str) -> String {
+    local(text).map_or_else(|| text.to_owned(), |t| t.strftime("%a %-d %B, %H:%M").to_string())
+}
+
+/// `03:30`.
+pub(crate) fn time(text: &str) -> String {
+    local(text).map_or_else(|| text.to_owned(), |t| t.strftime("%H:%M").to_string())
+}
+
+/// `Mon 22 June, 03:30–04:45`, the day said again only where it changes.
+pub(crate) fn span(start: &str, end: &str) -> String {
+    match (local(start), local(end)) {
+        (Some(a), Some(b)) if a.date() == b.date() => {
+            format!("{}–{}", day_and_time(start), time(end))
+        }
+        _ => format!("{} – {}", day_and_time(start), day_and_time(end)),
+    }
+}
+
+/// `35 min`, `2.5 h`.
+pub(crate) fn minutes(m: f64) -> String {
+    if m < 90.0 { format!("{m:.0} min") } else { format!("{} h", significant(m / 60.0, 2)) }
+}
+
+/// A conductivity, `0.62 mS/cm`.
+pub(crate) fn ms_cm(us_cm: f64) -> String {
+    format!("{:.2} mS/cm", us_cm / 1000.0)
+}
+
+/// A probability in words with its number: `unlikely (4 %)`.
+pub(crate) fn chance(p: f64) -> String {
+    let percent = p * 100.0;
+    let number = if percent < 1.0 {
+        "under 1 %".to_owned()
+    } else if percent > 99.0 {
+        "over 99 %".to_owned()
+    } else {
+        format!("{percent:.0} %")
+    };
+    let word = match percent {
+        x if x < 5.0 => "very unlikely",
+        x if x < 20.0 => "unlikely",
+        x if x < 50.0 => "possible",
+        x if x < 80.0 => "likely",
+        _ => "very likely",
+    };
+    format!("{word} ({number})")
+}
+
+/// One millilitre figure.
+pub(crate) fn ml(v: f64) -> String {
+    format!("{v:.0} mL")
+}
+
+/// Eighths as a grower reads them off a mister: `3/8`, `6 ½/8`.
+pub(crate) fn eighths(v: f64) -> String {
+    let halves = (v * 2.0).round();
+    let whole = (halves / 2.0).floor();
+    let half = if halves % 2.0 == 1.0 { "½" } else { "" };
+    match (whole as i64, half) {
+        (0, "") => "below ¼/8".into(),
+        (0, h) => format!("{h}/8"),
+        (8, "") => "full".into(),
+        (w, h) => format!("{w}{h}/8"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_read_well() {
+        assert_eq!(significant(0.049_999_999_999_999_996, 6), "0.05");
+        assert_eq!(significant(1234.5, 3), "1230");
+        assert_eq!(significant(2.0, 3), "2");
+        assert_eq!(significant(0.0, 3), "0");
+        assert_eq!(eighths(3.02), "3/8");
+        assert_eq!(eighths(7.96), "full");
+        assert_eq!(eighths(6.4), "6½/8");
+    }
+
+    #[test]
+    fn times_keep_their_own_offset() {
+        assert_eq!(
+            span("2026-06-22T03:30:00+01:00", "2026-06-22T04:45:00+01:00"),
+            "Mon 22 June, 03:30–04:45"
+        );
+        assert_eq!(day_and_time("never"), "never");
+    }
+
+    #[test]
+    fn wraps_at_spaces() {
+        let lines = wrap("- ", "  ", &"word ".repeat(40));
+        assert!(lines.len() > 1);
+        assert!(lines.iter().all(|l| l.chars().count() <= WIDTH));
+        assert!(lines[1].starts_with("  word"));
+    }
+}

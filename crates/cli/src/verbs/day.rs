@@ -1,0 +1,83 @@
+//! `day`: sun, lamps and openings of one date.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::site;
+use crate::print::{Out, text};
+use guardcell::advice::{AreaDescription, Shelter, SiteDescription};
+use guardcell::clock::wire::{DayReport, DayRequest, OpeningsReport, report};
+
+pub(crate) fn run(args: &args::Day, out: &mut Out) -> Result<(), CliError> {
+    let site = site::read(&args.site)?;
+    let area = area(&site, args.area.as_deref())?;
+    let request = DayRequest {
+        latitude_deg: site.latitude_deg,
+        longitude_deg: site.longitude_deg,
+        time_zone: site.time_zone.clone(),
+        date: args.date.clone(),
+        light: area.light,
+        lamps: area.lamps.clone(),
+        outdoors: area.shelter == Shelter::Outdoors,
+        water_status: area.water_status,
+        hours: Vec::new(),
+    };
+    let day = report(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    if out.json() {
+        return out.value(&day);
+    }
+    print(&site, area, &day, out);
+    Ok(())
+}
+
+/// The area of a site by its id, or its first.
+pub(crate) fn area<'a>(
+    site: &'a SiteDescription,
+    id: Option<&str>,
+) -> Result<&'a AreaDescription, CliError> {
+    let found = match id {
+        Some(id) => site.areas.iter().find(|a| a.id == id),
+        None => site.areas.first(),
+    };
+    found.ok_or_else(|| {
+        let known: Vec<&str> = site.areas.iter().map(|a| a.id.as_str()).collect();
+        CliError::input(
+            "--area",
+            format!("{:?} is not an area of {}", id.unwrap_or_default(), site.name),
+            format!("name one of {}", known.join(", ")),
+        )
+    })
+}
+
+fn print(site: &SiteDescription, area: &AreaDescription, day: &DayReport, out: &mut Out) {
+    out.line(format!("{}, {}, {} ({})", site.name, area.name, day.date, day.time_zone));
+    let time = |t: &Option<String>| t.as_deref().map_or("none".to_owned(), text::time);
+    out.line(format!("  civil dawn {}   sunrise {}", time(&day.civil_dawn), time(&day.sunrise)));
+    out.line(format!("  sunset     {}   civil dusk {}", time(&day.sunset), time(&day.civil_dusk)));
+    let spans: Vec<String> = day.lit.iter().map(|s| text::span(&s.start, &s.end)).collect();
+    out.item("  light      ", &if spans.is_empty() { "none".into() } else { spans.join("; ") });
+    for (name, openings) in [
+        ("C3", &day.openings.c3),
+        ("CAM", &day.openings.cam),
+        ("facultative", &day.openings.facultative),
+    ] {
+        openings_of(name, openings, out);
+    }
+}
+
+fn openings_of(name: &str, o: &OpeningsReport, out: &mut Out) {
+    out.line(format!("  {name}"));
+    if o.openings.is_empty() {
+        out.line("    no opening");
+    }
+    for opening in &o.openings {
+        out.line(format!(
+            "    {}  open with probability {:.2}, choice {}",
+            text::span(&opening.start, &opening.end),
+            opening.probability,
+            opening.rank
+        ));
+    }
+    for r in &o.reasons {
+        out.item("    ", &r.says);
+    }
+}

@@ -1,0 +1,96 @@
+//! `genus`: when a plant opens its stomata, and who measured it.
+
+use crate::args;
+use crate::error::CliError;
+use crate::print::Out;
+use guardcell::reference::report::{GenusReport, GenusRequest, Outcome, report};
+use guardcell::reference::{Leaf, darwin_core};
+
+pub(crate) fn run(args: &args::Genus, out: &mut Out) -> Result<(), CliError> {
+    if args.all {
+        return all(args.format.as_deref().unwrap_or_default(), out);
+    }
+    let leaf = args.leaf.as_deref().map(leaf).transpose()?;
+    let query = args.name.clone().unwrap_or_default();
+    let answer = report(&GenusRequest { query, leaf })
+        .map_err(|e| CliError::Refused(e.to_string()))?;
+    if out.json() {
+        return out.value(&answer);
+    }
+    print(&answer, out);
+    Ok(())
+}
+
+/// A type of leaf by its word.
+pub(crate) fn leaf(word: &str) -> Result<Leaf, CliError> {
+    let seen = [Leaf::Thin, Leaf::Intermediate, Leaf::Thick, Leaf::Terete, Leaf::Leafless];
+    seen.into_iter().find(|l| l.word() == word.trim().to_lowercase()).ok_or_else(|| {
+        CliError::input(
+            "--leaf",
+            format!("{word:?} is not a type of leaf"),
+            "write thin, intermediate, thick, terete or leafless",
+        )
+    })
+}
+
+fn all(format: &str, out: &mut Out) -> Result<(), CliError> {
+    if format != "dwc" {
+        return Err(CliError::input(
+            "--format",
+            format!("{format:?} is not known"),
+            "write `dwc`, Darwin Core measurements as CSV",
+        ));
+    }
+    out.line(darwin_core::header());
+    for m in darwin_core::measurements() {
+        out.line(m.csv_line());
+    }
+    Ok(())
+}
+
+fn print(a: &GenusReport, out: &mut Out) {
+    out.wrapped("", &a.says);
+    if a.outcome != Outcome::Unknown || !a.candidates.is_empty() {
+        out.line("");
+    }
+    if let Some(name) = &a.name {
+        let place: Vec<&str> =
+            [&a.subfamily, &a.tribe, &a.subtribe].into_iter().flatten().map(String::as_str).collect();
+        let place = if place.is_empty() { String::new() } else { format!(" ({})", place.join(", ")) };
+        out.line(format!("  name      {name}{place}"));
+        out.line(format!("  pathway   {} ({})", a.pathway, a.evidence.grade));
+        out.line(format!("  opens     {}", a.opens));
+        if let Some(peak) = a.opens_peak {
+            out.line(format!("  widest    {peak}, measured"));
+        }
+        out.line(format!("  leaf      {} ({})", a.leaf, a.evidence.leaf_grade));
+        if let Some(mm) = a.leaf_mm {
+            out.line(format!("  thickness {}–{} mm", mm.low, mm.high));
+        }
+        if let Some(d) = a.d13c_permil {
+            out.line(format!("  δ13C      {} to {} ‰ (n = {})", d.low, d.high, d.n));
+        }
+        if let Some(f) = a.cam_fraction {
+            out.line(format!(
+                "  CAM       {} of {} measured species",
+                f.cam_species, f.measured_species
+            ));
+        }
+    }
+    for c in &a.candidates {
+        out.line(format!("  or        {} ({}, opens {})", c.name, c.pathway, c.opens));
+    }
+    for p in &a.parents {
+        out.line(format!("  parent    {} ({}, opens {})", p.name, p.pathway, p.opens));
+    }
+    for note in &a.notes {
+        out.item("  note      ", note);
+    }
+    if let Some(f) = &a.fallback {
+        out.item("  by leaf   ", &f.says);
+    }
+    for w in &a.evidence.works {
+        let doi = w.doi.as_ref().map_or(String::new(), |d| format!(" doi:{d}"));
+        out.item("  source    ", &format!("{}{doi} (read: {})", w.citation, w.read));
+    }
+}
