@@ -1,0 +1,316 @@
+//! The soak schedule of a rootless plant. Practice, no source: every number is in
+//! `data/practice.csv` and every answer says so.
+
+use crate::answer::Citation;
+use crate::error::RequestError;
+use crate::moment::rfc3339;
+use crate::plant;
+use crate::reason::{Code, Reason, Unknown};
+use crate::request::{Growth, PlantEntry, Setting, SiteDescription, SizeClass, Standing};
+use crate::site::{self, CheckedSite};
+use guardcell_clock::{Site, light_hours};
+use guardcell_reference::parameters::practice as p;
+use guardcell_reference::{Leaf, Opens, Pathway};
+use jiff::civil::Date;
+use jiff::{SignedDuration, Timestamp};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A request for the soak schedule of one rootless plant.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RescueRequest {
+    /// The name of the plant.
+    pub name: String,
+    /// What its leaf is like, for a name with no record or a genus that varies.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leaf: Option<Leaf>,
+    /// The site.
+    pub site: SiteDescription,
+    /// The area it stands in; the first of the site when not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub area: Option<String>,
+    /// The first day, `YYYY-MM-DD`.
+    pub from: String,
+    /// How many days to plan, 1 to 200.
+    pub days: u16,
+    /// How long one soak lasts, in minutes; 30 when not given, and never more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub soak_min: Option<f64>,
+}
+
+/// The soaks of a rootless plant.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RescuePlan {
+    /// The name as given.
+    pub name: String,
+    /// What it was taken for.
+    pub taken_for: String,
+    /// How it takes up CO2.
+    pub pathway: Pathway,
+    /// When its stomata open.
+    pub opens: Opens,
+    /// Feed strength of the soak, mg/L of dissolved feed.
+    pub feed_strength_mg_l: f64,
+    /// Relative humidity to keep it at between soaks, at least, %.
+    pub humidity_least_percent: f64,
+    /// The soaks, in order of time.
+    pub soaks: Vec<Soak>,
+    /// What to do, in order.
+    pub steps: Vec<String>,
+    /// When to stop or change, in order of time.
+    pub stop_when: Vec<String>,
+    /// Why.
+    pub reasons: Vec<Reason>,
+    /// What was not known.
+    pub unknowns: Vec<Unknown>,
+    /// The works that the reasons cite.
+    pub sources: Vec<Citation>,
+}
+
+/// One soak.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Soak {
+    /// When it starts, RFC 3339 with offset.
+    pub start: String,
+    /// When the plant comes out and dries, RFC 3339 with offset.
+    pub end: String,
+}
+
+/// Plans the soaks of a rootless plant: by day for C3, by night for CAM, twice a day with a dry
+/// spell between.
+///
+/// # Errors
+/// [`RequestError`] where the site, the date or the duration cannot be right; a soak longer than
+/// 30 min is refused with the reason.
+pub fn rescue(request: &RescueRequest) -> Result<RescuePlan, RequestError> {
+    let site = site::checked(&request.site)?;
+    let soak_min = soak_minutes(request.soak_min)?;
+    let first: Date = request.from.trim().parse().map_err(|_| {
+        RequestError::value(
+            "/from",
+            format!("{:?} is not a date", request.from),
+            "write it like 2026-06-21",
+        )
+    })?;
+    if !(1..=200).contains(&request.days) {
+        return Err(RequestError::value(
+            "/days",
+            format!("{} days", request.days),
+            "plan 1 to 200 days",
+        ));
+    }
+    let area_id = match &request.area {
+        Some(id) => id.clone(),
+        None => site.areas.first().map_or_else(String::new, |a| a.id.clone()),
+    };
+    let Some((_, area)) = site.area(&area_id) else {
+        return Err(RequestError::UnknownArea {
+            pointer: "/area".into(),
+            area: area_id,
+            known: site.known_areas(),
+        });
+    };
+    let entry = PlantEntry {
+        id: "rescue".into(),
+        name: request.name.clone(),
+        area: area.id.clone(),
+        setting: Setting::Mounted,
+        standing: Standing::Rootless,
+        size: SizeClass::Medium,
+        leaf_area_cm2: None,
+        growth: Growth::Unknown,
+        leaf: request.leaf,
+        last_fed: None,
+        last_flush: None,
+        pot_l: None,
+        root_feed_mg_week: None,
+        notes: String::new(),
+    };
+    let entries = [entry];
+    let plants = plant::checked(&entries, &site)?;
+    let Some(plant) = plants.first() else {
+        return Err(RequestError::value("/name", "no plant", "name the plant"));
+    };
+    let when = Timing::of(plant.pathway, plant.view.leafless, plant.view.cam_share.map(|r| r.value));
+    let mut soaks = Vec::new();
+    let mut date = first;
+    for _ in 0..request.days {
+        soaks.extend(soaks_of(date, when, soak_min, &area.site, &site)?);
+        date = date
+            .tomorrow()
+            .map_err(|_| RequestError::value("/from", "the plan runs past the calendar", "start earlier"))?;
+    }
+    let mut reasons = plant.reasons.clone();
+    reasons.extend(reasons_of(when, soak_min));
+    let sources = crate::sources::cited(&reasons);
+    Ok(RescuePlan {
+        name: request.name.clone(),
+        taken_for: plant.taken_for.clone(),
+        pathway: plant.pathway,
+        opens: plant.opens,
+        feed_strength_mg_l: p::STRENGTH_ROOTLESS.value,
+        humidity_least_percent: p::SOAK_HUMIDITY_LEAST.value,
+        soaks,
+        steps: steps(soak_min),
+        stop_when: stop_when(),
+        reasons,
+        unknowns: plant.unknowns.clone(),
+        sources,
+    })
+}
+
+/// Whether the soaks go by day or by night.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Timing {
+    Day,
+    Night,
+}
+
+impl Timing {
+    fn of(pathway: Pathway, leafless: bool, cam_share: Option<f64>) -> Self {
+        let cam = match pathway {
+            Pathway::Cam => true,
+            Pathway::C3 => false,
+            // A plant short of water, as a rootless one is, leans to CAM where it can.
+            Pathway::Facultative => true,
+            Pathway::Variable | Pathway::Unknown => cam_share.is_some_and(|s| s >= 0.5),
+        };
+        if cam && !leafless { Self::Night } else { Self::Day }
+    }
+}
+
+fn soak_minutes(asked: Option<f64>) -> Result<f64, RequestError> {
+    let most = p::SOAK_DURATION.value;
+    match asked {
+        None => Ok(most),
+        Some(m) if m > most => Err(RequestError::value(
+            "/soak_min",
+            format!("a soak of {m} min is too long"),
+            format!(
+                "soak for at most {most} min and twice a day: under water the leaves cannot \
+                 breathe, and a longer soak drowns what it should save (common practice, no source)"
+            ),
+        )),
+        Some(m) if m >= 1.0 => Ok(m),
+        Some(m) => Err(RequestError::value(
+            "/soak_min",
+            format!("a soak of {m} min"),
+            format!("soak for 1 to {most} min"),
+        )),
+    }
+}
+
+/// The soaks that begin on this date, in the light (C3) or the dark (CAM) of the area.
+fn soaks_of(
+    date: Date,
+    when: Timing,
+    soak_min: f64,
+    light: &Site,
+    site: &CheckedSite,
+) -> Result<Vec<Soak>, RequestError> {
+    let noon = |d: Date| {
+        d.at(12, 0, 0, 0)
+            .to_zoned_datetime(site.zone.clone())
+            .map(|z| z.timestamp())
+            .map_err(|_| RequestError::value("/from", "the date cannot be placed", "another date"))
+    };
+    let tomorrow = date
+        .tomorrow()
+        .map_err(|_| RequestError::value("/from", "the plan runs past the calendar", "start earlier"))?;
+    let hours = light_hours(light, noon(date)?, noon(tomorrow)?).map_err(RequestError::Clock)?;
+    let spans = match when {
+        Timing::Day => {
+            let yesterday = date.yesterday().map_err(|_| {
+                RequestError::value("/from", "the plan runs past the calendar", "start later")
+            })?;
+            light_hours(light, noon(yesterday)?, noon(tomorrow)?)
+                .map_err(RequestError::Clock)?
+                .lit()
+                .into_iter()
+                .filter(|s| s.end.date() >= date && s.start.date() <= date)
+                .collect()
+        }
+        Timing::Night => hours.dark(),
+    };
+    let minute = |m: f64| SignedDuration::from_secs_f64(m * 60.0);
+    let Some(span) = spans.into_iter().max_by_key(|s| s.end.timestamp().duration_since(s.start.timestamp()))
+    else {
+        return Ok(Vec::new());
+    };
+    let (from, to) = (span.start.timestamp(), span.end.timestamp());
+    let mut soaks = Vec::new();
+    let mut start = shift(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.value));
+    for _ in 0..(p::SOAKS_A_DAY.value as u8) {
+        let end = shift(start, minute(soak_min));
+        // The plant must be out again while its stomata are still open.
+        if end > to {
+            break;
+        }
+        soaks.push(Soak { start: rfc3339(&site.local(start)), end: rfc3339(&site.local(end)) });
+        let next = shift(start, minute(p::SOAK_SPACING.value));
+        let room = shift(to, minute(-soak_min));
+        let soonest = shift(end, minute(p::SOAK_DRY_BETWEEN.value));
+        start = next.min(room).max(soonest);
+    }
+    Ok(soaks)
+}
+
+fn shift(t: Timestamp, by: SignedDuration) -> Timestamp {
+    t.saturating_add(by).unwrap_or(t)
+}
+
+fn steps(soak_min: f64) -> Vec<String> {
+    vec![
+        format!(
+            "Mix the soak at {:.0} mg/L feed, fresh each day; give each plant a vessel of its own, \
+             so that no rot is carried over.",
+            p::STRENGTH_ROOTLESS.value
+        ),
+        format!("Lay the plant in for {soak_min:.0} min, crown and new growth above the surface where possible."),
+        "Take it out, shake the water from the crown and leaf bases, and let it dry fully before the next soak."
+            .into(),
+        format!(
+            "Between soaks keep it at {:.0} % humidity or more, shaded, with air that moves a little.",
+            p::SOAK_HUMIDITY_LEAST.value
+        ),
+        "A missed day does no harm: go on with the next soak, do not make it longer.".into(),
+    ]
+}
+
+fn stop_when() -> Vec<String> {
+    vec![
+        "Anything turns brown, soft or smells: stop soaking, cut back to firm tissue with a clean blade, keep dry for some days, and ask an experienced grower."
+            .into(),
+        format!(
+            "After {:.0} days: look for green root tips or a swelling eye. With roots of a few millimetres, stop the soaks, mount or pot the plant, and mist it as a weak plant.",
+            p::RESCUE_LOOK_AFTER.value
+        ),
+        format!(
+            "After {:.0} days without root or growth the soaks have not helped; whether to go on is for the grower to say.",
+            p::RESCUE_GIVE_UP_AFTER.value
+        ),
+    ]
+}
+
+fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
+    let mut reasons = vec![
+        Reason::new(
+            Code::Rootless,
+            format!(
+                "A rootless plant is soaked {:.0} times a day for {soak_min:.0} min at {:.0} mg/L and dries in between.",
+                p::SOAKS_A_DAY.value,
+                p::STRENGTH_ROOTLESS.value
+            ),
+        )
+        .with("soak_min", soak_min)
+        .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.value)
+        .from_parameter(p::SOAK_DURATION),
+    ];
+    let says = match when {
+        Timing::Day => "Soaks lie in the light, when its stomata are expected open.",
+        Timing::Night => "Soaks lie in the dark, when its stomata are expected open; begin after lights-out or sunset.",
+    };
+    reasons.push(Reason::new(Code::TimingInferred, format!("{says} {}", crate::advise::TIMING)));
+    reasons
+}
