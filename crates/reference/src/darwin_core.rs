@@ -211,7 +211,9 @@ fn of_genus(g: &'static Genus) -> Vec<Measurement> {
 fn of_record(r: &'static SpeciesRecord, number: u32) -> Vec<Measurement> {
     let citation = citation(r.sources.iter().copied());
     let taxon = Taxon {
-        id: format!("{}-{}-{number}", r.genus.to_ascii_lowercase(), r.epithet),
+        id: format!("{}-{}-{number}", r.genus, r.epithet)
+            .to_ascii_lowercase()
+            .replace(|c: char| !c.is_ascii_alphanumeric(), "-"),
         genus: r.genus,
         epithet: r.epithet,
         remarks: r.notes,

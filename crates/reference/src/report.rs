@@ -389,10 +389,18 @@ fn answer(resolution: &Resolution<'_>, leaf: Option<Leaf>) -> GenusReport {
         subfamily: placed(genus.map(|g| g.subfamily)),
         tribe: placed(genus.map(|g| g.tribe)),
         subtribe: placed(genus.map(|g| g.subtribe)),
-        via: found.and_then(|f| f.via).map(|n| Via {
-            name: n.name.to_owned(),
-            kind: n.kind.word().to_owned(),
-            evidence: says::name_evidence(n.grade).to_owned(),
+        via: found.and_then(|f| f.via).map(|n| {
+            // The abbreviation of a hybrid genus stands in the row of that genus.
+            let (name, kind) = if n.kind == NameKind::Nothogenus {
+                (n.abbreviation, NameKind::Abbreviation)
+            } else {
+                (n.name, n.kind)
+            };
+            Via {
+                name: name.to_owned(),
+                kind: kind.word().to_owned(),
+                evidence: says::name_evidence(n.grade).to_owned(),
+            }
         }),
         took_it_for: found.and_then(|f| f.took_it_for()),
         candidates: resolution.candidates.iter().map(brief).collect(),

@@ -110,9 +110,10 @@ impl Found<'_> {
     /// Whether the answer rests on a guess about the spelling, and on which.
     #[must_use]
     pub fn took_it_for(&self) -> Option<String> {
-        (self.edits > 0 || self.epithet_mended).then(|| match self.via {
-            Some(n) if self.edits > 0 && n.name != self.taxon.name() => {
-                format!("{} ({})", n.name, self.taxon.name())
+        let misspelt = self.via.is_some_and(|n| n.kind == NameKind::Spelling);
+        (self.edits > 0 || self.epithet_mended || misspelt).then(|| match self.via {
+            Some(n) if n.kind == NameKind::Synonym && self.edits > 0 => {
+                format!("{} (now {})", n.name, self.taxon.name())
             }
             _ => self.taxon.name(),
         })
@@ -124,7 +125,10 @@ impl Found<'_> {
     pub fn traits(&self) -> Trait {
         let own = self.taxon.traits();
         match self.taxon {
-            Taxon::Species(s) if own.grade == Grade::Unknown => of_genus(s.genus().traits),
+            // Its leaf may be known where its pathway is not.
+            Taxon::Species(s) if own.grade == Grade::Unknown => {
+                Trait { leaf: own.leaf, leaf_grade: own.leaf_grade, ..of_genus(s.genus().traits) }
+            }
             Taxon::Genus(_) if self.epithet.is_some() || self.hybrid => of_genus(own),
             _ => own,
         }

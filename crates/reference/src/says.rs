@@ -6,10 +6,13 @@ use crate::report::Fallback;
 use crate::resolve::{Found, Resolution, Taxon};
 use crate::traits::{CamShare, Grade, Leaf, Opens, Pathway, PeakTime, Trait};
 
-/// What nobody has measured; said wherever an opening is named.
+/// What nobody has measured; said wherever an opening by night is named.
 const TIMING: &str = "That this is the time to feed the leaf is inferred from gas exchange: no work \
     is known that measured uptake by day against night in the leaf of a CAM orchid, and uptake \
     through the cuticle goes on with stomata shut.";
+
+const TIMING_C3: &str = "That this is the time to feed the leaf is inferred from gas exchange; \
+    uptake through the cuticle goes on with stomata shut.";
 
 const LEAFLESS: &str = "It has no leaf blade. Its green roots do the work and have no stomata, so \
     there is no leaf opening to wait for: it is treated by root.";
@@ -55,6 +58,19 @@ fn share(s: CamShare) -> String {
     format!("{} of {} {noun} with CAM", s.cam, s.measured)
 }
 
+/// How a genus divides, in words. Below a quarter or above three quarters is called most.
+fn divided(share: Option<CamShare>) -> &'static str {
+    match share {
+        Some(s) if 4 * u32::from(s.cam) < u32::from(s.measured) => {
+            "most of its measured species open by day, some by night"
+        }
+        Some(s) if 4 * u32::from(s.cam) > 3 * u32::from(s.measured) => {
+            "most of its measured species open by night, some by day"
+        }
+        _ => "some open by day, some by night",
+    }
+}
+
 fn how_known(t: &Trait) -> &'static str {
     match t.grade {
         Grade::Measured => "measured",
@@ -85,8 +101,8 @@ fn opening(name: &str, t: &Trait) -> String {
              the night in drought."
         ),
         Pathway::Variable => format!(
-            "{name} differs within itself ({known}): some open by day, some by night, so either \
-             may be right for the plant in hand."
+            "{name} differs within itself ({known}): {}, so the plant in hand may do either.",
+            divided(t.cam_share)
         ),
         Pathway::Unknown => {
             format!("When {name} opens its stomata is not known here.")
@@ -129,8 +145,11 @@ pub(crate) fn answer(
             resolution.query.trim()
         )),
     }
-    if !t.leafless && !matches!(t.pathway, Pathway::Unknown) {
-        text.push(TIMING.into());
+    match t.pathway {
+        _ if t.leafless => {}
+        Pathway::Unknown => {}
+        Pathway::C3 => text.push(TIMING_C3.into()),
+        _ => text.push(TIMING.into()),
     }
     if let Some(f) = fallback {
         text.push(f.says.clone());
@@ -149,13 +168,21 @@ fn found_text(
         text.push(format!("Took {:?} for {taken}; check the spelling.", resolution.query.trim()));
     }
     if let Some(n) = found.via {
-        text.push(match n.kind {
-            NameKind::Synonym => format!("{} is an older name for {name}.", n.name),
-            NameKind::Spelling => format!("{} is another spelling of {name}.", n.name),
-            NameKind::Abbreviation | NameKind::Nothogenus => {
-                format!("The abbreviation stands for {name}.")
-            }
-        });
+        let genus = match found.taxon {
+            Taxon::Species(s) => s.genus().name.to_owned(),
+            taxon => taxon.name(),
+        };
+        match n.kind {
+            NameKind::Synonym => text.push(match found.taxon {
+                Taxon::Species(_) => {
+                    format!("{} is an older name; the species is now {name}.", n.name)
+                }
+                _ => format!("{} is an older name for {genus}.", n.name),
+            }),
+            NameKind::Abbreviation => text.push(format!("{} is short for {genus}.", n.name)),
+            NameKind::Nothogenus => text.push(format!("{} is short for {genus}.", n.abbreviation)),
+            NameKind::Spelling => {} // said above
+        }
     }
     match found.taxon {
         Taxon::Nothogenus(n) => {
@@ -233,7 +260,9 @@ pub(crate) fn notes(resolution: &Resolution<'_>, t: &Trait, leaf: Option<Leaf>) 
             Taxon::Nothogenus(n) => push(&mut notes, n.notes),
             Taxon::Cross(..) => {}
         }
-        if let Some(n) = found.via {
+        // The abbreviation of a hybrid genus stands in the row of that genus, already noted.
+        let via = found.via.filter(|n| n.kind != NameKind::Nothogenus);
+        if let Some(n) = via {
             push(&mut notes, n.notes);
         }
         let from_memory = |n: &crate::name::NameRecord| n.grade < Grade::Reported;
@@ -242,7 +271,7 @@ pub(crate) fn notes(resolution: &Resolution<'_>, t: &Trait, leaf: Option<Leaf>) 
         {
             notes.push(format!("the parents of {} are entered from memory", n.name));
         }
-        if let Some(n) = found.via.filter(|n| from_memory(n)) {
+        if let Some(n) = via.filter(|n| from_memory(n)) {
             notes.push(format!("that {} stands for it is entered from memory", n.name));
         }
     }

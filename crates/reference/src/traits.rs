@@ -299,6 +299,23 @@ impl Trait {
         sources: SourceKeys::NONE,
     };
 
+    /// This trait, or what the leaf of the plant in hand suggests where nothing is known of its
+    /// pathway. A taxon that is known to differ within itself stays [`Pathway::Variable`].
+    ///
+    /// ```
+    /// use guardcell_reference::{Grade, Leaf, Opens, Trait};
+    /// let t = Trait::UNKNOWN.or_leaf(Leaf::Thin);
+    /// assert_eq!((t.opens, t.grade), (Opens::Day, Grade::Inferred));
+    /// ```
+    #[must_use]
+    pub fn or_leaf(self, leaf: Leaf) -> Self {
+        if self.pathway == Pathway::Unknown && !self.leafless {
+            crate::leaf_rule(leaf)
+        } else {
+            self
+        }
+    }
+
     /// The trait of a cross: what both parents share, [`Pathway::Variable`] with both openings
     /// where their pathways differ, unknown where one of them is unknown. Always
     /// [`Grade::Inferred`] at best, because the cross itself was not measured.
