@@ -1,0 +1,419 @@
+//! The dissolved mix of a film: the humidity that keeps it wet, and what turns solid below.
+
+mod equilibrium;
+mod ions;
+
+use crate::scale::{self, Scale};
+use guardcell_reference::Composition;
+use guardcell_reference::parameters::film as data;
+use guardcell_reference::salts::{Role, Salt};
+use guardcell_units::quantity::{MassConcentration, Ratio, ThermodynamicTemperature, mg_per_l};
+use guardcell_units::uom::si::{ratio::ratio, thermodynamic_temperature::degree_celsius};
+use ions::{Candidate, GridPoint, Species, UREA};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What is on the leaf at a humidity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum FilmState {
+    /// All feed salts are dissolved.
+    Wet,
+    /// Solids beside a solution that does not dry.
+    PartlySolid,
+    /// Solids alone (or nothing, for pure water).
+    Dry,
+}
+
+/// One point of the path of the drying mix, per litre of the solution that was sprayed.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Node {
+    pub(crate) a: f64,
+    /// Water over `a/(1 − a)`, which varies little, in g/L.
+    pub(crate) k: f64,
+    /// Dissolved ions and urea in g/L.
+    pub(crate) salts_g: f64,
+    pub(crate) urea_g: f64,
+    /// Solids without scale, water of crystallisation included, in g/L; of which urea.
+    pub(crate) solids_g: f64,
+    pub(crate) solid_urea_g: f64,
+    /// Water of crystallisation in g/L.
+    pub(crate) bound_g: f64,
+}
+
+impl Node {
+    pub(crate) fn water_g(&self) -> f64 {
+        self.k * self.a / (1.0 - self.a)
+    }
+
+    fn between(low: &Self, high: &Self, a: f64) -> Self {
+        let span = high.a - low.a;
+        let s = if span > 0.0 { (a - low.a) / span } else { 0.0 };
+        let mix = |x: f64, y: f64| x + s * (y - x);
+        Self {
+            a,
+            k: mix(low.k, high.k),
+            salts_g: mix(low.salts_g, high.salts_g),
+            urea_g: mix(low.urea_g, high.urea_g),
+            solids_g: mix(low.solids_g, high.solids_g),
+            solid_urea_g: mix(low.solid_urea_g, high.solid_urea_g),
+            bound_g: mix(low.bound_g, high.bound_g),
+        }
+    }
+}
+
+/// The mix of a solution, prepared once: how its water activity, solids and scale go as it dries.
+///
+/// Build one for each bucket and reuse it: everything else is a look-up. Temperature enters through
+/// the deliquescence humidities; within a few degrees one mix serves.
+///
+/// Model: ions taken pairwise, water by the Zdanovskii–Stokes–Robinson rule from published Pitzer
+/// parameters of the single salts (25 °C), solids by Gibbs–Duhem on the same rule. Doubts: no
+/// double salts; supersaturation before crystals form is left out, and makes leaves stay wet below
+/// the values given; published pairs are met within about 5 % relative humidity.
+#[derive(Clone, Debug)]
+pub struct Mix {
+    /// From the most dilute (highest water activity) down.
+    pub(crate) nodes: Vec<Node>,
+    pub(crate) scale_g: f64,
+    pub(crate) dissolved_g: f64,
+    imbalance: f64,
+    wet_above: f64,
+    dry_below: f64,
+    first_solid: Option<&'static Salt>,
+}
+
+/// Lowest humidity that is followed; what is liquid there stays so in any room.
+const LOWEST: f64 = 0.08;
+const FINE_STEP: f64 = 0.01;
+const FINE_BELOW: f64 = 0.92;
+const COARSE_STEP: f64 = 0.5;
+const COARSE_FROM: f64 = 11.9; // −ln(1 − a) of the most dilute node, inside the tables
+
+impl Mix {
+    /// Nothing dissolved.
+    #[must_use]
+    pub fn pure_water() -> Self {
+        Self {
+            nodes: Vec::new(),
+            scale_g: 0.0,
+            dissolved_g: 0.0,
+            imbalance: 0.0,
+            wet_above: 1.0,
+            dry_below: 1.0,
+            first_solid: None,
+        }
+    }
+
+    /// The mix of a composition at a temperature (held between 0 and 50 °C).
+    ///
+    /// The charge is closed as the docs of [`Self::charge_imbalance`] say. Carbonates of calcium
+    /// and magnesium are taken out first: they fall as scale once the carbon dioxide has left.
+    ///
+    /// ```
+    /// use guardcell_film::Mix;
+    /// use guardcell_reference::{Composition, Solute};
+    /// use guardcell_units::{quantity::{ThermodynamicTemperature, mmol_per_l}, uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius}};
+    /// let mut c = Composition::PURE_WATER;
+    /// c[Solute::K] = mmol_per_l(3.0);
+    /// c[Solute::No3] = mmol_per_l(3.0);
+    /// let mix = Mix::new(&c, ThermodynamicTemperature::new::<degree_celsius>(25.0));
+    /// // Potassium nitrate alone: Greenspan 1977, 93.6 % at 25 °C.
+    /// assert!((mix.stays_wet_above().get::<percent>() - 93.6).abs() < 1.5);
+    /// ```
+    #[must_use]
+    pub fn new(composition: &Composition, temperature: ThermodynamicTemperature) -> Self {
+        let c = temperature.get::<degree_celsius>();
+        let c = if c.is_finite() { c.clamp(0.0, 50.0) } else { 25.0 };
+        let temperature = ThermodynamicTemperature::new::<degree_celsius>(c);
+        let mut amounts = scale::amounts(composition);
+        let scale = Scale::take(&mut amounts);
+        let closed = ions::closed(&amounts);
+        let dissolved_g: f64 =
+            closed.species.iter().zip(&closed.masses_g_mol).map(|(n, g)| n * g / 1000.0).sum();
+        let mut mix = Self {
+            scale_g: scale.mass_g() / 1000.0,
+            dissolved_g,
+            imbalance: closed.imbalance,
+            ..Self::pure_water()
+        };
+        if dissolved_g > 0.0 {
+            mix.follow(&closed, &ions::candidates(&closed.species, temperature));
+        }
+        mix
+    }
+
+    /// Follows the mix down in water activity and keeps the path.
+    fn follow(&mut self, closed: &ions::Closed, candidates: &[Candidate]) {
+        let mut state = Walker::new(closed, candidates);
+        let mut x = COARSE_FROM;
+        let mut path: Vec<f64> = Vec::with_capacity(128);
+        while 1.0 - (-x).exp() > FINE_BELOW {
+            path.push(1.0 - (-x).exp());
+            x -= COARSE_STEP;
+        }
+        let steps = ((FINE_BELOW - LOWEST) / FINE_STEP).round() as u32;
+        path.extend((0..=steps).map(|i| FINE_BELOW - FINE_STEP * f64::from(i)));
+        self.wet_above = LOWEST;
+        self.dry_below = 0.0;
+        for a in path {
+            let before = state.clone();
+            let wet = state.step(a);
+            if self.first_solid.is_none()
+                && let Some(i) = state.first_soluble_solid()
+            {
+                self.first_solid = Some(candidates[i].salt);
+                let high = self.nodes.last().map_or(1.0, |n| n.a);
+                self.wet_above = bisect(a, high, |a| {
+                    let mut s = before.clone();
+                    s.step(a);
+                    s.first_soluble_solid().is_some()
+                });
+                self.push_soluble_edge(&before);
+            }
+            if wet {
+                self.nodes.push(state.node(a));
+                continue;
+            }
+            let high = self.nodes.last().map_or(1.0, |n| n.a);
+            self.dry_below = bisect(a, high, |a| !before.clone().step(a));
+            let mut last = before.clone();
+            if last.step(self.dry_below + 1e-9) {
+                self.nodes.push(last.node(self.dry_below + 1e-9));
+            }
+            self.nodes.push(state.node(self.dry_below));
+            break;
+        }
+        if self.dry_below > self.wet_above {
+            self.wet_above = self.dry_below;
+        }
+    }
+
+    /// A node where the first soluble solid appears, so that the path has its kink in place.
+    fn push_soluble_edge(&mut self, before: &Walker<'_>) {
+        let a = self.wet_above;
+        let mut s = before.clone();
+        if self.nodes.last().is_none_or(|n| n.a > a + 1e-6) && s.step(a) {
+            self.nodes.push(s.node(a));
+        }
+    }
+
+    /// The mass of everything dissolved in the solution as sprayed, scale formers included as the
+    /// carbonates they become.
+    #[must_use]
+    pub fn strength(&self) -> MassConcentration {
+        mg_per_l((self.dissolved_g + self.scale_g) * 1000.0)
+    }
+
+    /// The share of charge that could not be closed and was left out (signed: positive where
+    /// cations were in excess). Excess cations first take the second charge of phosphate and
+    /// carbonate. Above about 1 % the composition wants checking.
+    #[must_use]
+    pub fn charge_imbalance(&self) -> Ratio {
+        Ratio::new::<ratio>(self.imbalance)
+    }
+
+    /// The humidity at and above which every feed salt is dissolved; 100 % for pure water. Gypsum
+    /// and carbonate scale are not counted: they fall out of the wettest film.
+    #[must_use]
+    pub fn stays_wet_above(&self) -> Ratio {
+        Ratio::new::<ratio>(self.wet_above)
+    }
+
+    /// The mutual deliquescence humidity: below it nothing liquid is left. 0 where the mix does not
+    /// dry at any humidity that is followed (8 %).
+    #[must_use]
+    pub fn dry_below(&self) -> Ratio {
+        Ratio::new::<ratio>(self.dry_below)
+    }
+
+    /// The soluble salt that forms first as the film dries; none for pure water.
+    #[must_use]
+    pub const fn first_solid(&self) -> Option<&'static Salt> {
+        self.first_solid
+    }
+
+    /// What is on the leaf when it has come to equilibrium with a humidity.
+    #[must_use]
+    pub fn state_at(&self, humidity: Ratio) -> FilmState {
+        let a = humidity.get::<ratio>();
+        if a >= self.wet_above {
+            FilmState::Wet
+        } else if a > self.dry_below {
+            FilmState::PartlySolid
+        } else {
+            FilmState::Dry
+        }
+    }
+
+    /// The share of the feed salts (by dry mass, without scale) that is solid at equilibrium with a
+    /// humidity.
+    ///
+    /// ```
+    /// use guardcell_film::Mix;
+    /// use guardcell_units::{quantity::Ratio, uom::si::ratio::{percent, ratio}};
+    /// assert_eq!(Mix::pure_water().solid_share(Ratio::new::<percent>(50.0)).get::<ratio>(), 0.0);
+    /// ```
+    #[must_use]
+    pub fn solid_share(&self, humidity: Ratio) -> Ratio {
+        let share = if self.dissolved_g > 0.0 {
+            let node = self.at(humidity.get::<ratio>());
+            ((node.solids_g - node.bound_g) / self.dissolved_g).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        Ratio::new::<ratio>(share)
+    }
+
+    /// The water that the dissolved part holds at equilibrium with a humidity, per mass of feed
+    /// salts sprayed.
+    #[must_use]
+    pub fn water_share(&self, humidity: Ratio) -> Ratio {
+        let a = humidity.get::<ratio>();
+        let water = if self.dissolved_g > 0.0 && a < 1.0 {
+            self.at(a).water_g() / self.dissolved_g
+        } else {
+            0.0
+        };
+        Ratio::new::<ratio>(water)
+    }
+
+    /// The path at a water activity, per litre sprayed.
+    pub(crate) fn at(&self, a: f64) -> Node {
+        let (Some(first), Some(last)) = (self.nodes.first(), self.nodes.last()) else {
+            return Node {
+                a,
+                k: 0.0,
+                salts_g: 0.0,
+                urea_g: 0.0,
+                solids_g: 0.0,
+                solid_urea_g: 0.0,
+                bound_g: 0.0,
+            };
+        };
+        if a >= first.a {
+            return Node { a: a.min(1.0 - 1e-12), ..*first };
+        }
+        if a <= last.a {
+            return Node { a, ..*last };
+        }
+        let below = self.nodes.partition_point(|n| n.a > a); // 1..len, by the two tests above
+        Node::between(&self.nodes[below], &self.nodes[below - 1], a)
+    }
+}
+
+impl Mix {
+    /// The water activity at which the mix holds this much water, in g per litre sprayed.
+    pub(crate) fn activity_at_water(&self, water_g: f64) -> f64 {
+        let (Some(first), Some(last)) = (self.nodes.first(), self.nodes.last()) else {
+            return 1.0;
+        };
+        if water_g >= first.water_g() {
+            return water_g / (water_g + first.k); // k = W (1 − a)/a
+        }
+        if water_g <= last.water_g() {
+            return last.a;
+        }
+        let below = self.nodes.partition_point(|n| n.water_g() > water_g); // 1..len, as in `at`
+        let (wet, dry) = (&self.nodes[below - 1], &self.nodes[below]);
+        // Straight in 1/W, which is nearly straight in a; from the wetter node where the drier holds none.
+        let (w1, w2) = (wet.water_g(), dry.water_g().max(1e-9));
+        let s = ((1.0 / water_g - 1.0 / w1) / (1.0 / w2 - 1.0 / w1)).clamp(0.0, 1.0);
+        wet.a + s * (dry.a - wet.a)
+    }
+
+    /// Concentration of the solution at a point of the path, in g/L of solution.
+    pub(crate) fn concentration(node: &Node) -> f64 {
+        let solutes = node.salts_g + node.urea_g;
+        let litres = node.water_g() / data::WATER_DENSITY.value
+            + solutes / 1000.0 * data::SOLUTE_SPECIFIC_VOLUME.value;
+        if litres > 0.0 { solutes / litres } else { 0.0 }
+    }
+}
+
+/// The state carried down the path.
+#[derive(Clone)]
+struct Walker<'a> {
+    closed: &'a ions::Closed,
+    candidates: &'a [Candidate],
+    particles: f64,
+    dissolved: Species,
+    solids: Vec<f64>,
+    water_g: f64,
+}
+
+impl<'a> Walker<'a> {
+    fn new(closed: &'a ions::Closed, candidates: &'a [Candidate]) -> Self {
+        Self {
+            closed,
+            candidates,
+            particles: closed.species.iter().sum(),
+            dissolved: closed.species,
+            solids: vec![0.0; candidates.len()],
+            water_g: 0.0,
+        }
+    }
+
+    /// Goes to a water activity; `true` while some solution is left.
+    fn step(&mut self, a: f64) -> bool {
+        let point = GridPoint::new(a);
+        let wet = equilibrium::settle(
+            &mut self.dissolved,
+            &mut self.solids,
+            self.candidates,
+            &point,
+            self.particles,
+        );
+        self.water_g =
+            if wet { ions::water_g(&self.dissolved, self.candidates, &point) } else { 0.0 };
+        wet
+    }
+
+    fn first_soluble_solid(&self) -> Option<usize> {
+        let trace = 1e-4 * self.particles;
+        self.candidates
+            .iter()
+            .zip(&self.solids)
+            .position(|(c, s)| c.salt.role == Role::Soluble && *s > trace)
+    }
+
+    fn node(&self, a: f64) -> Node {
+        let masses = &self.closed.masses_g_mol;
+        let mut node = Node {
+            a,
+            k: self.water_g / 1000.0 * (1.0 - a) / a,
+            salts_g: 0.0,
+            urea_g: self.dissolved[UREA] * masses[UREA] / 1000.0,
+            solids_g: 0.0,
+            solid_urea_g: 0.0,
+            bound_g: 0.0,
+        };
+        node.salts_g = (0..UREA).map(|i| self.dissolved[i] * masses[i] / 1000.0).sum();
+        for (c, s) in self.candidates.iter().zip(&self.solids) {
+            let dry = s * c.solid_g_mol(masses) / 1000.0;
+            let bound = s * c.hydrate_g_mol() / 1000.0;
+            node.solids_g += dry + bound;
+            node.bound_g += bound;
+            if c.cation == UREA {
+                node.solid_urea_g += dry;
+            }
+        }
+        node
+    }
+}
+
+/// The highest point of `low..high` where `solid` holds, which holds at `low` and not at `high`.
+fn bisect(mut low: f64, mut high: f64, solid: impl Fn(f64) -> bool) -> f64 {
+    for _ in 0..6 {
+        let middle = 0.5 * (low + high);
+        if solid(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low
+}
+
+#[cfg(test)]
+mod tests;
