@@ -1,15 +1,19 @@
 //! Checks `data/` and compiles it to static tables: nothing is parsed when a program starts.
 #![allow(missing_docs, clippy::print_stdout)] // cargo reads the standard output
 
+mod acids;
 mod aqueous;
 #[path = "../src/fold.rs"]
 mod fold;
+mod formula;
 mod genera;
 mod keys;
 mod leaf_rule;
+mod materials;
 mod names;
 mod parameters;
 mod salts;
+mod solubility;
 mod sources;
 mod species;
 mod table;
@@ -39,6 +43,9 @@ fn run() -> Result<(), String> {
     println!("cargo::rerun-if-changed=build");
     let keys = sources::compile(&data, &out)?;
     parameters::compile(&data, &out, &keys)?;
+    materials::compile(&data, &out, &keys)?;
+    acids::compile(&data, &out, &keys)?;
+    solubility::compile(&data, &out, &keys)?;
     aqueous::compile(&data, &out, &keys)?;
     salts::compile(&data, &out, &keys)?;
     taxa(&data, &out, &keys)

@@ -7,12 +7,14 @@
 //! stomata open, what its leaf is like, how well that is known, and who found it out.
 //! [`report()`] gives the same as a wire type.
 
+pub mod acid;
 pub mod aqueous;
 pub mod composition;
 pub mod darwin_core;
 mod fold;
 mod genus;
 mod leaf_rule;
+pub mod material;
 mod misspelling;
 mod name;
 mod osa;
@@ -22,6 +24,7 @@ pub mod report;
 mod resolve;
 pub mod salts;
 mod says;
+pub mod solubility;
 pub mod source;
 mod species;
 mod traits;

@@ -1,11 +1,105 @@
-//! What can be wrong with a question put to this crate.
+//! What can be wrong with a label, a water report or a request, and what would be right.
 
+use core::fmt;
 use guardcell_reference::Solute;
 
-/// Why an answer cannot be given. Every message says what was wrong and what would be right.
+/// Where in the input a fault lies.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Place {
+    /// No single place: the input as a whole.
+    #[default]
+    Whole,
+    /// A line and column of text, both counted from 1.
+    Line {
+        /// The line, from 1.
+        line: usize,
+        /// The column in characters, from 1.
+        column: usize,
+    },
+    /// A JSON Pointer (RFC 6901) into the request, such as `/targets/0/mg_l`.
+    Pointer(String),
+}
+
+impl Place {
+    /// A JSON Pointer from its text.
+    pub(crate) fn pointer(text: impl Into<String>) -> Self {
+        Self::Pointer(text.into())
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Whole => Ok(()),
+            Self::Line { line, column } => write!(f, "line {line}, column {column}: "),
+            Self::Pointer(p) => write!(f, "{p}: "),
+        }
+    }
+}
+
+/// Why a label, a water report or a request was refused. Every message says what was wrong,
+/// where, and what would be right.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum SolutionError {
+    /// The text is not well formed (TOML, JSON, CSV, guaranteed analysis).
+    #[error("{place}{what}. {remedy}")]
+    Syntax {
+        /// Where.
+        place: Place,
+        /// What was wrong.
+        what: String,
+        /// What would be right.
+        remedy: String,
+    },
+    /// Something needed is not there.
+    #[error("{place}{what}. {remedy}")]
+    Missing {
+        /// Where.
+        place: Place,
+        /// What is missing.
+        what: String,
+        /// What would be right.
+        remedy: String,
+    },
+    /// A value outside what is possible, or values that contradict each other.
+    #[error("{place}{what}. {remedy}")]
+    Value {
+        /// Where.
+        place: Place,
+        /// What was wrong.
+        what: String,
+        /// What would be right.
+        remedy: String,
+    },
+    /// A statement that can be read in several ways.
+    #[error("{place}{what}. {remedy}")]
+    Ambiguous {
+        /// Where.
+        place: Place,
+        /// What is ambiguous.
+        what: String,
+        /// The choices.
+        remedy: String,
+    },
+    /// What is asked cannot be reached by any amount.
+    #[error("{place}{what}. {remedy}")]
+    Impossible {
+        /// Where.
+        place: Place,
+        /// Why not.
+        what: String,
+        /// What would help.
+        remedy: String,
+    },
+    /// The solver of a recipe did not converge; a fault of this library, not of the input.
+    #[error("{what} did not converge after {iterations} iterations; please report this request")]
+    Solver {
+        /// Which calculation.
+        what: String,
+        /// How many iterations were made.
+        iterations: u32,
+    },
     /// A total is negative, not finite, or beyond what the model can hold.
     #[error("{}: {value} mmol/L; a total should be a finite number from 0 to {limit}", solute.name())]
     Total {
@@ -67,4 +161,94 @@ pub enum SolutionError {
         /// The relative residual that was left.
         residual: f64,
     },
+}
+
+impl SolutionError {
+    /// Where the fault lies.
+    #[must_use]
+    pub fn place(&self) -> &Place {
+        const WHOLE: &Place = &Place::Whole;
+        match self {
+            Self::Syntax { place, .. }
+            | Self::Missing { place, .. }
+            | Self::Value { place, .. }
+            | Self::Ambiguous { place, .. }
+            | Self::Impossible { place, .. } => place,
+            _ => WHOLE,
+        }
+    }
+
+    /// The same fault seen from an enclosing document: pointers get `prefix` in front.
+    #[must_use]
+    pub fn under(mut self, prefix: &str) -> Self {
+        if let Self::Syntax { place, .. }
+        | Self::Missing { place, .. }
+        | Self::Value { place, .. }
+        | Self::Ambiguous { place, .. }
+        | Self::Impossible { place, .. } = &mut self
+        {
+            match place {
+                Place::Pointer(p) => p.insert_str(0, prefix),
+                Place::Whole => *place = Place::Pointer(prefix.to_owned()),
+                Place::Line { .. } => {}
+            }
+        }
+        self
+    }
+
+    pub(crate) fn syntax(
+        place: Place,
+        what: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Self {
+        Self::Syntax {
+            place,
+            what: what.into(),
+            remedy: remedy.into(),
+        }
+    }
+
+    pub(crate) fn missing(
+        place: Place,
+        what: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Self {
+        Self::Missing {
+            place,
+            what: what.into(),
+            remedy: remedy.into(),
+        }
+    }
+
+    pub(crate) fn value(place: Place, what: impl Into<String>, remedy: impl Into<String>) -> Self {
+        Self::Value {
+            place,
+            what: what.into(),
+            remedy: remedy.into(),
+        }
+    }
+
+    pub(crate) fn ambiguous(
+        place: Place,
+        what: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Self {
+        Self::Ambiguous {
+            place,
+            what: what.into(),
+            remedy: remedy.into(),
+        }
+    }
+
+    pub(crate) fn impossible(
+        place: Place,
+        what: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Self {
+        Self::Impossible {
+            place,
+            what: what.into(),
+            remedy: remedy.into(),
+        }
+    }
 }

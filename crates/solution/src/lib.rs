@@ -1,7 +1,29 @@
 //! Labels, water reports, recipes, speciation and conductivity of feed solutions.
+//!
+//! Pure functions: text and figures in, figures and explained warnings out. Nothing here reads a
+//! file, a clock or the network.
 
+pub mod acid;
+mod conduct;
+pub mod dilution;
 mod error;
+pub mod injector;
+pub mod label;
+pub mod meter;
+mod notice;
+pub mod product;
+pub mod recipe;
 pub mod speciation;
+pub mod tank;
+pub mod water;
 
-pub use error::SolutionError;
+pub use acid::{AcidAnswer, AcidRequest, acid};
+pub use error::{Place, SolutionError};
+pub use label::Label;
+pub use meter::{MeterAnswer, MeterRequest, meter};
+pub use notice::{Bounds, Notice};
+pub use product::Product;
+pub use recipe::{Recipe, RecipeRequest, recipe};
 pub use speciation::{Acidity, CarbonDioxide, Condition, Ph, Speciated, speciate};
+pub use tank::{TankAnswer, TankRequest, tank};
+pub use water::{Water, WaterAnswer, WaterReport, WaterRequest, water};

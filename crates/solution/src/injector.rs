@@ -1,0 +1,114 @@
+//! Injectors (proportioners) and the two ways in which their ratio is written.
+
+use crate::error::{Place, SolutionError};
+use guardcell_units::quantity::{MassConcentration, Volume};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What the N of 1:N counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Convention {
+    /// One part of stock in N parts of finished solution: 1 L of stock and N − 1 L of water. The
+    /// convention of greenhouse bulletins (Mattson, Cornell).
+    OneInN,
+    /// One part of stock to N parts of water: N + 1 parts of finished solution.
+    OneToN,
+}
+
+/// An injection ratio.
+///
+/// ```
+/// use guardcell_solution::injector::{Convention, Injector};
+/// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+/// let i = Injector::new(100.0, Convention::OneInN)?;
+/// assert!((in_mg_per_l(i.stock_for(mg_per_l(200.0))) - 20_000.0).abs() < 1e-6);
+/// let i = Injector::new(100.0, Convention::OneToN)?;
+/// assert!((in_mg_per_l(i.stock_for(mg_per_l(200.0))) - 20_200.0).abs() < 1e-6);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Injector {
+    factor: f64,
+}
+
+impl Injector {
+    /// An injector of ratio 1:`n` (1–2000) in the stated convention.
+    ///
+    /// # Errors
+    /// [`SolutionError::Value`] for a ratio outside 1–2000.
+    ///
+    /// ```
+    /// use guardcell_solution::injector::{Convention, Injector};
+    /// assert!(Injector::new(0.0, Convention::OneInN).is_err());
+    /// ```
+    pub fn new(n: f64, convention: Convention) -> Result<Self, SolutionError> {
+        if !(1.0..=2000.0).contains(&n) {
+            return Err(SolutionError::value(
+                Place::Whole,
+                format!("the injector ratio is 1:{n}"),
+                "N lies between 1 and 2000",
+            ));
+        }
+        Ok(Self {
+            factor: match convention {
+                Convention::OneInN => n,
+                Convention::OneToN => n + 1.0,
+            },
+        })
+    }
+
+    /// How many times the finished solution is weaker than the stock.
+    ///
+    /// ```
+    /// use guardcell_solution::injector::{Convention, Injector};
+    /// assert_eq!(Injector::new(64.0, Convention::OneToN)?.dilution_factor(), 65.0);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub const fn dilution_factor(&self) -> f64 {
+        self.factor
+    }
+
+    /// The concentration of stock that gives `finished` at the plant.
+    ///
+    /// ```
+    /// use guardcell_solution::injector::{Convention, Injector};
+    /// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+    /// let stock = Injector::new(200.0, Convention::OneInN)?.stock_for(mg_per_l(150.0));
+    /// assert!((in_mg_per_l(stock) - 30_000.0).abs() < 1e-6);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn stock_for(&self, finished: MassConcentration) -> MassConcentration {
+        finished * self.factor
+    }
+
+    /// The concentration at the plant that `stock` gives.
+    ///
+    /// ```
+    /// use guardcell_solution::injector::{Convention, Injector};
+    /// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+    /// let c = Injector::new(100.0, Convention::OneInN)?.finished_from(mg_per_l(20_000.0));
+    /// assert!((in_mg_per_l(c) - 200.0).abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn finished_from(&self, stock: MassConcentration) -> MassConcentration {
+        stock / self.factor
+    }
+
+    /// How much stock `finished` litres at the plant take.
+    ///
+    /// ```
+    /// use guardcell_solution::injector::{Convention, Injector};
+    /// use guardcell_units::{quantity::Volume, uom::si::volume::liter};
+    /// let v = Injector::new(100.0, Convention::OneInN)?.stock_volume(Volume::new::<liter>(50.0));
+    /// assert!((v.get::<liter>() - 0.5).abs() < 1e-12);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn stock_volume(&self, finished: Volume) -> Volume {
+        finished / self.factor
+    }
+}

@@ -1,0 +1,431 @@
+//! A label from the pasted text of its guaranteed analysis.
+//!
+//! Wordings: the uniform label of the United States (AAPFCO: total nitrogen with its parts,
+//! available phosphate (P2O5), soluble potash (K2O), "derived from"), Regulation (EU) 2019/1009
+//! (nitric, ammoniacal, ureic nitrogen; phosphorus pentoxide; potassium oxide; MgO, CaO, SO3), and
+//! the elemental basis (phosphorus (P), potassium (K), % w/v).
+
+use super::number::parse_number;
+use super::{Form, Guaranteed, Label, PercentOf};
+use crate::error::{Place, SolutionError};
+
+/// A pound per US gallon in kg/L: 0.453 592 37 kg over 3.785 411 784 L, both exact.
+const LB_PER_GALLON: f64 = 0.453_592_37 / 3.785_411_784;
+
+pub(super) fn parse(text: &str) -> Result<Label, SolutionError> {
+    let text = text.trim_start_matches('\u{feff}');
+    if text.trim().is_empty() {
+        return Err(super::empty());
+    }
+    let mut label = Label {
+        name: name(text)?,
+        form: Form::Powder,
+        percent_of: PercentOf::Mass,
+        density_kg_l: None,
+        bulk_density_kg_l: None,
+        soluble_percent: None,
+        guaranteed: Guaranteed::default(),
+        derived_from: derived_from(text),
+        foliar: None,
+        shelf: None,
+    };
+    let heading_percent = text
+        .lines()
+        .any(|l| l.contains('%') && !l.contains(|c: char| c.is_ascii_digit()));
+    let mut in_materials = false;
+    let mut outside_analysis = false;
+    for (index, raw) in text.lines().enumerate() {
+        let lower = raw.to_lowercase();
+        let place = |column: usize| Place::Line {
+            line: index + 1,
+            column,
+        };
+        if lower.contains("derived from") {
+            in_materials = true;
+        }
+        if lower.trim().is_empty() {
+            in_materials = false;
+        }
+        if lower.contains("w/v") || lower.contains("g/100 ml") || lower.contains("m/v") {
+            label.percent_of = PercentOf::Volume;
+            label.form = Form::Liquid;
+        }
+        if let Some(d) = density(&lower) {
+            label.density_kg_l = Some(d);
+            label.form = Form::Liquid;
+        }
+        if lower.contains("foliar") || lower.contains("leaves") {
+            label.foliar = Some(!(lower.contains("not ") || lower.contains("do not")));
+        }
+        if lower.contains("non-plant food") || lower.contains("non plant food") {
+            outside_analysis = true;
+        }
+        if in_materials || outside_analysis {
+            continue;
+        }
+        let Some(nutrient) = nutrient(&lower) else {
+            continue;
+        };
+        let Some((column, value)) = figure(raw, heading_percent) else {
+            continue;
+        };
+        let value = value.ok_or_else(|| {
+            SolutionError::syntax(
+                place(column),
+                format!("the figure in {:?} cannot be read", raw.trim()),
+                "Write it as 15.5% or 15,5%",
+            )
+        })?;
+        match nutrient {
+            Found::Slot(slot) => {
+                let target = slot(&mut label.guaranteed);
+                match target {
+                    // The same figure again, in a summary or a second language.
+                    Some(before) if (*before - value).abs() < 1e-9 => {}
+                    Some(before) => {
+                        return Err(SolutionError::value(
+                            place(column),
+                            format!("{:?} gives {value} %, an earlier line {before} %", raw.trim()),
+                            "Keep the line that the guaranteed analysis states",
+                        ));
+                    }
+                    None => *target = Some(value),
+                }
+            }
+            Found::OtherNitrogen => {
+                let sum = label.guaranteed.other_n_percent.unwrap_or(0.0) + value;
+                label.guaranteed.other_n_percent = Some(sum);
+            }
+            Found::NoBasis(choices) => {
+                return Err(SolutionError::ambiguous(
+                    place(1),
+                    format!("{:?} does not say its basis", raw.trim()),
+                    format!("Write {choices}"),
+                ));
+            }
+        }
+    }
+    grade(&label, text)?;
+    label.check()?;
+    Ok(label)
+}
+
+enum Found {
+    Slot(fn(&mut Guaranteed) -> &mut Option<f64>),
+    OtherNitrogen,
+    NoBasis(&'static str),
+}
+
+/// Which figure a line of the analysis states. Lines that repeat a part of an element in the form
+/// it is present ("2.0% Water Soluble Magnesium", "0.05% Chelated Iron") are passed over.
+fn nutrient(lower: &str) -> Option<Found> {
+    let has = |w: &str| lower.contains(w);
+    let symbol = |s: &str| lower.contains(&format!("({s})"));
+    let slot = |f| Some(Found::Slot(f));
+    if has("nitrogen") || has("n as ") {
+        return if has("nitrate") || has("nitric") {
+            slot(|g| &mut g.nitrate_n_percent)
+        } else if has("ammon") {
+            slot(|g| &mut g.ammoniacal_n_percent)
+        } else if has("urea") || has("ureic") {
+            slot(|g| &mut g.urea_n_percent)
+        } else if has("slow") || has("controlled") {
+            None // a claim about part of the nitrogen, not a form of its own
+        } else if has("other") || has("organic") || has("soluble") || has("insoluble") {
+            Some(Found::OtherNitrogen)
+        } else {
+            slot(|g| &mut g.n_percent)
+        };
+    }
+    if symbol("p2o5") || has("phosphate") || has("pentoxide") || has("phosphoric acid") {
+        return slot(|g| &mut g.p2o5_percent);
+    }
+    if symbol("k2o") || has("potash") || has("potassium oxide") {
+        return slot(|g| &mut g.k2o_percent);
+    }
+    if has("phosphorus") || has("phosphorous") {
+        return if symbol("p") {
+            slot(|g| &mut g.p_percent)
+        } else {
+            Some(Found::NoBasis("Phosphorus (P) or Available Phosphate (P2O5)"))
+        };
+    }
+    if has("potassium") {
+        return if symbol("k") {
+            slot(|g| &mut g.k_percent)
+        } else {
+            Some(Found::NoBasis("Potassium (K) or Soluble Potash (K2O)"))
+        };
+    }
+    if has("water soluble m") || has("water-soluble m") || has("chelated") {
+        return None;
+    }
+    if symbol("cao") || has("calcium oxide") {
+        return slot(|g| &mut g.cao_percent);
+    }
+    if symbol("mgo") || has("magnesium oxide") {
+        return slot(|g| &mut g.mgo_percent);
+    }
+    if symbol("so3") || has("trioxide") {
+        return slot(|g| &mut g.so3_percent);
+    }
+    if symbol("na2o") || has("sodium oxide") {
+        return slot(|g| &mut g.na2o_percent);
+    }
+    if symbol("sio2") || has("silica") || has("silicon dioxide") {
+        return slot(|g| &mut g.sio2_percent);
+    }
+    let elements: [(&str, &str, fn(&mut Guaranteed) -> &mut Option<f64>); 13] = [
+        ("calcium", "ca", |g| &mut g.ca_percent),
+        ("magnesium", "mg", |g| &mut g.mg_percent),
+        ("sulfur", "s", |g| &mut g.s_percent),
+        ("sulphur", "s", |g| &mut g.s_percent),
+        ("sodium", "na", |g| &mut g.na_percent),
+        ("chlori", "cl", |g| &mut g.cl_percent),
+        ("boron", "b", |g| &mut g.b_percent),
+        ("cobalt", "co", |g| &mut g.co_percent),
+        ("copper", "cu", |g| &mut g.cu_percent),
+        ("iron", "fe", |g| &mut g.fe_percent),
+        ("manganese", "mn", |g| &mut g.mn_percent),
+        ("molybdenum", "mo", |g| &mut g.mo_percent),
+        ("zinc", "zn", |g| &mut g.zn_percent),
+    ];
+    if let Some((_, _, f)) = elements
+        .into_iter()
+        .find(|(word, s, _)| symbol(s) || has(word))
+    {
+        // "2.0% Combined Sulfur" is the same figure as "Sulfur (S) 2.0%": the caller accepts it.
+        return slot(f);
+    }
+    (symbol("si") || has("silicon")).then_some(Found::Slot(|g| &mut g.si_percent))
+}
+
+/// The first percentage of a line with its column; `None` in the pair where it cannot be read.
+fn figure(line: &str, bare: bool) -> Option<(usize, Option<f64>)> {
+    let chars: Vec<char> = line.chars().collect();
+    let end = chars.iter().position(|c| *c == '%');
+    let end = match end {
+        Some(e) => e,
+        None if bare => chars.len(),
+        None => return None,
+    };
+    let head = chars.get(..end)?;
+    let trimmed = head
+        .iter()
+        .rposition(|c| !c.is_whitespace())
+        .map_or(0, |i| i + 1);
+    let start = head
+        .get(..trimmed)?
+        .iter()
+        .rposition(|c| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '−')))
+        .map_or(0, |i| i + 1);
+    let token: String = head.get(start..trimmed)?.iter().collect();
+    // Dotted leaders end in the figure: ".......15.5"
+    let token = token.trim_start_matches('.');
+    if !token.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    Some((start + 1, parse_number(&token.replace('−', "-"))))
+}
+
+/// The first line that is no heading and no figure.
+fn name(text: &str) -> Result<String, SolutionError> {
+    text.lines()
+        .map(str::trim)
+        .find(|l| {
+            let lower = l.to_lowercase();
+            !l.is_empty()
+                && !l.contains('%')
+                && !lower.contains("analysis")
+                && !lower.contains("derived from")
+                && nutrient(&lower).is_none()
+        })
+        .map(|l| l.trim_start_matches(['#', '*', ' ']).to_owned())
+        .ok_or_else(|| {
+            SolutionError::missing(
+                Place::Line { line: 1, column: 1 },
+                "the label has no name",
+                "Put the product's name on the first line, above the guaranteed analysis",
+            )
+        })
+}
+
+/// The materials after "derived from", up to a blank line or a full stop at the end of a line.
+fn derived_from(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase();
+    let Some(start) = lower.find("derived from") else {
+        return Vec::new();
+    };
+    // Lower-casing can change byte lengths; fall back to the lowered text where it did.
+    let source = if lower.len() == text.len() { text } else { &lower };
+    let Some(rest) = source.get(start + "derived from".len()..) else {
+        return Vec::new();
+    };
+    let mut list = String::new();
+    for line in rest.trim_start_matches([':', ' ']).lines() {
+        if line.trim().is_empty() {
+            break;
+        }
+        list.push(' ');
+        list.push_str(line.trim());
+        if line.trim_end().ends_with('.') {
+            break;
+        }
+    }
+    list.trim()
+        .trim_end_matches('.')
+        .replace(" and ", ", ")
+        .replace(" & ", ", ")
+        .split([',', ';'])
+        .map(|s| s.trim().trim_start_matches("and ").to_owned())
+        .filter(|s| !s.is_empty())
+        .collect()
+}
+
+/// A density in kg/L from "density 1.18", "specific gravity: 1,18", "10.2 lb per gallon".
+fn density(lower: &str) -> Option<f64> {
+    let number_after = |word: &str| -> Option<f64> {
+        let rest = lower.split_once(word)?.1;
+        first_number(rest)
+    };
+    if lower.contains("bulk") {
+        return None;
+    }
+    if lower.contains("density") {
+        return number_after("density");
+    }
+    if lower.contains("specific gravity") {
+        return number_after("specific gravity");
+    }
+    let per_gallon = ["lb per gallon", "lbs per gallon", "lb/gal", "lbs/gal"]
+        .into_iter()
+        .find_map(|w| lower.split_once(w))?
+        .0;
+    let token: String = per_gallon
+        .trim_end()
+        .chars()
+        .rev()
+        .take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+        .collect::<Vec<_>>()
+        .into_iter()
+        .rev()
+        .collect();
+    parse_number(&token).map(|lb| lb * LB_PER_GALLON)
+}
+
+fn first_number(text: &str) -> Option<f64> {
+    let start = text.find(|c: char| c.is_ascii_digit())?;
+    let token: String = text
+        .get(start..)?
+        .chars()
+        .take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+        .collect();
+    parse_number(token.trim_end_matches(['.', ',']))
+}
+
+/// Compares a grade such as 15-5-15 in the text with the analysis.
+fn grade(label: &Label, text: &str) -> Result<(), SolutionError> {
+    let Some((index, numbers)) = text
+        .lines()
+        .enumerate()
+        .find_map(|(i, l)| l.split_whitespace().find_map(triple).map(|t| (i, t)))
+    else {
+        return Ok(());
+    };
+    let g = &label.guaranteed;
+    let place = Place::Line {
+        line: index + 1,
+        column: 1,
+    };
+    let [n, p, k] = numbers;
+    if g.n_percent.is_none() && g.p2o5_percent.is_none() && g.p_percent.is_none() {
+        return Err(SolutionError::ambiguous(
+            place,
+            format!("only the grade {n}-{p}-{k} is given"),
+            "Paste the guaranteed analysis too: a grade does not say whether its second and third \
+             figures are oxides (P2O5, K2O) or elements (P, K)",
+        ));
+    }
+    let pairs = [
+        (n, g.n_percent, "total nitrogen"),
+        (p, g.p2o5_percent.or(g.p_percent), "phosphate or phosphorus"),
+        (k, g.k2o_percent.or(g.k_percent), "potash or potassium"),
+    ];
+    for (in_grade, in_analysis, what) in pairs {
+        if let Some(a) = in_analysis
+            && (a - in_grade).abs() > 0.6
+        {
+            return Err(SolutionError::value(
+                place,
+                format!("the grade says {in_grade} and the analysis says {a} % {what}"),
+                "Check which of the two the label states",
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// `15-5-15` as numbers.
+fn triple(token: &str) -> Option<[f64; 3]> {
+    let t = token.trim_matches(|c: char| !c.is_ascii_digit());
+    let mut parts = t.split(['-', '–']);
+    let three = [
+        parse_number(parts.next()?)?,
+        parse_number(parts.next()?)?,
+        parse_number(parts.next()?)?,
+    ];
+    parts.next().is_none().then_some(three)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const US: &str = "Example Bloom 10-30-20\n\nGUARANTEED ANALYSIS\nTotal Nitrogen (N).......10%\n\
+        3.3% Ammoniacal Nitrogen\n5.9% Nitrate Nitrogen\n0.8% Urea Nitrogen\n\
+        Available Phosphate (P2O5)....30%\nSoluble Potash (K2O)....20%\n\
+        Magnesium (Mg).....0.50%\n0.50% Water Soluble Magnesium (Mg)\nIron (Fe)....0.1%\n0.1% Chelated Iron\n\
+        Derived from: ammonium phosphate, potassium nitrate,\nurea and iron EDTA.\n";
+
+    #[test]
+    fn reads_the_statutory_wording() {
+        let l = parse(US).unwrap();
+        assert_eq!(l.name, "Example Bloom 10-30-20");
+        assert_eq!(l.guaranteed.nitrate_n_percent, Some(5.9));
+        assert_eq!(l.guaranteed.p2o5_percent, Some(30.0));
+        assert_eq!(l.guaranteed.fe_percent, Some(0.1));
+        assert_eq!(
+            l.derived_from,
+            ["ammonium phosphate", "potassium nitrate", "urea", "iron EDTA"]
+        );
+    }
+
+    #[test]
+    fn reads_the_european_wording_with_decimal_commas() {
+        let l = parse(
+            "Probe 12-12-17\nTotal nitrogen (N) 12,0 %\nnitric nitrogen 5,5 %\n\
+             ammoniacal nitrogen 4,0 %\nureic nitrogen 2,5 %\n\
+             Phosphorus pentoxide (P2O5) soluble in water 12 %\n\
+             Potassium oxide (K2O) soluble in water 17 %\nMagnesium oxide (MgO) 2 %\n\
+             Sulphur trioxide (SO3) 15 %\n",
+        )
+        .unwrap();
+        assert_eq!(l.guaranteed.nitrate_n_percent, Some(5.5));
+        assert_eq!(l.guaranteed.so3_percent, Some(15.0));
+        assert_eq!(l.guaranteed.mgo_percent, Some(2.0));
+    }
+
+    #[test]
+    fn refuses_phosphorus_without_a_basis_and_a_bare_grade() {
+        let e = parse("X\nTotal nitrogen (N) 10%\nPhosphorus 5%\n").unwrap_err();
+        assert!(matches!(e, SolutionError::Ambiguous { .. }), "{e}");
+        assert!(e.to_string().starts_with("line 3"), "{e}");
+        let e = parse("Some Feed 15-5-15\n").unwrap_err();
+        assert!(e.to_string().contains("oxides"), "{e}");
+    }
+
+    #[test]
+    fn grade_and_analysis_must_agree() {
+        assert!(parse("X 20-20-20\nTotal nitrogen (N) 12%\n").is_err());
+    }
+}

@@ -1,0 +1,438 @@
+//! A label worked out: how strong a dose is, which ions it brings and what a meter sees of it.
+//!
+//! # Feed strength
+//! Feed strength is the mass of everything dissolved that came from the feed, in one litre.
+//! For a powder that is the powder itself: 0.3 g of a fully soluble powder in one litre is a feed
+//! strength of 300 mg/L, whatever its analysis, because carriers, dye, chelate and crystal water
+//! come out of the bag too and the scale weighs them. A powder whose label says that only part of
+//! it dissolves counts that part (`soluble_percent`). A liquid is mostly water, so there the
+//! dissolved solids count: the stated `soluble_percent`, or else the ions, urea and trace elements
+//! that its analysis accounts for. Feed strength is therefore a little more than the sum of the
+//! ions; both are shown in a recipe. The practice table (300, 150, 100, 50 mg/L) is in feed
+//! strength.
+
+use crate::conduct::specific_conductance_of;
+use crate::error::{Place, SolutionError};
+use crate::label::{Analysis, ELEMENTS, Form, Label, PercentOf};
+use crate::notice::{Bounds, Notice};
+use crate::water::Water;
+use guardcell_reference::parameters::solution as parameter;
+use guardcell_reference::{Composition, Solute};
+use guardcell_units::atomic_weight::Element;
+use guardcell_units::basis::{N, Of};
+use guardcell_units::quantity::{
+    Mass, MassConcentration, Volume, in_mg_per_l, in_us_per_cm, mg_per_l, mmol_per_l,
+};
+use guardcell_units::uom::si::{mass::gram, volume::liter, volume::milliliter};
+
+mod closure;
+mod materials;
+mod nonnegative;
+
+/// How much of a product to take. A liquid without a density has no mass, a powder no volume.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Amount {
+    /// By mass.
+    pub mass: Option<Mass>,
+    /// By volume, for a liquid.
+    pub volume: Option<Volume>,
+}
+
+/// A label worked out. Amounts inside are per unit of product: 1 g where percentages are of mass,
+/// 1 mL where they are of volume.
+///
+/// ```
+/// use guardcell_solution::{Label, Product};
+/// use guardcell_units::quantity::mg_per_l;
+/// let label = Label::from_toml(r#"
+/// name = "Example 13-2-13"
+/// derived_from = ["potassium nitrate", "calcium nitrate", "monopotassium phosphate"]
+/// [guaranteed]
+/// n_percent = 13
+/// nitrate_n_percent = 12.4
+/// ammoniacal_n_percent = 0.6
+/// p2o5_percent = 2
+/// k2o_percent = 13
+/// "#)?.remove(0);
+/// let product = Product::new(&label)?;
+/// // 300 mg/L of a powder with 13 % N is 39 ppm N.
+/// assert!((product.nitrogen_at(mg_per_l(300.0)).mg_per_l() - 39.0).abs() < 1e-9);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Product {
+    label: Label,
+    analysis: Analysis,
+    /// mg of dissolved solids from one unit.
+    solids_mg: f64,
+    /// What one unit dissolves into: one composition where the counter-ions are known, else the
+    /// two closures.
+    ions: Vec<Composition>,
+    /// Amount of each fitted material in one unit, mg, with its name in the materials table.
+    materials: Vec<(&'static str, f64)>,
+    assumptions: Vec<Notice>,
+}
+
+impl Product {
+    /// Works a label out.
+    ///
+    /// # Errors
+    /// As [`Label::check`].
+    ///
+    /// ```
+    /// use guardcell_solution::{Label, Product};
+    /// let label = Label::from_csv("name,n_percent\nUrea,46\n")?.remove(0);
+    /// assert_eq!(Product::new(&label)?.name(), "Urea");
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    pub fn new(label: &Label) -> Result<Self, SolutionError> {
+        let mut analysis = Analysis::of(label)?;
+        let mut assumptions = Vec::new();
+        let fitted = materials::fit(label, &analysis, &mut assumptions);
+        if let Some(f) = &fitted
+            && !analysis.forms_stated
+        {
+            f.split_nitrogen(&mut analysis, &mut assumptions);
+        }
+        let (ions, materials) = match fitted {
+            Some(f) => (vec![f.composition], f.materials),
+            None => (closure::close(&analysis, &mut assumptions), Vec::new()),
+        };
+        let solids_mg = Self::solids(label, &analysis, &ions, &mut assumptions);
+        Ok(Self {
+            label: label.clone(),
+            analysis,
+            solids_mg,
+            ions,
+            materials,
+            assumptions,
+        })
+    }
+
+    fn solids(
+        label: &Label,
+        analysis: &Analysis,
+        ions: &[Composition],
+        assumptions: &mut Vec<Notice>,
+    ) -> f64 {
+        match (label.soluble_percent, label.form) {
+            (Some(p), _) => p * 10.0,
+            (None, Form::Powder) => 1000.0,
+            (None, Form::Liquid) => {
+                let mean = ions
+                    .iter()
+                    .map(|c| in_mg_per_l(c.dissolved_mass()))
+                    .sum::<f64>()
+                    / ions.len().max(1) as f64;
+                let traces: f64 = [
+                    Element::B,
+                    Element::Co,
+                    Element::Cu,
+                    Element::Fe,
+                    Element::Mn,
+                    Element::Mo,
+                    Element::Zn,
+                    Element::Si,
+                ]
+                .into_iter()
+                .map(|e| analysis.of_element(e))
+                .sum();
+                assumptions.push(Notice::new(
+                    "liquid-solids-from-analysis",
+                    format!(
+                        "The label does not say how much of this liquid is dissolved solids; the \
+                         {:.0} % that its analysis accounts for is taken as feed. State \
+                         soluble_percent if it is known.",
+                        (mean + traces) / 10.0
+                    ),
+                ));
+                mean + traces
+            }
+        }
+    }
+
+    /// The name on the label.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.label.name
+    }
+
+    /// The label.
+    #[must_use]
+    pub fn label(&self) -> &Label {
+        &self.label
+    }
+
+    /// What was assumed to get from the label to ions.
+    #[must_use]
+    pub fn assumptions(&self) -> &[Notice] {
+        &self.assumptions
+    }
+
+    /// Whether any of its nitrogen is urea, which carries no charge and which no conductivity
+    /// meter sees.
+    #[must_use]
+    pub fn has_urea(&self) -> bool {
+        self.analysis.urea_n > 0.0
+    }
+
+    /// The total nitrogen at a feed strength.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product};
+    /// # use guardcell_units::quantity::mg_per_l;
+    /// let label = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
+    /// let n = Product::new(&label)?.nitrogen_at(mg_per_l(100.0));
+    /// assert!((n.mg_per_l() - 15.0).abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn nitrogen_at(&self, strength: MassConcentration) -> Of<N> {
+        Of::from_mg_per_l(self.analysis.of_element(Element::N) * self.units_per_l(strength))
+    }
+
+    /// The urea nitrogen at a feed strength.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product};
+    /// # use guardcell_units::quantity::mg_per_l;
+    /// let label = Label::from_csv("name,n_percent,urea_n_percent\nX,20,10\n")?.remove(0);
+    /// let n = Product::new(&label)?.urea_nitrogen_at(mg_per_l(100.0));
+    /// assert!((n.mg_per_l() - 10.0).abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn urea_nitrogen_at(&self, strength: MassConcentration) -> Of<N> {
+        Of::from_mg_per_l(self.analysis.urea_n * self.units_per_l(strength))
+    }
+
+    /// The feed strength that brings this much nitrogen; `None` where the product has none.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product};
+    /// use guardcell_units::{basis::{N, Of}, quantity::in_mg_per_l};
+    /// let label = Label::from_csv("name,n_percent\nX,20\n")?.remove(0);
+    /// let s = Product::new(&label)?.strength_for_nitrogen(Of::<N>::from_mg_per_l(30.0));
+    /// assert!((in_mg_per_l(s.unwrap()) - 150.0).abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn strength_for_nitrogen(&self, n: Of<N>) -> Option<MassConcentration> {
+        let per_unit = self.analysis.of_element(Element::N);
+        (per_unit > 0.0).then(|| self.strength_of_units(n.mg_per_l() / per_unit))
+    }
+
+    /// What a feed strength brings, one composition where the label names its materials, else
+    /// the two closures between which the truth lies.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product};
+    /// # use guardcell_units::quantity::mg_per_l;
+    /// let label = Label::from_csv("name,n_percent,nitrate_n_percent,k2o_percent\nX,13,13,46\n")?.remove(0);
+    /// assert_eq!(Product::new(&label)?.compositions_at(mg_per_l(100.0)).len(), 2);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn compositions_at(&self, strength: MassConcentration) -> Vec<Composition> {
+        let units = self.units_per_l(strength);
+        self.ions.iter().map(|c| *c * units).collect()
+    }
+
+    /// What a feed strength brings, taking the mean of the two closures where the label does not
+    /// name its materials.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product};
+    /// # use guardcell_units::quantity::{in_mmol_per_l, mg_per_l};
+    /// use guardcell_reference::Solute;
+    /// let label = Label::from_toml("name = \"X\"\nderived_from = [\"potassium nitrate\"]\n[guaranteed]\nn_percent = 13.85\nk2o_percent = 46.58\n")?.remove(0);
+    /// let c = Product::new(&label)?.composition_at(mg_per_l(101.1));
+    /// assert!((in_mmol_per_l(c[Solute::No3]) - 1.0).abs() < 0.01);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn composition_at(&self, strength: MassConcentration) -> Composition {
+        self.mean_ions() * self.units_per_l(strength)
+    }
+
+    /// The specific conductance (25 °C) of a feed strength in a water, µS/cm: the two closures
+    /// where the materials are not named, widened by the doubt of the conductance model.
+    ///
+    /// # Errors
+    /// As [`crate::speciate`].
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product, Water};
+    /// # use guardcell_units::quantity::mg_per_l;
+    /// let label = Label::from_csv("name,n_percent,nitrate_n_percent,k2o_percent\nX,13,13,46\n")?.remove(0);
+    /// let ec = Product::new(&label)?.ec25_us_cm_at(mg_per_l(300.0), &Water::pure())?;
+    /// assert!(ec.low < ec.high);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    pub fn ec25_us_cm_at(
+        &self,
+        strength: MassConcentration,
+        water: &Water,
+    ) -> Result<Bounds, SolutionError> {
+        let kappas = self
+            .compositions_at(strength)
+            .into_iter()
+            .map(|c| specific_conductance_of(&(c + water.composition())).map(in_us_per_cm))
+            .collect::<Result<Vec<_>, _>>()?;
+        Ok(conductance_bounds(&kappas))
+    }
+
+    /// How much to take for a volume at a feed strength.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product};
+    /// # use guardcell_units::quantity::{Volume, mg_per_l};
+    /// use guardcell_units::uom::si::{mass::gram, volume::liter};
+    /// let label = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
+    /// let a = Product::new(&label)?.amount_for(mg_per_l(300.0), Volume::new::<liter>(10.0));
+    /// assert!((a.mass.unwrap().get::<gram>() - 3.0).abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn amount_for(&self, strength: MassConcentration, volume: Volume) -> Amount {
+        self.amount_of_units(self.units_per_l(strength) * volume.get::<liter>())
+    }
+
+    /// The feed strength of a mass of product in one litre; `None` for a liquid by volume whose
+    /// density the label does not state.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Label, Product};
+    /// # use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+    /// let label = Label::from_csv("name,n_percent,soluble_percent\nX,15,98\n")?.remove(0);
+    /// let s = Product::new(&label)?.strength_of(mg_per_l(1000.0)).unwrap();
+    /// assert!((in_mg_per_l(s) - 980.0).abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn strength_of(&self, product: MassConcentration) -> Option<MassConcentration> {
+        let grams = in_mg_per_l(product) / 1000.0;
+        let units = match self.label.percent_of {
+            PercentOf::Mass => grams,
+            PercentOf::Volume => grams / self.label.density_kg_l?,
+        };
+        Some(self.strength_of_units(units))
+    }
+
+    pub(crate) fn analysis(&self) -> &Analysis {
+        &self.analysis
+    }
+
+    pub(crate) fn ions(&self) -> &[Composition] {
+        &self.ions
+    }
+
+    pub(crate) fn materials(&self) -> &[(&'static str, f64)] {
+        &self.materials
+    }
+
+    pub(crate) fn mean_ions(&self) -> Composition {
+        let share = 1.0 / self.ions.len().max(1) as f64;
+        self.ions
+            .iter()
+            .fold(Composition::PURE_WATER, |sum, c| sum + *c * share)
+    }
+
+    /// mg/L of feed strength from units per litre.
+    pub(crate) fn strength_of_units(&self, units_per_l: f64) -> MassConcentration {
+        mg_per_l(units_per_l * self.solids_mg)
+    }
+
+    /// Units (g or mL) per litre for a feed strength.
+    pub(crate) fn units_per_l(&self, strength: MassConcentration) -> f64 {
+        in_mg_per_l(strength) / self.solids_mg // solids_mg > 0: see `Analysis::fits` and `physical`
+    }
+
+    /// An amount from units (g or mL).
+    pub(crate) fn amount_of_units(&self, units: f64) -> Amount {
+        let grams = |g: f64| Mass::new::<gram>(g);
+        let millilitres = |v: f64| Volume::new::<milliliter>(v);
+        let density = self.label.density_kg_l;
+        match (self.label.percent_of, self.label.form) {
+            (PercentOf::Mass, Form::Powder) => Amount {
+                mass: Some(grams(units)),
+                volume: None,
+            },
+            (PercentOf::Mass, Form::Liquid) => Amount {
+                mass: Some(grams(units)),
+                volume: density.map(|d| millilitres(units / d)),
+            },
+            (PercentOf::Volume, _) => Amount {
+                mass: density.map(|d| grams(units * d)),
+                volume: Some(millilitres(units)),
+            },
+        }
+    }
+
+    /// Each element's mg in one unit, with its symbol.
+    pub(crate) fn elements(&self) -> impl Iterator<Item = (Element, f64)> + '_ {
+        // Elements the label does not state but its materials bring (sulfate, chloride, sodium,
+        // calcium of a nitrate) are taken from the ions.
+        let ions = self.mean_ions();
+        ELEMENTS.into_iter().map(move |e| {
+            let stated = self.analysis.is_stated(e);
+            let from_ions = if self.materials.is_empty() {
+                None // a closure is an assumption, not a constituent
+            } else {
+                element_of_ions(&ions, e)
+            };
+            let mg = if stated {
+                self.analysis.of_element(e)
+            } else {
+                from_ions.unwrap_or(0.0)
+            };
+            (e, mg)
+        })
+    }
+}
+
+/// mg/L of an element in a composition; `None` for elements that no solute counts.
+pub(crate) fn element_of_ions(c: &Composition, element: Element) -> Option<f64> {
+    use guardcell_units::quantity::in_mmol_per_l;
+    let mmol = |s: Solute| in_mmol_per_l(c[s]);
+    let n = match element {
+        Element::N => mmol(Solute::No3) + mmol(Solute::Nh4) + 2.0 * mmol(Solute::Urea),
+        Element::P => mmol(Solute::P),
+        Element::K => mmol(Solute::K),
+        Element::Ca => mmol(Solute::Ca),
+        Element::Mg => mmol(Solute::Mg),
+        Element::S => mmol(Solute::So4),
+        Element::Na => mmol(Solute::Na),
+        Element::Cl => mmol(Solute::Cl),
+        _ => return None,
+    };
+    Some(n * element.g_per_mol())
+}
+
+/// Bounds of a conductance from one composition or from two closures, widened by the doubt of
+/// the model. Only a single composition has a value.
+pub(crate) fn conductance_bounds(kappas: &[f64]) -> Bounds {
+    let doubt = parameter::CONDUCTANCE_DOUBT.value / 100.0;
+    let low = kappas.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = kappas.iter().copied().fold(0.0, f64::max);
+    let low = if low.is_finite() { low } else { 0.0 };
+    Bounds {
+        low: low * (1.0 - doubt),
+        value: (kappas.len() == 1).then_some(high),
+        high: high * (1.0 + doubt),
+    }
+}
+
+/// The composition with one total set, in mmol per unit.
+pub(crate) fn set(c: &mut Composition, s: Solute, mmol: f64) {
+    c[s] = mmol_per_l(mmol);
+}
+
+/// The error where a product cannot serve a target.
+pub(crate) fn lacks(product: &Product, what: &str, pointer: &str) -> SolutionError {
+    SolutionError::impossible(
+        Place::pointer(pointer),
+        format!("{:?} has no {what}", product.name()),
+        format!("Choose a product with {what}, or another target"),
+    )
+}

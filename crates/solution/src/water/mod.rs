@@ -1,0 +1,149 @@
+//! Water: reading a report, completing it, and what follows from it.
+
+mod answer;
+mod blend;
+mod carbonate;
+mod complete;
+mod contradict;
+mod report;
+mod residue;
+
+pub use answer::{
+    Assumed, BlendAnswer, Contradiction, Headroom, WaterAnswer, WaterResidue, water,
+};
+pub(crate) use carbonate::Carbonate;
+pub use report::{BlendRequest, BlendTarget, HeadroomRequest, WaterReport, WaterRequest};
+
+use crate::error::SolutionError;
+use guardcell_reference::{Composition, Solute};
+use guardcell_units::basis::{CaCO3, Of};
+use guardcell_units::quantity::{
+    ElectricalConductivity, ThermodynamicTemperature, in_mmol_per_l, us_per_cm,
+};
+
+/// A water with every total filled in, stated or assumed.
+///
+/// ```
+/// use guardcell_solution::{Water, WaterReport};
+/// use guardcell_reference::Solute;
+/// use guardcell_units::quantity::in_mmol_per_l;
+/// let report = WaterReport::from_toml("ca_mg_l = 80\nmg_mg_l = 6\nalkalinity_mg_l_caco3 = 180\nna_mg_l = 10\ncl_mg_l = 20\nso4_mg_l = 30\nph = 7.5\n")?;
+/// let water = Water::from_report(&report)?;
+/// assert!((in_mmol_per_l(water.composition()[Solute::Ca]) - 1.996).abs() < 0.001);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Water {
+    name: String,
+    composition: Composition,
+    ec25: ElectricalConductivity,
+    ph: Option<f64>,
+    temperature: ThermodynamicTemperature,
+    alkalinity_meq_l: f64,
+    assumed: Vec<Assumed>,
+}
+
+impl Water {
+    /// Water with nothing dissolved.
+    ///
+    /// ```
+    /// use guardcell_solution::Water;
+    /// use guardcell_reference::Composition;
+    /// assert_eq!(Water::pure().composition(), Composition::PURE_WATER);
+    /// ```
+    #[must_use]
+    pub fn pure() -> Self {
+        Self {
+            name: "pure water".into(),
+            composition: Composition::PURE_WATER,
+            ec25: us_per_cm(0.0),
+            ph: None,
+            temperature: crate::conduct::reference_temperature(),
+            alkalinity_meq_l: 0.0,
+            assumed: Vec::new(),
+        }
+    }
+
+    /// Completes a report (see [`WaterAnswer`] for what was assumed).
+    ///
+    /// # Errors
+    /// [`SolutionError`] with a JSON Pointer for a figure that cannot be, or where nothing at all
+    /// is stated.
+    ///
+    /// ```
+    /// use guardcell_solution::{Water, WaterReport};
+    /// let w = Water::from_report(&WaterReport::from_toml("ec_us_cm = 450\n")?)?;
+    /// assert!(!w.assumed().is_empty());
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    pub fn from_report(report: &WaterReport) -> Result<Self, SolutionError> {
+        complete::complete(report).map(|c| c.water)
+    }
+
+    /// The name on the report, or "water".
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Every total.
+    #[must_use]
+    pub fn composition(&self) -> Composition {
+        self.composition
+    }
+
+    /// The specific conductance (at 25 °C): the one the report states, or the one computed.
+    #[must_use]
+    pub fn ec25(&self) -> ElectricalConductivity {
+        self.ec25
+    }
+
+    /// The pH the report states.
+    #[must_use]
+    pub fn ph(&self) -> Option<f64> {
+        self.ph
+    }
+
+    /// The water's temperature, 25 °C where the report states none.
+    #[must_use]
+    pub fn temperature(&self) -> ThermodynamicTemperature {
+        self.temperature
+    }
+
+    /// The alkalinity.
+    #[must_use]
+    pub fn alkalinity(&self) -> Of<CaCO3> {
+        // 1 meq/L is half a mmol/L of CaCO3.
+        Of::from_molar(guardcell_units::quantity::mmol_per_l(
+            self.alkalinity_meq_l / 2.0,
+        ))
+    }
+
+    /// The hardness.
+    #[must_use]
+    pub fn hardness(&self) -> Of<CaCO3> {
+        let c = &self.composition;
+        let total = in_mmol_per_l(c[Solute::Ca]) + in_mmol_per_l(c[Solute::Mg]);
+        Of::from_molar(guardcell_units::quantity::mmol_per_l(total))
+    }
+
+    /// What the report did not state and the completion assumed.
+    #[must_use]
+    pub fn assumed(&self) -> &[Assumed] {
+        &self.assumed
+    }
+
+    /// What this water alone leaves when it dries.
+    ///
+    /// ```
+    /// use guardcell_solution::{Water, WaterReport};
+    /// let report = WaterReport::from_toml("ca_mg_l = 80\nalkalinity_mg_l_caco3 = 200\nph = 7.5\n")?;
+    /// let r = Water::from_report(&report)?.residue();
+    /// assert!((r.scale_caco3_mg_l - 199.8).abs() < 0.5);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn residue(&self) -> WaterResidue {
+        residue::of(&self.composition, self.alkalinity_meq_l)
+    }
+}

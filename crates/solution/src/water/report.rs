@@ -1,0 +1,169 @@
+//! What a water report and a question about it look like on the wire.
+
+use crate::error::SolutionError;
+use crate::label::Label;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+
+/// A water report. Every figure is optional; what is left out is completed and marked as assumed.
+/// Fields without a unit in their name take text with a unit.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct WaterReport {
+    /// A name for the water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Conductivity as read, µS/cm (0–20 000).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ec_us_cm: Option<f64>,
+    /// The temperature the conductivity refers to, °C: 25 where the meter compensates (the
+    /// default), the water's own where it does not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ec_temp_c: Option<f64>,
+    /// Conductivity as text with its unit, such as `"0.62 mS/cm at 20 °C"`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ec: Option<String>,
+    /// pH (3–11).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ph: Option<f64>,
+    /// Temperature of the water when the pH was read, °C (0–40).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub temp_c: Option<f64>,
+    /// Total hardness, mg/L as CaCO3.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hardness_mg_l_caco3: Option<f64>,
+    /// Total hardness as text with its unit, such as `"14 °dH"`, `"250 mg/L CaCO3"`, `"2.5 mmol/L"`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hardness: Option<String>,
+    /// Alkalinity, mg/L as CaCO3.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub alkalinity_mg_l_caco3: Option<f64>,
+    /// Alkalinity as text, such as `"210 mg/L CaCO3"`, `"4.2 meq/L"`, `"256 mg/L HCO3"`, `"11 °dKH"`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub alkalinity: Option<String>,
+    /// Bicarbonate, mg/L as HCO3, where the report gives it instead of alkalinity.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hco3_mg_l: Option<f64>,
+    /// Calcium, mg/L as Ca.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ca_mg_l: Option<f64>,
+    /// Magnesium, mg/L as Mg.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mg_mg_l: Option<f64>,
+    /// Sodium, mg/L.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub na_mg_l: Option<f64>,
+    /// Potassium, mg/L as K.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub k_mg_l: Option<f64>,
+    /// Ammonium, mg/L as NH4.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nh4_mg_l: Option<f64>,
+    /// Ammoniacal nitrogen, mg/L as N.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nh4_n_mg_l: Option<f64>,
+    /// Chloride, mg/L.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cl_mg_l: Option<f64>,
+    /// Sulfate, mg/L as SO4.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub so4_mg_l: Option<f64>,
+    /// Nitrate, mg/L as NO3.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub no3_mg_l: Option<f64>,
+    /// Nitrate nitrogen, mg/L as N.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub no3_n_mg_l: Option<f64>,
+    /// Phosphorus, mg/L as P.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub p_mg_l: Option<f64>,
+    /// Orthophosphate, mg/L as PO4.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub po4_mg_l: Option<f64>,
+}
+
+impl WaterReport {
+    /// A report from a TOML document with the fields of [`WaterReport`].
+    ///
+    /// # Errors
+    /// [`SolutionError`] with line and column where the text is not TOML, a field is not known or
+    /// the file is empty; with a JSON Pointer where a figure cannot be.
+    ///
+    /// ```
+    /// use guardcell_solution::WaterReport;
+    /// let r = WaterReport::from_toml("hardness = \"14 °dH\"\nph = 7.6\n")?;
+    /// assert_eq!(r.ph, Some(7.6));
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    pub fn from_toml(text: &str) -> Result<Self, SolutionError> {
+        super::complete::report_from_toml(text)
+    }
+
+    /// A report from a JSON document with the fields of [`WaterReport`].
+    ///
+    /// # Errors
+    /// As [`Self::from_toml`].
+    ///
+    /// ```
+    /// use guardcell_solution::WaterReport;
+    /// assert!(WaterReport::from_json("{\"ph\": 7.6}").is_ok());
+    /// ```
+    pub fn from_json(text: &str) -> Result<Self, SolutionError> {
+        super::complete::report_from_json(text)
+    }
+}
+
+/// A question about a water.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct WaterRequest {
+    /// The report.
+    pub water: WaterReport,
+    /// A ceiling under which the feed headroom is wanted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub headroom: Option<HeadroomRequest>,
+    /// A blend with softer water that is wanted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub blend: Option<BlendRequest>,
+}
+
+/// How much feed fits under a ceiling of EC.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HeadroomRequest {
+    /// The highest specific conductance (25 °C) of water and feed together, µS/cm.
+    pub ceiling_ec25_us_cm: f64,
+    /// The product, so that the headroom can be stated as feed strength too.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub label: Option<Label>,
+}
+
+/// A blend of this water with softer water.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BlendRequest {
+    /// The softer water's report; left out, it is taken as pure water and the answer says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub with: Option<WaterReport>,
+    /// What the blend should reach.
+    pub target: BlendTarget,
+}
+
+/// What a blend should reach.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum BlendTarget {
+    /// Specific conductance (25 °C), µS/cm.
+    Ec25UsCm(f64),
+    /// Alkalinity, mg/L as CaCO3.
+    AlkalinityMgLCaco3(f64),
+    /// Hardness, mg/L as CaCO3.
+    HardnessMgLCaco3(f64),
+    /// Sodium, mg/L.
+    NaMgL(f64),
+    /// Chloride, mg/L.
+    ClMgL(f64),
+    /// The carbonate scale the blend leaves when it dries, mg/L as CaCO3.
+    ScaleMgLCaco3(f64),
+}
