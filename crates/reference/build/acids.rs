@@ -33,10 +33,7 @@ pub(crate) fn compile(
         if let Some(k) = keys.iter().find(|k| !sources.contains_key(**k)) {
             return Err(format!("{at}: source {k:?} is not in sources.csv"));
         }
-        let list: Vec<String> = atoms
-            .iter()
-            .map(|(e, n)| format!("(Element::{e}, {n})"))
-            .collect();
+        let list: Vec<String> = atoms.iter().map(|(e, n)| format!("(Element::{e}, {n})")).collect();
         writeln!(
             text,
             "    Acid {{ name: {name:?}, formula: Formula::new(&[{}]), pk: &[{}], \

@@ -66,11 +66,7 @@ fn group(chars: &[char], at: &mut usize, text: &str) -> Result<BTreeMap<String, 
 }
 
 fn number(chars: &[char], at: &mut usize) -> Option<u16> {
-    let digits: String = chars
-        .get(*at..)?
-        .iter()
-        .take_while(|c| c.is_ascii_digit())
-        .collect();
+    let digits: String = chars.get(*at..)?.iter().take_while(|c| c.is_ascii_digit()).collect();
     *at += digits.len();
     digits.parse().ok()
 }

@@ -51,10 +51,7 @@ pub(crate) fn compile(
             return Err(format!("{at}: source {k:?} is not in sources.csv"));
         }
         let aliases: Vec<&str> = aliases.split('|').filter(|a| !a.is_empty()).collect();
-        let list: Vec<String> = atoms
-            .iter()
-            .map(|(e, n)| format!("(Element::{e}, {n})"))
-            .collect();
+        let list: Vec<String> = atoms.iter().map(|(e, n)| format!("(Element::{e}, {n})")).collect();
         writeln!(
             text,
             "    Material {{ name: {name:?}, aliases: &{aliases:?}, formula_text: {formula:?}, \
@@ -69,12 +66,7 @@ pub(crate) fn compile(
 }
 
 /// The ions must be made of the formula's atoms; a plain salt must balance its charges.
-fn check(
-    at: &str,
-    kind: &str,
-    atoms: &BTreeMap<String, u16>,
-    ions: &[u16],
-) -> Result<(), String> {
+fn check(at: &str, kind: &str, atoms: &BTreeMap<String, u16>, ions: &[u16]) -> Result<(), String> {
     let [ca, mg, k, na, nh4, no3, p, so4, cl, dic, urea] = *ions else {
         return Err(format!("{at}: there should be 11 ion counts"));
     };

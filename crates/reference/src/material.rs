@@ -82,10 +82,6 @@ pub fn materials_named(name: &str) -> Vec<&'static Material> {
 
 /// A name without case, punctuation, spaces and British spelling.
 fn normal(name: &str) -> String {
-    let plain: String = name
-        .to_lowercase()
-        .chars()
-        .filter(char::is_ascii_alphanumeric)
-        .collect();
+    let plain: String = name.to_lowercase().chars().filter(char::is_ascii_alphanumeric).collect();
     plain.replace("sulph", "sulf")
 }

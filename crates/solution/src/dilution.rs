@@ -71,10 +71,7 @@ pub fn fill(
     bucket: MassConcentration,
     top_up: MassConcentration,
 ) -> Result<Fill, SolutionError> {
-    let empty = Contents {
-        volume: Volume::new::<liter>(0.0),
-        concentration: mg_per_l(0.0),
-    };
+    let empty = Contents { volume: Volume::new::<liter>(0.0), concentration: mg_per_l(0.0) };
     step_down(empty, volume, target, bucket, top_up)
 }
 
@@ -121,11 +118,7 @@ pub fn step_down(
     top_up: MassConcentration,
 ) -> Result<Fill, SolutionError> {
     let (v, v0) = (volume.get::<liter>(), left.volume.get::<liter>());
-    let (t, b, w) = (
-        in_mg_per_l(target),
-        in_mg_per_l(bucket),
-        in_mg_per_l(top_up),
-    );
+    let (t, b, w) = (in_mg_per_l(target), in_mg_per_l(bucket), in_mg_per_l(top_up));
     let c0 = in_mg_per_l(left.concentration);
     if !(v.is_finite() && v > 0.0) {
         return Err(SolutionError::value(
@@ -194,14 +187,18 @@ fn share(target: f64, bucket: f64, water: f64) -> Result<f64, SolutionError> {
     if target > high + slack {
         return Err(SolutionError::impossible(
             Place::Whole,
-            format!("{target} mg/L cannot come from a bucket of {bucket} mg/L and top-up water of {water} mg/L"),
+            format!(
+                "{target} mg/L cannot come from a bucket of {bucket} mg/L and top-up water of {water} mg/L"
+            ),
             format!("Mix a bucket of at least {target} mg/L"),
         ));
     }
     if target < low - slack {
         return Err(SolutionError::impossible(
             Place::Whole,
-            format!("{target} mg/L is below the top-up water's own {water} mg/L: dilution goes towards the water, not to nothing"),
+            format!(
+                "{target} mg/L is below the top-up water's own {water} mg/L: dilution goes towards the water, not to nothing"
+            ),
             "Top up with rain or reverse-osmosis water, or take a higher target",
         ));
     }
@@ -231,11 +228,9 @@ mod tests {
 
     #[test]
     fn too_strong_a_left_over_is_poured_out() {
-        let left = Contents {
-            volume: ml(400.0),
-            concentration: mg_per_l(300.0),
-        };
-        let f = step_down(left, ml(500.0), mg_per_l(150.0), mg_per_l(300.0), mg_per_l(0.0)).unwrap();
+        let left = Contents { volume: ml(400.0), concentration: mg_per_l(300.0) };
+        let f =
+            step_down(left, ml(500.0), mg_per_l(150.0), mg_per_l(300.0), mg_per_l(0.0)).unwrap();
         assert!((f.pour_out.get::<milliliter>() - 150.0).abs() < 1e-9);
         assert!((in_mg_per_l(f.concentration) - 150.0).abs() < 1e-9);
     }

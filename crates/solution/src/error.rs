@@ -196,16 +196,8 @@ impl SolutionError {
         self
     }
 
-    pub(crate) fn syntax(
-        place: Place,
-        what: impl Into<String>,
-        remedy: impl Into<String>,
-    ) -> Self {
-        Self::Syntax {
-            place,
-            what: what.into(),
-            remedy: remedy.into(),
-        }
+    pub(crate) fn syntax(place: Place, what: impl Into<String>, remedy: impl Into<String>) -> Self {
+        Self::Syntax { place, what: what.into(), remedy: remedy.into() }
     }
 
     pub(crate) fn missing(
@@ -213,19 +205,11 @@ impl SolutionError {
         what: impl Into<String>,
         remedy: impl Into<String>,
     ) -> Self {
-        Self::Missing {
-            place,
-            what: what.into(),
-            remedy: remedy.into(),
-        }
+        Self::Missing { place, what: what.into(), remedy: remedy.into() }
     }
 
     pub(crate) fn value(place: Place, what: impl Into<String>, remedy: impl Into<String>) -> Self {
-        Self::Value {
-            place,
-            what: what.into(),
-            remedy: remedy.into(),
-        }
+        Self::Value { place, what: what.into(), remedy: remedy.into() }
     }
 
     pub(crate) fn ambiguous(
@@ -233,11 +217,7 @@ impl SolutionError {
         what: impl Into<String>,
         remedy: impl Into<String>,
     ) -> Self {
-        Self::Ambiguous {
-            place,
-            what: what.into(),
-            remedy: remedy.into(),
-        }
+        Self::Ambiguous { place, what: what.into(), remedy: remedy.into() }
     }
 
     pub(crate) fn impossible(
@@ -245,10 +225,6 @@ impl SolutionError {
         what: impl Into<String>,
         remedy: impl Into<String>,
     ) -> Self {
-        Self::Impossible {
-            place,
-            what: what.into(),
-            remedy: remedy.into(),
-        }
+        Self::Impossible { place, what: what.into(), remedy: remedy.into() }
     }
 }

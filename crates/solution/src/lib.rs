@@ -12,6 +12,7 @@ pub mod label;
 pub mod meter;
 mod notice;
 pub mod product;
+mod quantity_text;
 pub mod recipe;
 pub mod speciation;
 pub mod tank;

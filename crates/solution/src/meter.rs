@@ -1,11 +1,20 @@
 //! From a meter reading back to the feed.
 
-use crate::error::SolutionError;
+use crate::conduct::specific_conductance_of;
+use crate::error::{Place, SolutionError};
 use crate::label::Label;
 use crate::notice::{Bounds, Notice};
-use crate::water::WaterReport;
+use crate::product::Product;
+use crate::quantity_text::ec_to_25;
+use crate::water::{Water, WaterReport};
+use guardcell_reference::Composition;
+use guardcell_reference::parameters::solution as parameter;
+use guardcell_units::quantity::{in_mg_per_l, in_us_per_cm, mg_per_l};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+
+/// The most of a product, g or mL in one litre, that is looked at: a solution of half feed.
+const MOST_UNITS: f64 = 500.0;
 
 /// What a meter showed.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -63,7 +72,187 @@ pub struct MeterAnswer {
 /// # Errors
 /// [`SolutionError`] where the label or water is wrong, the reading is below the water's own, or
 /// the product conducts nothing (pure urea).
+///
+/// ```
+/// use guardcell_solution::{Label, MeterRequest, meter};
+/// use guardcell_solution::meter::MeterReading;
+/// let label = Label::from_toml("name = \"X\"\nderived_from = [\"potassium nitrate\"]\n[guaranteed]\nn_percent = 13.8\nk2o_percent = 46.5\n")?.remove(0);
+/// let answer = meter(&MeterRequest {
+///     label,
+///     water: None,
+///     reading: MeterReading::EcUsCm(415.0),
+///     uncompensated_at_c: None,
+///     accuracy_percent: None,
+/// })?;
+/// // About 0.3 g of potassium nitrate in a litre.
+/// assert!((answer.feed_strength_mg_l.middle() - 300.0).abs() < 15.0);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
 pub fn meter(request: &MeterRequest) -> Result<MeterAnswer, SolutionError> {
-    let _ = request;
-    Err(SolutionError::Solver { what: "meter".into(), iterations: 0 })
+    let product = Product::new(&request.label).map_err(|e| e.under("/label"))?;
+    let water = match &request.water {
+        Some(r) => Water::from_report(r).map_err(|e| e.under("/water"))?,
+        None => Water::pure(),
+    };
+    let ec25 = reading_at_25(request)?;
+    let accuracy = accuracy(request)?;
+    let water_ec = in_us_per_cm(water.ec25());
+    let doubt = ec25 * accuracy / 100.0;
+    if ec25 + doubt < water_ec {
+        return Err(SolutionError::impossible(
+            Place::pointer("/reading"),
+            format!("the reading is {ec25:.0} µS/cm at 25 °C, the water alone has {water_ec:.0}"),
+            "Check the water's EC and the meter (rinse and calibrate it)",
+        ));
+    }
+    let strength = strength_at_ec(&product, &water, ec25, doubt)?;
+    let scaled = |f: &dyn Fn(f64) -> f64| Bounds {
+        low: f(strength.low),
+        value: strength.value.map(f),
+        high: f(strength.high),
+    };
+    let n = scaled(&|s| product.nitrogen_at(mg_per_l(s)).mg_per_l());
+    let urea = scaled(&|s| product.urea_nitrogen_at(mg_per_l(s)).mg_per_l());
+    let mut warnings = product.assumptions().to_vec();
+    if product.has_urea() {
+        warnings.push(urea_notice(urea.middle(), n.middle()));
+    }
+    if water_ec > 0.0 && ec25 - water_ec < 3.0 * doubt {
+        warnings.push(Notice::new(
+            "reading-close-to-water",
+            format!(
+                "The feed raises the reading by {:.0} µS/cm, not much more than the meter's own \
+                 doubt of {doubt:.0}: weigh rather than measure at this strength.",
+                ec25 - water_ec
+            ),
+        ));
+    }
+    Ok(MeterAnswer {
+        ec25_us_cm: ec25,
+        water_ec25_us_cm: water_ec,
+        feed_strength_mg_l: strength,
+        n_mg_l: n,
+        urea_n_mg_l: urea,
+        warnings,
+    })
+}
+
+/// What a conductivity meter does not see of a feed with urea.
+pub(crate) fn urea_notice(urea_n: f64, n: f64) -> Notice {
+    let share = if n > 0.0 { 100.0 * urea_n / n } else { 0.0 };
+    Notice::new(
+        "urea-invisible",
+        format!(
+            "{urea_n:.1} of the {n:.1} mg/L N ({share:.0} %) is urea. Urea carries no charge: no \
+             meter sees it, neither as EC nor as ppm, and two feeds that read the same can differ \
+             by all of it."
+        ),
+    )
+}
+
+fn reading_at_25(request: &MeterRequest) -> Result<f64, SolutionError> {
+    let (value, factor, unit) = match request.reading {
+        MeterReading::EcUsCm(v) => (v, 1.0, "µS/cm"),
+        MeterReading::Ppm500(v) => (v, 0.5, "ppm"),
+        MeterReading::Ppm640(v) => (v, 0.64, "ppm"),
+        MeterReading::Ppm700(v) => (v, 0.7, "ppm"),
+    };
+    let us_cm = value / factor;
+    if !(0.0..=200_000.0).contains(&us_cm) {
+        return Err(SolutionError::value(
+            Place::pointer("/reading"),
+            format!("the reading is {value} {unit}"),
+            "It should lie between 0 and 200 000 µS/cm",
+        ));
+    }
+    match request.uncompensated_at_c {
+        Some(t) if !(0.0..=40.0).contains(&t) => Err(SolutionError::value(
+            Place::pointer("/uncompensated_at_c"),
+            format!("the temperature is {t} °C"),
+            "It should lie between 0 and 40 °C",
+        )),
+        Some(t) => Ok(ec_to_25(us_cm, t)),
+        None => Ok(us_cm),
+    }
+}
+
+fn accuracy(request: &MeterRequest) -> Result<f64, SolutionError> {
+    match request.accuracy_percent {
+        Some(a) if !(0.0..=50.0).contains(&a) => Err(SolutionError::value(
+            Place::pointer("/accuracy_percent"),
+            format!("the accuracy is {a} %"),
+            "It should lie between 0 and 50 %",
+        )),
+        Some(a) => Ok(a),
+        None => Ok(parameter::METER_ACCURACY.value),
+    }
+}
+
+/// The feed strength, mg/L, at which water and feed together conduct `ec25` µS/cm, with the
+/// bounds that the counter-ions, the model's doubt and a reading off by `doubt` µS/cm leave.
+pub(crate) fn strength_at_ec(
+    product: &Product,
+    water: &Water,
+    ec25: f64,
+    doubt: f64,
+) -> Result<Bounds, SolutionError> {
+    let model = parameter::CONDUCTANCE_DOUBT.value / 100.0;
+    let mut low = f64::INFINITY;
+    let mut high: f64 = 0.0;
+    let mut middles = Vec::new();
+    for ions in product.ions() {
+        let strength = |target: f64| units_at_ec(ions, water, target, product.name());
+        middles.push(strength(ec25)?);
+        low = low.min(strength((ec25 - doubt) * (1.0 - model))?);
+        high = high.max(strength((ec25 + doubt) * (1.0 + model))?);
+    }
+    let as_strength = |units: f64| in_mg_per_l(product.strength_of_units(units));
+    let single = if middles.len() == 1 { middles.first().copied().map(as_strength) } else { None };
+    Ok(Bounds { low: as_strength(low), value: single, high: as_strength(high) })
+}
+
+/// Units of product per litre at which the mixture conducts `target` µS/cm at 25 °C; 0 where the
+/// water alone conducts more.
+fn units_at_ec(
+    ions: &Composition,
+    water: &Water,
+    target: f64,
+    name: &str,
+) -> Result<f64, SolutionError> {
+    let conductance = |units: f64| -> Result<f64, SolutionError> {
+        let c = *ions * units + water.composition();
+        Ok(in_us_per_cm(specific_conductance_of(&c)?) + water.ec_offset_us_cm())
+    };
+    if conductance(0.0)? >= target {
+        return Ok(0.0);
+    }
+    let probe = conductance(0.1)? - conductance(0.0)?;
+    if probe < 1e-3 {
+        return Err(SolutionError::impossible(
+            Place::pointer("/label"),
+            format!("{name:?} conducts nothing: no meter can tell its strength"),
+            "Weigh it, or measure the strength of its solution by another way",
+        ));
+    }
+    let (mut low, mut high) = (0.0, 0.1);
+    while conductance(high)? < target {
+        low = high;
+        high *= 2.0;
+        if high > MOST_UNITS {
+            return Err(SolutionError::impossible(
+                Place::Whole,
+                format!("{name:?} does not reach {target:.0} µS/cm at any strength"),
+                "Take a lower reading or ceiling",
+            ));
+        }
+    }
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if conductance(middle)? < target {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Ok(f64::midpoint(low, high))
 }

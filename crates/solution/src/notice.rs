@@ -18,11 +18,7 @@ pub struct Notice {
 impl Notice {
     /// A notice without a source.
     pub(crate) fn new(code: &str, says: impl Into<String>) -> Self {
-        Self {
-            code: code.to_owned(),
-            says: says.into(),
-            sources: Vec::new(),
-        }
+        Self { code: code.to_owned(), says: says.into(), sources: Vec::new() }
     }
 
     /// The same with sources.

@@ -99,14 +99,7 @@ impl Product {
             None => (closure::close(&analysis, &mut assumptions), Vec::new()),
         };
         let solids_mg = Self::solids(label, &analysis, &ions, &mut assumptions);
-        Ok(Self {
-            label: label.clone(),
-            analysis,
-            solids_mg,
-            ions,
-            materials,
-            assumptions,
-        })
+        Ok(Self { label: label.clone(), analysis, solids_mg, ions, materials, assumptions })
     }
 
     fn solids(
@@ -119,10 +112,7 @@ impl Product {
             (Some(p), _) => p * 10.0,
             (None, Form::Powder) => 1000.0,
             (None, Form::Liquid) => {
-                let mean = ions
-                    .iter()
-                    .map(|c| in_mg_per_l(c.dissolved_mass()))
-                    .sum::<f64>()
+                let mean = ions.iter().map(|c| in_mg_per_l(c.dissolved_mass())).sum::<f64>()
                     / ions.len().max(1) as f64;
                 let traces: f64 = [
                     Element::B,
@@ -277,7 +267,10 @@ impl Product {
         let kappas = self
             .compositions_at(strength)
             .into_iter()
-            .map(|c| specific_conductance_of(&(c + water.composition())).map(in_us_per_cm))
+            .map(|c| {
+                specific_conductance_of(&(c + water.composition()))
+                    .map(|k| in_us_per_cm(k) + water.ec_offset_us_cm())
+            })
             .collect::<Result<Vec<_>, _>>()?;
         Ok(conductance_bounds(&kappas))
     }
@@ -333,9 +326,7 @@ impl Product {
 
     pub(crate) fn mean_ions(&self) -> Composition {
         let share = 1.0 / self.ions.len().max(1) as f64;
-        self.ions
-            .iter()
-            .fold(Composition::PURE_WATER, |sum, c| sum + *c * share)
+        self.ions.iter().fold(Composition::PURE_WATER, |sum, c| sum + *c * share)
     }
 
     /// mg/L of feed strength from units per litre.
@@ -354,18 +345,13 @@ impl Product {
         let millilitres = |v: f64| Volume::new::<milliliter>(v);
         let density = self.label.density_kg_l;
         match (self.label.percent_of, self.label.form) {
-            (PercentOf::Mass, Form::Powder) => Amount {
-                mass: Some(grams(units)),
-                volume: None,
-            },
-            (PercentOf::Mass, Form::Liquid) => Amount {
-                mass: Some(grams(units)),
-                volume: density.map(|d| millilitres(units / d)),
-            },
-            (PercentOf::Volume, _) => Amount {
-                mass: density.map(|d| grams(units * d)),
-                volume: Some(millilitres(units)),
-            },
+            (PercentOf::Mass, Form::Powder) => Amount { mass: Some(grams(units)), volume: None },
+            (PercentOf::Mass, Form::Liquid) => {
+                Amount { mass: Some(grams(units)), volume: density.map(|d| millilitres(units / d)) }
+            }
+            (PercentOf::Volume, _) => {
+                Amount { mass: density.map(|d| grams(units * d)), volume: Some(millilitres(units)) }
+            }
         }
     }
 
@@ -381,11 +367,7 @@ impl Product {
             } else {
                 element_of_ions(&ions, e)
             };
-            let mg = if stated {
-                self.analysis.of_element(e)
-            } else {
-                from_ions.unwrap_or(0.0)
-            };
+            let mg = if stated { self.analysis.of_element(e) } else { from_ions.unwrap_or(0.0) };
             (e, mg)
         })
     }

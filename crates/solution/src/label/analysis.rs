@@ -32,6 +32,12 @@ pub(crate) fn element_index(element: Element) -> Option<usize> {
     ELEMENTS.iter().position(|e| *e == element)
 }
 
+/// The key of an element on the wire, such as `ca`.
+pub(crate) fn element_key(element: Element) -> String {
+    // The variants are the chemical symbols.
+    format!("{element:?}").to_lowercase()
+}
+
 /// What one unit of product holds (1 g for percentages of mass, 1 mL for percentages of volume).
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Analysis {
@@ -54,18 +60,12 @@ pub(crate) struct Analysis {
 impl Analysis {
     /// mg of one element in one unit of product.
     pub(crate) fn of_element(&self, element: Element) -> f64 {
-        element_index(element)
-            .and_then(|i| self.mg.get(i))
-            .copied()
-            .unwrap_or(0.0)
+        element_index(element).and_then(|i| self.mg.get(i)).copied().unwrap_or(0.0)
     }
 
     /// Whether the label states the element.
     pub(crate) fn is_stated(&self, element: Element) -> bool {
-        element_index(element)
-            .and_then(|i| self.stated.get(i))
-            .copied()
-            .unwrap_or(false)
+        element_index(element).and_then(|i| self.stated.get(i)).copied().unwrap_or(false)
     }
 
     pub(crate) fn of(label: &Label) -> Result<Self, SolutionError> {
@@ -185,11 +185,7 @@ impl Analysis {
             ));
         }
         let n = Element::N.g_per_mol();
-        let (h, o, c) = (
-            Element::H.g_per_mol(),
-            Element::O.g_per_mol(),
-            Element::C.g_per_mol(),
-        );
+        let (h, o, c) = (Element::H.g_per_mol(), Element::O.g_per_mol(), Element::C.g_per_mol());
         let nitrogen = self.nitrate_n * (n + 3.0 * o) / n
             + self.ammoniacal_n * (n + 4.0 * h) / n
             + self.urea_n * (c + o + 2.0 * n + 4.0 * h) / (2.0 * n)
@@ -199,9 +195,7 @@ impl Analysis {
             .zip(self.mg)
             .map(|(e, mg)| match e {
                 Element::N => 0.0,
-                Element::P => {
-                    mg * (Element::P.g_per_mol() + 4.0 * o) / Element::P.g_per_mol()
-                }
+                Element::P => mg * (Element::P.g_per_mol() + 4.0 * o) / Element::P.g_per_mol(),
                 Element::S => {
                     // Sulfur may stand as the element in some products: count it as such.
                     mg
@@ -284,15 +278,7 @@ fn nitrogen(
             }
             let scale = if sum > n && sum > 0.0 { n / sum } else { 1.0 };
             let rest = (n - sum).max(0.0);
-            Ok((
-                Some(n),
-                [
-                    nitrate * scale,
-                    ammoniacal * scale,
-                    urea * scale,
-                    other * scale + rest,
-                ],
-            ))
+            Ok((Some(n), [nitrate * scale, ammoniacal * scale, urea * scale, other * scale + rest]))
         }
         None if forms.iter().any(Option::is_some) => {
             Ok((Some(sum), [nitrate, ammoniacal, urea, other]))
@@ -308,13 +294,14 @@ fn either<E: Basis, O: Basis<Analyte = E::Analyte>>(
 ) -> Result<Option<f64>, SolutionError> {
     let converted = oxide.map(|x| Of::<O>::from_mg_per_l(x).to::<E>().mg_per_l());
     match (element, converted) {
-        (Some(e), Some(c)) if (e - c).abs() > 0.05 + 0.03 * e.max(c) => {
-            Err(SolutionError::value(
-                Place::pointer(format!("/guaranteed/{element_name}")),
-                format!("{element_name} {e} % and {oxide_name} (which is {c:.2} % {}) differ", E::SYMBOL),
-                "Give one of them, or two figures that agree",
-            ))
-        }
+        (Some(e), Some(c)) if (e - c).abs() > 0.05 + 0.03 * e.max(c) => Err(SolutionError::value(
+            Place::pointer(format!("/guaranteed/{element_name}")),
+            format!(
+                "{element_name} {e} % and {oxide_name} (which is {c:.2} % {}) differ",
+                E::SYMBOL
+            ),
+            "Give one of them, or two figures that agree",
+        )),
         (Some(e), _) => Ok(Some(e)),
         (None, c) => Ok(c),
     }

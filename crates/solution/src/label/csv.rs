@@ -58,28 +58,17 @@ pub(super) fn parse(text: &str) -> Result<Vec<Label>, SolutionError> {
     }
     let head = text.lines().next().unwrap_or("");
     let delimiter = if head.contains(';') { b';' } else { b',' };
-    let mut reader = ::csv::ReaderBuilder::new()
-        .delimiter(delimiter)
-        .from_reader(text.as_bytes());
-    let header: Vec<String> = reader
-        .headers()
-        .map_err(|e| fault(&e))?
-        .iter()
-        .map(|h| h.trim().to_owned())
-        .collect();
+    let mut reader = ::csv::ReaderBuilder::new().delimiter(delimiter).from_reader(text.as_bytes());
+    let header: Vec<String> =
+        reader.headers().map_err(|e| fault(&e))?.iter().map(|h| h.trim().to_owned()).collect();
     check_header(&header)?;
     let mut labels = Vec::new();
     for record in reader.records() {
         let record = record.map_err(|e| fault(&e))?;
-        let line = record
-            .position()
-            .map_or(0, |p| usize::try_from(p.line()).unwrap_or(0));
+        let line = record.position().map_or(0, |p| usize::try_from(p.line()).unwrap_or(0));
         let mut label = blank();
         for (column, (name, field)) in header.iter().zip(record.iter()).enumerate() {
-            let place = Place::Line {
-                line,
-                column: column + 1,
-            };
+            let place = Place::Line { line, column: column + 1 };
             set(&mut label, name, field.trim(), place)?;
         }
         label.check().map_err(|e| at_line(e, line, &header))?;
@@ -113,10 +102,7 @@ fn blank() -> Label {
 fn check_header(header: &[String]) -> Result<(), SolutionError> {
     let mut probe = Guaranteed::default();
     for (i, h) in header.iter().enumerate() {
-        let place = Place::Line {
-            line: 1,
-            column: i + 1,
-        };
+        let place = Place::Line { line: 1, column: i + 1 };
         if header.iter().take(i).any(|other| other == h) {
             return Err(SolutionError::syntax(
                 place,
@@ -151,7 +137,8 @@ fn check_header(header: &[String]) -> Result<(), SolutionError> {
 }
 
 fn set(label: &mut Label, column: &str, field: &str, place: Place) -> Result<(), SolutionError> {
-    let words = |what: &str| SolutionError::value(place.clone(), format!("{column} is {field:?}"), what);
+    let words =
+        |what: &str| SolutionError::value(place.clone(), format!("{column} is {field:?}"), what);
     if column == "name" {
         label.name = field.to_owned();
         return Ok(());
@@ -160,7 +147,8 @@ fn set(label: &mut Label, column: &str, field: &str, place: Place) -> Result<(),
         return Ok(());
     }
     let number = || {
-        parse_number(field).ok_or_else(|| words("It should be a number such as 15.5 (or \"15,5\" in quotes)"))
+        parse_number(field)
+            .ok_or_else(|| words("It should be a number such as 15.5 (or \"15,5\" in quotes)"))
     };
     match column {
         "form" => {
@@ -189,11 +177,8 @@ fn set(label: &mut Label, column: &str, field: &str, place: Place) -> Result<(),
         "soluble_percent" => label.soluble_percent = Some(number()?),
         "shelf" => label.shelf = Some(field.to_owned()),
         "derived_from" => {
-            label.derived_from = field
-                .split('|')
-                .map(|s| s.trim().to_owned())
-                .filter(|s| !s.is_empty())
-                .collect();
+            label.derived_from =
+                field.split('|').map(|s| s.trim().to_owned()).filter(|s| !s.is_empty()).collect();
         }
         _ => {
             if let Some(s) = slot(&mut label.guaranteed, column) {
@@ -207,10 +192,8 @@ fn set(label: &mut Label, column: &str, field: &str, place: Place) -> Result<(),
 /// Turns the pointer of a failed check into the line and column of its cell.
 fn at_line(e: SolutionError, line: usize, header: &[String]) -> SolutionError {
     let pointer = e.place().to_string();
-    let column = header
-        .iter()
-        .position(|h| pointer.contains(&format!("/{h}:")))
-        .map_or(1, |i| i + 1);
+    let column =
+        header.iter().position(|h| pointer.contains(&format!("/{h}:"))).map_or(1, |i| i + 1);
     let place = Place::Line { line, column };
     match e {
         SolutionError::Missing { what, remedy, .. } => SolutionError::missing(place, what, remedy),
@@ -220,9 +203,7 @@ fn at_line(e: SolutionError, line: usize, header: &[String]) -> SolutionError {
 }
 
 fn fault(e: &::csv::Error) -> SolutionError {
-    let line = e
-        .position()
-        .map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
+    let line = e.position().map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
     SolutionError::syntax(
         Place::Line { line, column: 1 },
         e.to_string(),

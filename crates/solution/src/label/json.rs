@@ -13,21 +13,12 @@ pub(super) fn parse(text: &str) -> Result<Vec<Label>, SolutionError> {
     } else {
         vec![serde_json::from_str(text).map_err(|e| fault(&e))?]
     };
-    super::checked(labels, |i| {
-        if is_list {
-            format!("/{i}")
-        } else {
-            String::new()
-        }
-    })
+    super::checked(labels, |i| if is_list { format!("/{i}") } else { String::new() })
 }
 
 pub(crate) fn fault(e: &serde_json::Error) -> SolutionError {
     SolutionError::syntax(
-        Place::Line {
-            line: e.line(),
-            column: e.column(),
-        },
+        Place::Line { line: e.line(), column: e.column() },
         strip_place(&e.to_string()),
         "Correct the JSON at this place",
     )
@@ -35,8 +26,5 @@ pub(crate) fn fault(e: &serde_json::Error) -> SolutionError {
 
 /// serde_json ends its messages with ` at line 1 column 2`, which the place says already.
 fn strip_place(message: &str) -> &str {
-    message
-        .rfind(" at line ")
-        .and_then(|i| message.get(..i))
-        .unwrap_or(message)
+    message.rfind(" at line ").and_then(|i| message.get(..i)).unwrap_or(message)
 }

@@ -7,8 +7,10 @@ mod number;
 mod text;
 mod toml;
 
-pub(crate) use analysis::{Analysis, ELEMENTS, element_index};
-pub(crate) use number::lenient_number;
+pub(crate) use analysis::{Analysis, ELEMENTS, element_key};
+pub(crate) use json::fault as json_fault;
+pub(crate) use number::{lenient_number, parse_number};
+pub(crate) use toml::document as toml_document;
 
 use crate::error::SolutionError;
 use schemars::JsonSchema;
@@ -178,30 +180,18 @@ pub struct Label {
     #[serde(default)]
     pub percent_of: PercentOf,
     /// Density of a liquid, kg/L (0.8–2).
-    #[serde(
-        default,
-        deserialize_with = "lenient_number",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<f64>")]
     pub density_kg_l: Option<f64>,
     /// Mass of one litre of the loose powder, kg/L (0.2–2), needed for spoons: weigh a level
     /// spoonful and divide its grams by its millilitres.
-    #[serde(
-        default,
-        deserialize_with = "lenient_number",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<f64>")]
     pub bulk_density_kg_l: Option<f64>,
     /// How much of the product dissolves and stays dissolved as solids, in percent of what
     /// `percent_of` names. Left out: 100 for a powder; for a liquid the sum of the ions and urea
     /// its analysis accounts for.
-    #[serde(
-        default,
-        deserialize_with = "lenient_number",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<f64>")]
     pub soluble_percent: Option<f64>,
     /// The guaranteed analysis.

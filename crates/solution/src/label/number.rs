@@ -5,12 +5,7 @@ use serde::de::{self, Deserializer, Visitor};
 /// A number from text, with a decimal point or a decimal comma. `None` where it is not a number
 /// or where a comma could mean thousands.
 pub(crate) fn parse_number(text: &str) -> Option<f64> {
-    let t = text
-        .trim()
-        .trim_end_matches('%')
-        .trim_end()
-        .trim_start_matches(['<', '≤'])
-        .trim();
+    let t = text.trim().trim_end_matches('%').trim_end().trim_start_matches(['<', '≤']).trim();
     let commas = t.matches(',').count();
     let value = match (commas, t.contains('.')) {
         (0, _) => t.parse::<f64>(),

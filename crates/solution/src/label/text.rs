@@ -29,17 +29,13 @@ pub(super) fn parse(text: &str) -> Result<Label, SolutionError> {
         foliar: None,
         shelf: None,
     };
-    let heading_percent = text
-        .lines()
-        .any(|l| l.contains('%') && !l.contains(|c: char| c.is_ascii_digit()));
+    let heading_percent =
+        text.lines().any(|l| l.contains('%') && !l.contains(|c: char| c.is_ascii_digit()));
     let mut in_materials = false;
     let mut outside_analysis = false;
     for (index, raw) in text.lines().enumerate() {
         let lower = raw.to_lowercase();
-        let place = |column: usize| Place::Line {
-            line: index + 1,
-            column,
-        };
+        let place = |column: usize| Place::Line { line: index + 1, column };
         if lower.contains("derived from") {
             in_materials = true;
         }
@@ -190,10 +186,7 @@ fn nutrient(lower: &str) -> Option<Found> {
         ("molybdenum", "mo", |g| &mut g.mo_percent),
         ("zinc", "zn", |g| &mut g.zn_percent),
     ];
-    if let Some((_, _, f)) = elements
-        .into_iter()
-        .find(|(word, s, _)| symbol(s) || has(word))
-    {
+    if let Some((_, _, f)) = elements.into_iter().find(|(word, s, _)| symbol(s) || has(word)) {
         // "2.0% Combined Sulfur" is the same figure as "Sulfur (S) 2.0%": the caller accepts it.
         return slot(f);
     }
@@ -210,10 +203,7 @@ fn figure(line: &str, bare: bool) -> Option<(usize, Option<f64>)> {
         None => return None,
     };
     let head = chars.get(..end)?;
-    let trimmed = head
-        .iter()
-        .rposition(|c| !c.is_whitespace())
-        .map_or(0, |i| i + 1);
+    let trimmed = head.iter().rposition(|c| !c.is_whitespace()).map_or(0, |i| i + 1);
     let start = head
         .get(..trimmed)?
         .iter()
@@ -333,10 +323,7 @@ fn grade(label: &Label, text: &str) -> Result<(), SolutionError> {
         return Ok(());
     };
     let g = &label.guaranteed;
-    let place = Place::Line {
-        line: index + 1,
-        column: 1,
-    };
+    let place = Place::Line { line: index + 1, column: 1 };
     let [n, p, k] = numbers;
     if g.n_percent.is_none() && g.p2o5_percent.is_none() && g.p_percent.is_none() {
         return Err(SolutionError::ambiguous(
@@ -369,11 +356,8 @@ fn grade(label: &Label, text: &str) -> Result<(), SolutionError> {
 fn triple(token: &str) -> Option<[f64; 3]> {
     let t = token.trim_matches(|c: char| !c.is_ascii_digit());
     let mut parts = t.split(['-', '–']);
-    let three = [
-        parse_number(parts.next()?)?,
-        parse_number(parts.next()?)?,
-        parse_number(parts.next()?)?,
-    ];
+    let three =
+        [parse_number(parts.next()?)?, parse_number(parts.next()?)?, parse_number(parts.next()?)?];
     parts.next().is_none().then_some(three)
 }
 

@@ -15,9 +15,7 @@ pub(super) fn parse(text: &str) -> Result<Vec<Label>, SolutionError> {
     if text.trim().is_empty() {
         return Err(super::empty());
     }
-    let several = text
-        .lines()
-        .any(|l| l.trim_start().starts_with("[[label]]"));
+    let several = text.lines().any(|l| l.trim_start().starts_with("[[label]]"));
     if several {
         let all: Several = document(text)?;
         super::checked(all.label, |i| format!("/label/{i}"))
@@ -38,10 +36,7 @@ pub(crate) fn document<T: DeserializeOwned>(text: &str) -> Result<T, SolutionErr
             "Correct the TOML at this place"
         };
         SolutionError::syntax(
-            Place::Line {
-                line: place.0,
-                column: place.1,
-            },
+            Place::Line { line: place.0, column: place.1 },
             e.message().replace('\n', " "),
             remedy,
         )

@@ -102,7 +102,9 @@ fn charge_meq(c: &Composition) -> f64 {
 /// The larger of cations and anions, meq per unit.
 fn total_meq(c: &Composition) -> f64 {
     let m = |s: Solute| in_mmol_per_l(c[s]);
-    let cations = 2.0 * (m(Solute::Ca) + m(Solute::Mg)) + m(Solute::K) + m(Solute::Na) + m(Solute::Nh4);
-    let anions = m(Solute::No3) + m(Solute::P) + 2.0 * m(Solute::So4) + m(Solute::Cl) + m(Solute::Dic);
+    let cations =
+        2.0 * (m(Solute::Ca) + m(Solute::Mg)) + m(Solute::K) + m(Solute::Na) + m(Solute::Nh4);
+    let anions =
+        m(Solute::No3) + m(Solute::P) + 2.0 * m(Solute::So4) + m(Solute::Cl) + m(Solute::Dic);
     cations.max(anions)
 }

@@ -20,11 +20,7 @@ impl Fitted {
     pub(super) fn split_nitrogen(&self, analysis: &mut Analysis, notes: &mut Vec<Notice>) {
         let n = Element::N.g_per_mol();
         let mmol = |s: Solute| in_mmol_per_l(self.composition[s]) * n;
-        let forms = [
-            mmol(Solute::No3),
-            mmol(Solute::Nh4),
-            2.0 * mmol(Solute::Urea),
-        ];
+        let forms = [mmol(Solute::No3), mmol(Solute::Nh4), 2.0 * mmol(Solute::Urea)];
         let sum: f64 = forms.iter().sum();
         let total = analysis.of_element(Element::N);
         if sum <= 0.0 || total <= 0.0 {
@@ -101,14 +97,11 @@ fn rows(analysis: &Analysis) -> Vec<Row> {
         ("Zn", Element::Zn, |m| per_mol(m, Element::Zn)),
     ];
     rows.extend(
-        elements
-            .into_iter()
-            .filter(|(_, e, _)| analysis.is_stated(*e))
-            .map(|(name, e, of)| Row {
-                name,
-                stated: analysis.of_element(e),
-                of,
-            }),
+        elements.into_iter().filter(|(_, e, _)| analysis.is_stated(*e)).map(|(name, e, of)| Row {
+            name,
+            stated: analysis.of_element(e),
+            of,
+        }),
     );
     rows
 }
@@ -153,12 +146,7 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
     // Unknowns in mg of material per unit, so that the ridge acts on masses.
     let matrix: Vec<Vec<f64>> = rows
         .iter()
-        .map(|r| {
-            candidates
-                .iter()
-                .map(|m| (r.of)(m) / m.formula.g_per_mol() / sigma(r))
-                .collect()
-        })
+        .map(|r| candidates.iter().map(|m| (r.of)(m) / m.formula.g_per_mol() / sigma(r)).collect())
         .collect();
     let target: Vec<f64> = rows.iter().map(|r| r.stated / sigma(r)).collect();
     let ridge = 1.0 / (parameter::MATERIAL_RIDGE.value * parameter::MATERIAL_RIDGE.value);
@@ -218,10 +206,7 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
     if element_of_ions(&composition, Element::N).unwrap_or(0.0) <= 0.0 && materials.is_empty() {
         return None;
     }
-    Some(Fitted {
-        composition,
-        materials,
-    })
+    Some(Fitted { composition, materials })
 }
 
 fn trace(name: &str) -> bool {

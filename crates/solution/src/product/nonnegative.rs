@@ -20,9 +20,8 @@ pub(super) fn solve(rows: &[Vec<f64>], b: &[f64], ridge: f64, n: usize) -> Vec<f
     let mut free = vec![false; n];
     let scale = right.iter().fold(0.0_f64, |m, v| m.max(v.abs())).max(1e-300);
     for _ in 0..8 * n.max(1) {
-        let slope: Vec<f64> = (0..n)
-            .map(|i| right[i] - (0..n).map(|j| gram[i][j] * x[j]).sum::<f64>())
-            .collect();
+        let slope: Vec<f64> =
+            (0..n).map(|i| right[i] - (0..n).map(|j| gram[i][j] * x[j]).sum::<f64>()).collect();
         let best = (0..n)
             .filter(|&i| !free[i] && slope[i] > 1e-12 * scale)
             .max_by(|&a, &b| slope[a].total_cmp(&slope[b]));
@@ -61,11 +60,7 @@ fn restricted(gram: &[Vec<f64>], right: &[f64], free: &[bool]) -> Vec<f64> {
         for j in 0..=i {
             let sum: f64 = (0..j).map(|k| l[i][k] * l[j][k]).sum();
             let value = gram[index[i]][index[j]] - sum;
-            l[i][j] = if i == j {
-                value.max(1e-300).sqrt()
-            } else {
-                value / l[j][j]
-            };
+            l[i][j] = if i == j { value.max(1e-300).sqrt() } else { value / l[j][j] };
         }
     }
     let mut y = vec![0.0; m];

@@ -8,7 +8,5 @@ pub use answer::{
     Blocking, ElementAmount, MeterPpm, NitrogenForms, Recipe, RecipeProduct, Rounding, Spoons,
     TargetReached,
 };
-pub use request::{
-    BasisName, Ceilings, RecipeRequest, ScaleResolution, Target, TargetMeaning,
-};
+pub use request::{BasisName, Ceilings, RecipeRequest, ScaleResolution, Target, TargetMeaning};
 pub use solve::recipe;

@@ -175,12 +175,6 @@ impl Target {
     /// ```
     #[must_use]
     pub const fn nutrient(basis: BasisName, mg_l: f64) -> Self {
-        Self::Nutrient {
-            basis,
-            mg_l,
-            low_mg_l: None,
-            high_mg_l: None,
-            weight: None,
-        }
+        Self::Nutrient { basis, mg_l, low_mg_l: None, high_mg_l: None, weight: None }
     }
 }

@@ -1,8 +1,19 @@
 //! The answer to a question about a water.
 
-use super::report::WaterRequest;
-use crate::error::SolutionError;
+use super::Water;
+use super::blend;
+use super::complete::complete;
+use super::contradict::contradictions;
+use super::report::{HeadroomRequest, WaterRequest};
+use crate::error::{Place, SolutionError};
+use crate::label::{ELEMENTS, element_key};
 use crate::notice::{Bounds, Notice};
+use crate::product::{Product, element_of_ions};
+use guardcell_reference::parameters::solution as parameter;
+use guardcell_reference::{Composition, Solute};
+use guardcell_units::basis::{Basis, P};
+use guardcell_units::quantity::{in_mmol_per_l, in_us_per_cm, mg_per_l};
+use guardcell_units::uom::si::molar_mass::gram_per_mole;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -137,6 +148,115 @@ pub struct WaterAnswer {
 /// # Ok::<(), guardcell_solution::SolutionError>(())
 /// ```
 pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
-    let _ = request;
-    Err(SolutionError::Solver { what: "water".into(), iterations: 0 })
+    let done = complete(&request.water).map_err(|e| e.under("/water"))?;
+    let contradictions = contradictions(&done)?;
+    let w = &done.water;
+    let composition = w.composition();
+    let mut warnings = Vec::new();
+    if done.imbalance_percent.abs() > parameter::ANALYSIS_AGREEMENT.value {
+        warnings.push(
+            Notice::new(
+                "charge-imbalance",
+                format!(
+                    "Cations and anions differ by {:.0} %: a figure is wrong or missing, and what \
+                     follows from this report is as doubtful.",
+                    done.imbalance_percent.abs()
+                ),
+            )
+            .from_sources(parameter::ANALYSIS_AGREEMENT.sources),
+        );
+    }
+    if !w.assumed().is_empty() {
+        let names: Vec<&str> = w.assumed().iter().map(|a| a.what.as_str()).collect();
+        warnings.push(Notice::new(
+            "figures-assumed",
+            format!("Not in the report and assumed: {}.", names.join(", ")),
+        ));
+    }
+    let headroom = request.headroom.as_ref().map(|h| headroom(w, h)).transpose()?;
+    if let Some(h) = &headroom
+        && h.ec25_us_cm <= 0.0
+    {
+        warnings.push(Notice::new(
+            "water-over-ceiling",
+            "The water alone is over the ceiling: no feed fits; blend it with softer water.",
+        ));
+    }
+    let blend = request.blend.as_ref().map(|b| blend::answer(w, b)).transpose()?;
+    let (ions_mg_l, ions_mmol_l) = ions(&composition);
+    Ok(WaterAnswer {
+        name: w.name().to_owned(),
+        ec25_us_cm: in_us_per_cm(w.ec25()),
+        ec25_from_ions_us_cm: done.ec_from_ions,
+        ph: w.ph(),
+        hardness_mg_l_caco3: w.hardness().mg_per_l(),
+        alkalinity_mg_l_caco3: w.alkalinity().mg_per_l(),
+        ions_mg_l,
+        ions_mmol_l,
+        supplies_mg_l: supplies(&composition),
+        charge_imbalance_percent: done.imbalance_percent,
+        assumed: w.assumed().to_vec(),
+        contradictions,
+        residue: w.residue(),
+        headroom,
+        blend,
+        warnings,
+    })
+}
+
+/// Solutes of a water in mg/L and mmol/L.
+fn ions(c: &Composition) -> (BTreeMap<String, f64>, BTreeMap<String, f64>) {
+    let mut mass = BTreeMap::new();
+    let mut molar = BTreeMap::new();
+    for (s, m) in c.iter().filter(|(s, _)| *s != Solute::Urea) {
+        let g_mol = if s == Solute::P {
+            P::FORMULA.g_per_mol()
+        } else {
+            s.molar_mass().get::<gram_per_mole>()
+        };
+        mass.insert(s.name().to_owned(), in_mmol_per_l(m) * g_mol);
+        molar.insert(s.name().to_owned(), in_mmol_per_l(m));
+    }
+    (mass, molar)
+}
+
+fn supplies(c: &Composition) -> BTreeMap<String, f64> {
+    ELEMENTS
+        .into_iter()
+        .filter_map(|e| element_of_ions(c, e).map(|mg| (element_key(e), mg)))
+        .collect()
+}
+
+fn headroom(w: &Water, request: &HeadroomRequest) -> Result<Headroom, SolutionError> {
+    let ceiling = request.ceiling_ec25_us_cm;
+    if !(ceiling.is_finite() && ceiling > 0.0) {
+        return Err(SolutionError::value(
+            Place::pointer("/headroom/ceiling_ec25_us_cm"),
+            format!("the ceiling is {ceiling} µS/cm"),
+            "Give a number above 0",
+        ));
+    }
+    let room = ceiling - in_us_per_cm(w.ec25());
+    let mut answer = Headroom {
+        ceiling_ec25_us_cm: ceiling,
+        ec25_us_cm: room,
+        feed_strength_mg_l: None,
+        n_mg_l: None,
+    };
+    if let Some(label) = &request.label {
+        let product = Product::new(label).map_err(|e| e.under("/headroom/label"))?;
+        let strength = if room > 0.0 {
+            crate::meter::strength_at_ec(&product, w, ceiling, 0.0)?
+        } else {
+            Bounds { low: 0.0, value: Some(0.0), high: 0.0 }
+        };
+        let n = |s: f64| product.nitrogen_at(mg_per_l(s)).mg_per_l();
+        answer.n_mg_l = Some(Bounds {
+            low: n(strength.low),
+            value: strength.value.map(n),
+            high: n(strength.high),
+        });
+        answer.feed_strength_mg_l = Some(strength);
+    }
+    Ok(answer)
 }

@@ -7,10 +7,9 @@ mod complete;
 mod contradict;
 mod report;
 mod residue;
+mod stated;
 
-pub use answer::{
-    Assumed, BlendAnswer, Contradiction, Headroom, WaterAnswer, WaterResidue, water,
-};
+pub use answer::{Assumed, BlendAnswer, Contradiction, Headroom, WaterAnswer, WaterResidue, water};
 pub(crate) use carbonate::Carbonate;
 pub use report::{BlendRequest, BlendTarget, HeadroomRequest, WaterReport, WaterRequest};
 
@@ -40,6 +39,8 @@ pub struct Water {
     ph: Option<f64>,
     temperature: ThermodynamicTemperature,
     alkalinity_meq_l: f64,
+    /// Stated less computed specific conductance, µS/cm.
+    ec_offset_us_cm: f64,
     assumed: Vec<Assumed>,
 }
 
@@ -60,6 +61,7 @@ impl Water {
             ph: None,
             temperature: crate::conduct::reference_temperature(),
             alkalinity_meq_l: 0.0,
+            ec_offset_us_cm: 0.0,
             assumed: Vec::new(),
         }
     }
@@ -114,9 +116,7 @@ impl Water {
     #[must_use]
     pub fn alkalinity(&self) -> Of<CaCO3> {
         // 1 meq/L is half a mmol/L of CaCO3.
-        Of::from_molar(guardcell_units::quantity::mmol_per_l(
-            self.alkalinity_meq_l / 2.0,
-        ))
+        Of::from_molar(guardcell_units::quantity::mmol_per_l(self.alkalinity_meq_l / 2.0))
     }
 
     /// The hardness.
@@ -131,6 +131,15 @@ impl Water {
     #[must_use]
     pub fn assumed(&self) -> &[Assumed] {
         &self.assumed
+    }
+
+    pub(crate) fn alkalinity_meq_l(&self) -> f64 {
+        self.alkalinity_meq_l
+    }
+
+    /// What a meter reads above the computed conductance of the water's ions, µS/cm.
+    pub(crate) fn ec_offset_us_cm(&self) -> f64 {
+        self.ec_offset_us_cm
     }
 
     /// What this water alone leaves when it dries.

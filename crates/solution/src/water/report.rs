@@ -5,7 +5,6 @@ use crate::label::Label;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-
 /// A water report. Every figure is optional; what is left out is completed and marked as assumed.
 /// Fields without a unit in their name take text with a unit.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]

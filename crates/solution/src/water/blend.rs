@@ -1,0 +1,112 @@
+//! Blending with softer water.
+
+use super::Water;
+use super::answer::BlendAnswer;
+use super::report::{BlendRequest, BlendTarget};
+use crate::conduct::specific_conductance_of;
+use crate::error::{Place, SolutionError};
+use crate::notice::Notice;
+use guardcell_reference::Solute;
+use guardcell_units::basis::{CaCO3, Cl, Na, Of};
+use guardcell_units::quantity::{in_mmol_per_l, in_us_per_cm, mmol_per_l};
+
+/// Figures of a blend of `share` of `hard` with soft water.
+struct Blend {
+    ec25: f64,
+    alkalinity: f64,
+    hardness: f64,
+    na: f64,
+    cl: f64,
+    residue: super::WaterResidue,
+}
+
+fn blend(hard: &Water, soft: &Water, share: f64) -> Result<Blend, SolutionError> {
+    let mix = |a: f64, b: f64| a * share + b * (1.0 - share);
+    let c = hard.composition * share + soft.composition * (1.0 - share);
+    let alkalinity_meq = mix(hard.alkalinity_meq_l, soft.alkalinity_meq_l);
+    let ec = in_us_per_cm(specific_conductance_of(&c)?);
+    let caco3 = |mmol: f64| Of::<CaCO3>::from_molar(mmol_per_l(mmol)).mg_per_l();
+    Ok(Blend {
+        ec25: ec + mix(hard.ec_offset_us_cm, soft.ec_offset_us_cm),
+        alkalinity: caco3(alkalinity_meq / 2.0),
+        hardness: caco3(in_mmol_per_l(c[Solute::Ca]) + in_mmol_per_l(c[Solute::Mg])),
+        na: Of::<Na>::from_molar(c[Solute::Na]).mg_per_l(),
+        cl: Of::<Cl>::from_molar(c[Solute::Cl]).mg_per_l(),
+        residue: super::residue::of(&c, alkalinity_meq),
+    })
+}
+
+pub(super) fn answer(hard: &Water, request: &BlendRequest) -> Result<BlendAnswer, SolutionError> {
+    let mut warnings = Vec::new();
+    let soft = if let Some(report) = &request.with {
+        Water::from_report(report).map_err(|e| e.under("/blend/with"))?
+    } else {
+        warnings.push(Notice::new(
+            "softer-water-taken-as-pure",
+            "The softer water has no report and is taken as holding nothing. Rain off a roof and \
+             reverse-osmosis water hold a little: measure its EC.",
+        ));
+        Water::pure()
+    };
+    let (wanted, name): (f64, &str) = match request.target {
+        BlendTarget::Ec25UsCm(v) => (v, "ec25_us_cm"),
+        BlendTarget::AlkalinityMgLCaco3(v) => (v, "alkalinity_mg_l_caco3"),
+        BlendTarget::HardnessMgLCaco3(v) => (v, "hardness_mg_l_caco3"),
+        BlendTarget::NaMgL(v) => (v, "na_mg_l"),
+        BlendTarget::ClMgL(v) => (v, "cl_mg_l"),
+        BlendTarget::ScaleMgLCaco3(v) => (v, "scale_mg_l_caco3"),
+    };
+    let figure = |b: &Blend| match request.target {
+        BlendTarget::Ec25UsCm(_) => b.ec25,
+        BlendTarget::AlkalinityMgLCaco3(_) => b.alkalinity,
+        BlendTarget::HardnessMgLCaco3(_) => b.hardness,
+        BlendTarget::NaMgL(_) => b.na,
+        BlendTarget::ClMgL(_) => b.cl,
+        BlendTarget::ScaleMgLCaco3(_) => b.residue.scale_caco3_mg_l,
+    };
+    let place = || Place::pointer(format!("/blend/target/{name}"));
+    if !(wanted.is_finite() && wanted >= 0.0) {
+        return Err(SolutionError::value(
+            place(),
+            format!("the target is {wanted}"),
+            "It should be a number of at least 0",
+        ));
+    }
+    let (top, bottom) = (figure(&blend(hard, &soft, 1.0)?), figure(&blend(hard, &soft, 0.0)?));
+    if wanted < bottom - 1e-9 {
+        return Err(SolutionError::impossible(
+            place(),
+            format!("the softer water alone has {bottom:.1}, more than the target {wanted}"),
+            "Take a softer water or a higher target",
+        ));
+    }
+    let share = if wanted >= top {
+        warnings.push(Notice::new(
+            "no-blend-needed",
+            format!("This water alone has {top:.1}, no more than the target: use it as it is."),
+        ));
+        1.0
+    } else {
+        // Every figure rises with the share of the harder water.
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..50 {
+            let middle = f64::midpoint(low, high);
+            if figure(&blend(hard, &soft, middle)?) <= wanted {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        f64::midpoint(low, high)
+    };
+    let b = blend(hard, &soft, share)?;
+    Ok(BlendAnswer {
+        this_water_percent: 100.0 * share,
+        softer_water_percent: 100.0 * (1.0 - share),
+        ec25_us_cm: b.ec25,
+        alkalinity_mg_l_caco3: b.alkalinity,
+        hardness_mg_l_caco3: b.hardness,
+        residue: b.residue,
+        warnings,
+    })
+}
