@@ -4,6 +4,7 @@ use super::fills::Fill;
 use crate::answer::{Citation, Verdict};
 use crate::reason::{Reason, Unknown};
 use guardcell_solution::Bounds;
+use guardcell_solution::recipe::MeterPpm;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -57,26 +58,6 @@ pub struct Bucket {
     pub meter_ppm: MeterPpm,
     /// Hours it may be used.
     pub keeps_hours: f64,
-}
-
-/// A meter reading on the three TDS scales of the trade.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct MeterPpm {
-    /// On the 500 scale (0.5 × µS/cm).
-    pub scale_500: f64,
-    /// On the 640 scale (0.64 × µS/cm).
-    pub scale_640: f64,
-    /// On the 700 scale (0.7 × µS/cm).
-    pub scale_700: f64,
-}
-
-impl MeterPpm {
-    /// The reading on each scale for a specific conductance in µS/cm.
-    #[must_use]
-    pub(crate) fn from_us_cm(us_cm: f64) -> Self {
-        // The factors define the scales (DESIGN §4), so they are not data.
-        Self { scale_500: 0.5 * us_cm, scale_640: 0.64 * us_cm, scale_700: 0.7 * us_cm }
-    }
 }
 
 /// One time to go round.

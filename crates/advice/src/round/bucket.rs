@@ -1,0 +1,59 @@
+//! What to mix, once, and what a meter will read in bucket and mister.
+
+use super::answer::Bucket;
+use crate::error::RequestError;
+use guardcell_reference::parameters::practice as p;
+use guardcell_solution::recipe::{ScaleResolution, Target};
+use guardcell_solution::{Label, Recipe, RecipeRequest, WaterReport, recipe};
+
+/// The feed and the water of a round.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct FeedInWater<'a> {
+    pub(crate) feed: &'a Label,
+    pub(crate) water: Option<&'a WaterReport>,
+}
+
+impl FeedInWater<'_> {
+    /// The recipe for a feed strength; what the meter reads comes with it.
+    pub(crate) fn recipe(
+        &self,
+        strength_mg_l: f64,
+        volume_l: f64,
+        scale_g: Option<f64>,
+    ) -> Result<Recipe, RequestError> {
+        recipe(&RecipeRequest {
+            water: self.water.cloned(),
+            resolution: ScaleResolution { mass_g: scale_g, volume_ml: None },
+            ..RecipeRequest::single(
+                self.feed.clone(),
+                volume_l,
+                Target::FeedStrength { mg_l: strength_mg_l },
+            )
+        })
+        .map_err(RequestError::Feed)
+    }
+
+    /// The bucket for a strength and a volume.
+    pub(crate) fn bucket(
+        &self,
+        strength_mg_l: f64,
+        volume_l: f64,
+        scale_g: Option<f64>,
+    ) -> Result<Bucket, RequestError> {
+        let r = self.recipe(strength_mg_l, volume_l, scale_g)?;
+        let product = r.products.first();
+        Ok(Bucket {
+            product: self.feed.name.clone(),
+            feed_strength_mg_l: r.feed_strength_mg_l,
+            n_mg_l: r.profile_mg_l.get("n").map_or(0.0, |e| e.from_products),
+            urea_n_mg_l: r.n_forms_mg_l.urea,
+            water_l: volume_l,
+            mass_g: product.and_then(|q| q.mass_g),
+            volume_ml: product.and_then(|q| q.volume_ml),
+            ec25_us_cm: r.ec25_us_cm,
+            water_ec25_us_cm: r.water_ec25_us_cm,
+            meter_ppm: r.meter_ppm,
+            keeps_hours: p::BUCKET_KEEPS.value,
+        })
+    }
+}

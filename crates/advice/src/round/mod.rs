@@ -1,0 +1,13 @@
+//! A round for the whole collection: one bucket mixed once, sittings in order of time, the
+//! strongest feed first, every mister fill stepped down from the one before.
+
+mod answer;
+mod bucket;
+mod fills;
+mod group;
+mod plan;
+pub(crate) mod volume;
+
+pub use answer::{Alone, Bucket, PlantRef, RoundPlan, RoundStep, Sitting};
+pub use fills::{Fill, Mister, Step};
+pub use plan::round;

@@ -1,0 +1,346 @@
+//! From advice to a plan: groups, sittings, one bucket, mister fills.
+
+use super::answer::{Alone, Bucket, PlantRef, RoundPlan, RoundStep, Sitting};
+use super::bucket::FeedInWater;
+use super::fills::{Mister, Step};
+use super::group::{Cluster, Group, Member, clusters, groups};
+use super::volume;
+use crate::advise::advise;
+use crate::answer::{Advice, PlantAdvice, Verdict};
+use crate::error::RequestError;
+use crate::moment::rfc3339;
+use crate::reason::{Code, Reason, Unknown};
+use crate::request::{AdviceRequest, PlantEntry};
+use crate::site;
+use guardcell_clock::{light_hours, LightHours};
+use guardcell_reference::parameters::practice as p;
+use guardcell_solution::Bounds;
+use guardcell_units::quantity::{Volume, mg_per_l};
+use guardcell_units::uom::si::volume::milliliter;
+use jiff::Timestamp;
+
+/// Plans the round of a collection: what [`advise`] says of each plant, put into one bucket, the
+/// fewest sittings and a sequence of mister fills.
+///
+/// # Errors
+/// As [`advise`]; also where no feed is given, since a bucket needs a product.
+pub fn round(request: &AdviceRequest) -> Result<RoundPlan, RequestError> {
+    let Some(feed) = &request.feed else {
+        return Err(RequestError::value(
+            "/feed",
+            "a round needs a product to mix",
+            "give the label of the feed",
+        ));
+    };
+    let advice = advise(request)?;
+    let brew = FeedInWater { feed, water: request.water.as_ref() };
+    let pairs: Vec<(&PlantEntry, &PlantAdvice)> =
+        request.plants.iter().zip(&advice.plants).collect();
+    let members: Vec<Member<'_>> = pairs
+        .iter()
+        .filter(|(_, a)| matches!(a.verdict, Verdict::Feed | Verdict::WaterOnly))
+        .filter_map(|(entry, advice)| {
+            Some(Member { entry, advice, window: advice.windows.first()? })
+        })
+        .collect();
+    let clusters = clusters(groups(members));
+    let sheet = Sheet { request, brew, clusters: &clusters };
+    let strongest = sheet.strongest();
+    let (sittings, feed_ml) = sheet.sittings(strongest)?;
+    let bucket = if strongest > 0.0 { Some(sheet.bucket(strongest, feed_ml)?) } else { None };
+    let mut cautions = advice.cautions.clone();
+    if let Some(b) = &bucket {
+        cautions.extend(bucket_cautions(b));
+    }
+    Ok(RoundPlan {
+        site: advice.site.clone(),
+        from: advice.from.clone(),
+        to: advice.to.clone(),
+        bucket,
+        sittings,
+        alone: alone(&pairs),
+        cautions,
+        unknowns: unknowns(&advice),
+        sources: advice.sources,
+    })
+}
+
+struct Sheet<'a> {
+    request: &'a AdviceRequest,
+    brew: FeedInWater<'a>,
+    clusters: &'a [Cluster<'a>],
+}
+
+impl Sheet<'_> {
+    fn strongest(&self) -> f64 {
+        self.clusters.iter().flat_map(|c| &c.groups).map(Group::strength).fold(0.0, f64::max)
+    }
+
+    /// Every sitting with its fills, and the feed all fills take from the bucket.
+    fn sittings(&self, bucket_mg_l: f64) -> Result<(Vec<Sitting>, f64), RequestError> {
+        let capacity = self.request.site.grower.mister_ml.unwrap_or(p::MISTER_DEFAULT.value);
+        let ml = Volume::new::<milliliter>;
+        let mut feed_ml = 0.0;
+        let mut sittings = Vec::new();
+        let lights = self.lights()?;
+        for cluster in self.clusters {
+            // Each sitting starts with an empty mister: what was left hours ago has been emptied.
+            let mut mister = Mister::empty(ml(capacity), ml(p::MISTER_MARK.value));
+            let mut steps = Vec::new();
+            for group in &cluster.groups {
+                let step = self.step(group, bucket_mg_l, &mut mister)?;
+                feed_ml += step.fills.iter().map(|f| f.feed_ml).sum::<f64>();
+                steps.push(step);
+            }
+            let (left, strength) = mister.left();
+            sittings.push(Sitting {
+                start: self.local(cluster.start)?,
+                end: self.local(cluster.end)?,
+                part_of_day: part_of_day(cluster, lights.as_ref()).to_owned(),
+                steps,
+                left_over_ml: left.get::<milliliter>().round(),
+                left_over_mg_l: guardcell_units::quantity::in_mg_per_l(strength).round(),
+            });
+        }
+        Ok((sittings, feed_ml))
+    }
+
+    fn step(
+        &self,
+        group: &Group<'_>,
+        bucket_mg_l: f64,
+        mister: &mut Mister,
+    ) -> Result<RoundStep, RequestError> {
+        let strength = group.strength();
+        let passes = group.passes();
+        let spray_ml = group
+            .members
+            .iter()
+            .map(|m| volume::one_pass_ml(m.entry) * f64::from(passes))
+            .sum::<f64>();
+        let fills = mister.fill(
+            mg_per_l(bucket_mg_l),
+            Step {
+                strength: mg_per_l(strength),
+                volume: Volume::new::<milliliter>(spray_ml),
+            },
+        );
+        let (n_mg_l, ec25_us_cm) = self.reads(strength)?;
+        let first = group.members.first();
+        let worst = group
+            .members
+            .iter()
+            .map(|m| m.window.residue_probability)
+            .fold(0.0, f64::max);
+        Ok(RoundStep {
+            group: group.words(),
+            area: group.area().to_owned(),
+            plants: group.members.iter().map(|m| plant_ref(m.entry)).collect(),
+            verdict: first.map_or(Verdict::Feed, |m| m.advice.verdict),
+            start: self.local(group.start)?,
+            end: self.local(group.end)?,
+            feed_strength_mg_l: strength,
+            n_mg_l,
+            ec25_us_cm,
+            passes,
+            spray_ml: spray_ml.round(),
+            fills,
+            residue_probability: worst,
+            dry_minutes: first.and_then(|m| m.window.dry_minutes),
+            reasons: shared_reasons(group),
+            runner_up: first.map_or_else(String::new, |m| runner_up(m.advice)),
+        })
+    }
+
+    /// Nitrogen and meter reading at a strength in this water.
+    fn reads(&self, strength_mg_l: f64) -> Result<(f64, Bounds), RequestError> {
+        if strength_mg_l > 0.0 {
+            let r = self.brew.recipe(strength_mg_l, 1.0, None)?;
+            return Ok((r.profile_mg_l.get("n").map_or(0.0, |e| e.from_products), r.ec25_us_cm));
+        }
+        let r = self.brew.recipe(1.0, 1.0, None)?;
+        let water = r.water_ec25_us_cm;
+        Ok((0.0, Bounds { low: water, value: Some(water), high: water }))
+    }
+
+    /// The bucket: what the fills take, with the spare of the practice table.
+    fn bucket(&self, strength_mg_l: f64, feed_ml: f64) -> Result<Bucket, RequestError> {
+        let litres = feed_ml / 1000.0 * (1.0 + p::BUCKET_SPARE.value);
+        let step = p::BUCKET_MARK.value;
+        let litres = ((litres / step).ceil() * step).max(step);
+        self.brew.bucket(strength_mg_l, litres, self.request.site.grower.scale_g)
+    }
+
+    fn local(&self, t: Timestamp) -> Result<String, RequestError> {
+        let zone = jiff::tz::db().get(&self.request.site.time_zone).map_err(|_| {
+            RequestError::UnknownZone {
+                pointer: "/site/time_zone".into(),
+                zone: self.request.site.time_zone.clone(),
+            }
+        })?;
+        Ok(rfc3339(&t.to_zoned_datetime(zone)))
+    }
+
+    /// The light of the first area, which names the parts of the day.
+    fn lights(&self) -> Result<Option<LightHours>, RequestError> {
+        let (Some(first), Some(last)) = (
+            self.clusters.iter().map(|c| c.start).min(),
+            self.clusters.iter().map(|c| c.end).max(),
+        ) else {
+            return Ok(None);
+        };
+        let site = site::checked(&self.request.site)?;
+        let Some(area) = site.areas.first() else { return Ok(None) };
+        light_hours(&area.site, first, last).map(Some).map_err(RequestError::Clock)
+    }
+}
+
+fn part_of_day(cluster: &Cluster<'_>, light: Option<&LightHours>) -> &'static str {
+    let Some(light) = light else { return "day" };
+    let middle = cluster
+        .start
+        .saturating_add(cluster.end.duration_since(cluster.start) / 2)
+        .unwrap_or(cluster.start);
+    let lit = light.lit().into_iter().find(|s| {
+        s.start.timestamp() <= middle && middle < s.end.timestamp()
+    });
+    let hours = |a: Timestamp, b: Timestamp| b.duration_since(a).as_secs_f64() / 3600.0;
+    match lit {
+        Some(s) => {
+            let (from, to) = (hours(s.start.timestamp(), middle), hours(middle, s.end.timestamp()));
+            if from < (from + to) * 0.4 {
+                "morning"
+            } else if to < 3.0 {
+                "late-afternoon"
+            } else {
+                "day"
+            }
+        }
+        None => {
+            let next = light.dark().into_iter().find(|s| {
+                s.start.timestamp() <= middle && middle < s.end.timestamp()
+            });
+            match next {
+                Some(s) if hours(middle, s.end.timestamp()) < hours(s.start.timestamp(), middle) => {
+                    "before-dawn"
+                }
+                _ => "evening",
+            }
+        }
+    }
+}
+
+fn plant_ref(entry: &PlantEntry) -> PlantRef {
+    PlantRef { id: entry.id.clone(), name: entry.name.clone() }
+}
+
+/// Reasons that every member shares by code, in the order of the first.
+fn shared_reasons(group: &Group<'_>) -> Vec<Reason> {
+    let Some((first, rest)) = group.members.split_first() else { return Vec::new() };
+    first
+        .advice
+        .reasons
+        .iter()
+        .filter(|r| {
+            rest.iter().all(|m| m.advice.reasons.iter().any(|other| other.code == r.code))
+        })
+        .cloned()
+        .collect()
+}
+
+fn runner_up(advice: &PlantAdvice) -> String {
+    advice.windows.get(1).map_or_else(String::new, |w| {
+        let feed = if w.feed_strength_mg_l > 0.0 {
+            format!("{:.0} mg/L", w.feed_strength_mg_l)
+        } else {
+            "plain water".into()
+        };
+        format!("{} to {}, {feed}: {}", w.start, w.end, w.costs)
+    })
+}
+
+/// Who gets nothing now, by reason.
+fn alone(pairs: &[(&PlantEntry, &PlantAdvice)]) -> Vec<Alone> {
+    let mut out: Vec<Alone> = Vec::new();
+    for (entry, advice) in pairs {
+        if matches!(advice.verdict, Verdict::Feed | Verdict::WaterOnly) && !advice.windows.is_empty()
+        {
+            continue;
+        }
+        let Some(reason) = advice.reasons.first() else { continue };
+        let help: Vec<String> = advice.would_help.iter().map(|r| r.change.clone()).collect();
+        let home = out.iter_mut().find(|a| {
+            a.verdict == advice.verdict
+                && a.reason.code == reason.code
+                && a.reason.says == reason.says
+                && a.would_help == help
+        });
+        match home {
+            Some(a) => a.plants.push(plant_ref(entry)),
+            None => out.push(Alone {
+                verdict: advice.verdict,
+                reason: reason.clone(),
+                plants: vec![plant_ref(entry)],
+                would_help: help,
+            }),
+        }
+    }
+    out
+}
+
+fn bucket_cautions(b: &Bucket) -> Vec<Reason> {
+    let mut out = vec![
+        Reason::new(
+            Code::OneBucket,
+            format!(
+                "Mix the bucket once, keep it covered and cool, and use it within {:.0} hours.",
+                b.keeps_hours
+            ),
+        )
+        .with("keeps_hours", b.keeps_hours)
+        .from_parameter(p::BUCKET_KEEPS),
+    ];
+    if b.urea_n_mg_l > 0.0 {
+        out.push(
+            Reason::new(
+                Code::UreaUnseen,
+                format!(
+                    "{:.0} of the {:.0} mg/L N is urea, which carries no charge: a meter does not \
+                     see it, so do not set the strength of this feed by meter alone.",
+                    b.urea_n_mg_l, b.n_mg_l
+                ),
+            )
+            .with("urea_n_mg_l", b.urea_n_mg_l)
+            .with("n_mg_l", b.n_mg_l),
+        );
+    }
+    out
+}
+
+/// What is not known of the plants, each once, with how many plants it touches.
+fn unknowns(advice: &Advice) -> Vec<Unknown> {
+    let mut out: Vec<(Unknown, Vec<&str>)> = Vec::new();
+    for plant in &advice.plants {
+        for u in &plant.unknowns {
+            let home = out.iter_mut().find(|(o, _)| {
+                o.what == u.what && o.assumed == u.assumed && o.measure == u.measure
+            });
+            match home {
+                Some((o, ids)) => {
+                    o.spread = o.spread.max(u.spread);
+                    ids.push(&plant.id);
+                }
+                None => out.push((u.clone(), vec![&plant.id])),
+            }
+        }
+    }
+    out.sort_by(|a, b| b.0.spread.total_cmp(&a.0.spread));
+    out.into_iter()
+        .map(|(mut u, ids)| {
+            if ids.len() < advice.plants.len() {
+                u.what = format!("{} ({})", u.what, ids.join(", "));
+            }
+            u
+        })
+        .collect()
+}

@@ -1,0 +1,203 @@
+//! The sheet of a round.
+
+use crate::print::{Out, text};
+use guardcell::advice::round::{Alone, Bucket, Fill, RoundPlan, RoundStep, Sitting};
+use guardcell::advice::{AdviceRequest, Verdict};
+use guardcell::solution::Bounds;
+
+pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
+    out.line(format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
+    out.line("");
+    match &plan.bucket {
+        Some(b) => bucket(b, out),
+        None => out.line("BUCKET  none: no plant is fed in this time."),
+    }
+    for s in &plan.sittings {
+        out.line("");
+        sitting(s, request, out);
+    }
+    if !plan.alone.is_empty() {
+        out.line("");
+        out.line("LEFT ALONE");
+        for a in &plan.alone {
+            alone(a, out);
+        }
+    }
+    if !plan.unknowns.is_empty() {
+        out.line("");
+        out.line("NOT KNOWN, what matters most first");
+        for u in plan.unknowns.iter().take(6) {
+            out.item(
+                "  - ",
+                &format!(
+                    "{}: taken as {}; it moves a probability by up to {:.0} points of 100. To know: {}.",
+                    u.what,
+                    u.assumed,
+                    u.spread * 100.0,
+                    u.measure
+                ),
+            );
+        }
+        if plan.unknowns.len() > 6 {
+            out.line(format!("  - and {} more: see --json", plan.unknowns.len() - 6));
+        }
+    }
+    if !plan.cautions.is_empty() {
+        out.line("");
+        out.line("CAUTIONS");
+        for c in &plan.cautions {
+            out.item("  - ", &c.says);
+        }
+    }
+    if !plan.sources.is_empty() {
+        out.line("");
+        out.line("SOURCES (each reason names its own with --json or `guardcell advise`)");
+        for s in &plan.sources {
+            let doi = s.doi.as_ref().map_or(String::new(), |d| format!(" doi:{d}"));
+            out.item("  - ", &format!("{}{doi}", s.work));
+        }
+    }
+}
+
+fn meter(b: &Bounds) -> String {
+    match b.value {
+        Some(v) if (b.high - b.low).abs() > 0.02 * v => format!(
+            "{} ({:.2}–{:.2})",
+            text::ms_cm(v),
+            b.low / 1000.0,
+            b.high / 1000.0
+        ),
+        Some(v) => text::ms_cm(v),
+        None => format!("{:.2}–{:.2} mS/cm", b.low / 1000.0, b.high / 1000.0),
+    }
+}
+
+fn bucket(b: &Bucket, out: &mut Out) {
+    let weigh = match (b.mass_g, b.volume_ml) {
+        (Some(g), _) => format!("weigh {} g of {}", text::significant(g, 4), b.product),
+        (None, Some(v)) => format!("measure {} mL of {}", text::significant(v, 3), b.product),
+        (None, None) => b.product.clone(),
+    };
+    out.line(format!("BUCKET  {weigh} into {} L of water", text::significant(b.water_l, 3)));
+    let urea = if b.urea_n_mg_l > 0.0 {
+        format!(", of it {} ppm urea N that no meter sees", text::significant(b.urea_n_mg_l, 2))
+    } else {
+        String::new()
+    };
+    out.line(format!(
+        "        {:.0} mg/L feed = {} ppm N{urea}",
+        b.feed_strength_mg_l,
+        text::significant(b.n_mg_l, 2)
+    ));
+    out.item(
+        "        ",
+        &format!(
+            "meter: {} at 25 °C, of which the water alone is {}; as ppm: {:.0} on the 500 scale, \
+             {:.0} on the 640, {:.0} on the 700",
+            meter(&b.ec25_us_cm),
+            text::ms_cm(b.water_ec25_us_cm),
+            b.meter_ppm.scale_500.middle(),
+            b.meter_ppm.scale_640.middle(),
+            b.meter_ppm.scale_700.middle()
+        ),
+    );
+}
+
+fn sitting(s: &Sitting, request: &AdviceRequest, out: &mut Out) {
+    let part = s.part_of_day.replace('-', " ").to_uppercase();
+    out.line(format!("{part}  {}", text::span(&s.start, &s.end)));
+    for (i, step) in s.steps.iter().enumerate() {
+        self::step(i + 1, step, request, out);
+    }
+    if s.left_over_ml >= 1.0 {
+        out.line(format!(
+            "  left in the mister: {} at {:.0} mg/L; empty and rinse it",
+            text::ml(s.left_over_ml),
+            s.left_over_mg_l
+        ));
+    }
+}
+
+fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
+    let area = request
+        .site
+        .areas
+        .iter()
+        .find(|a| a.id == s.area)
+        .map_or(s.area.as_str(), |a| a.name.as_str());
+    out.line(format!(
+        "  {n}. {area}: {} ({})",
+        s.group,
+        text::count(s.plants.len(), "plant", "plants")
+    ));
+    let names: Vec<String> =
+        s.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
+    out.wrapped("     ", &names.join(", "));
+    let what = if s.verdict == Verdict::WaterOnly {
+        "plain water".to_owned()
+    } else {
+        format!(
+            "{:.0} mg/L feed = {} ppm N, meter {}",
+            s.feed_strength_mg_l,
+            text::significant(s.n_mg_l, 2),
+            meter(&s.ec25_us_cm)
+        )
+    };
+    let passes = if s.passes > 1 {
+        format!("{} passes, leaves dry in between", s.passes)
+    } else {
+        "one pass".into()
+    };
+    out.item("     give  ", &format!("{what}; {passes}; {} in all", text::ml(s.spray_ml)));
+    out.line(format!("     when  {}", text::span(&s.start, &s.end)));
+    for (i, f) in s.fills.iter().enumerate() {
+        out.item("     fill  ", &fill(i + 1, f));
+    }
+    let dry = s.dry_minutes.map_or("the leaf stays wet".to_owned(), |m| {
+        format!("dry after {}", text::minutes(m))
+    });
+    out.line(format!("     then  {dry}; visible residue {}", text::chance(s.residue_probability)));
+    for r in &s.reasons {
+        out.item("     why   ", &r.says);
+    }
+    if !s.runner_up.is_empty() {
+        out.item("     else  ", &s.runner_up);
+    }
+}
+
+fn fill(n: usize, f: &Fill) -> String {
+    let mut parts = Vec::new();
+    if f.pour_out_ml > 0.5 {
+        parts.push(format!("pour out {}", text::ml(f.pour_out_ml)));
+    }
+    let left = f.left_in_mister_ml - f.pour_out_ml;
+    if left > 0.5 {
+        parts.push(format!("{} left in it", text::ml(left)));
+    }
+    if f.feed_ml > 0.0 {
+        parts.push(format!(
+            "{} from the bucket (to {})",
+            text::ml(f.feed_ml),
+            text::eighths(f.feed_to_eighths)
+        ));
+    }
+    if f.top_up_ml > 0.0 {
+        parts.push(format!(
+            "top up with {} water (to {})",
+            text::ml(f.top_up_ml),
+            text::eighths(f.full_to_eighths)
+        ));
+    }
+    let strength = format!("gives {:.0} mg/L", f.feed_strength_mg_l);
+    format!("{n}: {}; {strength}", parts.join(", "))
+}
+
+fn alone(a: &Alone, out: &mut Out) {
+    let names: Vec<String> =
+        a.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
+    out.item("  - ", &format!("{}: {}", a.verdict.word(), names.join(", ")));
+    out.wrapped("    ", &a.reason.says);
+    for help in &a.would_help {
+        out.item("    would help: ", help);
+    }
+}

@@ -1,0 +1,67 @@
+//! `rescue`: the soaks of a rootless plant.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::site;
+use crate::print::{Out, text};
+use crate::verbs::genus;
+use guardcell::advice::{RescuePlan, RescueRequest, rescue};
+use guardcell::units::text::parse_time;
+use guardcell::units::uom::si::time::minute;
+
+pub(crate) fn run(args: &args::Rescue, out: &mut Out) -> Result<(), CliError> {
+    let soak_min = match &args.soak {
+        Some(t) => Some(
+            parse_time(t)
+                .map_err(|e| CliError::Refused(format!("--soak: {e}")))?
+                .get::<minute>(),
+        ),
+        None => None,
+    };
+    let request = RescueRequest {
+        name: args.name.clone(),
+        leaf: args.leaf.as_deref().map(genus::leaf).transpose()?,
+        site: site::read(&args.site)?,
+        area: args.area.clone(),
+        from: args.from.clone(),
+        days: args.days,
+        soak_min,
+    };
+    let plan = rescue(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    if out.json() {
+        return out.value(&plan);
+    }
+    print(&plan, out);
+    Ok(())
+}
+
+fn print(plan: &RescuePlan, out: &mut Out) {
+    out.line(format!("Soaks for {} (taken for {})", plan.name, plan.taken_for));
+    out.line("");
+    for s in &plan.steps {
+        out.item("  - ", s);
+    }
+    out.line("");
+    let mut day = String::new();
+    for s in &plan.soaks {
+        let date = text::local(&s.start).map_or_else(String::new, |t| t.strftime("%a %-d %B").to_string());
+        let head = if date == day { " ".repeat(date.chars().count()) } else { date.clone() };
+        out.line(format!("  {head}  {}–{}", text::time(&s.start), text::time(&s.end)));
+        day = date;
+    }
+    out.line("");
+    out.line("STOP OR CHANGE WHEN");
+    for s in &plan.stop_when {
+        out.item("  - ", s);
+    }
+    out.line("");
+    out.line("WHY");
+    for r in &plan.reasons {
+        let sources =
+            if r.sources.is_empty() { String::new() } else { format!(" [{}]", r.sources.join("; ")) };
+        out.item("  - ", &format!("{}{sources}", r.says));
+    }
+    for u in &plan.unknowns {
+        out.item("  - unknown: ", &format!("{}; taken as {}. To know: {}.", u.what, u.assumed, u.measure));
+    }
+}

@@ -1,0 +1,99 @@
+//! The files of `advise` and `round` as one request, and its faults as places in those files.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::{collection, conditions, label, site, water};
+use guardcell::advice::{AdviceRequest, RequestError};
+
+/// A request with where its parts came from.
+pub(crate) struct Read {
+    pub(crate) request: AdviceRequest,
+    files: Files,
+}
+
+struct Files {
+    collection: String,
+    conditions: String,
+    site: String,
+    plants: Vec<String>,
+    readings: Vec<String>,
+}
+
+/// Reads every file a situation names.
+pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
+    let site = site::read(&args.site)?;
+    let (plants, plant_places) = collection::read(&args.collection)?;
+    let (readings, reading_places) = conditions::read(&args.conditions)?;
+    let feed = match &args.feed.label {
+        Some(path) => Some(label::choose_one(
+            label::read(path)?,
+            &args.feed.product,
+            site.grower.feed.as_ref(),
+        )?),
+        None => None,
+    };
+    let water = args.water.as_deref().map(water::read).transpose()?;
+    Ok(Read {
+        request: AdviceRequest {
+            site,
+            readings,
+            plants,
+            feed,
+            water,
+            at: args.at.clone(),
+            hours: args.hours,
+        },
+        files: Files {
+            collection: args.collection.display().to_string(),
+            conditions: args.conditions.display().to_string(),
+            site: args.site.display().to_string(),
+            plants: plant_places,
+            readings: reading_places,
+        },
+    })
+}
+
+impl Read {
+    /// A fault of the request told by file and line instead of by JSON Pointer.
+    pub(crate) fn fault(&self, e: &RequestError) -> CliError {
+        CliError::Refused(self.placed(&e.to_string()))
+    }
+
+    fn placed(&self, message: &str) -> String {
+        let mut out = String::new();
+        for (i, word) in message.split(' ').enumerate() {
+            if i > 0 {
+                out.push(' ');
+            }
+            out.push_str(&self.place(word).unwrap_or_else(|| word.to_owned()));
+        }
+        out
+    }
+
+    /// A JSON Pointer, perhaps with a colon behind it, as a place in a file.
+    fn place(&self, word: &str) -> Option<String> {
+        let (pointer, colon) = match word.strip_suffix(':') {
+            Some(p) => (p, ":"),
+            None => (word, ""),
+        };
+        let mut parts = pointer.strip_prefix('/')?.split('/');
+        let table = parts.next()?;
+        let (places, file) = match table {
+            "plants" => (&self.files.plants, &self.files.collection),
+            "readings" => (&self.files.readings, &self.files.conditions),
+            "site" => {
+                let path: Vec<&str> = parts.collect();
+                return Some(format!("{}: {}{colon}", self.files.site, path.join(".")));
+            }
+            "at" => return Some(format!("--at{colon}")),
+            "hours" => return Some(format!("--hours{colon}")),
+            _ => return None,
+        };
+        let Some(index) = parts.next() else { return Some(format!("{file}{colon}")) };
+        let place = places.get(index.parse::<usize>().ok()?)?;
+        Some(match parts.next() {
+            Some(column) => format!("{place}: column `{column}`{colon}"),
+            None => format!("{place}{colon}"),
+        })
+    }
+}
