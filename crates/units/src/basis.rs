@@ -26,6 +26,55 @@ pub trait Basis: 'static {
     const FORMULA: Formula;
     /// How many units of the analyte one formula unit stands for.
     const COUNT: f64;
+    /// The charge of the ion of that formula, without its sign; 0 where the formula is no ion of
+    /// one definite charge (N, P, oxides).
+    const CHARGE: u8;
+    /// The same as a value, for bases chosen at run time.
+    const INFO: &'static BasisInfo;
+}
+
+/// A basis as a value, for bases that come with a text or a request.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BasisInfo {
+    /// The symbol, such as `P2O5`.
+    pub symbol: &'static str,
+    /// What the basis stands for, in words.
+    pub analyte: &'static str,
+    /// The formula whose mass is counted.
+    pub formula: Formula,
+    /// How many units of the analyte one formula unit stands for.
+    pub(crate) count: f64,
+    /// See [`Basis::CHARGE`].
+    pub charge: u8,
+}
+
+impl BasisInfo {
+    /// The basis of that symbol, exactly as written.
+    ///
+    /// ```
+    /// use guardcell_units::basis::BasisInfo;
+    /// assert_eq!(BasisInfo::of_symbol("K2O").unwrap().analyte, "potassium");
+    /// assert!(BasisInfo::of_symbol("XY").is_none());
+    /// ```
+    #[must_use]
+    pub fn of_symbol(symbol: &str) -> Option<&'static Self> {
+        BASES.iter().copied().find(|b| b.symbol == symbol)
+    }
+
+    /// What one mass unit on this basis is on another; `None` for another analyte.
+    ///
+    /// ```
+    /// use guardcell_units::basis::BasisInfo;
+    /// let (p, p2o5) = (BasisInfo::of_symbol("P").unwrap(), BasisInfo::of_symbol("P2O5").unwrap());
+    /// assert!((p2o5.factor_to(p).unwrap() - 0.4364).abs() < 1e-4);
+    /// assert!(p.factor_to(BasisInfo::of_symbol("N").unwrap()).is_none());
+    /// ```
+    #[must_use]
+    pub fn factor_to(&self, other: &Self) -> Option<f64> {
+        (self.analyte == other.analyte).then(|| {
+            (other.formula.g_per_mol() / other.count) / (self.formula.g_per_mol() / self.count)
+        })
+    }
 }
 
 macro_rules! analytes {
@@ -61,10 +110,14 @@ analytes! {
     Zinc = "zinc";
     Copper = "copper";
     Molybdenum = "molybdenum";
+    Cobalt = "cobalt";
+    Nickel = "nickel";
+    Aluminium = "aluminium";
+    Fluoride = "fluoride";
 }
 
 macro_rules! bases {
-    ($($name:ident: $analyte:ident, $symbol:literal, $count:literal, [$($atoms:tt)*];)*) => {
+    ($($name:ident: $analyte:ident, $symbol:literal, $count:literal, $charge:literal, [$($atoms:tt)*];)*) => {
         $(
             #[doc = concat!("Stated as ", $symbol, ".")]
             #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,42 +127,66 @@ macro_rules! bases {
                 const SYMBOL: &'static str = $symbol;
                 const FORMULA: Formula = Formula::new(&[$($atoms)*]);
                 const COUNT: f64 = $count;
+                const CHARGE: u8 = $charge;
+                const INFO: &'static BasisInfo = &BasisInfo {
+                    symbol: Self::SYMBOL,
+                    analyte: <Self::Analyte as Analyte>::NAME,
+                    formula: Self::FORMULA,
+                    count: Self::COUNT,
+                    charge: Self::CHARGE,
+                };
             }
         )*
+
+        /// Every basis, as values.
+        pub static BASES: &[&BasisInfo] = &[$(<$name as Basis>::INFO),*];
     };
 }
 
 bases! {
-    N: Nitrogen, "N", 1.0, [(EN, 1)];
-    NO3: Nitrogen, "NO3", 1.0, [(EN, 1), (O, 3)];
-    NH4: Nitrogen, "NH4", 1.0, [(EN, 1), (H, 4)];
-    Urea: Nitrogen, "urea", 2.0, [(C, 1), (O, 1), (EN, 2), (H, 4)];
-    P: Phosphorus, "P", 1.0, [(EP, 1)];
-    P2O5: Phosphorus, "P2O5", 2.0, [(EP, 2), (O, 5)];
-    PO4: Phosphorus, "PO4", 1.0, [(EP, 1), (O, 4)];
-    K: Potassium, "K", 1.0, [(EK, 1)];
-    K2O: Potassium, "K2O", 2.0, [(EK, 2), (O, 1)];
-    Ca: Calcium, "Ca", 1.0, [(ECa, 1)];
-    CaO: Calcium, "CaO", 1.0, [(ECa, 1), (O, 1)];
-    CaCO3: Calcium, "CaCO3", 1.0, [(ECa, 1), (C, 1), (O, 3)];
-    Mg: Magnesium, "Mg", 1.0, [(EMg, 1)];
-    MgO: Magnesium, "MgO", 1.0, [(EMg, 1), (O, 1)];
-    S: Sulfur, "S", 1.0, [(ES, 1)];
-    SO3: Sulfur, "SO3", 1.0, [(ES, 1), (O, 3)];
-    SO4: Sulfur, "SO4", 1.0, [(ES, 1), (O, 4)];
-    Na: Sodium, "Na", 1.0, [(ENa, 1)];
-    Na2O: Sodium, "Na2O", 2.0, [(ENa, 2), (O, 1)];
-    Cl: Chloride, "Cl", 1.0, [(ECl, 1)];
-    HCO3: Carbonate, "HCO3", 1.0, [(H, 1), (C, 1), (O, 3)];
-    CO3: Carbonate, "CO3", 1.0, [(C, 1), (O, 3)];
-    Si: Silicon, "Si", 1.0, [(Element::Si, 1)];
-    SiO2: Silicon, "SiO2", 1.0, [(Element::Si, 1), (O, 2)];
-    B: Boron, "B", 1.0, [(Element::B, 1)];
-    Fe: Iron, "Fe", 1.0, [(Element::Fe, 1)];
-    Mn: Manganese, "Mn", 1.0, [(Element::Mn, 1)];
-    Zn: Zinc, "Zn", 1.0, [(Element::Zn, 1)];
-    Cu: Copper, "Cu", 1.0, [(Element::Cu, 1)];
-    Mo: Molybdenum, "Mo", 1.0, [(Element::Mo, 1)];
+    N: Nitrogen, "N", 1.0, 0, [(EN, 1)];
+    NO3: Nitrogen, "NO3", 1.0, 1, [(EN, 1), (O, 3)];
+    NO2: Nitrogen, "NO2", 1.0, 1, [(EN, 1), (O, 2)];
+    NH4: Nitrogen, "NH4", 1.0, 1, [(EN, 1), (H, 4)];
+    NH3: Nitrogen, "NH3", 1.0, 0, [(EN, 1), (H, 3)];
+    Urea: Nitrogen, "urea", 2.0, 0, [(C, 1), (O, 1), (EN, 2), (H, 4)];
+    P: Phosphorus, "P", 1.0, 0, [(EP, 1)];
+    P2O5: Phosphorus, "P2O5", 2.0, 0, [(EP, 2), (O, 5)];
+    PO4: Phosphorus, "PO4", 1.0, 3, [(EP, 1), (O, 4)];
+    HPO4: Phosphorus, "HPO4", 1.0, 2, [(H, 1), (EP, 1), (O, 4)];
+    H2PO4: Phosphorus, "H2PO4", 1.0, 1, [(H, 2), (EP, 1), (O, 4)];
+    K: Potassium, "K", 1.0, 1, [(EK, 1)];
+    K2O: Potassium, "K2O", 2.0, 0, [(EK, 2), (O, 1)];
+    Ca: Calcium, "Ca", 1.0, 2, [(ECa, 1)];
+    CaO: Calcium, "CaO", 1.0, 0, [(ECa, 1), (O, 1)];
+    CaCO3: Calcium, "CaCO3", 1.0, 2, [(ECa, 1), (C, 1), (O, 3)];
+    Mg: Magnesium, "Mg", 1.0, 2, [(EMg, 1)];
+    MgO: Magnesium, "MgO", 1.0, 0, [(EMg, 1), (O, 1)];
+    MgCO3: Magnesium, "MgCO3", 1.0, 2, [(EMg, 1), (C, 1), (O, 3)];
+    S: Sulfur, "S", 1.0, 0, [(ES, 1)];
+    SO3: Sulfur, "SO3", 1.0, 0, [(ES, 1), (O, 3)];
+    SO4: Sulfur, "SO4", 1.0, 2, [(ES, 1), (O, 4)];
+    Na: Sodium, "Na", 1.0, 1, [(ENa, 1)];
+    Na2O: Sodium, "Na2O", 2.0, 0, [(ENa, 2), (O, 1)];
+    Cl: Chloride, "Cl", 1.0, 1, [(ECl, 1)];
+    HCO3: Carbonate, "HCO3", 1.0, 1, [(H, 1), (C, 1), (O, 3)];
+    CO3: Carbonate, "CO3", 1.0, 2, [(C, 1), (O, 3)];
+    CO2: Carbonate, "CO2", 1.0, 0, [(C, 1), (O, 2)];
+    Si: Silicon, "Si", 1.0, 0, [(Element::Si, 1)];
+    SiO2: Silicon, "SiO2", 1.0, 0, [(Element::Si, 1), (O, 2)];
+    B: Boron, "B", 1.0, 0, [(Element::B, 1)];
+    B2O3: Boron, "B2O3", 2.0, 0, [(Element::B, 2), (O, 3)];
+    H3BO3: Boron, "H3BO3", 1.0, 0, [(H, 3), (Element::B, 1), (O, 3)];
+    Fe: Iron, "Fe", 1.0, 0, [(Element::Fe, 1)];
+    Mn: Manganese, "Mn", 1.0, 0, [(Element::Mn, 1)];
+    Zn: Zinc, "Zn", 1.0, 0, [(Element::Zn, 1)];
+    Cu: Copper, "Cu", 1.0, 0, [(Element::Cu, 1)];
+    Mo: Molybdenum, "Mo", 1.0, 0, [(Element::Mo, 1)];
+    MoO3: Molybdenum, "MoO3", 1.0, 0, [(Element::Mo, 1), (O, 3)];
+    Co: Cobalt, "Co", 1.0, 0, [(Element::Co, 1)];
+    Ni: Nickel, "Ni", 1.0, 0, [(Element::Ni, 1)];
+    Al: Aluminium, "Al", 1.0, 0, [(Element::Al, 1)];
+    F: Fluoride, "F", 1.0, 1, [(Element::F, 1)];
 }
 
 /// A mass concentration stated as basis `B`: `Of<P2O5>` is "so many mg/L as P2O5".
@@ -218,6 +295,23 @@ impl<B: Basis> ops::Sub for Of<B> {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
         Self::new(self.mass - other.mass)
+    }
+}
+impl<B: Basis> fmt::Display for Of<B> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let number = crate::round::significant(self.mg_per_l(), 10);
+        write!(f, "{number} mg/L {}", B::SYMBOL)
+    }
+}
+impl<B: Basis> ops::SubAssign for Of<B> {
+    fn sub_assign(&mut self, other: Self) {
+        *self = *self - other;
+    }
+}
+impl<B: Basis> ops::Mul<Of<B>> for f64 {
+    type Output = Of<B>;
+    fn mul(self, of: Of<B>) -> Of<B> {
+        of * self
     }
 }
 impl<B: Basis> ops::AddAssign for Of<B> {

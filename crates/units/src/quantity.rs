@@ -10,8 +10,9 @@ pub use uom::si::f64::{
 };
 
 use uom::si::{
-    electrical_conductivity::siemens_per_meter, mass_concentration::gram_per_liter,
-    molar_concentration::mole_per_cubic_meter,
+    electrical_conductivity::siemens_per_meter, mass::gram, mass_concentration::gram_per_liter,
+    molar_concentration::mole_per_cubic_meter, thermodynamic_temperature::degree_celsius,
+    volume::liter,
 };
 
 /// A mass concentration from a number of mg/L.
@@ -58,4 +59,45 @@ pub fn us_per_cm(value: f64) -> ElectricalConductivity {
 #[must_use]
 pub fn in_us_per_cm(k: ElectricalConductivity) -> f64 {
     k.get::<siemens_per_meter>() * 1e4
+}
+
+/// A temperature from a number of °C.
+///
+/// ```
+/// use guardcell_units::quantity::{celsius, in_celsius};
+/// assert!((in_celsius(celsius(18.0)) - 18.0).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn celsius(value: f64) -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<degree_celsius>(value)
+}
+
+/// The number of °C in a temperature.
+#[must_use]
+pub fn in_celsius(t: ThermodynamicTemperature) -> f64 {
+    t.get::<degree_celsius>()
+}
+
+/// A volume from a number of litres.
+#[must_use]
+pub fn litres(value: f64) -> Volume {
+    Volume::new::<liter>(value)
+}
+
+/// The number of litres in a volume.
+#[must_use]
+pub fn in_litres(v: Volume) -> f64 {
+    v.get::<liter>()
+}
+
+/// A mass from a number of grams.
+#[must_use]
+pub fn grams(value: f64) -> Mass {
+    Mass::new::<gram>(value)
+}
+
+/// The number of grams in a mass.
+#[must_use]
+pub fn in_grams(m: Mass) -> f64 {
+    m.get::<gram>()
 }

@@ -1,0 +1,422 @@
+//! The one table of units: code, spellings, kind, definition and source.
+//!
+//! Codes are those of UCUM where it has one; a few units of the trade have none there and keep
+//! their usual symbol. [`unit_table`] gives the whole table for documentation.
+
+use crate::dimension::Dimension as D;
+use crate::equivalents as eq;
+
+/// One unit, or one end of a quotient of units.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct UnitDef {
+    /// The code: UCUM where it has one.
+    pub code: &'static str,
+    /// How the trade writes it.
+    pub trade: &'static str,
+    /// What else is understood.
+    pub spellings: &'static [&'static str],
+    /// What it measures.
+    pub dimension: D,
+    /// How it is defined.
+    pub definition: &'static str,
+    /// Where the definition stands.
+    pub source: &'static str,
+    /// Added to the number before scaling (temperatures, injector ratios).
+    pub(crate) shift: f64,
+    /// SI units per unit.
+    pub(crate) scale: f64,
+}
+
+const SI: &str = "BIPM, The International System of Units (SI Brochure), 9th edition, 2019";
+const UCUM: &str = "UCUM 2.2, table of units";
+const HB44: &str = "NIST Handbook 44, appendix C, General tables of units of measurement";
+const UK85: &str = "Weights and Measures Act 1985 (UK), schedule 1";
+const TRADE: &str = "common practice, no source";
+const CORNELL: &str = "Mattson, N., Fertilizer calculations and practice questions, Cornell";
+
+const G: f64 = 1e-3;
+const LB: f64 = 0.453_592_37;
+const L: f64 = 1e-3;
+const ML: f64 = 1e-6;
+const IN: f64 = 0.0254;
+const US_GAL: f64 = eq::L_PER_US_GALLON * L;
+const UK_GAL: f64 = eq::L_PER_IMPERIAL_GALLON * L;
+/// Density of mercury (13 595.1 kg/m³) times standard gravity, per millimetre: the conventional
+/// millimetre of mercury of ISO 80000-4.
+const MMHG: f64 = 13.595_1 * 9.806_65;
+
+macro_rules! units {
+    ($($dim:ident, $code:literal, $trade:literal, [$($spelling:literal),*], $shift:expr, $scale:expr, $def:literal, $source:expr;)*) => {
+        /// Every single unit.
+        pub(crate) static UNITS: &[UnitDef] = &[
+            $(UnitDef {
+                code: $code,
+                trade: $trade,
+                spellings: &[$($spelling),*],
+                dimension: D::$dim,
+                definition: $def,
+                source: $source,
+                shift: $shift,
+                scale: $scale,
+            },)*
+        ];
+    };
+}
+
+units! {
+    // Mass, in kg.
+    Mass, "ug", "µg", ["mcg", "microgram", "micrograms"], 0.0, 1e-9, "10^-6 g", SI;
+    Mass, "mg", "mg", ["milligram", "milligrams", "milligramme", "milligrammes"], 0.0, 1e-6, "10^-3 g", SI;
+    Mass, "g", "g", ["gram", "grams", "gramme", "grammes", "gm", "gms"], 0.0, G, "10^-3 kg", SI;
+    Mass, "kg", "kg", ["kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"], 0.0, 1.0, "base unit", SI;
+    Mass, "t", "t", ["tonne", "tonnes"], 0.0, 1000.0, "1000 kg", SI;
+    Mass, "[gr]", "grain", ["grains"], 0.0, eq::MG_PER_GRAIN * 1e-6, "64.79891 mg, 1/7000 lb", HB44;
+    Mass, "[oz_av]", "oz", ["ounce", "ounces", "ozs", "oz av", "avoirdupois ounce", "avoirdupois ounces", "dry oz", "oz wt"], 0.0, LB / 16.0, "1/16 lb", HB44;
+    Mass, "[lb_av]", "lb", ["lbs", "pound", "pounds"], 0.0, LB, "0.45359237 kg", HB44;
+
+    // Volume, in m³.
+    Volume, "uL", "µL", ["microlitre", "microlitres", "microliter", "microliters"], 0.0, 1e-9, "10^-6 L", SI;
+    Volume, "mL", "mL", ["ml", "cc", "ccm", "cm3", "millilitre", "millilitres", "milliliter", "milliliters"], 0.0, ML, "10^-3 L", SI;
+    Volume, "cL", "cL", ["cl", "centilitre", "centilitres", "centiliter", "centiliters"], 0.0, 1e-5, "10^-2 L", SI;
+    Volume, "dL", "dL", ["dl", "decilitre", "decilitres", "deciliter", "deciliters"], 0.0, 1e-4, "10^-1 L", SI;
+    Volume, "L", "L", ["l", "ltr", "litre", "litres", "liter", "liters", "dm3"], 0.0, L, "1 dm3", SI;
+    Volume, "m3", "m³", ["cubic metre", "cubic metres", "cubic meter", "cubic meters"], 0.0, 1.0, "cubic metre", SI;
+    Volume, "[gal_us]", "US gal", ["gal", "gals", "gallon", "gallons", "us gal", "us gallon", "us gallons", "usg"], 0.0, US_GAL, "231 cubic inches", HB44;
+    Volume, "[qt_us]", "US qt", ["qt", "qts", "quart", "quarts", "us qt", "us quart", "us quarts"], 0.0, US_GAL / 4.0, "1/4 US gallon", HB44;
+    Volume, "[pt_us]", "US pt", ["pt", "pts", "pint", "pints", "us pt", "us pint", "us pints"], 0.0, US_GAL / 8.0, "1/8 US gallon", HB44;
+    Volume, "[cup_us]", "US cup", ["cup", "cups", "us cup", "us cups"], 0.0, US_GAL / 16.0, "16 US tablespoons", HB44;
+    Volume, "[foz_us]", "US fl oz", ["fl oz", "floz", "fl. oz", "fl. oz.", "fluid oz", "fluid ounce", "fluid ounces", "us fl oz", "us fluid ounce", "us fluid ounces"], 0.0, US_GAL / 128.0, "1/128 US gallon", HB44;
+    Volume, "[tbs_us]", "US tbsp", ["tbsp", "tbsps", "tbs", "tblsp", "tablespoon", "tablespoons", "tablespoonful", "tablespoonfuls", "us tbsp", "us tablespoon", "us tablespoons"], 0.0, US_GAL / 256.0, "1/2 US fluid ounce", HB44;
+    Volume, "[tsp_us]", "US tsp", ["tsp", "tsps", "teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "us tsp", "us teaspoon", "us teaspoons"], 0.0, US_GAL / 768.0, "1/6 US fluid ounce", HB44;
+    Volume, "[gal_br]", "imp gal", ["imp gallon", "imp gallons", "imperial gal", "imperial gallon", "imperial gallons", "uk gal", "uk gallon", "uk gallons"], 0.0, UK_GAL, "4.54609 L", UK85;
+    Volume, "[qt_br]", "imp qt", ["imp quart", "imp quarts", "imperial quart", "imperial quarts", "uk quart", "uk quarts"], 0.0, UK_GAL / 4.0, "1/4 imperial gallon", UK85;
+    Volume, "[pt_br]", "imp pt", ["imp pint", "imp pints", "imperial pint", "imperial pints", "uk pint", "uk pints"], 0.0, UK_GAL / 8.0, "1/8 imperial gallon", UK85;
+    Volume, "[foz_br]", "imp fl oz", ["imp fluid ounce", "imp fluid ounces", "imperial fl oz", "imperial fluid ounce", "imperial fluid ounces", "uk fl oz", "uk fluid ounce", "uk fluid ounces"], 0.0, UK_GAL / 160.0, "1/160 imperial gallon", UK85;
+    Volume, "[tsp_m]", "metric tsp", ["metric teaspoon", "metric teaspoons"], 0.0, 5.0 * ML, "5 mL", UCUM;
+    Volume, "[tbs_m]", "metric tbsp", ["metric tablespoon", "metric tablespoons"], 0.0, 15.0 * ML, "15 mL (not the Australian 20 mL)", UCUM;
+    Volume, "[foz_m]", "metric fl oz", ["metric fluid ounce", "metric fluid ounces"], 0.0, 30.0 * ML, "30 mL", UCUM;
+    Volume, "[cup_m]", "label cup", ["us label cup"], 0.0, 240.0 * ML, "240 mL, the cup of US food labels", UCUM;
+
+    // Length and area.
+    Length, "um", "µm", ["micron", "microns", "micrometre", "micrometres", "micrometer", "micrometers"], 0.0, 1e-6, "10^-6 m", SI;
+    Length, "mm", "mm", ["millimetre", "millimetres", "millimeter", "millimeters"], 0.0, 1e-3, "10^-3 m", SI;
+    Length, "cm", "cm", ["centimetre", "centimetres", "centimeter", "centimeters"], 0.0, 1e-2, "10^-2 m", SI;
+    Length, "m", "m", ["metre", "metres", "meter", "meters"], 0.0, 1.0, "base unit", SI;
+    Length, "km", "km", ["kilometre", "kilometres", "kilometer", "kilometers"], 0.0, 1e3, "1000 m", SI;
+    Length, "[in_i]", "in", ["inch", "inches"], 0.0, IN, "2.54 cm", HB44;
+    Length, "[ft_i]", "ft", ["foot", "feet"], 0.0, 12.0 * IN, "12 in", HB44;
+    Length, "[yd_i]", "yd", ["yard", "yards"], 0.0, 36.0 * IN, "3 ft", HB44;
+    Length, "[mi_i]", "mi", ["mile", "miles"], 0.0, 63_360.0 * IN, "5280 ft", HB44;
+    Area, "cm2", "cm²", ["sq cm", "square centimetre", "square centimetres", "square centimeter", "square centimeters"], 0.0, 1e-4, "square centimetre", SI;
+    Area, "m2", "m²", ["sq m", "sqm", "square metre", "square metres", "square meter", "square meters"], 0.0, 1.0, "square metre", SI;
+    Area, "[sft_i]", "sq ft", ["ft2", "sqft", "square foot", "square feet"], 0.0, 144.0 * IN * IN, "144 square inches", HB44;
+
+    // Time, in s.
+    Time, "s", "s", ["sec", "secs", "second", "seconds"], 0.0, 1.0, "base unit", SI;
+    Time, "min", "min", ["mins", "minute", "minutes"], 0.0, 60.0, "60 s", SI;
+    Time, "h", "h", ["hr", "hrs", "hour", "hours"], 0.0, 3600.0, "60 min", SI;
+    Time, "d", "d", ["day", "days"], 0.0, 86_400.0, "24 h", SI;
+    Time, "wk", "wk", ["wks", "week", "weeks"], 0.0, 604_800.0, "7 d", UCUM;
+
+    // Temperature, in K.
+    Temperature, "Cel", "°C", ["degC", "deg C", "° C", "celsius", "degree celsius", "degrees celsius", "degrees C", "centigrade"], 273.15, 1.0, "kelvins above 273.15 K", SI;
+    Temperature, "[degF]", "°F", ["degF", "deg F", "° F", "fahrenheit", "degree fahrenheit", "degrees fahrenheit", "degrees F"], 459.67, 5.0 / 9.0, "5/9 K, 32 °F at 0 °C", HB44;
+    Temperature, "K", "K", ["kelvin", "kelvins"], 0.0, 1.0, "base unit", SI;
+
+    // Pressure, in Pa.
+    Pressure, "Pa", "Pa", ["pascal", "pascals"], 0.0, 1.0, "N/m2", SI;
+    Pressure, "hPa", "hPa", ["hectopascal", "hectopascals"], 0.0, 1e2, "100 Pa", SI;
+    Pressure, "kPa", "kPa", ["kilopascal", "kilopascals"], 0.0, 1e3, "1000 Pa", SI;
+    Pressure, "MPa", "MPa", ["megapascal", "megapascals"], 0.0, 1e6, "10^6 Pa", SI;
+    Pressure, "mbar", "mbar", ["millibar", "millibars"], 0.0, 1e2, "100 Pa", UCUM;
+    Pressure, "bar", "bar", ["bars"], 0.0, 1e5, "10^5 Pa", UCUM;
+    Pressure, "atm", "atm", ["atmosphere", "atmospheres"], 0.0, 101_325.0, "101325 Pa", UCUM;
+    Pressure, "mm[Hg]", "mmHg", ["mm Hg", "torr"], 0.0, MMHG, "1 mm of mercury of 13595.1 kg/m3 at 9.80665 m/s2, 133.322 Pa", "ISO 80000-4:2019";
+    Pressure, "[in_i'Hg]", "inHg", ["in Hg", "inches of mercury"], 0.0, MMHG * 25.4, "25.4 mm of mercury", UCUM;
+    Pressure, "[psi]", "psi", [], 0.0, LB * 9.806_65 / (IN * IN), "pound-force per square inch", UCUM;
+
+    // Speed: quotients are below; the knot has a code of its own.
+    Speed, "[kn_i]", "kn", ["kt", "kts", "knot", "knots"], 0.0, 1852.0 / 3600.0, "1852 m/h", UCUM;
+
+    // Amounts, in mol.
+    Amount, "umol", "µmol", ["micromole", "micromoles"], 0.0, 1e-6, "10^-6 mol", SI;
+    Amount, "mmol", "mmol", ["millimole", "millimoles"], 0.0, 1e-3, "10^-3 mol", SI;
+    Amount, "mol", "mol", ["mole", "moles"], 0.0, 1.0, "base unit", SI;
+    Charge, "ueq", "µeq", [], 0.0, 1e-6, "10^-6 mol of charge", UCUM;
+    Charge, "meq", "meq", ["mval", "milliequivalent", "milliequivalents"], 0.0, 1e-3, "10^-3 mol of charge", UCUM;
+    Charge, "eq", "eq", ["val", "equivalent", "equivalents"], 0.0, 1.0, "1 mol of charge", UCUM;
+
+    // Conductance, in S, for quotients.
+    Conductance, "uS", "µS", ["umho", "umhos", "microsiemens", "micromho", "micromhos"], 0.0, 1e-6, "10^-6 S", SI;
+    Conductance, "mS", "mS", ["mmho", "mmhos", "millisiemens", "millimho", "millimhos"], 0.0, 1e-3, "10^-3 S", SI;
+    Conductance, "dS", "dS", ["decisiemens"], 0.0, 1e-1, "10^-1 S", SI;
+    Conductance, "S", "S", ["mho", "mhos", "siemens"], 0.0, 1.0, "1/ohm", SI;
+
+    // Hardness and alkalinity, in mol of charge per m³.
+    Hardness, "°dH", "°dH", ["dH", "°dGH", "dGH", "°GH", "degrees dH", "german degrees", "german degree", "° dH"], 0.0, eq::MEQ_PER_GERMAN_DEGREE, "10 mg CaO/L", "DIN 38409-6 (from memory)";
+    Hardness, "°fH", "°fH", ["fH", "°TH", "french degrees", "french degree", "° fH"], 0.0, eq::MEQ_PER_FRENCH_DEGREE, "10 mg CaCO3/L", "NF T 90-003 (from memory)";
+    Hardness, "°e", "°e", ["°eH", "°Clark", "clark", "clark degrees", "clark degree", "english degrees", "english degree", "° e"], 0.0, eq::MEQ_PER_CLARK_DEGREE, "1 grain CaCO3 per imperial gallon", "definition of the Clark degree (from memory)";
+    Hardness, "gpg", "gpg", ["grains per gallon", "grain per gallon"], 0.0, eq::MEQ_PER_GRAIN_PER_US_GALLON, "1 grain CaCO3 per US gallon", "definition of the trade (from memory)";
+    Alkalinity, "°dKH", "°dKH", ["dKH", "°KH", "° dKH", "degrees dKH"], 0.0, eq::MEQ_PER_GERMAN_DEGREE, "alkalinity of 10 mg CaO/L", "DIN 38409-7 (from memory)";
+
+    // Parts and shares.
+    Ppm, "[ppm]", "ppm", [], 0.0, 1e-3, "1 mg/L in dilute solution (1 kg/L); on a meter, EC times the scale", UCUM;
+    Ppm, "[ppb]", "ppb", [], 0.0, 1e-6, "1 µg/L in dilute solution (1 kg/L)", UCUM;
+    Percentage, "%", "%", ["percent", "per cent", "pct"], 0.0, 1e-2, "1/100", UCUM;
+    InjectorRatio, "1:N", "1 in N", [], 0.0, 1.0, "1 part of stock in N parts of finished feed", CORNELL;
+    InjectorRatio, "1+N", "1 + N", [], 1.0, 1.0, "1 part of stock to N parts of water", TRADE;
+}
+
+/// A word that stands for a quotient.
+pub(crate) struct QuotientWord {
+    pub(crate) spellings: &'static [&'static str],
+    pub(crate) numerator: &'static str,
+    pub(crate) count: f64,
+    pub(crate) denominator: &'static str,
+}
+
+/// Words that stand for a quotient of units.
+pub(crate) static QUOTIENT_WORDS: &[QuotientWord] = &[
+    quotient(&["mph"], "[mi_i]", 1.0, "h"),
+    quotient(&["kph", "kmh"], "km", 1.0, "h"),
+    quotient(&["fpm"], "[ft_i]", 1.0, "min"),
+    quotient(&["M", "molar"], "mol", 1.0, "L"),
+    quotient(&["mM", "millimolar"], "mmol", 1.0, "L"),
+    quotient(&["uM", "micromolar"], "umol", 1.0, "L"),
+];
+
+const fn quotient(
+    spellings: &'static [&'static str],
+    numerator: &'static str,
+    count: f64,
+    denominator: &'static str,
+) -> QuotientWord {
+    QuotientWord {
+        spellings,
+        numerator,
+        count,
+        denominator,
+    }
+}
+
+/// Words with more than one meaning, and what to write instead.
+pub(crate) static AMBIGUOUS: &[(&str, &[&str])] = &[
+    ("t", &["tsp", "tonne"]),
+    ("T", &["tbsp", "tonne"]),
+    ("c", &["cup", "°C"]),
+    ("C", &["°C", "cup"]),
+    ("F", &["°F", "mg/L F for fluoride"]),
+    ("°f", &["°F", "°fH"]),
+    ("°", &["°C", "°F", "°dH", "°fH", "°e"]),
+    ("deg", &["°C", "°F", "°dH", "°fH", "°e"]),
+    ("degrees", &["°C", "°F", "°dH", "°fH", "°e"]),
+    ("gr", &["g", "grain"]),
+    ("ML", &["mL", "1000000 L for a megalitre"]),
+    ("Mg", &["mg", "tonne", "mg/L Mg for magnesium"]),
+    (
+        "ppt",
+        &["g/L for parts per thousand", "ng/L for parts per trillion"],
+    ),
+    ("spoon", &["tsp", "tbsp", "metric tsp", "metric tbsp"]),
+    ("spoons", &["tsp", "tbsp", "metric tsp", "metric tbsp"]),
+    ("metric cup", &["250 mL", "label cup for 240 mL"]),
+    ("imp cup", &["250 mL", "284 mL", "cup for the US cup"]),
+    ("ton", &["tonne", "2000 lb"]),
+    ("tons", &["tonne", "2000 lb"]),
+];
+
+/// The quotients that mean something here.
+pub(crate) fn quotient_dimension(numerator: D, denominator: D) -> Option<D> {
+    Some(match (numerator, denominator) {
+        (D::Mass, D::Volume) => D::MassPerVolume,
+        (D::Volume, D::Volume) => D::VolumeFraction,
+        (D::Mass, D::Mass) => D::MassFraction,
+        (D::Mass, D::Area) => D::ArealMass,
+        (D::Length, D::Time) => D::Speed,
+        (D::Amount, D::Volume) => D::AmountPerVolume,
+        (D::Charge, D::Volume) => D::ChargePerVolume,
+        (D::Conductance, D::Length) => D::Conductivity,
+        _ => return None,
+    })
+}
+
+/// The usual quotients, for documentation; any other of the kinds of the table is read too.
+static QUOTIENTS: &[(&str, &str, D, &str, &str)] = &[
+    (
+        "mg/L",
+        "mg/L",
+        D::MassPerVolume,
+        "10^-3 g/L; the ppm of dilute solutions",
+        SI,
+    ),
+    (
+        "ug/L",
+        "µg/L",
+        D::MassPerVolume,
+        "10^-6 g/L; the ppb of dilute solutions",
+        SI,
+    ),
+    ("g/L", "g/L", D::MassPerVolume, "kg/m3", SI),
+    (
+        "g/mL",
+        "g/mL",
+        D::MassPerVolume,
+        "1000 kg/m3; bulk densities",
+        SI,
+    ),
+    (
+        "g/[tsp_us]",
+        "g/US tsp",
+        D::MassPerVolume,
+        "bulk densities by the spoonful",
+        HB44,
+    ),
+    (
+        "[oz_av]/[gal_us]",
+        "oz/US gal",
+        D::MassPerVolume,
+        "28.349523125 g in 3.785411784 L",
+        HB44,
+    ),
+    (
+        "[oz_av]/(100.[gal_us])",
+        "oz/100 US gal",
+        D::MassPerVolume,
+        "about 74.9 mg/L",
+        HB44,
+    ),
+    (
+        "[lb_av]/(100.[gal_us])",
+        "lb/100 US gal",
+        D::MassPerVolume,
+        "about 1198 mg/L",
+        HB44,
+    ),
+    ("mmol/L", "mmol/L", D::AmountPerVolume, "1 mol/m3", SI),
+    (
+        "meq/L",
+        "meq/L",
+        D::ChargePerVolume,
+        "1 mol of charge per m3",
+        UCUM,
+    ),
+    ("uS/cm", "µS/cm", D::Conductivity, "10^-4 S/m", SI),
+    ("mS/cm", "mS/cm", D::Conductivity, "10^-1 S/m", SI),
+    ("dS/m", "dS/m", D::Conductivity, "1 mS/cm", SI),
+    ("mS/m", "mS/m", D::Conductivity, "10 µS/cm", SI),
+    ("mL/L", "mL/L", D::VolumeFraction, "10^-3", SI),
+    (
+        "[tsp_us]/[gal_us]",
+        "US tsp/US gal",
+        D::VolumeFraction,
+        "1/768",
+        HB44,
+    ),
+    (
+        "[foz_us]/[gal_us]",
+        "US fl oz/US gal",
+        D::VolumeFraction,
+        "1/128",
+        HB44,
+    ),
+    ("g/kg", "g/kg", D::MassFraction, "10^-3", SI),
+    ("mg/kg", "mg/kg", D::MassFraction, "10^-6", SI),
+    ("m/s", "m/s", D::Speed, "SI", SI),
+    ("km/h", "km/h", D::Speed, "1/3.6 m/s", SI),
+    ("[mi_i]/h", "mph", D::Speed, "0.44704 m/s", HB44),
+    ("[ft_i]/min", "ft/min", D::Speed, "0.00508 m/s", HB44),
+    ("g/m2", "g/m²", D::ArealMass, "10^-3 kg/m2", SI),
+];
+
+/// One row of the table of units, for documentation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct UnitRow {
+    /// The code that is written: UCUM where it has one.
+    pub code: &'static str,
+    /// How the trade writes it.
+    pub trade: &'static str,
+    /// What else is understood.
+    pub spellings: &'static [&'static str],
+    /// What it measures.
+    pub dimension: D,
+    /// How it is defined.
+    pub definition: &'static str,
+    /// Where the definition stands.
+    pub source: &'static str,
+}
+
+/// Every unit that is read and written, the usual quotients included.
+///
+/// ```
+/// use guardcell_units::table::unit_table;
+/// assert!(unit_table().any(|row| row.code == "[gal_us]" && row.definition == "231 cubic inches"));
+/// ```
+pub fn unit_table() -> impl Iterator<Item = UnitRow> {
+    let single = UNITS.iter().map(|u| UnitRow {
+        code: u.code,
+        trade: u.trade,
+        spellings: u.spellings,
+        dimension: u.dimension,
+        definition: u.definition,
+        source: u.source,
+    });
+    let quotients = QUOTIENTS
+        .iter()
+        .map(|&(code, trade, dimension, definition, source)| UnitRow {
+            code,
+            trade,
+            spellings: &[],
+            dimension,
+            definition,
+            source,
+        });
+    single.chain(quotients)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeMap;
+
+    #[test]
+    fn no_spelling_has_two_owners() {
+        let mut owners: BTreeMap<String, &str> = BTreeMap::new();
+        for unit in UNITS {
+            let mut own = vec![unit.code, unit.trade];
+            own.extend(unit.spellings);
+            own.sort_unstable();
+            own.dedup();
+            for word in own {
+                if let Some(other) = owners.insert(crate::text::plain(word), unit.code) {
+                    assert_eq!(other, unit.code, "{word}");
+                }
+            }
+        }
+        for word in QUOTIENT_WORDS.iter().flat_map(|q| q.spellings) {
+            assert!(
+                owners
+                    .insert(crate::text::plain(word), "quotient")
+                    .is_none(),
+                "{word}"
+            );
+        }
+        for (word, _) in AMBIGUOUS {
+            assert!(*word == "t" || !owners.contains_key(*word), "{word}");
+        }
+    }
+
+    #[test]
+    fn the_quotients_of_the_table_are_read() {
+        for row in unit_table().filter(|r| r.code.contains('/')) {
+            let target = crate::text::Target::parse(row.code).unwrap();
+            assert_eq!(target.unit().map(|u| u.code()).as_deref(), Some(row.code));
+            let trade = crate::text::Target::parse(row.trade).unwrap();
+            assert_eq!(
+                trade.unit().map(|u| u.code()).as_deref(),
+                Some(row.code),
+                "{}",
+                row.trade
+            );
+        }
+    }
+}

@@ -1,0 +1,177 @@
+//! The ppm that a meter shows: EC at 25 °C times a factor of the meter's maker.
+//!
+//! Such a ppm is not a mass of anything. The trade has three scales, and the same water reads
+//! differently on each, so the scale is in the type.
+
+use crate::conductivity::SpecificConductance;
+use core::{fmt, marker::PhantomData};
+
+/// A scale on which meters show EC as ppm.
+pub trait TdsScale: 'static {
+    /// The name of the scale: ppm per mS/cm.
+    const NAME: &'static str;
+    /// The scale as a value.
+    const SCALE: Scale;
+}
+
+/// A scale chosen at run time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Scale {
+    /// 0.5 ppm per µS/cm.
+    S500,
+    /// 0.64 ppm per µS/cm.
+    S640,
+    /// 0.7 ppm per µS/cm.
+    S700,
+}
+
+impl Scale {
+    /// All scales of the trade.
+    pub const ALL: [Self; 3] = [Self::S500, Self::S640, Self::S700];
+
+    /// ppm shown per µS/cm at 25 °C. Definitions of the trade, exact; the factor 0.64 is also
+    /// that of irrigation science (Ayers & Westcot 1985, FAO Irrigation and Drainage Paper 29:
+    /// TDS mg/L ≈ 640 × EC dS/m).
+    #[must_use]
+    pub const fn ppm_per_us_cm(self) -> f64 {
+        match self {
+            Self::S500 => 0.5,
+            Self::S640 => 0.64,
+            Self::S700 => 0.7,
+        }
+    }
+
+    /// The number growers call it by.
+    ///
+    /// ```
+    /// assert_eq!(guardcell_units::tds_scale::Scale::S640.name(), "640");
+    /// ```
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::S500 => "500",
+            Self::S640 => "640",
+            Self::S700 => "700",
+        }
+    }
+
+    /// The scale of that name.
+    ///
+    /// ```
+    /// use guardcell_units::tds_scale::Scale;
+    /// assert_eq!(Scale::named("700"), Some(Scale::S700));
+    /// assert_eq!(Scale::named("442"), None);
+    /// ```
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|s| s.name() == name)
+    }
+
+    /// The EC that a meter on this scale shows as `ppm`.
+    #[must_use]
+    pub fn ec(self, ppm: f64) -> SpecificConductance {
+        SpecificConductance::from_us_per_cm(ppm / self.ppm_per_us_cm())
+    }
+
+    /// What a meter on this scale shows for an EC.
+    #[must_use]
+    pub fn ppm(self, ec: SpecificConductance) -> f64 {
+        ec.us_per_cm() * self.ppm_per_us_cm()
+    }
+}
+
+impl fmt::Display for Scale {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+macro_rules! scales {
+    ($($name:ident, $scale:ident, $words:literal;)*) => {
+        $(
+            #[doc = concat!("The ", $words, " scale.")]
+            #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+            pub struct $name;
+            impl TdsScale for $name {
+                const NAME: &'static str = $words;
+                const SCALE: Scale = Scale::$scale;
+            }
+        )*
+    };
+}
+
+scales! {
+    Scale500, S500, "500";
+    Scale640, S640, "640";
+    Scale700, S700, "700";
+}
+
+/// A ppm reading of a meter on scale `S`. Readings on two scales do not add or compare.
+///
+/// ```
+/// use guardcell_units::tds_scale::{MeterPpm, Scale500, Scale700};
+/// let reading = MeterPpm::<Scale500>::from_ppm(350.0);
+/// assert!((reading.ec().us_per_cm() - 700.0).abs() < 1e-9);
+/// assert!((reading.on::<Scale700>().ppm() - 490.0).abs() < 1e-9);
+/// ```
+pub struct MeterPpm<S> {
+    ec: SpecificConductance,
+    scale: PhantomData<fn() -> S>,
+}
+
+impl<S: TdsScale> MeterPpm<S> {
+    /// From the number on the display.
+    #[must_use]
+    pub fn from_ppm(ppm: f64) -> Self {
+        Self::from_ec(S::SCALE.ec(ppm))
+    }
+
+    /// What a meter on this scale shows for this EC.
+    #[must_use]
+    pub fn from_ec(ec: SpecificConductance) -> Self {
+        Self {
+            ec,
+            scale: PhantomData,
+        }
+    }
+
+    /// The EC behind the reading.
+    #[must_use]
+    pub fn ec(self) -> SpecificConductance {
+        self.ec
+    }
+
+    /// The number on the display.
+    #[must_use]
+    pub fn ppm(self) -> f64 {
+        S::SCALE.ppm(self.ec)
+    }
+
+    /// What a meter on another scale shows in the same water.
+    #[must_use]
+    pub fn on<T: TdsScale>(self) -> MeterPpm<T> {
+        MeterPpm::from_ec(self.ec)
+    }
+}
+
+impl<S> Clone for MeterPpm<S> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+impl<S> Copy for MeterPpm<S> {}
+impl<S> PartialEq for MeterPpm<S> {
+    fn eq(&self, other: &Self) -> bool {
+        self.ec == other.ec
+    }
+}
+impl<S> PartialOrd for MeterPpm<S> {
+    fn partial_cmp(&self, other: &Self) -> Option<core::cmp::Ordering> {
+        self.ec.partial_cmp(&other.ec)
+    }
+}
+impl<S: TdsScale> fmt::Debug for MeterPpm<S> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} ppm meter {}", self.ppm(), S::NAME)
+    }
+}

@@ -1,0 +1,351 @@
+//! Text in, text out: what people write, and codes that machines read back exactly.
+//!
+//! A [`Quantity`] keeps the number and the unit as written, so that printing and reading again
+//! gives the same value to the last bit. [`Quantity::measure`] gives it as a typed quantity, and
+//! the functions of [`entry`] read a text straight into one type.
+
+pub mod entry;
+mod lex;
+mod lookup;
+mod measure;
+mod number;
+mod read;
+mod resolve;
+mod unit;
+
+pub(crate) use lex::plain;
+pub use measure::Measure;
+pub use unit::Unit;
+
+use crate::basis::BasisInfo;
+use crate::dimension::Dimension;
+use crate::error::{Problem, UnitError};
+use crate::round::{shortest, significant};
+use crate::table::UnitDef;
+use crate::tds_scale::Scale;
+use core::fmt;
+use core::str::FromStr;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What a bare ppm means to this grower, set once; there is no default without it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub enum PpmMeaning {
+    /// mg/L of nitrogen.
+    #[serde(rename = "n")]
+    N,
+    /// A meter on the 500 scale.
+    #[serde(rename = "meter_500")]
+    Meter500,
+    /// A meter on the 640 scale.
+    #[serde(rename = "meter_640")]
+    Meter640,
+    /// A meter on the 700 scale.
+    #[serde(rename = "meter_700")]
+    Meter700,
+    /// mg/L of everything dissolved from the feed.
+    #[serde(rename = "feed")]
+    Feed,
+}
+
+/// What a quantity is of, beyond its unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Subject {
+    /// Nothing is said, or the unit says it all (°dH).
+    Plain,
+    /// A nutrient or ion, counted as this basis.
+    Basis(&'static BasisInfo),
+    /// Hardness, counted as this basis or as an amount.
+    Hardness(Option<&'static BasisInfo>),
+    /// Alkalinity, counted as this basis or as an amount.
+    Alkalinity(Option<&'static BasisInfo>),
+    /// Everything dissolved from the feed.
+    Feed,
+    /// A meter reading on this scale.
+    Meter(Scale),
+    /// EC of water at this temperature.
+    ReadAt {
+        /// The number of the temperature.
+        number: f64,
+        /// Its unit.
+        unit: &'static UnitDef,
+    },
+    /// Relative humidity.
+    Humidity,
+    /// A share by mass, of this basis if one is named.
+    ByMass(Option<&'static BasisInfo>),
+    /// A difference of temperatures.
+    Difference,
+}
+
+impl Subject {
+    /// The basis it is counted as, if any.
+    #[must_use]
+    pub fn basis(self) -> Option<&'static BasisInfo> {
+        match self {
+            Self::Basis(b) => Some(b),
+            Self::Hardness(b) | Self::Alkalinity(b) | Self::ByMass(b) => b,
+            _ => None,
+        }
+    }
+
+    /// The words after the unit, with a space before each.
+    fn words(self, trade: bool) -> String {
+        let named = |b: Option<&'static BasisInfo>, word: &str| match b {
+            Some(b) => format!(" {} {word}", b.symbol),
+            None => format!(" {word}"),
+        };
+        match self {
+            Self::Plain => String::new(),
+            Self::Basis(b) => format!(" {}", b.symbol),
+            Self::Hardness(b) => named(b, "hardness"),
+            Self::Alkalinity(b) => named(b, "alkalinity"),
+            Self::Feed => " feed".to_owned(),
+            Self::Meter(scale) => format!(" meter {scale}"),
+            Self::ReadAt { number, unit } => {
+                let name = if trade { unit.trade } else { unit.code };
+                format!(" at {} {name}", shortest(number))
+            }
+            Self::Humidity => " RH".to_owned(),
+            Self::ByMass(None) => " w/w".to_owned(),
+            Self::ByMass(Some(b)) => format!(" {}", b.symbol),
+            Self::Difference => " difference".to_owned(),
+        }
+    }
+}
+
+/// The kind of quantity that a unit and a subject make together.
+pub(crate) fn dimension(unit: &Unit, subject: Subject) -> Dimension {
+    match subject {
+        Subject::Plain => unit.dimension(),
+        Subject::Basis(_) if unit.dimension() == Dimension::MassFraction => Dimension::MassFraction,
+        Subject::Basis(_) => Dimension::AsBasis,
+        Subject::Hardness(_) => Dimension::Hardness,
+        Subject::Alkalinity(_) => Dimension::Alkalinity,
+        Subject::Feed => Dimension::FeedStrength,
+        Subject::Meter(_) => Dimension::MeterPpm,
+        Subject::ReadAt { .. } => Dimension::Conductivity,
+        Subject::Humidity => Dimension::Humidity,
+        Subject::ByMass(_) => Dimension::MassFraction,
+        Subject::Difference => Dimension::TemperatureInterval,
+    }
+}
+
+/// A quantity as written: a number, a unit and what it is of.
+///
+/// ```
+/// use guardcell_units::text::Quantity;
+/// let q = Quantity::parse("1/4 tsp per gallon").unwrap();
+/// assert_eq!(q.to_string(), "0.25 [tsp_us]/[gal_us]");
+/// assert_eq!(q.trade().to_string(), "0.25 US tsp/US gal");
+/// assert_eq!(Quantity::parse(&q.to_string()).unwrap(), q);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantity {
+    number: f64,
+    unit: Unit,
+    subject: Subject,
+}
+
+impl Quantity {
+    /// Reads what people write: number and unit in any order, fractions, decimal commas,
+    /// Unicode signs, UCUM codes.
+    ///
+    /// # Errors
+    /// Says what is wrong, at which column, and what would be right. A bare ppm is an error that
+    /// lists its meanings.
+    ///
+    /// ```
+    /// use guardcell_units::text::Quantity;
+    /// for text in ["150ppm N", "1,4 mS/cm", "°dGH 8", "350 ppm meter 500", "1 1/2 oz/100 gal"] {
+    ///     assert!(Quantity::parse(text).is_ok(), "{text}");
+    /// }
+    /// assert!(Quantity::parse("1,400 mg/L N").is_err());
+    /// ```
+    pub fn parse(text: &str) -> Result<Self, UnitError> {
+        Self::parse_with(text, None)
+    }
+
+    /// The same, with the meaning of a bare ppm that the grower has set.
+    ///
+    /// # Errors
+    /// As [`Quantity::parse`], save that a bare ppm is read when `ppm` is given.
+    ///
+    /// ```
+    /// use guardcell_units::text::{PpmMeaning, Quantity};
+    /// let q = Quantity::parse_with("300 ppm", Some(PpmMeaning::Feed)).unwrap();
+    /// assert_eq!(q.trade().to_string(), "300 mg/L feed");
+    /// ```
+    pub fn parse_with(text: &str, ppm: Option<PpmMeaning>) -> Result<Self, UnitError> {
+        read::read(text)
+            .and_then(|reading| resolve::quantity(reading, ppm, None))
+            .map_err(|e| e.reading(text))
+    }
+
+    pub(crate) fn parse_for(text: &str, expected: Dimension) -> Result<Self, UnitError> {
+        read::read(text)
+            .and_then(|reading| resolve::quantity(reading, None, Some(expected)))
+            .map_err(|e| e.reading(text))
+    }
+
+    /// The kind of quantity.
+    #[must_use]
+    pub fn dimension(&self) -> Dimension {
+        dimension(&self.unit, self.subject)
+    }
+
+    /// The number, counted in [`Quantity::unit`].
+    #[must_use]
+    pub fn number(&self) -> f64 {
+        self.number
+    }
+
+    /// The unit.
+    #[must_use]
+    pub fn unit(&self) -> Unit {
+        self.unit
+    }
+
+    /// What it is of.
+    #[must_use]
+    pub fn subject(&self) -> Subject {
+        self.subject
+    }
+
+    /// The typed quantity.
+    ///
+    /// ```
+    /// use guardcell_units::text::{Measure, Quantity};
+    /// let q = Quantity::parse("1.4 mS/cm at 18 °C").unwrap();
+    /// assert!(matches!(q.measure(), Measure::Conductivity(_)));
+    /// ```
+    #[must_use]
+    pub fn measure(&self) -> Measure {
+        measure::of(self)
+    }
+
+    /// Prints it as the trade writes it; [`Display`](fmt::Display) prints codes.
+    #[must_use]
+    pub fn trade(&self) -> impl fmt::Display {
+        self.written(true, None)
+    }
+
+    /// As the trade writes it, the number rounded for reading.
+    pub(crate) fn rounded(&self) -> String {
+        self.written(true, Some(10))
+    }
+
+    fn written(&self, trade: bool, digits: Option<u8>) -> String {
+        let number = shortest(digits.map_or(self.number, |d| significant(self.number, d)));
+        let name = if trade {
+            self.unit.trade()
+        } else {
+            self.unit.code()
+        };
+        if self.unit.dimension() == Dimension::InjectorRatio {
+            return name
+                .replace('N', &number)
+                .replace(':', " in ")
+                .replace('+', " + ")
+                .replace("  ", " ");
+        }
+        let words = self.subject.words(trade);
+        match words.strip_prefix(' ') {
+            Some(annotation) if !trade => {
+                format!("{number} {name}{{{}}}", annotation.replace(' ', "_"))
+            }
+            _ => format!("{number} {name}{words}"),
+        }
+    }
+
+    /// The name of the unit with the words that belong to it, in the trade's form.
+    pub(crate) fn unit_words(&self) -> String {
+        format!("{}{}", self.unit.trade(), self.subject.words(true))
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.written(false, None))
+    }
+}
+
+impl FromStr for Quantity {
+    type Err = UnitError;
+    fn from_str(text: &str) -> Result<Self, UnitError> {
+        Self::parse(text)
+    }
+}
+
+/// What to convert to: a unit and what it is of, without a number.
+///
+/// ```
+/// use guardcell_units::text::Target;
+/// assert!(Target::parse("mS/cm at 25 °C").is_ok());
+/// assert!(Target::parse("ppm meter 700").is_ok());
+/// assert!(Target::parse("12 furlongs").is_err());
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Target {
+    unit: Unit,
+    subject: Subject,
+}
+
+impl Target {
+    /// Reads a target unit.
+    ///
+    /// # Errors
+    /// As [`Quantity::parse`]; a number other than a temperature or scale is an error. A bare
+    /// `ppm` is read: the quantity that is converted may say of what.
+    pub fn parse(text: &str) -> Result<Self, UnitError> {
+        Self::read(text).map_err(|e| e.reading(text))
+    }
+
+    fn read(text: &str) -> Result<Self, UnitError> {
+        let compact: String = text.chars().filter(|c| !c.is_whitespace()).collect();
+        let injector = match compact.as_str() {
+            "1:N" | "1inN" | "1:n" | "1inn" => lookup::by_code("1:N"),
+            "1+N" | "1+n" => lookup::by_code("1+N"),
+            _ => None,
+        };
+        if let Some(def) = injector {
+            return Ok(Self {
+                unit: Unit::single(def),
+                subject: Subject::Plain,
+            });
+        }
+        let reading = read::read(text)?;
+        if let Some(number) = &reading.number {
+            return Err(UnitError::at(
+                Problem::UnwantedNumber {
+                    text: number.text.clone(),
+                },
+                number.column,
+            ));
+        }
+        resolve::target(reading)
+    }
+
+    /// The unit.
+    #[must_use]
+    pub fn unit(&self) -> Option<Unit> {
+        Some(self.unit)
+    }
+
+    /// The kind of quantity.
+    #[must_use]
+    pub fn dimension(&self) -> Dimension {
+        dimension(&self.unit, self.subject)
+    }
+
+    /// What it is of.
+    #[must_use]
+    pub fn subject(&self) -> Subject {
+        self.subject
+    }
+
+    pub(crate) fn words(&self) -> String {
+        format!("{}{}", self.unit.trade(), self.subject.words(true))
+    }
+}
