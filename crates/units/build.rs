@@ -30,9 +30,7 @@ fn run() -> Result<(), String> {
         let mut fields = line.split(',');
         let (temp, factor) = (fields.next(), fields.next());
         if temp.and_then(|t| t.parse::<usize>().ok()) != Some(n) {
-            return Err(format!(
-                "{place}: the temperatures should run 0, 1, 2 … without a gap"
-            ));
+            return Err(format!("{place}: the temperatures should run 0, 1, 2 … without a gap"));
         }
         let factor = factor
             .and_then(|f| f.parse::<f64>().ok())

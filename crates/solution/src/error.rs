@@ -145,6 +145,12 @@ pub enum SolutionError {
         /// Whether the cations are in excess.
         excess_is_cations: bool,
     },
+    /// So much is dissolved that too little water is left.
+    #[error(
+        "too much is dissolved for a solution: less than half a kilogram of water to the litre, \
+         or more than 50 mol/kg of ions; the model holds to an ionic strength of 1 mol/kg"
+    )]
+    TooConcentrated,
     /// The same field is given twice, in two units.
     #[error("{pointer}: {message}")]
     Request {

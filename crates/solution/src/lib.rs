@@ -5,6 +5,7 @@
 
 pub mod acid;
 mod conduct;
+mod conductance;
 pub mod dilution;
 mod error;
 pub mod injector;
@@ -14,6 +15,7 @@ mod notice;
 pub mod product;
 mod quantity_text;
 pub mod recipe;
+pub mod saturation;
 pub mod speciation;
 pub mod tank;
 pub mod water;
@@ -25,6 +27,7 @@ pub use meter::{MeterAnswer, MeterRequest, meter};
 pub use notice::{Bounds, Notice};
 pub use product::Product;
 pub use recipe::{Recipe, RecipeRequest, recipe};
-pub use speciation::{Acidity, CarbonDioxide, Condition, Ph, Speciated, speciate};
+pub use saturation::SaturationIndex;
+pub use speciation::{Acidity, CarbonDioxide, Condition, Ph, Speciated, Warning, speciate};
 pub use tank::{TankAnswer, TankRequest, tank};
 pub use water::{Water, WaterAnswer, WaterReport, WaterRequest, water};

@@ -35,9 +35,7 @@ pub enum Compensation {
 
 impl Compensation {
     /// Linear with 1.9 %/K, which meters ship with.
-    pub const METER: Self = Self::Linear {
-        per_kelvin: TemperatureCoefficient::METER,
-    };
+    pub const METER: Self = Self::Linear { per_kelvin: TemperatureCoefficient::METER };
 
     /// The factor `EC25 / EC` for water at `at`.
     ///
@@ -190,9 +188,7 @@ impl Conductivity {
     /// # Errors
     /// When the temperature is outside the range of the compensation.
     pub fn at_25(self, compensation: Compensation) -> Result<SpecificConductance, UnitError> {
-        Ok(SpecificConductance(
-            self.value * compensation.factor(self.at)?,
-        ))
+        Ok(SpecificConductance(self.value * compensation.factor(self.at)?))
     }
 }
 

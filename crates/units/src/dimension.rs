@@ -107,10 +107,7 @@ impl Dimension {
     #[must_use]
     pub fn name(self) -> &'static str {
         let words = self.with_article();
-        words
-            .strip_prefix("a ")
-            .or_else(|| words.strip_prefix("an "))
-            .unwrap_or(words)
+        words.strip_prefix("a ").or_else(|| words.strip_prefix("an ")).unwrap_or(words)
     }
 
     /// An example of a quantity of this kind.

@@ -25,12 +25,7 @@ struct Inner {
 impl UnitError {
     /// An error without a place (of a value, not of a text).
     pub(crate) fn new(problem: Problem) -> Self {
-        Self(Box::new(Inner {
-            problem,
-            column: None,
-            text: None,
-            pointer: None,
-        }))
+        Self(Box::new(Inner { problem, column: None, text: None, pointer: None }))
     }
 
     /// An error at a column of a text, counted in characters from 1.
@@ -320,9 +315,9 @@ impl Problem {
             }
             Self::NoNumber => "Write one, such as 150 before the unit".to_owned(),
             Self::BadNumber { .. } => "Write it as 1400, 1.4, 1,4, 1/4, 1 1/2 or 1.4e3".to_owned(),
-            Self::AmbiguousNumber {
-                grouped, decimal, ..
-            } => format!("Write {grouped} or {decimal} without a comma"),
+            Self::AmbiguousNumber { grouped, decimal, .. } => {
+                format!("Write {grouped} or {decimal} without a comma")
+            }
             Self::SecondNumber { .. } => {
                 "Write one number; convert the ends of a range one by one".to_owned()
             }
@@ -344,11 +339,7 @@ impl Problem {
                 "Write a quotient such as mg/L, tsp/gal, oz/100 gal, mS/cm, m/s or g/m2".to_owned()
             }
             Self::AmbiguousPpm { amount } => {
-                let n = if amount.is_empty() {
-                    String::new()
-                } else {
-                    format!("{amount} ")
-                };
+                let n = if amount.is_empty() { String::new() } else { format!("{amount} ") };
                 format!(
                     "Write {n}ppm N (or another nutrient: ppm P, ppm P2O5, ppm K …), \
                      {n}ppm meter 500, {n}ppm meter 640 or {n}ppm meter 700 (what a meter on that \

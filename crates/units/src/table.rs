@@ -191,12 +191,7 @@ const fn quotient(
     count: f64,
     denominator: &'static str,
 ) -> QuotientWord {
-    QuotientWord {
-        spellings,
-        numerator,
-        count,
-        denominator,
-    }
+    QuotientWord { spellings, numerator, count, denominator }
 }
 
 /// Words with more than one meaning, and what to write instead.
@@ -213,10 +208,7 @@ pub(crate) static AMBIGUOUS: &[(&str, &[&str])] = &[
     ("gr", &["g", "grain"]),
     ("ML", &["mL", "1000000 L for a megalitre"]),
     ("Mg", &["mg", "tonne", "mg/L Mg for magnesium"]),
-    (
-        "ppt",
-        &["g/L for parts per thousand", "ng/L for parts per trillion"],
-    ),
+    ("ppt", &["g/L for parts per thousand", "ng/L for parts per trillion"]),
     ("spoon", &["tsp", "tbsp", "metric tsp", "metric tbsp"]),
     ("spoons", &["tsp", "tbsp", "metric tsp", "metric tbsp"]),
     ("metric cup", &["250 mL", "label cup for 240 mL"]),
@@ -242,83 +234,23 @@ pub(crate) fn quotient_dimension(numerator: D, denominator: D) -> Option<D> {
 
 /// The usual quotients, for documentation; any other of the kinds of the table is read too.
 static QUOTIENTS: &[(&str, &str, D, &str, &str)] = &[
-    (
-        "mg/L",
-        "mg/L",
-        D::MassPerVolume,
-        "10^-3 g/L; the ppm of dilute solutions",
-        SI,
-    ),
-    (
-        "ug/L",
-        "µg/L",
-        D::MassPerVolume,
-        "10^-6 g/L; the ppb of dilute solutions",
-        SI,
-    ),
+    ("mg/L", "mg/L", D::MassPerVolume, "10^-3 g/L; the ppm of dilute solutions", SI),
+    ("ug/L", "µg/L", D::MassPerVolume, "10^-6 g/L; the ppb of dilute solutions", SI),
     ("g/L", "g/L", D::MassPerVolume, "kg/m3", SI),
-    (
-        "g/mL",
-        "g/mL",
-        D::MassPerVolume,
-        "1000 kg/m3; bulk densities",
-        SI,
-    ),
-    (
-        "g/[tsp_us]",
-        "g/US tsp",
-        D::MassPerVolume,
-        "bulk densities by the spoonful",
-        HB44,
-    ),
-    (
-        "[oz_av]/[gal_us]",
-        "oz/US gal",
-        D::MassPerVolume,
-        "28.349523125 g in 3.785411784 L",
-        HB44,
-    ),
-    (
-        "[oz_av]/(100.[gal_us])",
-        "oz/100 US gal",
-        D::MassPerVolume,
-        "about 74.9 mg/L",
-        HB44,
-    ),
-    (
-        "[lb_av]/(100.[gal_us])",
-        "lb/100 US gal",
-        D::MassPerVolume,
-        "about 1198 mg/L",
-        HB44,
-    ),
+    ("g/mL", "g/mL", D::MassPerVolume, "1000 kg/m3; bulk densities", SI),
+    ("g/[tsp_us]", "g/US tsp", D::MassPerVolume, "bulk densities by the spoonful", HB44),
+    ("[oz_av]/[gal_us]", "oz/US gal", D::MassPerVolume, "28.349523125 g in 3.785411784 L", HB44),
+    ("[oz_av]/(100.[gal_us])", "oz/100 US gal", D::MassPerVolume, "about 74.9 mg/L", HB44),
+    ("[lb_av]/(100.[gal_us])", "lb/100 US gal", D::MassPerVolume, "about 1198 mg/L", HB44),
     ("mmol/L", "mmol/L", D::AmountPerVolume, "1 mol/m3", SI),
-    (
-        "meq/L",
-        "meq/L",
-        D::ChargePerVolume,
-        "1 mol of charge per m3",
-        UCUM,
-    ),
+    ("meq/L", "meq/L", D::ChargePerVolume, "1 mol of charge per m3", UCUM),
     ("uS/cm", "µS/cm", D::Conductivity, "10^-4 S/m", SI),
     ("mS/cm", "mS/cm", D::Conductivity, "10^-1 S/m", SI),
     ("dS/m", "dS/m", D::Conductivity, "1 mS/cm", SI),
     ("mS/m", "mS/m", D::Conductivity, "10 µS/cm", SI),
     ("mL/L", "mL/L", D::VolumeFraction, "10^-3", SI),
-    (
-        "[tsp_us]/[gal_us]",
-        "US tsp/US gal",
-        D::VolumeFraction,
-        "1/768",
-        HB44,
-    ),
-    (
-        "[foz_us]/[gal_us]",
-        "US fl oz/US gal",
-        D::VolumeFraction,
-        "1/128",
-        HB44,
-    ),
+    ("[tsp_us]/[gal_us]", "US tsp/US gal", D::VolumeFraction, "1/768", HB44),
+    ("[foz_us]/[gal_us]", "US fl oz/US gal", D::VolumeFraction, "1/128", HB44),
     ("g/kg", "g/kg", D::MassFraction, "10^-3", SI),
     ("mg/kg", "mg/kg", D::MassFraction, "10^-6", SI),
     ("m/s", "m/s", D::Speed, "SI", SI),
@@ -360,16 +292,14 @@ pub fn unit_table() -> impl Iterator<Item = UnitRow> {
         definition: u.definition,
         source: u.source,
     });
-    let quotients = QUOTIENTS
-        .iter()
-        .map(|&(code, trade, dimension, definition, source)| UnitRow {
-            code,
-            trade,
-            spellings: &[],
-            dimension,
-            definition,
-            source,
-        });
+    let quotients = QUOTIENTS.iter().map(|&(code, trade, dimension, definition, source)| UnitRow {
+        code,
+        trade,
+        spellings: &[],
+        dimension,
+        definition,
+        source,
+    });
     single.chain(quotients)
 }
 
@@ -393,12 +323,7 @@ mod tests {
             }
         }
         for word in QUOTIENT_WORDS.iter().flat_map(|q| q.spellings) {
-            assert!(
-                owners
-                    .insert(crate::text::plain(word), "quotient")
-                    .is_none(),
-                "{word}"
-            );
+            assert!(owners.insert(crate::text::plain(word), "quotient").is_none(), "{word}");
         }
         for (word, _) in AMBIGUOUS {
             assert!(*word == "t" || !owners.contains_key(*word), "{word}");
@@ -411,12 +336,7 @@ mod tests {
             let target = crate::text::Target::parse(row.code).unwrap();
             assert_eq!(target.unit().map(|u| u.code()).as_deref(), Some(row.code));
             let trade = crate::text::Target::parse(row.trade).unwrap();
-            assert_eq!(
-                trade.unit().map(|u| u.code()).as_deref(),
-                Some(row.code),
-                "{}",
-                row.trade
-            );
+            assert_eq!(trade.unit().map(|u| u.code()).as_deref(), Some(row.code), "{}", row.trade);
         }
     }
 }

@@ -129,10 +129,7 @@ impl<S: TdsScale> MeterPpm<S> {
     /// What a meter on this scale shows for this EC.
     #[must_use]
     pub fn from_ec(ec: SpecificConductance) -> Self {
-        Self {
-            ec,
-            scale: PhantomData,
-        }
+        Self { ec, scale: PhantomData }
     }
 
     /// The EC behind the reading.

@@ -34,37 +34,13 @@ fn refuses(text: &str, code: &str, column: usize) {
 #[test]
 fn strengths() {
     reads("2 tsp/gal", "2 [tsp_us]/[gal_us]", D::VolumeFraction);
-    reads(
-        "1/4 tsp per gallon",
-        "0.25 [tsp_us]/[gal_us]",
-        D::VolumeFraction,
-    );
+    reads("1/4 tsp per gallon", "0.25 [tsp_us]/[gal_us]", D::VolumeFraction);
     reads("½ tsp. / gal.", "0.5 [tsp_us]/[gal_us]", D::VolumeFraction);
-    reads(
-        "1½ tbsp per imperial gallon",
-        "1.5 [tbs_us]/[gal_br]",
-        D::VolumeFraction,
-    );
-    reads(
-        "1 1/2 oz/100 gal",
-        "1.5 [oz_av]/(100.[gal_us])",
-        D::MassPerVolume,
-    );
-    reads(
-        "1.5 [oz_av]/(100.[gal_us])",
-        "1.5 [oz_av]/(100.[gal_us])",
-        D::MassPerVolume,
-    );
-    reads(
-        "2 lb per 100 US gallons of water",
-        "2 [lb_av]/(100.[gal_us])",
-        D::MassPerVolume,
-    );
-    reads(
-        "5 fl. oz. per gal",
-        "5 [foz_us]/[gal_us]",
-        D::VolumeFraction,
-    );
+    reads("1½ tbsp per imperial gallon", "1.5 [tbs_us]/[gal_br]", D::VolumeFraction);
+    reads("1 1/2 oz/100 gal", "1.5 [oz_av]/(100.[gal_us])", D::MassPerVolume);
+    reads("1.5 [oz_av]/(100.[gal_us])", "1.5 [oz_av]/(100.[gal_us])", D::MassPerVolume);
+    reads("2 lb per 100 US gallons of water", "2 [lb_av]/(100.[gal_us])", D::MassPerVolume);
+    reads("5 fl. oz. per gal", "5 [foz_us]/[gal_us]", D::VolumeFraction);
     reads("1 g per litre", "1 g/L", D::MassPerVolume);
     reads("1 g L-1", "1 g/L", D::MassPerVolume);
     reads("1 g·L⁻¹", "1 g/L", D::MassPerVolume);
@@ -117,29 +93,13 @@ fn conductivity() {
     reads("700 us/cm", "700 uS/cm", D::Conductivity);
     reads("700 umhos/cm", "700 uS/cm", D::Conductivity);
     reads("0.7 dS/m", "0.7 dS/m", D::Conductivity);
-    reads(
-        "1.4 mS/cm at 18 °C",
-        "1.4 mS/cm{at_18_Cel}",
-        D::Conductivity,
-    );
-    reads(
-        "1.4 mS/cm @ 64.4°F",
-        "1.4 mS/cm{at_64.4_[degF]}",
-        D::Conductivity,
-    );
-    reads(
-        "at 18 °C 1.4 mS/cm",
-        "1.4 mS/cm{at_18_Cel}",
-        D::Conductivity,
-    );
+    reads("1.4 mS/cm at 18 °C", "1.4 mS/cm{at_18_Cel}", D::Conductivity);
+    reads("1.4 mS/cm @ 64.4°F", "1.4 mS/cm{at_64.4_[degF]}", D::Conductivity);
+    reads("at 18 °C 1.4 mS/cm", "1.4 mS/cm{at_18_Cel}", D::Conductivity);
     reads("350 ppm meter 500", "350 [ppm]{meter_500}", D::MeterPpm);
     reads("350 ppm (500 scale)", "350 [ppm]{meter_500}", D::MeterPpm);
     reads("350 ppm TDS 640", "350 [ppm]{meter_640}", D::MeterPpm);
-    reads(
-        "350 ppm on the 700 scale",
-        "350 [ppm]{meter_700}",
-        D::MeterPpm,
-    );
+    reads("350 ppm on the 700 scale", "350 [ppm]{meter_700}", D::MeterPpm);
     reads("500 ppm meter 500", "500 [ppm]{meter_500}", D::MeterPpm);
     reads("meter 700: 490 ppm", "490 [ppm]{meter_700}", D::MeterPpm);
 }
@@ -153,27 +113,11 @@ fn hardness_and_alkalinity() {
     reads("17.5 °Clark", "17.5 °e", D::Hardness);
     reads("14.6 gpg", "14.6 gpg", D::Hardness);
     reads("14.6 grains per gallon", "14.6 gpg", D::Hardness);
-    reads(
-        "250 mg/L CaCO3 hardness",
-        "250 mg/L{CaCO3_hardness}",
-        D::Hardness,
-    );
-    reads(
-        "hardness 250 ppm CaCO3",
-        "250 mg/L{CaCO3_hardness}",
-        D::Hardness,
-    );
+    reads("250 mg/L CaCO3 hardness", "250 mg/L{CaCO3_hardness}", D::Hardness);
+    reads("hardness 250 ppm CaCO3", "250 mg/L{CaCO3_hardness}", D::Hardness);
     reads("2.5 mmol/L hardness", "2.5 mmol/L{hardness}", D::Hardness);
-    reads(
-        "150 mg/L CaCO3 alkalinity",
-        "150 mg/L{CaCO3_alkalinity}",
-        D::Alkalinity,
-    );
-    reads(
-        "183 mg/L HCO3 alkalinity",
-        "183 mg/L{HCO3_alkalinity}",
-        D::Alkalinity,
-    );
+    reads("150 mg/L CaCO3 alkalinity", "150 mg/L{CaCO3_alkalinity}", D::Alkalinity);
+    reads("183 mg/L HCO3 alkalinity", "183 mg/L{HCO3_alkalinity}", D::Alkalinity);
     reads("8,4 °dKH", "8.4 °dKH", D::Alkalinity);
     reads("3 meq/L alkalinity", "3 meq/L{alkalinity}", D::Alkalinity);
 }

@@ -28,6 +28,11 @@ impl Ph {
         }
     }
 
+    /// A pH already known to lie from 0 to 14.
+    pub(crate) const fn within(value: f64) -> Self {
+        Self(value)
+    }
+
     /// The number.
     #[must_use]
     pub const fn value(self) -> f64 {

@@ -1,73 +1,18 @@
 //! Which ions, pairs and acids a composition forms.
+//!
+//! The constants are those of `data/ions.csv`, `data/complexes.csv` and `data/phases.csv`;
+//! activities follow Truesdell & Jones (1974) and, where no ion size is tabulated, Davies. Valid
+//! from 0 to 40 °C and up to an ionic strength of 1 mol/kg; stronger solutions are answered with
+//! a warning.
 
 pub mod condition;
+pub(crate) mod constants;
+mod equilibrium;
+pub(crate) mod solve;
+mod speciated;
+mod warning;
+pub(crate) mod water;
 
 pub use condition::{Acidity, CarbonDioxide, Condition, Ph};
-
-use crate::SolutionError;
-use guardcell_reference::Composition;
-use guardcell_units::quantity::{ElectricalConductivity, Molality, ThermodynamicTemperature};
-
-/// A composition at equilibrium.
-#[derive(Debug, Clone)]
-pub struct Speciated {
-    temperature: ThermodynamicTemperature,
-}
-
-/// Brings a composition to equilibrium.
-///
-/// # Errors
-/// When a total, the temperature or the condition is out of range, and when the totals are too
-/// far out of charge balance for any pH.
-pub fn speciate(
-    _composition: &Composition,
-    _temperature: ThermodynamicTemperature,
-    _condition: Condition,
-) -> Result<Speciated, SolutionError> {
-    Err(SolutionError::NotConverged { residual: 1.0 })
-}
-
-impl Speciated {
-    /// The temperature of the equilibrium.
-    #[must_use]
-    pub fn temperature(&self) -> ThermodynamicTemperature {
-        self.temperature
-    }
-
-    /// The pH.
-    #[must_use]
-    pub fn ph(&self) -> Ph {
-        unreachable!()
-    }
-
-    /// The ionic strength.
-    #[must_use]
-    pub fn ionic_strength(&self) -> Molality {
-        unreachable!()
-    }
-
-    /// The conductivity at the temperature of the equilibrium.
-    #[must_use]
-    pub fn conductivity(&self) -> ElectricalConductivity {
-        unreachable!()
-    }
-
-    /// The conductivity of the same solution, closed, brought to another temperature.
-    ///
-    /// # Errors
-    /// When the temperature is out of range.
-    pub fn conductivity_at(
-        &self,
-        _temperature: ThermodynamicTemperature,
-    ) -> Result<ElectricalConductivity, SolutionError> {
-        Err(SolutionError::NotConverged { residual: 1.0 })
-    }
-
-    /// The specific conductance: the conductivity at 25 °C.
-    ///
-    /// # Errors
-    /// As [`Self::conductivity_at`].
-    pub fn specific_conductance(&self) -> Result<ElectricalConductivity, SolutionError> {
-        Err(SolutionError::NotConverged { residual: 1.0 })
-    }
-}
+pub use speciated::{ConductivityRange, Speciated, SpeciesAmount, speciate};
+pub use warning::Warning;

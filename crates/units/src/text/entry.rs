@@ -104,10 +104,7 @@ pub fn parse_temperature_interval(text: &str) -> Result<TemperatureInterval, Uni
     take(text, D::TemperatureInterval, |q, measure| match measure {
         Measure::TemperatureInterval(value) => Some(value),
         Measure::Temperature(_) => {
-            let meant = Quantity {
-                subject: Subject::Difference,
-                ..*q
-            };
+            let meant = Quantity { subject: Subject::Difference, ..*q };
             match meant.measure() {
                 Measure::TemperatureInterval(value) => Some(value),
                 _ => None,
@@ -213,10 +210,7 @@ pub fn parse_bulk_density(text: &str) -> Result<MassDensity, UnitError> {
     } else {
         Err(UnitError::new(Problem::OutOfRange {
             quantity: "the bulk density",
-            value: format!(
-                "{} g/mL",
-                crate::round::significant(density.value / 1000.0, 6)
-            ),
+            value: format!("{} g/mL", crate::round::significant(density.value / 1000.0, 6)),
             range: "above 0 and at most 20 g/mL (fertiliser powders are near 1 g/mL)".to_owned(),
         })
         .or_at(1)
@@ -360,9 +354,9 @@ pub fn parse_hardness(text: &str) -> Result<Hardness, UnitError> {
         Measure::Hardness(value) => Some(value),
         Measure::ChargePerVolume(value) => Some(Hardness::from_equivalents(value)),
         Measure::AmountPerVolume(value) => Some(Hardness::from_equivalents(value * 2.0)),
-        Measure::AsBasis(mass, b) if matches!(b.symbol, "CaCO3" | "CaO") => Some(
-            Hardness::from_equivalents((mass / b.formula.molar_mass() * 2.0).into()),
-        ),
+        Measure::AsBasis(mass, b) if matches!(b.symbol, "CaCO3" | "CaO") => {
+            Some(Hardness::from_equivalents((mass / b.formula.molar_mass() * 2.0).into()))
+        }
         _ => None,
     })
 }
@@ -385,9 +379,7 @@ pub fn parse_alkalinity(text: &str) -> Result<Alkalinity, UnitError> {
         }
         Measure::AsBasis(mass, b) if matches!(b.symbol, "CaCO3" | "HCO3") => {
             let charges = if b.symbol == "CaCO3" { 2.0 } else { 1.0 };
-            Some(Alkalinity::from_equivalents(
-                (mass / b.formula.molar_mass() * charges).into(),
-            ))
+            Some(Alkalinity::from_equivalents((mass / b.formula.molar_mass() * charges).into()))
         }
         _ => None,
     })

@@ -91,10 +91,7 @@ pub(crate) fn tokens(text: &str) -> Result<Vec<Spanned>, UnitError> {
             Ok(Piece::Token(token)) => token,
             Err(_) => {
                 let character = rest.chars().next().map_or_else(String::new, quoted);
-                return Err(UnitError::at(
-                    Problem::UnexpectedCharacter { character },
-                    column,
-                ));
+                return Err(UnitError::at(Problem::UnexpectedCharacter { character }, column));
             }
         };
         out.push(Spanned { token, column });
@@ -168,11 +165,7 @@ fn share(input: &mut &str) -> winnow::Result<Token> {
     (side(), '/', side(), not(peek_letter))
         .verify_map(|(part, _, whole, ())| {
             let side = |c: char| {
-                if c.eq_ignore_ascii_case(&'v') {
-                    'v'
-                } else {
-                    'w'
-                }
+                if c.eq_ignore_ascii_case(&'v') { 'v' } else { 'w' }
             };
             // "m/m" and "m/v" are shares too; capital M alone stays molar.
             (part != 'M' && whole != 'M').then(|| Token::Share(side(part), side(whole)))
@@ -198,18 +191,11 @@ fn word(input: &mut &str) -> winnow::Result<Token> {
             || matches!(c, '⁰'..='⁹' | '²' | '³' | '¹' | '₀'..='₉' | '\'')
     };
     // A hyphen belongs to a word before a letter or digit (NO3-N, L-1), or as a charge (NO3-).
-    let hyphen = || {
-        (
-            one_of(['-', '⁻', '−', '‐', '‑', '^', '⁺', '+']),
-            opt(one_of(['-', '+', '⁻'])),
-        )
-            .take()
-    };
+    let hyphen =
+        || (one_of(['-', '⁻', '−', '‐', '‑', '^', '⁺', '+']), opt(one_of(['-', '+', '⁻']))).take();
     let first = alt((bracket(), take_while(1.., letter)));
     let tail = repeat::<_, _, (), _, _>(0.., alt((bracket(), take_while(1.., more), hyphen())));
-    let plain_word = (first, tail)
-        .take()
-        .map(|w: &str| plain(w.trim_end_matches('\'')));
+    let plain_word = (first, tail).take().map(|w: &str| plain(w.trim_end_matches('\'')));
     let text = alt((percent, plain_word)).parse_next(input)?;
     // The full stop of an abbreviation (tsp., fl. oz) says nothing.
     if input.starts_with('.') && !input.starts_with(|c: char| c.is_alphanumeric()) {

@@ -16,9 +16,7 @@ pub(super) fn by_code(code: &str) -> Option<&'static UnitDef> {
 }
 
 fn names(unit: &'static UnitDef) -> impl Iterator<Item = &'static str> {
-    [unit.code, unit.trade]
-        .into_iter()
-        .chain(unit.spellings.iter().copied())
+    [unit.code, unit.trade].into_iter().chain(unit.spellings.iter().copied())
 }
 
 /// A unit by its exact name, or by its name in other capitals where that is unique.
@@ -27,10 +25,7 @@ pub(super) fn unit(phrase: &str) -> Option<Named> {
     if let Some(u) = UNITS.iter().find(|u| names(u).any(exact)) {
         return Some(Named::Unit(u));
     }
-    if let Some(q) = QUOTIENT_WORDS
-        .iter()
-        .find(|q| q.spellings.iter().copied().any(exact))
-    {
+    if let Some(q) = QUOTIENT_WORDS.iter().find(|q| q.spellings.iter().copied().any(exact)) {
         return Some(Named::Quotient(q));
     }
     if phrase.chars().count() < 2 || ambiguous(phrase).is_some() {
@@ -38,9 +33,7 @@ pub(super) fn unit(phrase: &str) -> Option<Named> {
     }
     let loose = |name: &str| plain(name).to_lowercase() == phrase.to_lowercase();
     let mut units = UNITS.iter().filter(|u| names(u).any(loose));
-    let mut quotients = QUOTIENT_WORDS
-        .iter()
-        .filter(|q| q.spellings.iter().copied().any(loose));
+    let mut quotients = QUOTIENT_WORDS.iter().filter(|q| q.spellings.iter().copied().any(loose));
     match (units.next(), units.next(), quotients.next()) {
         (Some(u), None, None) => Some(Named::Unit(u)),
         (None, None, Some(q)) => Some(Named::Quotient(q)),
@@ -50,10 +43,7 @@ pub(super) fn unit(phrase: &str) -> Option<Named> {
 
 /// The meanings of a word that has several.
 pub(super) fn ambiguous(word: &str) -> Option<&'static [&'static str]> {
-    AMBIGUOUS
-        .iter()
-        .find(|(w, _)| *w == word)
-        .map(|(_, choices)| *choices)
+    AMBIGUOUS.iter().find(|(w, _)| *w == word).map(|(_, choices)| *choices)
 }
 
 /// Names of bases beside their symbols.
@@ -100,22 +90,13 @@ const BASIS_NAMES: &[(&str, &str)] = &[
 const VAGUE: &[(&str, &[&str])] = &[
     ("nitrate", &["N for nitrate nitrogen", "NO3 for the ion"]),
     ("ammonium", &["N for ammonium nitrogen", "NH4 for the ion"]),
-    (
-        "ammonia",
-        &["N for ammonia nitrogen", "NH3 for the molecule"],
-    ),
-    (
-        "phosphate",
-        &["P2O5 as on a label", "PO4 for the ion", "P for the element"],
-    ),
+    ("ammonia", &["N for ammonia nitrogen", "NH3 for the molecule"]),
+    ("phosphate", &["P2O5 as on a label", "PO4 for the ion", "P for the element"]),
 ];
 
 /// The meanings of a nutrient word that leaves the basis open.
 pub(super) fn vague(word: &str) -> Option<&'static [&'static str]> {
-    VAGUE
-        .iter()
-        .find(|(w, _)| w.eq_ignore_ascii_case(word))
-        .map(|(_, choices)| *choices)
+    VAGUE.iter().find(|(w, _)| w.eq_ignore_ascii_case(word)).map(|(_, choices)| *choices)
 }
 
 /// The basis of a symbol as written, with or without the charge of the ion.
@@ -137,16 +118,11 @@ pub(super) fn basis(word: &str) -> Option<&'static BasisInfo> {
 
 /// The basis of a symbol or name in other capitals.
 pub(super) fn basis_in_any_case(word: &str) -> Option<&'static BasisInfo> {
-    if let Some((_, symbol)) = BASIS_NAMES
-        .iter()
-        .find(|(name, _)| name.eq_ignore_ascii_case(word))
+    if let Some((_, symbol)) = BASIS_NAMES.iter().find(|(name, _)| name.eq_ignore_ascii_case(word))
     {
         return BasisInfo::of_symbol(symbol);
     }
-    BASES
-        .iter()
-        .copied()
-        .find(|b| b.symbol.eq_ignore_ascii_case(word))
+    BASES.iter().copied().find(|b| b.symbol.eq_ignore_ascii_case(word))
 }
 
 /// Up to three names near to a word that is not known.

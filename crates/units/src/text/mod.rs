@@ -238,11 +238,7 @@ impl Quantity {
 
     fn written(&self, trade: bool, digits: Option<u8>) -> String {
         let number = shortest(digits.map_or(self.number, |d| significant(self.number, d)));
-        let name = if trade {
-            self.unit.trade()
-        } else {
-            self.unit.code()
-        };
+        let name = if trade { self.unit.trade() } else { self.unit.code() };
         if self.unit.dimension() == Dimension::InjectorRatio {
             return name
                 .replace('N', &number)
@@ -310,17 +306,12 @@ impl Target {
             _ => None,
         };
         if let Some(def) = injector {
-            return Ok(Self {
-                unit: Unit::single(def),
-                subject: Subject::Plain,
-            });
+            return Ok(Self { unit: Unit::single(def), subject: Subject::Plain });
         }
         let reading = read::read(text)?;
         if let Some(number) = &reading.number {
             return Err(UnitError::at(
-                Problem::UnwantedNumber {
-                    text: number.text.clone(),
-                },
+                Problem::UnwantedNumber { text: number.text.clone() },
                 number.column,
             ));
         }

@@ -27,8 +27,7 @@ pub(super) fn signed(input: &mut &str) -> winnow::Result<ReadNumber> {
     let sign = opt(terminated(
         one_of(['+', '-', '−', '–']),
         peek(alt((
-            any.verify(|c: &char| c.is_ascii_digit() || vulgar(*c).is_some())
-                .void(),
+            any.verify(|c: &char| c.is_ascii_digit() || vulgar(*c).is_some()).void(),
             ('.', digits).void(),
         ))),
     ));
@@ -80,10 +79,7 @@ fn fraction(input: &mut &str) -> winnow::Result<Form> {
 }
 
 fn mixed_vulgar(input: &mut &str) -> winnow::Result<Form> {
-    (
-        opt(terminated(digits, opt(' '))),
-        any.verify(|c: &char| vulgar(*c).is_some()),
-    )
+    (opt(terminated(digits, opt(' '))), any.verify(|c: &char| vulgar(*c).is_some()))
         .map(|(w, c)| Form::Vulgar(w.unwrap_or_default().to_owned(), c))
         .parse_next(input)
 }
@@ -101,16 +97,10 @@ fn decimal(input: &mut &str) -> winnow::Result<Form> {
     let separated = || (one_of(['.', ',']), digits);
     let plain = (digits, repeat::<_, _, (), _, _>(0.., separated())).take();
     let bare = separated().take();
-    let exponent = opt(preceded(
-        one_of(['e', 'E']),
-        (opt(one_of(['+', '-', '−'])), digits).take(),
-    ));
+    let exponent = opt(preceded(one_of(['e', 'E']), (opt(one_of(['+', '-', '−'])), digits).take()));
     (alt((grouped, plain, bare)), exponent)
         .map(|(digits, exponent): (&str, Option<&str>)| {
-            Form::Decimal(
-                digits.to_owned(),
-                exponent.unwrap_or_default().replace('−', "-"),
-            )
+            Form::Decimal(digits.to_owned(), exponent.unwrap_or_default().replace('−', "-"))
         })
         .parse_next(input)
 }
@@ -141,12 +131,7 @@ fn vulgar(c: char) -> Option<f64> {
 impl ReadNumber {
     /// The number, or why it is none.
     pub(super) fn value(self) -> Result<Token, UnitError> {
-        let bad = |why| {
-            UnitError::new(Problem::BadNumber {
-                text: self.text.clone(),
-                why,
-            })
-        };
+        let bad = |why| UnitError::new(Problem::BadNumber { text: self.text.clone(), why });
         let read = |digits: &str| digits.parse::<f64>().map_err(|_| bad("it is no number"));
         let magnitude = match &self.form {
             Form::Fraction(whole, numerator, denominator) => {
@@ -174,24 +159,14 @@ impl ReadNumber {
             return Err(bad("it is too large"));
         }
         let value = if self.negative { -magnitude } else { magnitude };
-        Ok(Token::Number {
-            value,
-            text: self.text,
-        })
+        Ok(Token::Number { value, text: self.text })
     }
 
     /// Digits with a decimal point only: grouping signs out, a decimal comma as a point.
     fn decimal_point(&self, digits: &str) -> Result<String, UnitError> {
-        let bad = |why| {
-            UnitError::new(Problem::BadNumber {
-                text: self.text.clone(),
-                why,
-            })
-        };
-        let digits: String = digits
-            .chars()
-            .filter(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
-            .collect();
+        let bad = |why| UnitError::new(Problem::BadNumber { text: self.text.clone(), why });
+        let digits: String =
+            digits.chars().filter(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect();
         let groups_of_three = |text: &str, sign: char| {
             let mut groups = text.split(sign);
             let first = groups.next().unwrap_or_default();
@@ -227,11 +202,7 @@ impl ReadNumber {
                 if whole.contains(decimal) || !groups_of_three(whole, group) {
                     return Err(bad("its points and commas do not fit together"));
                 }
-                Ok(format!(
-                    "{}{}",
-                    whole.replace(group, ""),
-                    part.replace(',', ".")
-                ))
+                Ok(format!("{}{}", whole.replace(group, ""), part.replace(',', ".")))
             }
         }
     }

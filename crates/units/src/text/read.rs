@@ -54,10 +54,7 @@ pub(super) fn read(text: &str) -> Result<Reading, UnitError> {
     let mut reader = Reader {
         tokens: &tokens,
         at: 0,
-        out: Reading {
-            end: text.trim_end().chars().count() + 1,
-            ..Reading::default()
-        },
+        out: Reading { end: text.trim_end().chars().count() + 1, ..Reading::default() },
     };
     while reader.at < tokens.len() {
         reader.item()?;
@@ -98,11 +95,7 @@ impl<'t> Reader<'t> {
     }
 
     fn found<T>(&self, is: T, text: &str) -> Found<T> {
-        Found {
-            is,
-            text: text.to_owned(),
-            column: self.column(),
-        }
+        Found { is, text: text.to_owned(), column: self.column() }
     }
 
     fn item(&mut self) -> Result<(), UnitError> {
@@ -118,12 +111,8 @@ impl<'t> Reader<'t> {
             }
             Some(Token::Minus) => Err(UnitError::at(
                 match self.number(1) {
-                    Some((_, text)) => Problem::SecondNumber {
-                        text: text.to_owned(),
-                    },
-                    None => Problem::UnexpectedCharacter {
-                        character: "'-'".to_owned(),
-                    },
+                    Some((_, text)) => Problem::SecondNumber { text: text.to_owned() },
+                    None => Problem::UnexpectedCharacter { character: "'-'".to_owned() },
                 },
                 column,
             )),
@@ -145,23 +134,18 @@ impl<'t> Reader<'t> {
             return self.injector(convention, text);
         }
         let scale = Scale::named(text);
-        let names_scale = self
-            .word(1)
-            .is_some_and(|w| w.eq_ignore_ascii_case("scale"));
+        let names_scale = self.word(1).is_some_and(|w| w.eq_ignore_ascii_case("scale"));
         let wants_scale = self.out.meter.is_some() && self.out.scale.is_none();
-        if let (Some(scale), true) = (
-            scale,
-            names_scale || (wants_scale && self.out.number.is_some()),
-        ) {
+        if let (Some(scale), true) =
+            (scale, names_scale || (wants_scale && self.out.number.is_some()))
+        {
             self.out.scale = Some(self.found(scale, text));
             self.at += if names_scale { 2 } else { 1 };
             return Ok(());
         }
         if self.out.number.is_some() {
             return Err(UnitError::at(
-                Problem::SecondNumber {
-                    text: text.to_owned(),
-                },
+                Problem::SecondNumber { text: text.to_owned() },
                 self.column(),
             ));
         }
@@ -250,14 +234,8 @@ impl<'t> Reader<'t> {
 
     /// `meter` is also the American metre: it means an instrument beside ppm or before a scale.
     fn is_meter(&self) -> bool {
-        let scale = self
-            .number(1)
-            .is_some_and(|(_, text)| Scale::named(text).is_some());
-        let ppm = self
-            .out
-            .unit
-            .as_ref()
-            .is_some_and(|u| u.is.dimension() == Dimension::Ppm);
+        let scale = self.number(1).is_some_and(|(_, text)| Scale::named(text).is_some());
+        let ppm = self.out.unit.as_ref().is_some_and(|u| u.is.dimension() == Dimension::Ppm);
         scale || ppm
     }
 
@@ -313,11 +291,8 @@ impl<'t> Reader<'t> {
         if let Some(first) = &self.out.at {
             return Err(conflict(&first.text, text, column));
         }
-        self.out.at = Some(Found {
-            is: (value, unit),
-            text: format!("at {text} {}", unit.trade),
-            column,
-        });
+        self.out.at =
+            Some(Found { is: (value, unit), text: format!("at {text} {}", unit.trade), column });
         self.at += words;
         Ok(())
     }
@@ -334,10 +309,7 @@ impl<'t> Reader<'t> {
                 // NO3 - N, written with spaces, is left to the hyphenated names.
                 if let Some(choices) = lookup::vague(word).or_else(|| lookup::ambiguous(word)) {
                     return Err(UnitError::at(
-                        Problem::AmbiguousWord {
-                            word: word.to_owned(),
-                            choices,
-                        },
+                        Problem::AmbiguousWord { word: word.to_owned(), choices },
                         self.column(),
                     ));
                 }
@@ -351,10 +323,7 @@ impl<'t> Reader<'t> {
 
     fn unknown(&self, word: &str) -> UnitError {
         UnitError::at(
-            Problem::UnknownWord {
-                word: printable(word, 30),
-                similar: lookup::similar(word),
-            },
+            Problem::UnknownWord { word: printable(word, 30), similar: lookup::similar(word) },
             self.column(),
         )
     }
@@ -386,10 +355,7 @@ impl<'t> Reader<'t> {
         };
         let text = self.text(first);
         let Some(unit) = unit else {
-            return Err(UnitError::at(
-                Problem::NoSuchQuotient { unit: text },
-                column,
-            ));
+            return Err(UnitError::at(Problem::NoSuchQuotient { unit: text }, column));
         };
         if matches!(self.token(0), Some(Token::Slash)) || self.word(0) == Some("per") {
             self.at += 2;
@@ -400,26 +366,14 @@ impl<'t> Reader<'t> {
             // "K 150 ppm": what first looked like a unit is the basis.
             return match lookup::basis(&old.text) {
                 Some(basis) if self.out.basis.is_none() => {
-                    self.out.basis = Some(Found {
-                        is: basis,
-                        text: old.text,
-                        column: old.column,
-                    });
-                    self.out.unit = Some(Found {
-                        is: unit,
-                        text,
-                        column,
-                    });
+                    self.out.basis = Some(Found { is: basis, text: old.text, column: old.column });
+                    self.out.unit = Some(Found { is: unit, text, column });
                     Ok(())
                 }
                 _ => Err(conflict(&old.text, &text, column)),
             };
         }
-        self.out.unit = Some(Found {
-            is: unit,
-            text,
-            column,
-        });
+        self.out.unit = Some(Found { is: unit, text, column });
         Ok(())
     }
 
@@ -479,10 +433,7 @@ impl<'t> Reader<'t> {
             None => match self.word(0) {
                 Some(word) => match lookup::ambiguous(word) {
                     Some(choices) => Err(UnitError::at(
-                        Problem::AmbiguousWord {
-                            word: word.to_owned(),
-                            choices,
-                        },
+                        Problem::AmbiguousWord { word: word.to_owned(), choices },
                         self.column(),
                     )),
                     None => Err(self.unknown(word)),
@@ -541,20 +492,9 @@ fn inverse(word: &str) -> Option<&'static UnitDef> {
 }
 
 fn unexpected(character: char, column: usize) -> UnitError {
-    UnitError::at(
-        Problem::UnexpectedCharacter {
-            character: format!("'{character}'"),
-        },
-        column,
-    )
+    UnitError::at(Problem::UnexpectedCharacter { character: format!("'{character}'") }, column)
 }
 
 pub(super) fn conflict(first: &str, second: &str, column: usize) -> UnitError {
-    UnitError::at(
-        Problem::Conflict {
-            first: first.to_owned(),
-            second: second.to_owned(),
-        },
-        column,
-    )
+    UnitError::at(Problem::Conflict { first: first.to_owned(), second: second.to_owned() }, column)
 }

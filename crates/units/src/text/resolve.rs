@@ -29,9 +29,7 @@ pub(super) fn quantity(
     }
     let Some(unit) = reading.unit.clone() else {
         return Err(UnitError::at(
-            Problem::NoUnit {
-                expected: format!("the unit too, such as {example}"),
-            },
+            Problem::NoUnit { expected: format!("the unit too, such as {example}") },
             end,
         ));
     };
@@ -43,9 +41,7 @@ pub(super) fn quantity(
             (Some(meaning), _) => meaning,
             (None, _) => {
                 return Err(UnitError::at(
-                    Problem::AmbiguousPpm {
-                        amount: number.text.clone(),
-                    },
+                    Problem::AmbiguousPpm { amount: number.text.clone() },
                     column,
                 ));
             }
@@ -61,11 +57,7 @@ pub(super) fn quantity(
         (whole, subject)
     };
     check_range(number.is, whole, subject).map_err(|e| e.or_at(number.column))?;
-    Ok(Quantity {
-        number: number.is,
-        unit: whole,
-        subject,
-    })
+    Ok(Quantity { number: number.is, unit: whole, subject })
 }
 
 /// A target unit: no number, and a bare ppm stays open.
@@ -98,11 +90,7 @@ fn injector_ratio(
     let Some(def) = lookup::by_code(code) else {
         return Err(UnitError::at(Problem::NoNumber, injector.column));
     };
-    Ok(Quantity {
-        number: parts,
-        unit: Unit::single(def),
-        subject: Subject::Plain,
-    })
+    Ok(Quantity { number: parts, unit: Unit::single(def), subject: Subject::Plain })
 }
 
 /// mg/L or µg/L for ppm or ppb of something dissolved (1 kg of dilute solution is 1 L).
@@ -119,12 +107,7 @@ fn sense(reading: &Reading, unit: &Found<Unit>) -> Result<(Unit, Subject), UnitE
         D::Ppm => {
             if let Some(meter) = said.meter.take() {
                 let scale = said.scale.take().ok_or_else(|| {
-                    UnitError::at(
-                        Problem::AmbiguousPpm {
-                            amount: amount(reading),
-                        },
-                        meter,
-                    )
+                    UnitError::at(Problem::AmbiguousPpm { amount: amount(reading) }, meter)
                 })?;
                 said.nothing_left(unit)?;
                 return Ok((whole, Subject::Meter(scale.is)));
@@ -153,9 +136,7 @@ fn sense(reading: &Reading, unit: &Found<Unit>) -> Result<(Unit, Subject), UnitE
                     && basis.is.charge == 0
                 {
                     return Err(UnitError::at(
-                        Problem::NoCharge {
-                            basis: basis.is.symbol,
-                        },
+                        Problem::NoCharge { basis: basis.is.symbol },
                         basis.column,
                     ));
                 }
@@ -178,10 +159,7 @@ fn sense(reading: &Reading, unit: &Found<Unit>) -> Result<(Unit, Subject), UnitE
                 let basis = said.basis.take();
                 said.nothing_left(unit)?;
                 let whole = Unit::of_codes("g", 100.0, "mL").unwrap_or(whole);
-                return Ok((
-                    whole,
-                    basis.map_or(Subject::Plain, |b| Subject::Basis(b.is)),
-                ));
+                return Ok((whole, basis.map_or(Subject::Plain, |b| Subject::Basis(b.is))));
             } else if said.take(Mark::Share('v', 'v')) {
                 said.nothing_left(unit)?;
                 let whole = Unit::of_codes("mL", 100.0, "mL").unwrap_or(whole);
@@ -198,9 +176,7 @@ fn sense(reading: &Reading, unit: &Found<Unit>) -> Result<(Unit, Subject), UnitE
         }
         D::MassFraction => {
             said.take(Mark::Share('w', 'w'));
-            said.basis
-                .take()
-                .map_or(Subject::Plain, |b| Subject::Basis(b.is))
+            said.basis.take().map_or(Subject::Plain, |b| Subject::Basis(b.is))
         }
         D::VolumeFraction => {
             said.take(Mark::Share('v', 'v'));
@@ -210,10 +186,7 @@ fn sense(reading: &Reading, unit: &Found<Unit>) -> Result<(Unit, Subject), UnitE
             Some(at) => {
                 let (number, temperature) = at.is;
                 check_temperature(number, temperature).map_err(|e| e.or_at(at.column))?;
-                Subject::ReadAt {
-                    number,
-                    unit: temperature,
-                }
+                Subject::ReadAt { number, unit: temperature }
             }
             None => Subject::Plain,
         },
@@ -231,10 +204,7 @@ fn sense(reading: &Reading, unit: &Found<Unit>) -> Result<(Unit, Subject), UnitE
 }
 
 fn amount(reading: &Reading) -> String {
-    reading
-        .number
-        .as_ref()
-        .map_or_else(String::new, |n| n.text.clone())
+    reading.number.as_ref().map_or_else(String::new, |n| n.text.clone())
 }
 
 /// What is said and not yet used.
@@ -302,11 +272,7 @@ impl Said {
         if let Some(basis) = self.basis.take() {
             return Ok(Subject::Basis(basis.is));
         }
-        Ok(if self.take(Mark::Feed) {
-            Subject::Feed
-        } else {
-            Subject::Plain
-        })
+        Ok(if self.take(Mark::Feed) { Subject::Feed } else { Subject::Plain })
     }
 
     /// Everything that was said has to have a meaning with this unit.
@@ -316,13 +282,7 @@ impl Said {
         let scale = self.scale.iter().map(|f| (f.text.as_str(), f.column));
         let at = self.at.iter().map(|f| (f.text.as_str(), f.column));
         let meter = self.meter.iter().map(|column| ("meter", *column));
-        match basis
-            .chain(marks)
-            .chain(scale)
-            .chain(at)
-            .chain(meter)
-            .next()
-        {
+        match basis.chain(marks).chain(scale).chain(at).chain(meter).next() {
             Some((text, column)) => Err(conflict(&unit.text, text, column)),
             None => Ok(()),
         }
@@ -330,11 +290,7 @@ impl Said {
 }
 
 fn out_of_range(quantity: &'static str, value: String, range: &str) -> UnitError {
-    UnitError::new(Problem::OutOfRange {
-        quantity,
-        value,
-        range: range.to_owned(),
-    })
+    UnitError::new(Problem::OutOfRange { quantity, value, range: range.to_owned() })
 }
 
 fn check_temperature(number: f64, unit: &'static UnitDef) -> Result<(), UnitError> {
@@ -379,10 +335,6 @@ fn check_range(number: f64, unit: Unit, subject: Subject) -> Result<(), UnitErro
     if unit.to_si(number).is_finite() {
         Ok(())
     } else {
-        Err(out_of_range(
-            "the amount",
-            value(),
-            "a number that fits its unit",
-        ))
+        Err(out_of_range("the amount", value(), "a number that fits its unit"))
     }
 }

@@ -16,11 +16,7 @@ pub struct Unit {
 
 impl Unit {
     pub(crate) fn single(unit: &'static UnitDef) -> Self {
-        Self {
-            numerator: unit,
-            denominator: None,
-            dimension: unit.dimension,
-        }
+        Self { numerator: unit, denominator: None, dimension: unit.dimension }
     }
 
     pub(crate) fn quotient(
@@ -36,11 +32,7 @@ impl Unit {
     }
 
     pub(crate) fn of_codes(numerator: &str, count: f64, denominator: &str) -> Option<Self> {
-        Self::quotient(
-            lookup::by_code(numerator)?,
-            count,
-            lookup::by_code(denominator)?,
-        )
+        Self::quotient(lookup::by_code(numerator)?, count, lookup::by_code(denominator)?)
     }
 
     /// What it measures, before anything is said about the substance.

@@ -1,0 +1,150 @@
+//! Electrical conductance of a speciated solution.
+//!
+//! The form is the Debye–Onsager–Falkenhagen one of Appelo (2017), with the diffusion
+//! coefficients of `data/ions.csv`:
+//! λ = (λ0 − B2·|z|·√I/(1+κa))·(1 − B1·√I/(1+κa)²), where B1 is the relaxation and B2 the
+//! electrophoretic effect, and κa the ion size times the Debye parameter. λ0 follows from the
+//! diffusion coefficient at the temperature, which follows the viscosity of water.
+
+use crate::speciation::solve::Solved;
+use crate::speciation::water::Water;
+use guardcell_reference::aqueous::{COMPLEX_COUNT, Component, Transport, complexes};
+use guardcell_reference::parameters::solution as data;
+
+/// Charged species that can occur: the 11 free ions and the complexes.
+const SPECIES: usize = 11 + COMPLEX_COUNT;
+
+/// A conductivity in µS/cm with the interval in which it is held to lie.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Conductance {
+    pub(crate) us_cm: f64,
+    pub(crate) low_us_cm: f64,
+    pub(crate) high_us_cm: f64,
+}
+
+struct Mobile {
+    molality: f64,
+    charge: f64,
+    /// Diffusion coefficient in cm²/s at the temperature and no ionic strength.
+    diffusion: f64,
+    size: f64,
+}
+
+/// Sums over the ions of one sign.
+#[derive(Default)]
+struct Sign {
+    moles: f64,
+    equivalents: f64,
+    squares: f64,
+    flow: f64,
+}
+
+/// The conductivity of a solution at its own temperature. `water_kg_l` is the water in a litre.
+pub(crate) fn conductance(solved: &Solved, water: &Water, water_kg_l: f64) -> Conductance {
+    let mut list: [Mobile; SPECIES] =
+        core::array::from_fn(|_| Mobile { molality: 0.0, charge: 0.0, diffusion: 0.0, size: 0.0 });
+    let (mut cations, mut anions) = (Sign::default(), Sign::default());
+    let mut count = 0;
+    let fallback = Transport {
+        diffusion_25_m2_s: data::COMPLEX_DIFFUSION.value,
+        diffusion_temp_k: 0.0,
+        onsager_a_angstrom: None,
+    };
+    // d/T − d/298.15 for each constant d, and the viscosity against that at 25 °C
+    let per_kelvin = 1.0 / water.kelvin - 1.0 / 298.15;
+    let fluidity = Water::viscosity_25() / water.viscosity_mpa_s;
+    let free = Component::ALL.into_iter().map(|c| (c.ion().charge, c.ion().transport));
+    let bound = complexes().iter().map(|c| (c.charge, c.transport));
+    let molalities = solved.components.iter().chain(&solved.complexes);
+    for (m, (charge, transport)) in molalities.zip(free.chain(bound)) {
+        if charge == 0 || *m <= 0.0 {
+            continue;
+        }
+        let t = transport.unwrap_or(fallback);
+        let z = f64::from(charge);
+        let shift = if per_kelvin == 0.0 { 1.0 } else { (t.diffusion_temp_k * per_kelvin).exp() };
+        let diffusion = t.diffusion_25_m2_s * 1e4 * shift * fluidity;
+        let sign = if z > 0.0 { &mut cations } else { &mut anions };
+        sign.moles += m;
+        sign.equivalents += m * z.abs();
+        sign.squares += m * z * z;
+        sign.flow += m * z.abs() * diffusion;
+        if let Some(slot) = list.get_mut(count) {
+            *slot = Mobile {
+                molality: *m,
+                charge: z,
+                diffusion,
+                size: t.onsager_a_angstrom.unwrap_or(data::ONSAGER_A_DEFAULT.value),
+            };
+            count += 1;
+        }
+    }
+    let onsager = Onsager::of(&cations, &anions, water);
+    let root = solved.ionic_strength.sqrt();
+    let (mut by_equivalents, mut by_strength) = (0.0, 0.0);
+    for ion in list.iter().take(count) {
+        let z = ion.charge.abs();
+        let (sign, size) = if ion.charge > 0.0 {
+            (&cations, ion.size)
+        } else {
+            let shift = data::ONSAGER_A_ANION_SHIFT.value * z * (onsager.cation_charge - 1.0);
+            (&anions, ion.size - shift)
+        };
+        let ka = water.debye_b * size * root;
+        let moving = (ion.diffusion * FARADAY2_PER_RT * z
+            - onsager.electrophoresis * z * root / (1.0 + ka))
+            * (1.0 - onsager.relaxation * root / ((1.0 + ka) * (1.0 + ka)));
+        let moving = moving.max(0.0);
+        by_equivalents += moving * ion.molality * z;
+        by_strength += moving * ion.molality * z * z * sign.equivalents / sign.squares;
+    }
+    // The constants of the form were fitted with the square of the water content.
+    let scale = 1e3 * water_kg_l * water_kg_l;
+    let (kohlrausch, reference) = (by_equivalents * scale, by_strength * scale);
+    let strength = solved.ionic_strength;
+    let share = data::MIXTURE_SHARE.value * strength / (strength + data::MIXTURE_ONSET.value);
+    let us_cm = kohlrausch + share * (reference - kohlrausch);
+    let margin = data::CONDUCTANCE_UNCERTAINTY.value / 100.0;
+    Conductance {
+        us_cm,
+        low_us_cm: kohlrausch.min(reference) * (1.0 - margin),
+        high_us_cm: kohlrausch.max(reference) * (1.0 + margin),
+    }
+}
+
+/// F²/(R·298.15 K) in S·s/mol, with D in cm²/s giving S·cm²/mol: CODATA 2018.
+const FARADAY2_PER_RT: f64 = 96_485.332_12 * 96_485.332_12 / (8.314_462_618 * 298.15);
+
+struct Onsager {
+    relaxation: f64,
+    electrophoresis: f64,
+    cation_charge: f64,
+}
+
+impl Onsager {
+    fn of(cations: &Sign, anions: &Sign, water: &Water) -> Self {
+        const ELEMENTARY: f64 = 1.602_176_634e-19;
+        const BOLTZMANN: f64 = 1.380_649e-23;
+        const VACUUM: f64 = 8.854_187_81e-12;
+        const AVOGADRO: f64 = 6.022_140_76e23;
+        if cations.moles <= 0.0 || anions.moles <= 0.0 {
+            return Self { relaxation: 0.0, electrophoresis: 0.0, cation_charge: 1.0 };
+        }
+        let z_plus = cations.equivalents / cations.moles;
+        let z_minus = anions.equivalents / anions.moles;
+        let (plus, minus) = (cations.flow / cations.moles, anions.flow / anions.moles);
+        let transport = plus / (plus + minus);
+        let q = 1.0 / ((transport / z_plus + (1.0 - transport) / z_minus) * (z_plus + z_minus));
+        let common = ELEMENTARY * ELEMENTARY / (6.0 * core::f64::consts::PI);
+        Self {
+            relaxation: common / (2.0 * VACUUM * water.permittivity * BOLTZMANN * water.kelvin) * q
+                / (1.0 + q.sqrt())
+                * water.debye_b
+                * 1e10
+                * z_plus
+                * z_minus,
+            electrophoresis: common * AVOGADRO / water.viscosity_mpa_s * water.debye_b * 1e17,
+            cation_charge: z_plus,
+        }
+    }
+}

@@ -1,0 +1,397 @@
+//! A composition at equilibrium, and what follows from it.
+
+use super::condition::{Acidity, Condition, Ph};
+use super::constants::{COMPONENTS, Constants};
+use super::solve::{Hydrogen, Problem, Solved, solve};
+use super::warning::Warning;
+use crate::SolutionError;
+use crate::conductance::{Conductance, conductance};
+use crate::saturation::SaturationIndex;
+use guardcell_reference::aqueous::{Component, Phase, complexes, ion};
+use guardcell_reference::parameters::solution as data;
+use guardcell_reference::{Composition, Solute};
+use guardcell_units::quantity::{
+    ElectricalConductivity, Molality, MolarConcentration, Ratio, ThermodynamicTemperature,
+    in_mmol_per_l, mmol_per_l, us_per_cm,
+};
+use guardcell_units::uom::si::molality::mole_per_kilogram;
+use guardcell_units::uom::si::ratio::ratio;
+use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
+
+/// A composition at equilibrium: its ions, pairs and acids, and what follows from them.
+#[derive(Debug, Clone)]
+pub struct Speciated {
+    solved: Solved,
+    constants: Constants,
+    water_kg_l: f64,
+    condition: Condition,
+}
+
+/// One dissolved species and its concentration.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SpeciesAmount {
+    /// The species, such as `CaHCO3+`.
+    pub name: &'static str,
+    /// Its charge number.
+    pub charge: i32,
+    /// Its concentration.
+    pub concentration: MolarConcentration,
+}
+
+/// A conductivity and the interval in which it is held to lie: the uncertainty of single-salt
+/// data and that of the rule by which ions of different charge are mixed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ConductivityRange {
+    /// The value.
+    pub value: ElectricalConductivity,
+    /// The low end.
+    pub low: ElectricalConductivity,
+    /// The high end.
+    pub high: ElectricalConductivity,
+}
+
+impl From<Conductance> for ConductivityRange {
+    fn from(c: Conductance) -> Self {
+        Self {
+            value: us_per_cm(c.us_cm),
+            low: us_per_cm(c.low_us_cm),
+            high: us_per_cm(c.high_us_cm),
+        }
+    }
+}
+
+/// Which component carries each solute, in the order of [`Solute::ALL`] without urea.
+const CARRIERS: [(Solute, Component); 10] = [
+    (Solute::Ca, Component::Ca),
+    (Solute::Mg, Component::Mg),
+    (Solute::K, Component::K),
+    (Solute::Na, Component::Na),
+    (Solute::Nh4, Component::Nh4),
+    (Solute::No3, Component::No3),
+    (Solute::P, Component::Po4),
+    (Solute::So4, Component::So4),
+    (Solute::Cl, Component::Cl),
+    (Solute::Dic, Component::Co3),
+];
+
+/// Brings a composition to equilibrium.
+///
+/// Valid from 0 to 40 °C and to an ionic strength of 1 mol/kg (see [`Speciated::warnings`]).
+///
+/// # Errors
+/// When a total, the temperature or the condition is out of range, and when the totals are so far
+/// out of charge balance that no pH from 0 to 14 balances them.
+///
+/// ```
+/// use guardcell_reference::{Composition, Solute};
+/// use guardcell_solution::{Condition, speciate};
+/// use guardcell_units::quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l};
+/// use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
+/// let mut c = Composition::PURE_WATER;
+/// c[Solute::K] = mmol_per_l(10.0);
+/// c[Solute::Cl] = mmol_per_l(10.0);
+/// let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+/// let s = speciate(&c, t, Condition::default())?;
+/// // OIML R 56 and the CRC Handbook: 1413 µS/cm
+/// assert!((in_us_per_cm(s.specific_conductance()?) - 1413.0).abs() < 7.0);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
+pub fn speciate(
+    composition: &Composition,
+    temperature: ThermodynamicTemperature,
+    condition: Condition,
+) -> Result<Speciated, SolutionError> {
+    let celsius = celsius(temperature)?;
+    let mut totals = [0.0; COMPONENTS];
+    let mut volume_l = 0.0;
+    for (solute, total) in composition.iter() {
+        let value = in_mmol_per_l(total);
+        let limit = data::TOTAL_HIGH.value;
+        if !(0.0..=limit).contains(&value) {
+            return Err(SolutionError::Total { solute, value, limit });
+        }
+        volume_l += value * 1e-6 * volume_cm3_mol(solute);
+    }
+    let constants = Constants::at(celsius);
+    let water_kg_l = constants.water.density_kg_l * (1.0 - volume_l);
+    if water_kg_l < data::WATER_LOW.value {
+        return Err(SolutionError::TooConcentrated);
+    }
+    let molal = |solute: Solute| in_mmol_per_l(composition[solute]) * 1e-3 / water_kg_l;
+    for (solute, component) in CARRIERS {
+        totals[component as usize] = molal(solute);
+    }
+    let problem = Problem {
+        totals,
+        urea: molal(Solute::Urea),
+        hydrogen: match condition.acidity {
+            Acidity::ChargeBalance => Hydrogen::Balance,
+            Acidity::Measured(ph) => Hydrogen::Ph(ph.value()),
+        },
+        open_atm: condition.carbon_dioxide.open_atm()?,
+    };
+    let solved = solve(&problem, &constants)?;
+    if Ph::new(solved.ph()).is_err() {
+        let charge: f64 = CARRIERS
+            .iter()
+            .map(|(s, c)| in_mmol_per_l(composition[*s]) * charge_near_neutral(*c))
+            .sum();
+        return Err(SolutionError::Unbalanced {
+            excess: charge.abs(),
+            excess_is_cations: charge > 0.0,
+        });
+    }
+    Ok(Speciated { solved, constants, water_kg_l, condition })
+}
+
+/// The charge a component carries near pH 7, where phosphate and carbonate hold protons.
+fn charge_near_neutral(component: Component) -> f64 {
+    match component {
+        Component::Po4 => -1.5,
+        Component::Co3 => -1.0,
+        other => f64::from(other.ion().charge),
+    }
+}
+
+fn celsius(temperature: ThermodynamicTemperature) -> Result<f64, SolutionError> {
+    let value = temperature.get::<degree_celsius>();
+    let (low, high) = (data::TEMPERATURE_LOW.value, data::TEMPERATURE_HIGH.value);
+    // Conversion from kelvin may leave the last digit off a bound.
+    if (low - 1e-9..=high + 1e-9).contains(&value) {
+        Ok(value)
+    } else {
+        Err(SolutionError::Temperature { value, low, high })
+    }
+}
+
+/// Partial molar volume at infinite dilution in the form that prevails near pH 6–7.
+fn volume_cm3_mol(solute: Solute) -> f64 {
+    let row = match solute {
+        Solute::Ca => Some(Component::Ca.ion()),
+        Solute::Mg => Some(Component::Mg.ion()),
+        Solute::K => Some(Component::K.ion()),
+        Solute::Na => Some(Component::Na.ion()),
+        Solute::Nh4 => Some(Component::Nh4.ion()),
+        Solute::No3 => Some(Component::No3.ion()),
+        Solute::So4 => Some(Component::So4.ion()),
+        Solute::Cl => Some(Component::Cl.ion()),
+        Solute::P => ion("H2PO4-"),
+        Solute::Dic => ion("HCO3-"),
+        Solute::Urea => ion("urea"),
+    };
+    row.and_then(|r| r.volume_cm3_mol).unwrap_or(0.0)
+}
+
+impl Speciated {
+    /// The temperature of the equilibrium.
+    ///
+    /// ```
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::ThermodynamicTemperature, uom::si::thermodynamic_temperature::degree_celsius};
+    /// let t = ThermodynamicTemperature::new::<degree_celsius>(18.0);
+    /// let s = speciate(&Default::default(), t, Condition::default())?;
+    /// assert!((s.temperature().get::<degree_celsius>() - 18.0).abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn temperature(&self) -> ThermodynamicTemperature {
+        ThermodynamicTemperature::new::<degree_celsius>(self.solved.celsius)
+    }
+
+    /// The condition under which it was found.
+    #[must_use]
+    pub fn condition(&self) -> Condition {
+        self.condition
+    }
+
+    /// The pH. Pure water has pH 7.00 at 25 °C:
+    ///
+    /// ```
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::ThermodynamicTemperature, uom::si::thermodynamic_temperature::degree_celsius};
+    /// let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// let s = speciate(&Default::default(), t, Condition::default())?;
+    /// assert!((s.ph().value() - 7.0).abs() < 0.01);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn ph(&self) -> Ph {
+        Ph::within(self.solved.ph())
+    }
+
+    /// The ionic strength, per kilogram of water.
+    #[must_use]
+    pub fn ionic_strength(&self) -> Molality {
+        Molality::new::<mole_per_kilogram>(self.solved.ionic_strength)
+    }
+
+    /// The osmolality: what is dissolved, urea included, times its osmotic coefficient.
+    #[must_use]
+    pub fn osmolality(&self) -> Molality {
+        Molality::new::<mole_per_kilogram>(self.solved.osmolality)
+    }
+
+    /// The activity of water.
+    #[must_use]
+    pub fn water_activity(&self) -> Ratio {
+        Ratio::new::<ratio>(self.solved.ln_water.exp())
+    }
+
+    /// (cations − anions)/(cations + anions): nought where the pH followed from the balance.
+    #[must_use]
+    pub fn charge_imbalance(&self) -> Ratio {
+        let (cations, anions) = self.solved.charges();
+        Ratio::new::<ratio>((cations - anions) / (cations + anions))
+    }
+
+    /// Every species that is present, water left out.
+    pub fn species(&self) -> impl Iterator<Item = SpeciesAmount> + '_ {
+        let free = Component::ALL.into_iter().map(|c| (c.ion().name, c.ion().charge));
+        let bound = complexes().iter().map(|c| (c.name, c.charge));
+        let amounts = self.solved.components.iter().chain(&self.solved.complexes);
+        let urea = ("urea", 0, self.solved.urea);
+        free.chain(bound)
+            .zip(amounts)
+            .map(|((name, charge), m)| (name, charge, *m))
+            .chain(core::iter::once(urea))
+            .filter(|(_, _, m)| *m > 0.0)
+            .map(|(name, charge, m)| SpeciesAmount {
+                name,
+                charge,
+                concentration: mmol_per_l(m * self.water_kg_l * 1e3),
+            })
+    }
+
+    /// The totals of the solution as it stands: those given, save that the inorganic carbon of a
+    /// solution open to air is what it took up.
+    #[must_use]
+    pub fn composition(&self) -> Composition {
+        let totals = self.solved.totals();
+        let mut out = Composition::PURE_WATER;
+        for (solute, component) in CARRIERS {
+            out[solute] = mmol_per_l(totals[component as usize] * self.water_kg_l * 1e3);
+        }
+        out[Solute::Urea] = mmol_per_l(self.solved.urea * self.water_kg_l * 1e3);
+        out
+    }
+
+    /// The saturation index of a phase, none where one of its parts is absent.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute, aqueous::Phase};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::{ThermodynamicTemperature, mmol_per_l}, uom::si::thermodynamic_temperature::degree_celsius};
+    /// let mut c = Composition::PURE_WATER;
+    /// c[Solute::Ca] = mmol_per_l(15.2); // what dissolves of gypsum at 25 °C
+    /// c[Solute::So4] = mmol_per_l(15.2);
+    /// let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// let s = speciate(&c, t, Condition::default())?;
+    /// assert!(s.saturation_index(Phase::Gypsum).unwrap().log10().abs() < 0.03);
+    /// assert!(s.saturation_index(Phase::Calcite).is_none());
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    #[must_use]
+    pub fn saturation_index(&self, phase: Phase) -> Option<SaturationIndex> {
+        self.solved.saturation(phase).map(SaturationIndex::of)
+    }
+
+    /// The conductivity at the temperature of the equilibrium.
+    #[must_use]
+    pub fn conductivity(&self) -> ElectricalConductivity {
+        self.here().value
+    }
+
+    /// The conductivity of the same solution, closed, brought to another temperature: nothing is
+    /// added or lost, and the equilibria are those of that temperature.
+    ///
+    /// # Errors
+    /// When the temperature is out of range.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l}, uom::si::thermodynamic_temperature::degree_celsius};
+    /// let mut c = Composition::PURE_WATER;
+    /// c[Solute::K] = mmol_per_l(9.97); // 0.01 mol/kg of KCl
+    /// c[Solute::Cl] = mmol_per_l(9.97);
+    /// let at = |t| ThermodynamicTemperature::new::<degree_celsius>(t);
+    /// let s = speciate(&c, at(25.0), Condition::default())?;
+    /// // Wu, Koch & Pratt (1991): 1141.45 µS/cm at 15 °C
+    /// let k = in_us_per_cm(s.conductivity_at(at(15.0))?);
+    /// assert!((k / 1141.45 - 1.0).abs() < 0.005);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    pub fn conductivity_at(
+        &self,
+        temperature: ThermodynamicTemperature,
+    ) -> Result<ElectricalConductivity, SolutionError> {
+        Ok(self.conductivity_range_at(temperature)?.value)
+    }
+
+    /// As [`Self::conductivity_at`], with the interval in which the value is held to lie.
+    ///
+    /// # Errors
+    /// When the temperature is out of range.
+    pub fn conductivity_range_at(
+        &self,
+        temperature: ThermodynamicTemperature,
+    ) -> Result<ConductivityRange, SolutionError> {
+        let celsius = celsius(temperature)?;
+        if (celsius - self.solved.celsius).abs() < 1e-6 {
+            return Ok(self.here());
+        }
+        let constants = Constants::at(celsius);
+        let problem = Problem {
+            totals: self.solved.totals(),
+            urea: self.solved.urea,
+            hydrogen: Hydrogen::Total,
+            open_atm: None,
+        };
+        let solved = solve(&problem, &constants)?;
+        let water_kg_l =
+            self.water_kg_l * constants.water.density_kg_l / self.constants.water.density_kg_l;
+        Ok(conductance(&solved, &constants.water, water_kg_l).into())
+    }
+
+    /// The specific conductance: the conductivity at 25 °C.
+    ///
+    /// # Errors
+    /// As [`Self::conductivity_at`].
+    pub fn specific_conductance(&self) -> Result<ElectricalConductivity, SolutionError> {
+        self.conductivity_at(ThermodynamicTemperature::new::<degree_celsius>(25.0))
+    }
+
+    fn here(&self) -> ConductivityRange {
+        conductance(&self.solved, &self.constants.water, self.water_kg_l).into()
+    }
+
+    /// What is doubtful about the answer.
+    #[must_use]
+    pub fn warnings(&self) -> Vec<Warning> {
+        let mut out = Vec::new();
+        let mol_kg = self.solved.ionic_strength;
+        if mol_kg > data::IONIC_STRENGTH_VALID.value {
+            out.push(Warning::IonicStrength { mol_kg });
+        }
+        let ph = self.solved.ph();
+        let plausible = data::PH_PLAUSIBLE_LOW.value..=data::PH_PLAUSIBLE_HIGH.value;
+        if self.condition.acidity == Acidity::ChargeBalance && !plausible.contains(&ph) {
+            out.push(Warning::PhFromBalance { ph });
+        }
+        let percent = self.charge_imbalance().get::<ratio>() * 100.0;
+        if percent.abs() > data::IMBALANCE_REPORTED.value {
+            out.push(Warning::Imbalance { percent });
+        }
+        let urea = self.solved.urea * self.water_kg_l * 1e3;
+        if urea > 0.0 {
+            out.push(Warning::Urea { mmol_l: urea });
+        }
+        out
+    }
+
+    /// The largest relative residual of a mass or charge balance (for tests of the solver).
+    #[must_use]
+    pub fn balance_error(&self) -> Ratio {
+        Ratio::new::<ratio>(self.solved.error)
+    }
+}
