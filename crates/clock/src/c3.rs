@@ -2,15 +2,11 @@
 
 use crate::light::DAY_SECONDS;
 use crate::piece::{Piece, Range, minutes, push_clipped};
-use crate::{Code, LightHours, PartOfDay, Phase, WaterStatus};
+use crate::{Code, LightHours, PeakTime, Phase, WaterStatus};
 use guardcell_reference::parameters::clock as p;
 
 /// The candidate openings in the window, before the air narrows them.
-pub(crate) fn pieces(
-    light: &LightHours,
-    peak: Option<PartOfDay>,
-    water: WaterStatus,
-) -> Vec<Piece> {
+pub(crate) fn pieces(light: &LightHours, peak: Option<PeakTime>, water: WaterStatus) -> Vec<Piece> {
     let mut out = Vec::new();
     let (water_factor, water_codes) = match water {
         WaterStatus::Watered => (1.0, 0),
@@ -18,7 +14,7 @@ pub(crate) fn pieces(
         WaterStatus::SevereDrought => return out,
     };
     let peak =
-        peak.filter(|p| matches!(p, PartOfDay::Forenoon | PartOfDay::Noon | PartOfDay::Afternoon));
+        peak.filter(|p| matches!(p, PeakTime::Forenoon | PeakTime::Noon | PeakTime::Afternoon));
     let open = p::PROBABILITY_C3_LIGHT.value * water_factor;
     let codes = Code::C3LightOpen.bit() | water_codes;
     let piece = |start, end, part| {
@@ -44,9 +40,9 @@ pub(crate) fn pieces(
         }
         let (a, b) = (start + length / 3, start + 2 * length / 3);
         for (from, to, part) in [
-            (opened, a, PartOfDay::Forenoon),
-            (a.max(opened), b, PartOfDay::Noon),
-            (b.max(opened), end, PartOfDay::Afternoon),
+            (opened, a, PeakTime::Forenoon),
+            (a.max(opened), b, PeakTime::Noon),
+            (b.max(opened), end, PeakTime::Afternoon),
         ] {
             push_clipped(&mut out, light, piece(from, to, Some(part)));
         }
@@ -55,7 +51,7 @@ pub(crate) fn pieces(
 }
 
 /// The factor and code of a part of the day, given where the widest opening was measured.
-pub(crate) fn peak_of(peak: Option<PartOfDay>, part: Option<PartOfDay>) -> (f64, u64) {
+pub(crate) fn peak_of(peak: Option<PeakTime>, part: Option<PeakTime>) -> (f64, u64) {
     match (peak, part) {
         (None, _) | (_, None) => (1.0, 0),
         (Some(a), Some(b)) if a == b => (1.0, Code::MeasuredPeak.bit()),

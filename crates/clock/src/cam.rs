@@ -3,15 +3,11 @@
 use crate::c3::peak_of;
 use crate::light::DAY_SECONDS;
 use crate::piece::{Piece, Range, hours, minutes, push_clipped};
-use crate::{Code, LightHours, PartOfDay, Phase, WaterStatus};
+use crate::{Code, LightHours, PeakTime, Phase, WaterStatus};
 use guardcell_reference::parameters::clock as p;
 
 /// The candidate openings in the window, before the air narrows them.
-pub(crate) fn pieces(
-    light: &LightHours,
-    peak: Option<PartOfDay>,
-    water: WaterStatus,
-) -> Vec<Piece> {
+pub(crate) fn pieces(light: &LightHours, peak: Option<PeakTime>, water: WaterStatus) -> Vec<Piece> {
     let mut out = Vec::new();
     if water == WaterStatus::SevereDrought {
         return out;
@@ -35,11 +31,11 @@ fn night(
     out: &mut Vec<Piece>,
     light: &LightHours,
     (start, end): (i64, i64),
-    peak: Option<PartOfDay>,
+    peak: Option<PeakTime>,
     water: WaterStatus,
 ) {
     let peak =
-        peak.filter(|p| matches!(p, PartOfDay::Evening | PartOfDay::Night | PartOfDay::PreDawn));
+        peak.filter(|p| matches!(p, PeakTime::Evening | PeakTime::Night | PeakTime::PreDawn));
     let (water_factor, water_codes) = if water == WaterStatus::Drought {
         (p::DRY_CAM_FACTOR.value, Code::DryLowers.bit() | Code::DryNoDayTails.bit())
     } else {
@@ -51,9 +47,9 @@ fn night(
     let evening = start + hours(p::CAM_EVENING_LENGTH.value).min(length / 3);
     let pre_dawn = end - hours(p::CAM_PRE_DAWN_LENGTH.value).min(length / 3);
     for (from, to, part) in [
-        (opened, evening, PartOfDay::Evening),
-        (evening, pre_dawn, PartOfDay::Night),
-        (pre_dawn, end, PartOfDay::PreDawn),
+        (opened, evening, PeakTime::Evening),
+        (evening, pre_dawn, PeakTime::Night),
+        (pre_dawn, end, PeakTime::PreDawn),
     ] {
         let (peak_factor, peak_code) = peak_of(peak, Some(part));
         push_clipped(
@@ -86,7 +82,7 @@ fn tails(out: &mut Vec<Piece>, light: &LightHours, (start, end): (i64, i64)) {
             start,
             start + two,
             Phase::PhaseII,
-            PartOfDay::Forenoon,
+            PeakTime::Forenoon,
             p::PROBABILITY_CAM_PHASE_II.value,
             Code::CamDawnTail,
         ),
@@ -94,7 +90,7 @@ fn tails(out: &mut Vec<Piece>, light: &LightHours, (start, end): (i64, i64)) {
             end - four,
             end,
             Phase::PhaseIV,
-            PartOfDay::Afternoon,
+            PeakTime::Afternoon,
             p::PROBABILITY_CAM_PHASE_IV.value,
             Code::CamLateAfternoon,
         ),

@@ -40,6 +40,8 @@ mod cam;
 mod piece;
 mod preference;
 
+pub use guardcell_reference::{Pathway, PeakTime};
+
 pub use air::AirHour;
 pub use code::{Because, Code, Reason};
 pub use day::{Day, day};
@@ -49,6 +51,6 @@ pub use light::{Light, LightHours, Span, light_hours};
 pub use opening::{Opening, Openings, Phase, Preference, openings, openings_in};
 pub use place::{Latitude, Longitude, Place, Shelter, Site};
 pub use sun::{Sun, SunCourse, SunEvent, SunEventKind, sun_elevation, sun_events, sun_on};
-pub use trait_view::{PartOfDay, Pathway, TraitView, WaterStatus};
+pub use trait_view::{TraitView, WaterStatus};
 pub use wet_night::{WetNight, WetNightVerdict, wet_in_the_dark, wet_night};
 pub use wire::{DayReport, DayRequest, report};

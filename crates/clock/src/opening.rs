@@ -60,7 +60,7 @@ pub struct Opening {
     /// Which opening it is. Where either pathway opens here, the CAM phase.
     pub phase: Phase,
     /// The part of the day or night; none in light without end.
-    pub part: Option<crate::PartOfDay>,
+    pub part: Option<crate::PeakTime>,
     /// Open by C3 and by CAM alike.
     pub either_pathway: bool,
     /// The probability that the stomata are open, mean over the interval. A judgement built on
@@ -121,7 +121,7 @@ impl Openings {
 /// let plant = TraitView::of(Pathway::Cam);
 /// let found = openings(&plant, &site, &from, &to, &[], WaterStatus::Watered)?;
 /// let best = found.ranked()[0];
-/// assert_eq!((best.phase, best.part), (Phase::PhaseI, Some(PartOfDay::PreDawn)));
+/// assert_eq!((best.phase, best.part), (Phase::PhaseI, Some(PeakTime::PreDawn)));
 /// # Ok(())
 /// # }
 /// ```

@@ -1,7 +1,7 @@
 //! Candidate openings in plain seconds, before they become times of day.
 
 use crate::air::Hour;
-use crate::{Code, LightHours, PartOfDay, Phase};
+use crate::{Code, LightHours, PeakTime, Phase};
 use guardcell_reference::parameters::clock as p;
 
 /// A stretch of time with one phase and one probability.
@@ -10,7 +10,7 @@ pub(crate) struct Piece {
     pub(crate) start: i64,
     pub(crate) end: i64,
     pub(crate) phase: Phase,
-    pub(crate) part: Option<PartOfDay>,
+    pub(crate) part: Option<PeakTime>,
     /// Probability of open stomata, 0 … 1.
     pub(crate) open: f64,
     /// Open by C3 and by CAM alike.

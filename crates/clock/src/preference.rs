@@ -4,14 +4,14 @@ use crate::air::Hour;
 use crate::light::{DAY_SECONDS, overlap};
 use crate::opening::{Phase, Preference};
 use crate::piece::{Piece, hours};
-use crate::{Code, LightHours, PartOfDay, Shelter};
+use crate::{Code, LightHours, PeakTime, Shelter};
 use guardcell_reference::parameters::clock as p;
 
 /// The rank (1 is best) and why. `mixed` where the plant may run either pathway.
 pub(crate) fn of(piece: &Piece, light: &LightHours, air: &[Hour], mixed: bool) -> Preference {
     let (rank, code) = match (piece.phase, piece.part) {
-        (Phase::PhaseI, Some(PartOfDay::PreDawn)) => (1, Code::CamBeforeDawnBest),
-        (Phase::PhaseI, Some(PartOfDay::Evening)) => match dusk(piece, light, air) {
+        (Phase::PhaseI, Some(PeakTime::PreDawn)) => (1, Code::CamBeforeDawnBest),
+        (Phase::PhaseI, Some(PeakTime::Evening)) => match dusk(piece, light, air) {
             (2, code) => (3, code), // it is dark already: less time to dry
             refused => refused,
         },
@@ -19,8 +19,8 @@ pub(crate) fn of(piece: &Piece, light: &LightHours, air: &[Hour], mixed: bool) -
         (Phase::PhaseII, _) if piece.either => (1, Code::EitherPathwayFirst),
         (Phase::PhaseII, _) => (3, Code::CamAfterDawn),
         (Phase::PhaseIV, _) => dusk(piece, light, air),
-        (Phase::DayOpen, Some(PartOfDay::Noon)) => (3, Code::C3MiddayDries),
-        (Phase::DayOpen, Some(PartOfDay::Forenoon)) => (1, Code::C3MorningBest),
+        (Phase::DayOpen, Some(PeakTime::Noon)) => (3, Code::C3MiddayDries),
+        (Phase::DayOpen, Some(PeakTime::Forenoon)) => (1, Code::C3MorningBest),
         (Phase::DayOpen, _) => (2, Code::C3LaterInDay),
     };
     if mixed && !piece.either {

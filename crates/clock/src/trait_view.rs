@@ -1,60 +1,7 @@
 //! What the clock needs to know of a plant.
 
+use guardcell_reference::{Pathway, PeakTime, Trait};
 use guardcell_units::quantity::Ratio;
-
-/// How the plant takes up carbon dioxide.
-#[derive(
-    Clone,
-    Copy,
-    Debug,
-    PartialEq,
-    Eq,
-    Hash,
-    serde::Serialize,
-    serde::Deserialize,
-    schemars::JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum Pathway {
-    /// C3: stomata open in the light.
-    C3,
-    /// CAM: stomata open in the dark, with tails after dawn and before dusk.
-    Cam,
-    /// C3 that turns to CAM when short of water.
-    Facultative,
-    /// Species of the genus differ.
-    Variable,
-    /// Nothing is known.
-    Unknown,
-}
-
-/// A part of the light or of the dark.
-#[derive(
-    Clone,
-    Copy,
-    Debug,
-    PartialEq,
-    Eq,
-    Hash,
-    serde::Serialize,
-    serde::Deserialize,
-    schemars::JsonSchema,
-)]
-#[serde(rename_all = "kebab-case")]
-pub enum PartOfDay {
-    /// The last hours of the dark.
-    PreDawn,
-    /// The first third of the light.
-    Forenoon,
-    /// The middle third of the light.
-    Noon,
-    /// The last third of the light.
-    Afternoon,
-    /// The first hours of the dark.
-    Evening,
-    /// The dark between evening and pre-dawn.
-    Night,
-}
 
 /// How well the plant is supplied with water.
 #[derive(
@@ -89,7 +36,7 @@ pub struct TraitView {
     /// 0 … 1.
     pub cam_share: Option<Ratio>,
     /// When its opening was measured to be widest.
-    pub opens_peak: Option<PartOfDay>,
+    pub opens_peak: Option<PeakTime>,
     /// Without leaves: green roots do the work and have no stomata.
     pub leafless: bool,
 }
@@ -104,5 +51,16 @@ impl TraitView {
     #[must_use]
     pub const fn of(pathway: Pathway) -> Self {
         Self { pathway, cam_share: None, opens_peak: None, leafless: false }
+    }
+}
+
+impl From<&Trait> for TraitView {
+    fn from(t: &Trait) -> Self {
+        Self {
+            pathway: t.pathway,
+            cam_share: t.cam_share.and_then(guardcell_reference::CamShare::ratio),
+            opens_peak: t.opens_peak,
+            leafless: t.leafless,
+        }
     }
 }

@@ -1,8 +1,8 @@
 //! The question and answer of one day as JSON.
 
 use crate::{
-    AirHour, ClockError, Code, Lamps, Latitude, Light, Longitude, Opening, Openings, PartOfDay,
-    Pathway, Phase, Place, Reason, Shelter, Site, Span, SunCourse, TraitView, WaterStatus, day,
+    AirHour, ClockError, Code, Lamps, Latitude, Light, Longitude, Opening, Openings, Pathway,
+    PeakTime, Phase, Place, Reason, Shelter, Site, Span, SunCourse, TraitView, WaterStatus, day,
     light_hours, openings_in,
 };
 use guardcell_units::quantity::{Pressure, ThermodynamicTemperature};
@@ -136,7 +136,7 @@ pub struct OpeningReport {
     /// Which opening it is.
     pub phase: Phase,
     /// The part of the day or night.
-    pub part: Option<PartOfDay>,
+    pub part: Option<PeakTime>,
     /// Open by C3 and by CAM alike.
     pub either_pathway: bool,
     /// The probability that the stomata are open, 0 to 1: a judgement, not a measured frequency.
