@@ -1,0 +1,384 @@
+//! The course of the air in one area over the time looked at, in steps, with what a film does at
+//! each: computed once for an area and shared by its plants.
+
+use crate::error::RequestError;
+use crate::readings::{Air, Series};
+use crate::site::{CheckedArea, CheckedSite};
+use crate::situation::{MixKey, Situation};
+use crate::windows::Relax;
+use guardcell_clock::{
+    AirHour, LightHours, WaterStatus, WetNight, light_hours, wet_in_the_dark, wet_night,
+};
+use guardcell_film::wetness::{AirSpan, wetness};
+use guardcell_film::{
+    AirSpeed, AirWord, Leaf, Mix, MoistAir, Residue, ResidueThreshold, Spraying, WetSides, drying,
+    residue,
+};
+use guardcell_reference::parameters::{film, practice as p};
+use guardcell_units::quantity::{
+    ArealMassDensity, HeatFluxDensity, Pressure, Ratio, ThermodynamicTemperature, Time, Velocity,
+};
+use guardcell_units::uom::si::{
+    areal_mass_density::gram_per_square_meter, heat_flux_density::watt_per_square_meter,
+    ratio::percent, ratio::ratio, thermodynamic_temperature::degree_celsius, time::minute,
+    time::second, velocity::meter_per_second,
+};
+use jiff::{SignedDuration, Timestamp, ZonedDateTime};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+/// Length of a step.
+const STEP_MINUTES: i64 = 15;
+
+/// What a film leaves when it is sprayed at a step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct FilmOutcome {
+    /// Minutes until the leaf is dry to the touch; none where it stays wet.
+    pub(crate) dry_minutes: Option<f64>,
+    pub(crate) residue_probability: f64,
+    /// Of it, what the water alone would leave.
+    pub(crate) scale_probability: f64,
+    pub(crate) residue_g_m2: f64,
+    /// The driest air of the day that follows, which decides what turns solid.
+    pub(crate) driest_rh_percent: f64,
+    pub(crate) driest_at: Timestamp,
+}
+
+/// One step.
+#[derive(Debug, Clone, Copy)]
+struct Point {
+    air: Option<Air>,
+}
+
+/// What makes one outcome differ from another at a step.
+type Key = (usize, MixKey, u8, bool);
+
+/// The course of one area.
+#[derive(Debug)]
+pub(crate) struct Course<'a> {
+    situation: &'a Situation<'a>,
+    site: &'a CheckedSite,
+    area: &'a CheckedArea,
+    start: Timestamp,
+    end: Timestamp,
+    points: Vec<Point>,
+    hours: Vec<AirHour>,
+    light: LightHours,
+    nights: RefCell<BTreeMap<usize, WetNight>>,
+    outcomes: RefCell<BTreeMap<Key, FilmOutcome>>,
+}
+
+impl<'a> Course<'a> {
+    pub(crate) fn new(
+        situation: &'a Situation<'a>,
+        site: &'a CheckedSite,
+        area: &'a CheckedArea,
+        series: Series,
+        start: Timestamp,
+        end: Timestamp,
+    ) -> Result<Self, RequestError> {
+        let light = light_hours(&area.site, start, end).map_err(RequestError::Clock)?;
+        let step = SignedDuration::from_mins(STEP_MINUTES);
+        let mut points = Vec::new();
+        let mut at = start;
+        while at < end {
+            points.push(Point { air: series.at(at).map(|a| with_air_speed(a, area)) });
+            at = at.saturating_add(step).unwrap_or(end);
+        }
+        let hours = air_hours(&points, start, situation.pressure)?;
+        Ok(Self {
+            situation,
+            site,
+            area,
+            start,
+            end,
+            points,
+            hours,
+            light,
+            nights: RefCell::default(),
+            outcomes: RefCell::default(),
+        })
+    }
+
+    pub(crate) fn end(&self) -> Timestamp {
+        self.end
+    }
+
+    pub(crate) fn light(&self) -> &LightHours {
+        &self.light
+    }
+
+    pub(crate) fn air_hours(&self) -> &[AirHour] {
+        &self.hours
+    }
+
+    pub(crate) fn water_status(&self) -> WaterStatus {
+        self.area.description.water_status
+    }
+
+    pub(crate) fn area(&self) -> &CheckedArea {
+        self.area
+    }
+
+    pub(crate) fn local(&self, t: Timestamp) -> ZonedDateTime {
+        self.site.local(t)
+    }
+
+    pub(crate) fn at_work(&self, t: Timestamp) -> bool {
+        self.site.at_work(t)
+    }
+
+    pub(crate) fn step(&self) -> SignedDuration {
+        SignedDuration::from_mins(STEP_MINUTES)
+    }
+
+    pub(crate) fn time(&self, step: usize) -> Timestamp {
+        let minutes = i64::try_from(step).unwrap_or(i64::MAX).saturating_mul(STEP_MINUTES);
+        self.start.saturating_add(SignedDuration::from_mins(minutes)).unwrap_or(self.end)
+    }
+
+    pub(crate) fn air(&self, step: usize) -> Option<Air> {
+        self.points.get(step).and_then(|q| q.air)
+    }
+
+    /// The step that holds a moment.
+    pub(crate) fn at(&self, t: Timestamp) -> usize {
+        let minutes = t.duration_since(self.start).as_mins().max(0) / STEP_MINUTES;
+        usize::try_from(minutes).unwrap_or(usize::MAX).min(self.points.len().saturating_sub(1))
+    }
+
+    /// The steps whose start lies in an interval, or that hold its start.
+    pub(crate) fn steps_in(&self, from: Timestamp, to: Timestamp) -> Range<usize> {
+        if to <= self.start || from >= self.end {
+            return 0..0;
+        }
+        let first = self.at(from.max(self.start));
+        let after = self.points.len().min(self.at(to.min(self.end)) + 1);
+        let last = if self.time(after.saturating_sub(1)) >= to { after - 1 } else { after };
+        first..last.max(first)
+    }
+
+    /// How many steps an interval is long.
+    pub(crate) fn count(&self, from: Timestamp, to: Timestamp) -> usize {
+        let minutes = to.duration_since(from).as_mins().max(0);
+        usize::try_from((minutes + STEP_MINUTES - 1) / STEP_MINUTES).unwrap_or(0)
+    }
+
+    /// How wet the night gets after spraying at a step: the film followed through the changing
+    /// air until the leaf is dry to the touch.
+    pub(crate) fn night(&self, step: usize) -> Result<WetNight, RequestError> {
+        if let Some(known) = self.nights.borrow().get(&step) {
+            return Ok(known.clone());
+        }
+        let (mut spans, mut sum_c) = (Vec::new(), 0.0);
+        for air in (step..self.points.len()).map_while(|s| self.air(s)) {
+            let (leaf, moist, speed) = self.surroundings(air)?;
+            sum_c += air.temp_c;
+            spans.push(AirSpan {
+                air: moist,
+                speed: speed.likely(),
+                net_radiation: net_radiation(air),
+                lasts: Time::new::<minute>(STEP_MINUTES as f64),
+            });
+            drop(leaf);
+        }
+        let steps = spans.len();
+        let spell = wetness(&self.situation.plain, &self.leaf()?, load(), &spans);
+        let from = self.time(step);
+        let until = spell.dry_after.map_or(self.end, |t| {
+            from.saturating_add(SignedDuration::from_secs_f64(t.get::<second>()))
+                .unwrap_or(self.end)
+        });
+        let wet = wet_in_the_dark(&self.light, from, until);
+        let mean = if steps > 0 { sum_c / steps as f64 } else { 20.0 };
+        let night = wet_night(wet, ThermodynamicTemperature::new::<degree_celsius>(mean))
+            .map_err(RequestError::Clock)?;
+        self.nights.borrow_mut().insert(step, night.clone());
+        Ok(night)
+    }
+
+    /// What a film of a strength leaves when it is sprayed at a step; the same for every plant of
+    /// the area. It dries in the air of the step; what it leaves is decided by the driest air of
+    /// the day that follows, because salts dry far faster than they enter.
+    pub(crate) fn outcome(
+        &self,
+        step: usize,
+        mg_l: f64,
+        passes: u8,
+        relax: Relax,
+    ) -> Result<FilmOutcome, RequestError> {
+        let air = self.known_air(step)?;
+        let mix = self.situation.key(mg_l, air.temp_c, relax.pure_water);
+        let key = (step, mix, passes, relax.still_air);
+        if let Some(known) = self.outcomes.borrow().get(&key) {
+            return Ok(*known);
+        }
+        let speed = if relax.still_air { Some(AirSpeed::from(AirWord::Still)) } else { None };
+        let outcome = self.film(step, mix, passes, speed, &self.situation.threshold)?;
+        self.outcomes.borrow_mut().insert(key, outcome);
+        Ok(outcome)
+    }
+
+    /// The probability of visible residue with one thing varied.
+    pub(crate) fn varied(
+        &self,
+        step: usize,
+        mg_l: f64,
+        passes: u8,
+        vary: Vary,
+    ) -> Result<f64, RequestError> {
+        let air = self.known_air(step)?;
+        let mut mix = self.situation.key(mg_l, air.temp_c, false);
+        let threshold = &self.situation.threshold;
+        let (mut speed, mut shifted) = (None, *threshold);
+        match vary {
+            Vary::None => {}
+            Vary::AirStill => speed = Some(AirSpeed::from(AirWord::Still)),
+            Vary::AirFan => speed = Some(AirSpeed::from(AirWord::Fan)),
+            Vary::HardWater => mix = mix.hard_water(),
+            Vary::ThresholdLow => shifted = shift(threshold, -1.0),
+            Vary::ThresholdHigh => shifted = shift(threshold, 1.0),
+        }
+        Ok(self.film(step, mix, passes, speed, &shifted)?.residue_probability)
+    }
+
+    fn known_air(&self, step: usize) -> Result<Air, RequestError> {
+        self.air(step).ok_or_else(|| {
+            RequestError::value("/readings", "there is no air at this time", "give readings for it")
+        })
+    }
+
+    fn film(
+        &self,
+        step: usize,
+        key: MixKey,
+        passes: u8,
+        speed: Option<AirSpeed>,
+        threshold: &ResidueThreshold,
+    ) -> Result<FilmOutcome, RequestError> {
+        let now = self.known_air(step)?;
+        let mixes = self.situation.mixes(key);
+        let spraying = Spraying::one_pass(load()).passes(passes);
+        let leaf = self.leaf()?;
+        let ask = |air: Air, mix: &Mix| -> Result<(Residue, AirSpeed, Leaf, MoistAir), RequestError> {
+            let (leaf, moist, own) = self.surroundings(air)?;
+            let speed = speed.unwrap_or(own);
+            Ok((residue(mix, &leaf, &moist, &speed, &spraying, threshold), speed, leaf, moist))
+        };
+        let (at_once, used, lit_leaf, moist) = ask(now, &mixes.whole)?;
+        let dried = drying(&mixes.whole, &lit_leaf, &moist, used.likely(), load());
+        let mut worst = at_once;
+        let mut driest = (step, now);
+        for later in self.day_after(step) {
+            if let Some(air) = self.air(later)
+                && air.rh_percent < driest.1.rh_percent
+            {
+                driest = (later, air);
+            }
+        }
+        // Without the sun on it: the leaf radiates the same on either air, and shade is the aim.
+        if driest.0 != step {
+            let air = Air { radiation_w_m2: None, ..driest.1 };
+            let (later, ..) = ask(air, &mixes.whole)?;
+            if later.probability > worst.probability {
+                worst = later;
+            }
+        }
+        drop(leaf);
+        let (scale, ..) = ask(Air { radiation_w_m2: None, ..driest.1 }, &mixes.water)?;
+        Ok(FilmOutcome {
+            dry_minutes: dried.time_to_dry.map(|t| t.get::<minute>()),
+            residue_probability: worst.probability.get::<ratio>(),
+            scale_probability: scale.probability.get::<ratio>(),
+            residue_g_m2: worst.total().get::<gram_per_square_meter>(),
+            driest_rh_percent: driest.1.rh_percent,
+            driest_at: self.time(driest.0),
+        })
+    }
+
+    /// The steps of the day that follows a step.
+    fn day_after(&self, step: usize) -> Range<usize> {
+        let day = (24 * 60 / STEP_MINUTES) as usize; // 96
+        step.saturating_add(1)..self.points.len().min(step.saturating_add(day))
+    }
+
+    fn leaf(&self) -> Result<Leaf, RequestError> {
+        Ok(Leaf::default().wet_on(WetSides::Both))
+    }
+
+    fn surroundings(&self, air: Air) -> Result<(Leaf, MoistAir, AirSpeed), RequestError> {
+        let leaf = self.leaf()?.absorbing(net_radiation(air)).map_err(RequestError::Film)?;
+        let moist = moist(air, self.situation.pressure)?;
+        let speed = match air.air_m_s {
+            Some(v) => AirSpeed::measured(Velocity::new::<meter_per_second>(v))
+                .map_err(RequestError::Film)?,
+            None => AirSpeed::from(AirWord::Light),
+        };
+        Ok((leaf, moist, speed))
+    }
+
+    /// Whether the air speed of a step is assumed.
+    pub(crate) fn air_speed_assumed(&self, step: usize) -> bool {
+        self.air(step).is_some_and(|a| a.air_m_s.is_none())
+    }
+}
+
+/// One thing varied, to see how far an answer moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Vary {
+    None,
+    ThresholdLow,
+    ThresholdHigh,
+    AirStill,
+    AirFan,
+    HardWater,
+}
+
+/// A threshold moved by its own standard deviations.
+fn shift(t: &ResidueThreshold, sds: f64) -> ResidueThreshold {
+    let factor = (t.log_sd().get::<ratio>() * sds).exp();
+    ResidueThreshold::new(t.median() * factor, t.log_sd())
+}
+
+fn load() -> ArealMassDensity {
+    ArealMassDensity::new::<gram_per_square_meter>(film::FILM_LOAD_DEFAULT.value)
+}
+
+/// Net radiation from what falls on the leaf; none at night.
+fn net_radiation(air: Air) -> HeatFluxDensity {
+    let absorbed = air.radiation_w_m2.unwrap_or(0.0) * p::LEAF_ABSORBS.value;
+    HeatFluxDensity::new::<watt_per_square_meter>(absorbed.min(film::NET_RADIATION_HIGHEST.value))
+}
+
+fn moist(air: Air, pressure: Pressure) -> Result<MoistAir, RequestError> {
+    MoistAir::new(
+        ThermodynamicTemperature::new::<degree_celsius>(air.temp_c),
+        Ratio::new::<percent>(air.rh_percent),
+        pressure,
+    )
+    .map_err(RequestError::Film)
+}
+
+fn with_air_speed(air: Air, area: &CheckedArea) -> Air {
+    Air { air_m_s: air.air_m_s.or(area.description.air_m_s), ..air }
+}
+
+/// The air for the clock: one entry a step, where it is known.
+fn air_hours(
+    points: &[Point],
+    start: Timestamp,
+    pressure: Pressure,
+) -> Result<Vec<AirHour>, RequestError> {
+    let mut out = Vec::new();
+    for (i, point) in points.iter().enumerate() {
+        let Some(air) = point.air else { continue };
+        let minutes = i64::try_from(i).unwrap_or(i64::MAX).saturating_mul(STEP_MINUTES);
+        out.push(AirHour {
+            start: start.saturating_add(SignedDuration::from_mins(minutes)).unwrap_or(start),
+            temperature: ThermodynamicTemperature::new::<degree_celsius>(air.temp_c),
+            vpd: moist(air, pressure)?.vapour_pressure_deficit(),
+        });
+    }
+    Ok(out)
+}
