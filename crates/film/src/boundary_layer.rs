@@ -47,6 +47,25 @@ impl Exchange {
         }
     }
 
+    /// A sphere of diameter `d` in m: Sh = 2 + 0.6 Re^½ Sc^⅓ (Ranz & Marshall 1952).
+    pub(crate) fn sphere(d: f64, air: &MoistAir, speed_m_s: f64) -> Self {
+        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.value)
+            * (data::STANDARD_PRESSURE.value * 1000.0 / air.p_pa);
+        let momentum = data::MOMENTUM_DIFFUSIVITY_ZERO.value * spread;
+        let reynolds = (speed_m_s * d / momentum).sqrt();
+        let power = |diffusivity: f64| {
+            let sherwood = data::SPHERE_STILL.value
+                + data::SPHERE_FORCED.value * reynolds * (momentum / diffusivity).cbrt();
+            (sherwood * diffusivity / d).powf(data::MIXED_EXPONENT.value)
+        };
+        Self {
+            heat_power: power(data::THERMAL_DIFFUSIVITY_ZERO.value * spread),
+            vapour_power: power(vapour_diffusivity_m2_s(air.t_k, air.p_pa)),
+            heat_free: 0.0,
+            vapour_free: 0.0,
+        }
+    }
+
     /// Conductances for heat and vapour in m/s at a difference of virtual temperature in K.
     #[inline]
     pub(crate) fn conductances(&self, virtual_difference: f64) -> (f64, f64) {

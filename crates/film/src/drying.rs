@@ -4,7 +4,7 @@ mod course;
 mod path;
 
 pub use course::{Moment, drying_course};
-pub(crate) use path::Path;
+pub(crate) use path::{Path, leg};
 
 use crate::leaf::Leaf;
 use crate::mix::{FilmState, Mix};

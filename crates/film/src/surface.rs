@@ -56,8 +56,13 @@ pub(crate) struct Surface {
 
 impl Surface {
     pub(crate) fn new(leaf: &Leaf, air: &MoistAir, speed_m_s: f64) -> Self {
+        Self::with(Exchange::new(leaf, air, speed_m_s), leaf, air)
+    }
+
+    /// With an exchange other than that of a flat leaf.
+    pub(crate) fn with(exchange: Exchange, leaf: &Leaf, air: &MoistAir) -> Self {
         Self {
-            exchange: Exchange::new(leaf, air, speed_m_s),
+            exchange,
             air: *air,
             heat_capacity: air.density_kg_m3() * data::AIR_HEAT_CAPACITY.value * 1000.0,
             // Both sides exchange long-wave with surroundings at air temperature.

@@ -1,0 +1,299 @@
+//! What a spraying leaves, and how likely the grower sees it.
+
+use crate::air_movement::AirSpeed;
+use crate::drying::{Path, outcome};
+use crate::leaf::Leaf;
+use crate::mix::{FilmState, Mix};
+use crate::moist_air::MoistAir;
+use crate::quadrature::{NORMAL_3, NORMAL_5, standard_normal};
+use crate::surface::{FluxCurve, Surface};
+use crate::uptake::{Entering, rate_per_hour};
+use guardcell_reference::parameters::{film as data, uptake};
+use guardcell_units::quantity::{ArealMassDensity, Ratio};
+use guardcell_units::uom::si::{areal_mass_density::gram_per_square_meter, ratio::ratio};
+
+/// The residue at which this grower sees white: a log-normal distribution.
+///
+/// ```
+/// use guardcell_film::ResidueThreshold;
+/// let shipped = ResidueThreshold::shipped();
+/// assert!(shipped.median().value > 0.0);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ResidueThreshold {
+    median_g_m2: f64,
+    log_sd: f64,
+}
+
+impl ResidueThreshold {
+    /// The shipped threshold, calibrated on common practice (no source).
+    #[must_use]
+    pub fn shipped() -> Self {
+        Self {
+            median_g_m2: data::RESIDUE_THRESHOLD_MEDIAN.value,
+            log_sd: data::RESIDUE_THRESHOLD_LOG_SD.value,
+        }
+    }
+
+    /// A learned threshold: its median and the standard deviation of its natural logarithm. A
+    /// median that is not positive, or a negative spread, counts as the smallest number.
+    #[must_use]
+    pub fn new(median: ArealMassDensity, log_sd: Ratio) -> Self {
+        let positive = |x: f64| if x > f64::MIN_POSITIVE { x } else { f64::MIN_POSITIVE };
+        Self {
+            median_g_m2: positive(median.get::<gram_per_square_meter>()),
+            log_sd: positive(log_sd.get::<ratio>()),
+        }
+    }
+
+    /// The residue that half of such growers see.
+    #[must_use]
+    pub fn median(&self) -> ArealMassDensity {
+        ArealMassDensity::new::<gram_per_square_meter>(self.median_g_m2)
+    }
+
+    /// Standard deviation of the natural logarithm.
+    #[must_use]
+    pub fn log_sd(&self) -> Ratio {
+        Ratio::new::<ratio>(self.log_sd)
+    }
+}
+
+/// How the leaf is sprayed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spraying {
+    /// The film that stays after run-off, per wet side and pass.
+    pub load: ArealMassDensity,
+    /// Passes of the feed, each laid when the one before has dried; at least 1 counts.
+    pub passes: u8,
+    /// A last pass of pure water.
+    pub plain_water_pass: bool,
+    /// Liquid sprayed in a pass over what stays: the surplus of a later pass dissolves what the
+    /// earlier one left and carries it off. Less than 1 counts as 1.
+    pub overspray: Ratio,
+    /// A wetting agent is in the spray.
+    pub wetting_agent: bool,
+}
+
+impl Spraying {
+    /// One pass that leaves this film load, with the shipped overspray.
+    #[must_use]
+    pub fn one_pass(load: ArealMassDensity) -> Self {
+        Self {
+            load,
+            passes: 1,
+            plain_water_pass: false,
+            overspray: Ratio::new::<ratio>(data::OVERSPRAY.value),
+            wetting_agent: false,
+        }
+    }
+
+    /// The same with this many passes.
+    #[must_use]
+    pub const fn passes(self, passes: u8) -> Self {
+        Self { passes, ..self }
+    }
+
+    /// The same with a last pass of pure water.
+    #[must_use]
+    pub const fn then_plain_water(self) -> Self {
+        Self { plain_water_pass: true, ..self }
+    }
+
+    /// Feed salts that lie on the leaf in the end, over those of one pass.
+    ///
+    /// Of what an earlier pass left, the film keeps the share of the spray that stays on the leaf.
+    pub(crate) fn feed_multiple(&self) -> f64 {
+        let kept = 1.0 / self.overspray.get::<ratio>().max(1.0);
+        let mut sum = 0.0;
+        for _ in 0..self.passes.max(1) {
+            sum = sum * kept + 1.0;
+        }
+        if self.plain_water_pass { sum * kept } else { sum }
+    }
+
+    /// Scale over that of one pass: carbonate does not dissolve again, and stays.
+    pub(crate) fn scale_multiple(&self) -> f64 {
+        f64::from(self.passes.max(1))
+    }
+}
+
+/// What a spraying leaves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Residue {
+    /// Solid feed salts, water of crystallisation included.
+    pub feed: ArealMassDensity,
+    /// Carbonate scale of the water; the remedy is other water, not less feed.
+    pub scale: ArealMassDensity,
+    /// A low value of both together: about 1 chance in 10 that it is less.
+    pub low: ArealMassDensity,
+    /// A high value of both together: about 1 chance in 10 that it is more.
+    pub high: ArealMassDensity,
+    /// The probability that the grower sees it.
+    pub probability: Ratio,
+    /// What the leaf takes up: during drying, and for the hours after (`uptake_hours` of
+    /// `data/film.csv`) of what stays dissolved.
+    pub taken_up: ArealMassDensity,
+    /// What is on the leaf in the end.
+    pub state: FilmState,
+}
+
+impl Residue {
+    /// Feed and scale together.
+    #[must_use]
+    pub fn total(&self) -> ArealMassDensity {
+        self.feed + self.scale
+    }
+}
+
+/// Residue of a spraying in steady air, with its uncertainty by quadrature over humidity (sensor,
+/// place and the mixing rule), uptake, film load and threshold. A few microseconds.
+///
+/// `air` is what the film dries in; where drier air follows before the next spraying, ask again
+/// with that: residue is decided by the driest air. Drying time matters little, because salts dry
+/// ten to a hundred times faster than they enter.
+///
+/// ```
+/// use guardcell_film::{AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, residue};
+/// use guardcell_reference::{Composition, Solute};
+/// use guardcell_units::{quantity::{ArealMassDensity, mmol_per_l}, uom::si::{areal_mass_density::gram_per_square_meter, ratio::ratio}};
+/// let mut c = Composition::PURE_WATER;
+/// c[Solute::K] = mmol_per_l(3.0);
+/// c[Solute::No3] = mmol_per_l(3.0);
+/// let air = MoistAir::from_celsius_percent(22.0, 50.0)?;
+/// let left = residue(
+///     &Mix::new(&c, air.temperature()),
+///     &Leaf::default(),
+///     &air,
+///     &AirSpeed::from(AirWord::Light),
+///     &Spraying::one_pass(ArealMassDensity::new::<gram_per_square_meter>(100.0)),
+///     &ResidueThreshold::shipped(),
+/// );
+/// // 303 mg/L × 100 g/m² = 0.03 g/m²; potassium nitrate alone is all solid at 50 %.
+/// assert!((left.feed.get::<gram_per_square_meter>() - 0.0303).abs() < 0.0005);
+/// # Ok::<(), guardcell_film::FilmError>(())
+/// ```
+#[must_use]
+pub fn residue(
+    mix: &Mix,
+    leaf: &Leaf,
+    air: &MoistAir,
+    air_speed: &AirSpeed,
+    spraying: &Spraying,
+    threshold: &ResidueThreshold,
+) -> Residue {
+    let surface = Surface::new(leaf, air, air_speed.likely_m_s());
+    from_curve(mix, &FluxCurve::new(&surface), air_speed, spraying, threshold)
+}
+
+/// The same with a flux curve in hand.
+pub(crate) fn from_curve(
+    mix: &Mix,
+    curve: &FluxCurve,
+    air_speed: &AirSpeed,
+    spraying: &Spraying,
+    threshold: &ResidueThreshold,
+) -> Residue {
+    let load = spraying.load.get::<gram_per_square_meter>().max(0.0);
+    let dried = outcome(mix, curve, load / 1000.0);
+    let path = Path::new(mix, load / 1000.0);
+    let hours = dried.time_to_dry.map_or_else(
+        || {
+            path.seconds_to(path.dry_water(), curve)
+                .map_or(data::UPTAKE_HOURS.value, |s| s / 3600.0)
+        },
+        |t| t.value / 3600.0,
+    );
+    let deposit = Deposit {
+        mix,
+        grams_to_area: load / 1000.0,
+        feed: spraying.feed_multiple(),
+        scale: spraying.scale_multiple(),
+        wet_hours: hours.min(data::UPTAKE_HOURS.value),
+        agent: spraying.wetting_agent,
+    };
+    let (feed, scale) = (deposit.feed_g_m2(curve.resting, 1.0), deposit.scale_g_m2());
+    let load_sd = data::LOAD_LOG_SD.value;
+    let humidity_sd = data::HUMIDITY_SD.value.hypot(data::MIXING_SD.value) / 100.0;
+    // A slower drying and a faster uptake act alike, as their product.
+    let uptake_sd = uptake::RATE_LOG_SD.value.hypot(air_speed.log_sd());
+    let spread = threshold.log_sd.hypot(load_sd);
+    let ln_threshold = threshold.median_g_m2.ln();
+    let mut probability = 0.0;
+    for (z, w) in NORMAL_5 {
+        let a = curve.resting + z * humidity_sd;
+        for (zk, wk) in NORMAL_3 {
+            let seen =
+                deposit.feed_g_m2(a, (zk * uptake_sd).exp()) + data::SCALE_VISIBILITY.value * scale;
+            if seen > 0.0 {
+                probability += w * wk * standard_normal((seen.ln() - ln_threshold) / spread);
+            }
+        }
+    }
+    const Z_TENTH: f64 = 1.281_551_6; // one-sided tenth of the normal distribution
+    let end = |z: f64| {
+        let solid = deposit.feed_g_m2(curve.resting - z * humidity_sd, 1.0);
+        let load = (z * load_sd).exp();
+        area((solid + scale) * load)
+    };
+    Residue {
+        feed: area(feed),
+        scale: area(scale),
+        low: end(-Z_TENTH),
+        high: end(Z_TENTH),
+        probability: Ratio::new::<ratio>(probability.clamp(0.0, 1.0)),
+        taken_up: area(deposit.taken_up_g_m2(curve.resting)),
+        state: dried.state,
+    }
+}
+
+fn area(g: f64) -> ArealMassDensity {
+    ArealMassDensity::new::<gram_per_square_meter>(g)
+}
+
+/// What lies on the leaf, against humidity.
+struct Deposit<'a> {
+    mix: &'a Mix,
+    /// From g/L of the mix to g/m².
+    grams_to_area: f64,
+    feed: f64,
+    scale: f64,
+    wet_hours: f64,
+    agent: bool,
+}
+
+impl Deposit<'_> {
+    /// Solid feed salts less what entered while all was wet, with a factor on the uptake.
+    fn feed_g_m2(&self, a: f64, uptake_factor: f64) -> f64 {
+        let node = self.mix.at(a.clamp(0.0, 1.0 - 1e-9));
+        let hours = self.wet_hours * uptake_factor;
+        let left = |what| (-rate_per_hour(what, 1.0, self.agent) * hours).exp();
+        let salts = node.solids_g - node.solid_urea_g;
+        self.grams_to_area
+            * self.feed
+            * (salts * left(Entering::Salts) + node.solid_urea_g * left(Entering::Urea))
+    }
+
+    fn scale_g_m2(&self) -> f64 {
+        self.grams_to_area * self.scale * self.mix.scale_g
+    }
+
+    fn taken_up_g_m2(&self, a: f64) -> f64 {
+        let node = self.mix.at(a.clamp(0.0, 1.0 - 1e-9));
+        let salts_solid = node.solids_g - node.solid_urea_g - node.bound_g;
+        let part = |what, dissolved: f64, solid: f64| {
+            let wet = (-rate_per_hour(what, 1.0, self.agent) * self.wet_hours).exp();
+            let after = (-rate_per_hour(what, a, self.agent)
+                * (data::UPTAKE_HOURS.value - self.wet_hours))
+                .exp();
+            solid * (1.0 - wet) + dissolved * (1.0 - wet * after)
+        };
+        self.grams_to_area
+            * self.feed
+            * (part(Entering::Salts, node.salts_g, salts_solid)
+                + part(Entering::Urea, node.urea_g, node.solid_urea_g))
+    }
+}
+
+#[cfg(test)]
+mod tests;
