@@ -47,6 +47,22 @@ impl Exchange {
         }
     }
 
+    /// A sessile drop of this conductance for vapour by diffusion in m/s, in the flow over its leaf
+    /// (conductances for heat and vapour in m/s).
+    pub(crate) fn joined(vapour: f64, flow: (f64, f64), air: &MoistAir) -> Self {
+        let n = data::MIXED_EXPONENT.value;
+        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.value)
+            * (data::STANDARD_PRESSURE.value * 1000.0 / air.p_pa);
+        let ratio = data::THERMAL_DIFFUSIVITY_ZERO.value * spread
+            / vapour_diffusivity_m2_s(air.t_k, air.p_pa);
+        Self {
+            heat_power: (vapour * ratio).powf(n) + flow.0.powf(n),
+            vapour_power: vapour.powf(n) + flow.1.powf(n),
+            heat_free: 0.0,
+            vapour_free: 0.0,
+        }
+    }
+
     /// A sphere of diameter `d` in m: Sh = 2 + 0.6 Re^½ Sc^⅓ (Ranz & Marshall 1952).
     pub(crate) fn sphere(d: f64, air: &MoistAir, speed_m_s: f64) -> Self {
         let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.value)

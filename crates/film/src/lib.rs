@@ -4,6 +4,7 @@ pub mod air_movement;
 pub mod air_report;
 pub mod boundary_layer;
 pub mod burn;
+pub mod droplet;
 pub mod drying;
 pub mod error;
 pub mod film_report;
