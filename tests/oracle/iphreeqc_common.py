@@ -13,12 +13,11 @@ PHASES = """
 PHASES
 Brushite
     CaHPO4:2H2O = Ca+2 + HPO4-2 + 2 H2O
-    -log_k -6.60
-    -delta_h -1.9 kJ
+    -analytical_expression 18.180870 -0.042031020 -3649.5943
 Struvite
     MgNH4PO4:6H2O = Mg+2 + NH4+ + PO4-3 + 6 H2O
     -log_k -13.26
-    -delta_h 22.6 kJ
+    -delta_h 24.23 kJ
 """
 
 TOTALS = {

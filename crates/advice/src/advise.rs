@@ -64,9 +64,10 @@ pub fn advise(request: &AdviceRequest) -> Result<Advice, RequestError> {
         ));
     }
     let start = from.timestamp();
-    let end = start
-        .checked_add(SignedDuration::from_hours(i64::from(request.hours)))
-        .map_err(|_| RequestError::value("/at", "the time is past the calendar", "an earlier one"))?;
+    let end =
+        start.checked_add(SignedDuration::from_hours(i64::from(request.hours))).map_err(|_| {
+            RequestError::value("/at", "the time is past the calendar", "an earlier one")
+        })?;
     let plants = plant::checked(&request.plants, &site)?;
     let all = readings::checked(&request.readings)?;
     known_areas(request, &site)?;
@@ -94,9 +95,7 @@ pub fn advise(request: &AdviceRequest) -> Result<Advice, RequestError> {
             answers.push(one(pl, course, &situation)?);
         }
     }
-    let cited = crate::sources::cited(
-        answers.iter().flat_map(|a| &a.reasons).chain(&cautions),
-    );
+    let cited = crate::sources::cited(answers.iter().flat_map(|a| &a.reasons).chain(&cautions));
     Ok(Advice {
         site: request.site.name.clone(),
         from: rfc3339(&from),
@@ -148,12 +147,7 @@ fn no_readings(
     }
 }
 
-fn ends_early(
-    series: &Series,
-    area: &str,
-    end: Timestamp,
-    site: &CheckedSite,
-) -> Option<Reason> {
+fn ends_early(series: &Series, area: &str, end: Timestamp, site: &CheckedSite) -> Option<Reason> {
     let last = series.last()?;
     // A last reading stands for its hour.
     (end.duration_since(last) > SignedDuration::from_hours(1)).then(|| {

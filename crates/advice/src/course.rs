@@ -261,11 +261,12 @@ impl<'a> Course<'a> {
         let mixes = self.situation.mixes(key);
         let spraying = Spraying::one_pass(load()).passes(passes);
         let leaf = self.leaf()?;
-        let ask = |air: Air, mix: &Mix| -> Result<(Residue, AirSpeed, Leaf, MoistAir), RequestError> {
-            let (leaf, moist, own) = self.surroundings(air)?;
-            let speed = speed.unwrap_or(own);
-            Ok((residue(mix, &leaf, &moist, &speed, &spraying, threshold), speed, leaf, moist))
-        };
+        let ask =
+            |air: Air, mix: &Mix| -> Result<(Residue, AirSpeed, Leaf, MoistAir), RequestError> {
+                let (leaf, moist, own) = self.surroundings(air)?;
+                let speed = speed.unwrap_or(own);
+                Ok((residue(mix, &leaf, &moist, &speed, &spraying, threshold), speed, leaf, moist))
+            };
         let (at_once, used, lit_leaf, moist) = ask(now, &mixes.whole)?;
         let dried = drying(&mixes.whole, &lit_leaf, &moist, used.likely(), load());
         let mut worst = at_once;

@@ -28,7 +28,9 @@ pub enum RequestError {
         other: String,
     },
     /// A plant or a reading names an area that the site does not have.
-    #[error("{pointer}: the area {area:?} is not one of the site's ({known}); name one of these, or add it to the site")]
+    #[error(
+        "{pointer}: the area {area:?} is not one of the site's ({known}); name one of these, or add it to the site"
+    )]
     UnknownArea {
         /// JSON Pointer to the name.
         pointer: String,
@@ -38,7 +40,9 @@ pub enum RequestError {
         known: String,
     },
     /// The time zone is not in the database.
-    #[error("{pointer}: {zone:?} is not a time zone of the IANA database; write it like `Europe/London`")]
+    #[error(
+        "{pointer}: {zone:?} is not a time zone of the IANA database; write it like `Europe/London`"
+    )]
     UnknownZone {
         /// JSON Pointer to the zone.
         pointer: String,
@@ -46,7 +50,9 @@ pub enum RequestError {
         zone: String,
     },
     /// There are no readings, or none for an area with plants in it.
-    #[error("{pointer}: no readings for the area {area:?} between {from} and {to}; give readings that cover this time, or another `at`")]
+    #[error(
+        "{pointer}: no readings for the area {area:?} between {from} and {to}; give readings that cover this time, or another `at`"
+    )]
     NoReadings {
         /// JSON Pointer to the readings.
         pointer: String,

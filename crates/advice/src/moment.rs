@@ -27,7 +27,11 @@ pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<ZonedDateTime, RequestE
 }
 
 /// A past event: an RFC 3339 time, or a date, taken as the end of that day's noon.
-pub(crate) fn past(pointer: &str, text: &str, zone: &TimeZone) -> Result<ZonedDateTime, RequestError> {
+pub(crate) fn past(
+    pointer: &str,
+    text: &str,
+    zone: &TimeZone,
+) -> Result<ZonedDateTime, RequestError> {
     start(text, zone).map_err(|_| {
         RequestError::value(
             pointer,

@@ -8,9 +8,7 @@ use crate::reason::{Code, Reason, Unknown};
 use crate::request::{Growth, PlantEntry};
 use crate::site::CheckedSite;
 use guardcell_clock::{PartOfDay, TraitView};
-use guardcell_reference::{
-    Grade, Leaf, Opens, Pathway, PeakTime, Trait, leaf_rule, resolve,
-};
+use guardcell_reference::{Grade, Leaf, Opens, Pathway, PeakTime, Trait, leaf_rule, resolve};
 use jiff::ZonedDateTime;
 
 /// A checked plant.
@@ -64,7 +62,11 @@ fn one<'a>(
 ) -> Result<CheckedPlant<'a>, RequestError> {
     let at = |field: &str| format!("/plants/{i}/{field}");
     if entry.name.trim().is_empty() {
-        return Err(RequestError::value(at("name"), "it is blank", "write what its label says, or `unknown`"));
+        return Err(RequestError::value(
+            at("name"),
+            "it is blank",
+            "write what its label says, or `unknown`",
+        ));
     }
     let (area, _) = site.area(&entry.area).ok_or_else(|| RequestError::UnknownArea {
         pointer: at("area"),
@@ -211,7 +213,10 @@ const fn pathway_words(pathway: Pathway) -> &'static str {
 
 fn pathway_reason(traits: &Trait, taken_for: &str) -> Reason {
     let (code, says) = if traits.leafless {
-        (Code::NoLeafOpening, format!("{taken_for} has no leaf to open: its roots take up the feed."))
+        (
+            Code::NoLeafOpening,
+            format!("{taken_for} has no leaf to open: its roots take up the feed."),
+        )
     } else {
         let code = match traits.pathway {
             Pathway::C3 => Code::OpensByDay,

@@ -56,10 +56,7 @@ pub(crate) fn steps_below(cap_mg_l: f64) -> Vec<f64> {
         p::STRENGTH_ROOTLESS.value,
         p::STRENGTH_LEAST_USEFUL.value,
     ];
-    let mut steps: Vec<f64> = table
-        .into_iter()
-        .filter(|s| *s <= cap_mg_l)
-        .collect();
+    let mut steps: Vec<f64> = table.into_iter().filter(|s| *s <= cap_mg_l).collect();
     if steps.first().is_none_or(|s| *s < cap_mg_l) && cap_mg_l > 0.0 {
         steps.insert(0, cap_mg_l);
     }

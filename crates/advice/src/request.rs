@@ -1,8 +1,8 @@
 //! What a caller asks: site, readings, water, feed, plants, settings. One wire type per part,
 //! shared by every face of guardcell.
 
-use guardcell_clock::wire::{LampRun, LightKind};
 use guardcell_clock::WaterStatus;
+use guardcell_clock::wire::{LampRun, LightKind};
 use guardcell_reference::Leaf;
 use guardcell_solution::{Label, WaterReport};
 use schemars::JsonSchema;
@@ -194,7 +194,9 @@ pub struct PlantEntry {
 }
 
 /// How a plant is grown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "snake_case")]
 pub enum Setting {
     /// On bark, wood or in a tree.
@@ -227,7 +229,9 @@ impl Setting {
 }
 
 /// How strong a plant is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
     /// Rooted in for years and growing well.

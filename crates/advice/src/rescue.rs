@@ -132,14 +132,15 @@ pub fn rescue(request: &RescueRequest) -> Result<RescuePlan, RequestError> {
     let Some(plant) = plants.first() else {
         return Err(RequestError::value("/name", "no plant", "name the plant"));
     };
-    let when = Timing::of(plant.pathway, plant.view.leafless, plant.view.cam_share.map(|r| r.value));
+    let when =
+        Timing::of(plant.pathway, plant.view.leafless, plant.view.cam_share.map(|r| r.value));
     let mut soaks = Vec::new();
     let mut date = first;
     for _ in 0..request.days {
         soaks.extend(soaks_of(date, when, soak_min, &area.site, &site)?);
-        date = date
-            .tomorrow()
-            .map_err(|_| RequestError::value("/from", "the plan runs past the calendar", "start earlier"))?;
+        date = date.tomorrow().map_err(|_| {
+            RequestError::value("/from", "the plan runs past the calendar", "start earlier")
+        })?;
     }
     let mut reasons = plant.reasons.clone();
     reasons.extend(reasons_of(when, soak_min));
@@ -215,9 +216,9 @@ fn soaks_of(
             .map(|z| z.timestamp())
             .map_err(|_| RequestError::value("/from", "the date cannot be placed", "another date"))
     };
-    let tomorrow = date
-        .tomorrow()
-        .map_err(|_| RequestError::value("/from", "the plan runs past the calendar", "start earlier"))?;
+    let tomorrow = date.tomorrow().map_err(|_| {
+        RequestError::value("/from", "the plan runs past the calendar", "start earlier")
+    })?;
     let hours = light_hours(light, noon(date)?, noon(tomorrow)?).map_err(RequestError::Clock)?;
     let spans = match when {
         Timing::Day => {
@@ -234,7 +235,8 @@ fn soaks_of(
         Timing::Night => hours.dark(),
     };
     let minute = |m: f64| SignedDuration::from_secs_f64(m * 60.0);
-    let Some(span) = spans.into_iter().max_by_key(|s| s.end.timestamp().duration_since(s.start.timestamp()))
+    let Some(span) =
+        spans.into_iter().max_by_key(|s| s.end.timestamp().duration_since(s.start.timestamp()))
     else {
         return Ok(Vec::new());
     };
@@ -309,7 +311,9 @@ fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
     ];
     let says = match when {
         Timing::Day => "Soaks lie in the light, when its stomata are expected open.",
-        Timing::Night => "Soaks lie in the dark, when its stomata are expected open; begin after lights-out or sunset.",
+        Timing::Night => {
+            "Soaks lie in the dark, when its stomata are expected open; begin after lights-out or sunset."
+        }
     };
     reasons.push(Reason::new(Code::TimingInferred, format!("{says} {}", crate::advise::TIMING)));
     reasons

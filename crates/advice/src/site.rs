@@ -101,8 +101,7 @@ fn grower(site: &SiteDescription) -> Result<(), RequestError> {
 fn light(a: &AreaDescription, pointer: &str) -> Result<Light, RequestError> {
     let lamps = a.lamps.iter().enumerate().try_fold(None, |lamps: Option<Lamps>, (i, run)| {
         let at = |f: &str| format!("{pointer}/lamps/{i}/{f}");
-        let (on, off) =
-            (moment::hour(&at("on"), &run.on)?, moment::hour(&at("off"), &run.off)?);
+        let (on, off) = (moment::hour(&at("on"), &run.on)?, moment::hour(&at("off"), &run.off)?);
         let joined = match lamps {
             None => Lamps::between(on, off),
             Some(l) => l.and_between(on, off),

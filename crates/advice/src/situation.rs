@@ -12,7 +12,8 @@ use guardcell_units::quantity::{
     ArealMassDensity, Pressure, ThermodynamicTemperature, mg_per_l, mmol_per_l,
 };
 use guardcell_units::uom::si::{
-    areal_mass_density::gram_per_square_meter, molar_mass::gram_per_mole, pressure::pascal, thermodynamic_temperature::degree_celsius,
+    areal_mass_density::gram_per_square_meter, molar_mass::gram_per_mole, pressure::pascal,
+    thermodynamic_temperature::degree_celsius,
 };
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -68,12 +69,8 @@ const TEMPERATURE_STEP_C: f64 = 5.0;
 
 impl<'a> Situation<'a> {
     pub(crate) fn of(request: &'a AdviceRequest) -> Result<Self, RequestError> {
-        let product = request
-            .feed
-            .as_ref()
-            .map(Product::new)
-            .transpose()
-            .map_err(RequestError::Feed)?;
+        let product =
+            request.feed.as_ref().map(Product::new).transpose().map_err(RequestError::Feed)?;
         if request.feed.as_ref().is_some_and(|f| f.foliar == Some(false)) {
             return Err(RequestError::value(
                 "/feed/foliar",

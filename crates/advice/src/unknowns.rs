@@ -42,7 +42,8 @@ pub(crate) fn add(
                 what: "at which residue this grower sees white".into(),
                 assumed: "the shipped threshold, calibrated on common practice".into(),
                 spread: spread([Vary::ThresholdLow, Vary::ThresholdHigh])?,
-                measure: "note after each round whether you see white, and at which strength".into(),
+                measure: "note after each round whether you see white, and at which strength"
+                    .into(),
             });
         }
         if course.air_speed_assumed(step) {

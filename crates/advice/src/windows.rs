@@ -276,18 +276,10 @@ pub(crate) const fn phase_word(phase: Phase) -> &'static str {
 pub(crate) fn ranked(found: &[Found], openings: &[Opening], course: &Course<'_>) -> Vec<Window> {
     let Some(best) = found.first() else { return Vec::new() };
     let runner_up = found.iter().skip(1).find(|f| f.opening != best.opening);
-    std::iter::once(best)
-        .chain(runner_up)
-        .map(|f| window(f, best, openings, course))
-        .collect()
+    std::iter::once(best).chain(runner_up).map(|f| window(f, best, openings, course)).collect()
 }
 
-pub(crate) fn window(
-    f: &Found,
-    best: &Found,
-    openings: &[Opening],
-    course: &Course<'_>,
-) -> Window {
+pub(crate) fn window(f: &Found, best: &Found, openings: &[Opening], course: &Course<'_>) -> Window {
     Window {
         start: rfc3339(&course.local(f.start)),
         end: rfc3339(&course.local(f.end)),

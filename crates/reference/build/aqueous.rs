@@ -10,7 +10,7 @@ const IONS: [&str; 12] = [
     "charge",
     "dh_a_angstrom",
     "dh_b_kg_mol",
-    "diffusion_25_m2_s",
+    "conductance_25_s_cm2_mol",
     "diffusion_temp_k",
     "onsager_a_angstrom",
     "volume_cm3_mol",
@@ -86,7 +86,7 @@ pub(crate) fn compile(
             "None".to_owned()
         } else {
             format!(
-                "Some(Transport {{ diffusion_25_m2_s: {:?}, diffusion_temp_k: {:?}, onsager_a_angstrom: {} }})",
+                "Some(Transport {{ conductance_25_s_cm2_mol: {:?}, diffusion_temp_k: {:?}, onsager_a_angstrom: {} }})",
                 number(&at, &row[5])?,
                 number(&at, &row[6])?,
                 optional(&at, &row[7])?

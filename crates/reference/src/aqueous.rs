@@ -123,9 +123,10 @@ pub enum Activity {
 /// How a charged species moves in an electric field.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Transport {
-    /// Tracer diffusion coefficient at 25 °C and no ionic strength, in m²/s.
-    pub diffusion_25_m2_s: f64,
-    /// The temperature constant d of D = D25·exp(d/T − d/298.15)·η25/η, in kelvin.
+    /// Limiting conductance of an equivalent at 25 °C, in S·cm²/mol.
+    pub conductance_25_s_cm2_mol: f64,
+    /// The constant d of λ0 = λ0(25 °C)·exp(d·x + e·x² + f·x³)·η25/η with x = 1/T − 1/298.15,
+    /// in kelvin (e and f are the same for all ions, parameters of `data/solution.csv`).
     pub diffusion_temp_k: f64,
     /// The ion size in the Onsager correction, in ångström, where one was fitted.
     pub onsager_a_angstrom: Option<f64>,

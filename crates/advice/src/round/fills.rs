@@ -103,11 +103,8 @@ impl Mister {
         };
         let top_up = self.to_mark(total - left - feed).max(0.0);
         let volume = left + feed + top_up;
-        let strength = if volume > 0.0 {
-            (self.left_mg_l * left + bucket * feed) / volume
-        } else {
-            0.0
-        };
+        let strength =
+            if volume > 0.0 { (self.left_mg_l * left + bucket * feed) / volume } else { 0.0 };
         let spray = volume.min(needed);
         let fill = Fill {
             left_in_mister_ml: self.left_ml,
@@ -186,7 +183,8 @@ mod tests {
 
     #[test]
     fn pours_out_what_is_too_strong_to_water_down() {
-        let mut mister = Mister { capacity_ml: 1000.0, mark_ml: 5.0, left_ml: 600.0, left_mg_l: 300.0 };
+        let mut mister =
+            Mister { capacity_ml: 1000.0, mark_ml: 5.0, left_ml: 600.0, left_mg_l: 300.0 };
         let fills = mister.fill(mg_per_l(300.0), step(50.0, 200.0));
         assert!(fills[0].pour_out_ml > 400.0, "{fills:?}");
         assert!((fills[0].feed_strength_mg_l - 50.0).abs() < 2.0, "{fills:?}");

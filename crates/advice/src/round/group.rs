@@ -86,9 +86,8 @@ pub(crate) fn clusters(mut groups: Vec<Group<'_>>) -> Vec<Cluster<'_>> {
     for g in groups {
         // A stretch this short is no sitting for two groups.
         let least = jiff::SignedDuration::from_mins(15);
-        let home = out.iter_mut().find(|c| {
-            c.end.min(g.end).duration_since(c.start.max(g.start)) >= least
-        });
+        let home =
+            out.iter_mut().find(|c| c.end.min(g.end).duration_since(c.start.max(g.start)) >= least);
         match home {
             Some(c) => {
                 c.start = c.start.max(g.start);

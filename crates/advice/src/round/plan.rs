@@ -12,7 +12,7 @@ use crate::moment::rfc3339;
 use crate::reason::{Code, Reason, Unknown};
 use crate::request::{AdviceRequest, PlantEntry};
 use crate::site;
-use guardcell_clock::{light_hours, LightHours};
+use guardcell_clock::{LightHours, light_hours};
 use guardcell_reference::parameters::practice as p;
 use guardcell_solution::Bounds;
 use guardcell_units::quantity::{Volume, mg_per_l};
@@ -120,18 +120,11 @@ impl Sheet<'_> {
             .sum::<f64>();
         let fills = mister.fill(
             mg_per_l(bucket_mg_l),
-            Step {
-                strength: mg_per_l(strength),
-                volume: Volume::new::<milliliter>(spray_ml),
-            },
+            Step { strength: mg_per_l(strength), volume: Volume::new::<milliliter>(spray_ml) },
         );
         let (n_mg_l, ec25_us_cm) = self.reads(strength)?;
         let first = group.members.first();
-        let worst = group
-            .members
-            .iter()
-            .map(|m| m.window.residue_probability)
-            .fold(0.0, f64::max);
+        let worst = group.members.iter().map(|m| m.window.residue_probability).fold(0.0, f64::max);
         Ok(RoundStep {
             group: group.words(),
             area: group.area().to_owned(),
@@ -201,9 +194,10 @@ fn part_of_day(cluster: &Cluster<'_>, light: Option<&LightHours>) -> &'static st
         .start
         .saturating_add(cluster.end.duration_since(cluster.start) / 2)
         .unwrap_or(cluster.start);
-    let lit = light.lit().into_iter().find(|s| {
-        s.start.timestamp() <= middle && middle < s.end.timestamp()
-    });
+    let lit = light
+        .lit()
+        .into_iter()
+        .find(|s| s.start.timestamp() <= middle && middle < s.end.timestamp());
     let hours = |a: Timestamp, b: Timestamp| b.duration_since(a).as_secs_f64() / 3600.0;
     match lit {
         Some(s) => {
@@ -217,11 +211,14 @@ fn part_of_day(cluster: &Cluster<'_>, light: Option<&LightHours>) -> &'static st
             }
         }
         None => {
-            let next = light.dark().into_iter().find(|s| {
-                s.start.timestamp() <= middle && middle < s.end.timestamp()
-            });
+            let next = light
+                .dark()
+                .into_iter()
+                .find(|s| s.start.timestamp() <= middle && middle < s.end.timestamp());
             match next {
-                Some(s) if hours(middle, s.end.timestamp()) < hours(s.start.timestamp(), middle) => {
+                Some(s)
+                    if hours(middle, s.end.timestamp()) < hours(s.start.timestamp(), middle) =>
+                {
                     "before-dawn"
                 }
                 _ => "evening",
@@ -241,9 +238,7 @@ fn shared_reasons(group: &Group<'_>) -> Vec<Reason> {
         .advice
         .reasons
         .iter()
-        .filter(|r| {
-            rest.iter().all(|m| m.advice.reasons.iter().any(|other| other.code == r.code))
-        })
+        .filter(|r| rest.iter().all(|m| m.advice.reasons.iter().any(|other| other.code == r.code)))
         .cloned()
         .collect()
 }
@@ -263,7 +258,8 @@ fn runner_up(advice: &PlantAdvice) -> String {
 fn alone(pairs: &[(&PlantEntry, &PlantAdvice)]) -> Vec<Alone> {
     let mut out: Vec<Alone> = Vec::new();
     for (entry, advice) in pairs {
-        if matches!(advice.verdict, Verdict::Feed | Verdict::WaterOnly) && !advice.windows.is_empty()
+        if matches!(advice.verdict, Verdict::Feed | Verdict::WaterOnly)
+            && !advice.windows.is_empty()
         {
             continue;
         }
