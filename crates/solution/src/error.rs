@@ -151,14 +151,6 @@ pub enum SolutionError {
          or more than 50 mol/kg of ions; the model holds to an ionic strength of 1 mol/kg"
     )]
     TooConcentrated,
-    /// The same field is given twice, in two units.
-    #[error("{pointer}: {message}")]
-    Request {
-        /// JSON Pointer to the fault.
-        pointer: String,
-        /// What is wrong and what would be right.
-        message: String,
-    },
     /// The equations were not solved; no composition is known for which this happens.
     #[error(
         "the equilibrium was not found (residual {residual:e}); please report this composition"

@@ -4,6 +4,7 @@
 //! file, a clock or the network.
 
 pub mod acid;
+pub mod analysis;
 mod conduct;
 mod conductance;
 pub mod dilution;
@@ -21,6 +22,7 @@ pub mod tank;
 pub mod water;
 
 pub use acid::{AcidAnswer, AcidRequest, acid};
+pub use analysis::{SolutionReport, SolutionRequest, analyse};
 pub use error::{Place, SolutionError};
 pub use label::Label;
 pub use meter::{MeterAnswer, MeterRequest, meter};

@@ -131,7 +131,7 @@ pub fn speciate(
         open_atm: condition.carbon_dioxide.open_atm()?,
     };
     let solved = solve(&problem, &constants)?;
-    if Ph::new(solved.ph()).is_err() {
+    if problem.hydrogen == Hydrogen::Balance && Ph::new(solved.ph()).is_err() {
         let charge: f64 = CARRIERS
             .iter()
             .map(|(s, c)| in_mmol_per_l(composition[*s]) * charge_near_neutral(*c))
@@ -216,7 +216,10 @@ impl Speciated {
     /// ```
     #[must_use]
     pub fn ph(&self) -> Ph {
-        Ph::within(self.solved.ph())
+        match self.condition.acidity {
+            Acidity::Measured(ph) => ph,
+            Acidity::ChargeBalance => Ph::within(self.solved.ph()),
+        }
     }
 
     /// The ionic strength, per kilogram of water.

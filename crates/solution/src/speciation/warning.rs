@@ -38,11 +38,11 @@ impl core::fmt::Display for Warning {
             ),
             Self::PhFromBalance { ph } => {
                 let (more, less) =
-                    if *ph > 7.0 { ("cations", "anion") } else { ("anions", "cation") };
+                    if *ph > 7.0 { ("cations", "an anion") } else { ("anions", "a cation") };
                 write!(
                     f,
                     "pH {ph:.2} follows from more {more} than their opposites: unless a strong \
-                     acid or base is meant, a {less} is missing or a total is wrong"
+                     acid or base is meant, {less} is missing or a total is wrong"
                 )
             }
             Self::Imbalance { percent } => write!(
