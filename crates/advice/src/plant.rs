@@ -7,8 +7,8 @@ use crate::readings::in_range;
 use crate::reason::{Code, Reason, Unknown};
 use crate::request::{Growth, PlantEntry};
 use crate::site::CheckedSite;
-use guardcell_clock::{PartOfDay, TraitView};
-use guardcell_reference::{Grade, Leaf, Opens, Pathway, PeakTime, Trait, leaf_rule, resolve};
+use guardcell_clock::TraitView;
+use guardcell_reference::{Grade, Leaf, Opens, Pathway, Trait, leaf_rule, resolve};
 use jiff::ZonedDateTime;
 
 /// A checked plant.
@@ -238,25 +238,7 @@ fn pathway_reason(traits: &Trait, taken_for: &str) -> Reason {
 }
 
 fn view(traits: &Trait) -> TraitView {
-    TraitView {
-        pathway: match traits.pathway {
-            Pathway::C3 => guardcell_clock::Pathway::C3,
-            Pathway::Cam => guardcell_clock::Pathway::Cam,
-            Pathway::Facultative => guardcell_clock::Pathway::Facultative,
-            Pathway::Variable => guardcell_clock::Pathway::Variable,
-            Pathway::Unknown => guardcell_clock::Pathway::Unknown,
-        },
-        cam_share: traits.cam_share.and_then(guardcell_reference::CamShare::ratio),
-        opens_peak: traits.opens_peak.map(|p| match p {
-            PeakTime::PreDawn => PartOfDay::PreDawn,
-            PeakTime::Evening => PartOfDay::Evening,
-            PeakTime::Night => PartOfDay::Night,
-            PeakTime::Forenoon => PartOfDay::Forenoon,
-            PeakTime::Noon => PartOfDay::Noon,
-            PeakTime::Afternoon => PartOfDay::Afternoon,
-        }),
-        leafless: traits.leafless,
-    }
+    TraitView::from(traits)
 }
 
 impl CheckedPlant<'_> {
