@@ -1,7 +1,7 @@
 //! Advice for each plant: feed, wait, water only, or leave alone; when, how strong, and why.
 
 use crate::answer::{Advice, OpeningAnswer, PlantAdvice, Remedy, Verdict, WeeklyDose, Window};
-use crate::course::{Course, Situation};
+use crate::course::Course;
 use crate::error::RequestError;
 use crate::moment::{self, rfc3339};
 use crate::plant::{self, CheckedPlant};
@@ -11,6 +11,7 @@ use crate::reason::{Code, Reason};
 use crate::request::{AdviceRequest, Growth, Setting, Standing};
 use crate::round::volume;
 use crate::site::{self, CheckedSite};
+use crate::situation::Situation;
 use crate::unknowns;
 use crate::windows::{self, Block, Relax, Search, Searched, phase_word, three_digits};
 use guardcell_clock::{Code as ClockCode, Opening, Phase, Preference};

@@ -173,7 +173,7 @@ impl<'a> Course<'a> {
         }
         let (mut spans, mut sum_c) = (Vec::new(), 0.0);
         for air in (step..self.points.len()).map_while(|s| self.air(s)) {
-            let (leaf, moist, speed) = self.surroundings(air)?;
+            let (_, moist, speed) = self.surroundings(air)?;
             sum_c += air.temp_c;
             spans.push(AirSpan {
                 air: moist,
@@ -181,10 +181,9 @@ impl<'a> Course<'a> {
                 net_radiation: net_radiation(air),
                 lasts: Time::new::<minute>(STEP_MINUTES as f64),
             });
-            drop(leaf);
         }
         let steps = spans.len();
-        let spell = wetness(&self.situation.plain, &self.leaf()?, load(), &spans);
+        let spell = wetness(&self.situation.plain, &leaf(), load(), &spans);
         let from = self.time(step);
         let until = spell.dry_after.map_or(self.end, |t| {
             from.saturating_add(SignedDuration::from_secs_f64(t.get::<second>()))
@@ -260,7 +259,6 @@ impl<'a> Course<'a> {
         let now = self.known_air(step)?;
         let mixes = self.situation.mixes(key);
         let spraying = Spraying::one_pass(load()).passes(passes);
-        let leaf = self.leaf()?;
         let ask =
             |air: Air, mix: &Mix| -> Result<(Residue, AirSpeed, Leaf, MoistAir), RequestError> {
                 let (leaf, moist, own) = self.surroundings(air)?;
@@ -286,7 +284,6 @@ impl<'a> Course<'a> {
                 worst = later;
             }
         }
-        drop(leaf);
         let (scale, ..) = ask(Air { radiation_w_m2: None, ..driest.1 }, &mixes.water)?;
         Ok(FilmOutcome {
             dry_minutes: dried.time_to_dry.map(|t| t.get::<minute>()),
@@ -304,12 +301,8 @@ impl<'a> Course<'a> {
         step.saturating_add(1)..self.points.len().min(step.saturating_add(day))
     }
 
-    fn leaf(&self) -> Result<Leaf, RequestError> {
-        Ok(Leaf::default().wet_on(WetSides::Both))
-    }
-
     fn surroundings(&self, air: Air) -> Result<(Leaf, MoistAir, AirSpeed), RequestError> {
-        let leaf = self.leaf()?.absorbing(net_radiation(air)).map_err(RequestError::Film)?;
+        let leaf = leaf().absorbing(net_radiation(air)).map_err(RequestError::Film)?;
         let moist = moist(air, self.situation.pressure)?;
         let speed = match air.air_m_s {
             Some(v) => AirSpeed::measured(Velocity::new::<meter_per_second>(v))
@@ -340,6 +333,11 @@ pub(crate) enum Vary {
 fn shift(t: &ResidueThreshold, sds: f64) -> ResidueThreshold {
     let factor = (t.log_sd().get::<ratio>() * sds).exp();
     ResidueThreshold::new(t.median() * factor, t.log_sd())
+}
+
+/// Sprayed leaves are wet on both sides.
+fn leaf() -> Leaf {
+    Leaf::default().wet_on(WetSides::Both)
 }
 
 fn load() -> ArealMassDensity {

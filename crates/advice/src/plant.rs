@@ -90,7 +90,7 @@ fn one<'a>(
         taken_for: named.taken_for,
         pathway: named.traits.pathway,
         opens: named.traits.opens,
-        view: view(&named.traits),
+        view: TraitView::from(&named.traits),
         reasons: named.reasons,
         unknowns: named.unknowns,
         last_fed: past("last_fed", &entry.last_fed)?,
@@ -235,10 +235,6 @@ fn pathway_reason(traits: &Trait, taken_for: &str) -> Reason {
         reason = reason.source(key);
     }
     reason
-}
-
-fn view(traits: &Trait) -> TraitView {
-    TraitView::from(traits)
 }
 
 impl CheckedPlant<'_> {

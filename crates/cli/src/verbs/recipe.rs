@@ -1,0 +1,182 @@
+//! `recipe`: what to weigh for a target, in this water.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::{label, water};
+use crate::print::{Out, text};
+use crate::verbs::air::option;
+use guardcell::solution::recipe::{BasisName, Ceilings, ScaleResolution, Target, TargetMeaning};
+use guardcell::solution::{Bounds, Recipe, RecipeRequest, recipe};
+use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
+use guardcell::units::text::{Measure, Quantity};
+use guardcell::units::uom::si::{mass::gram, volume::liter};
+use guardcell::units::{parse_mass, parse_volume};
+
+pub(crate) fn run(args: &args::Recipe, out: &mut Out) -> Result<(), CliError> {
+    let Some(path) = &args.feed.label else {
+        return Err(CliError::input(
+            "--label",
+            "there is no product",
+            "give the label of the product, or a folder of labels",
+        ));
+    };
+    let products = label::choose(label::read(path)?, &args.feed.product)?;
+    let targets =
+        args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, CliError>>()?;
+    if products.len() > 1 && targets.len() == 1 {
+        let names: Vec<&str> = products.iter().map(|p| p.name.as_str()).collect();
+        return Err(CliError::input(
+            "--label",
+            format!("there are {} products ({}) and one target", products.len(), names.join(", ")),
+            "name one product with --product, or give more targets",
+        ));
+    }
+    let scale = args.scale.as_deref().map(|s| option("--scale", s, parse_mass)).transpose()?;
+    let request = RecipeRequest {
+        products,
+        volume_l: option("--volume", &args.volume, parse_volume)?.get::<liter>(),
+        water: args.water.as_deref().map(water::read).transpose()?,
+        targets,
+        target_meaning: if args.total { TargetMeaning::Total } else { TargetMeaning::AddedFeed },
+        ceilings: Ceilings::default(),
+        resolution: ScaleResolution { mass_g: scale.map(|m| m.get::<gram>()), volume_ml: None },
+        temp_c: None,
+    };
+    let answer = recipe(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    if out.json() {
+        return out.value(&answer);
+    }
+    print(&answer, out);
+    Ok(())
+}
+
+/// A target as people write it.
+fn target(text: &str) -> Result<Target, CliError> {
+    let wrong = |what: String| {
+        CliError::input(
+            "--target",
+            what,
+            "write a nutrient with its basis (\"60 ppm N\"), a feed strength (\"300 mg/L feed\") \
+             or an EC (\"0.6 mS/cm\", or \"0.3 mS/cm above water\")",
+        )
+    };
+    if let Some(head) = text.trim().strip_suffix("above water") {
+        let q = Quantity::parse(head.trim()).map_err(|e| wrong(e.to_string()))?;
+        return match q.measure() {
+            Measure::SpecificConductance(k) => {
+                Ok(Target::Ec25AboveWater { us_cm: in_us_per_cm(k.conductivity()) })
+            }
+            _ => Err(wrong(format!("{head:?} is not an EC"))),
+        };
+    }
+    let q = Quantity::parse(text).map_err(|e| CliError::Refused(format!("--target: {e}")))?;
+    match q.measure() {
+        Measure::AsBasis(mass, basis) => {
+            let name: BasisName =
+                serde_json::from_value(serde_json::Value::String(basis.symbol.to_owned()))
+                    .map_err(|_| wrong(format!("{} is not a basis of a recipe", basis.symbol)))?;
+            Ok(Target::nutrient(name, in_mg_per_l(mass)))
+        }
+        Measure::FeedStrength(f) => Ok(Target::FeedStrength { mg_l: f.mg_per_l() }),
+        Measure::SpecificConductance(k) | Measure::Meter(k, _) => {
+            Ok(Target::Ec25 { us_cm: in_us_per_cm(k.conductivity()) })
+        }
+        Measure::Conductivity(_) => {
+            Err(wrong(format!("{text:?} is an EC at a temperature of its own")))
+        }
+        _ => Err(wrong(format!("{text:?} is no target of a recipe"))),
+    }
+}
+
+fn range(b: &Bounds, divisor: f64) -> String {
+    let n = |v: f64| text::significant(v / divisor, 3);
+    match b.value {
+        Some(v) => format!("{} ({} to {})", n(v), n(b.low), n(b.high)),
+        None => format!("{} to {}", n(b.low), n(b.high)),
+    }
+}
+
+fn print(r: &Recipe, out: &mut Out) {
+    let meaning = match r.target_meaning {
+        TargetMeaning::AddedFeed => "targets count what the feed adds",
+        TargetMeaning::Total => "targets count feed and water together",
+    };
+    out.line(format!("For {} L ({meaning})", text::significant(r.volume_l, 4)));
+    for p in &r.products {
+        let mass = p.mass_g.map(|g| format!("{} g", text::significant(g, 4)));
+        let volume = p.volume_ml.map(|v| format!("{} mL", text::significant(v, 4)));
+        let amount: Vec<String> = mass.into_iter().chain(volume).collect();
+        out.line(format!("  {}  {}", amount.join(" = "), p.name));
+        if let Some(s) = &p.spoons {
+            out.line(format!(
+                "      or {} level metric teaspoons (off by {:.0} %)",
+                text::significant(s.metric_tsp_rounded, 3),
+                s.rounding_error_percent
+            ));
+        }
+        if let Some(round) = &p.rounding {
+            out.line(format!(
+                "      rounded from {} to the scale: {:+.1} %",
+                text::significant(round.exact, 4),
+                round.error_percent
+            ));
+        }
+    }
+    out.line("");
+    out.line(format!(
+        "  feed strength {} mg/L, {} ppm N",
+        text::significant(r.feed_strength_mg_l, 4),
+        text::significant(r.n_mg_l, 3)
+    ));
+    out.line(format!(
+        "  meter reads {} mS/cm at 25 °C; the water alone {}",
+        range(&r.ec25_us_cm, 1000.0),
+        text::ms_cm(r.water_ec25_us_cm)
+    ));
+    out.line(format!(
+        "  as ppm: {} on the 500 scale, {} on the 640, {} on the 700",
+        range(&r.meter_ppm.scale_500, 1.0),
+        range(&r.meter_ppm.scale_640, 1.0),
+        range(&r.meter_ppm.scale_700, 1.0)
+    ));
+    let forms = &r.n_forms_mg_l;
+    out.line(format!(
+        "  N forms, mg/L: nitrate {}, ammoniacal {}, urea {}, other {}",
+        text::significant(forms.nitrate, 3),
+        text::significant(forms.ammoniacal, 3),
+        text::significant(forms.urea, 3),
+        text::significant(forms.other, 3)
+    ));
+    out.line("");
+    out.line("  mg/L      total  from products  from water");
+    for (element, a) in &r.profile_mg_l {
+        if a.total <= 0.0 {
+            continue;
+        }
+        let mut symbol = element.clone();
+        if let Some(first) = symbol.get_mut(0..1) {
+            first.make_ascii_uppercase();
+        }
+        out.line(format!(
+            "  {symbol:<4}  {:>9}  {:>13}  {:>10}",
+            text::significant(a.total, 3),
+            text::significant(a.from_products, 3),
+            text::significant(a.from_water, 3)
+        ));
+    }
+    for t in r.targets.iter().filter(|t| !t.met) {
+        out.item(
+            "  not met: ",
+            &format!("{:?} reaches {}", t.target, text::significant(t.reached, 3)),
+        );
+    }
+    for b in &r.blocking {
+        out.item("  blocked: ", &b.says);
+    }
+    for n in &r.assumptions {
+        out.item("  assumed: ", &n.says);
+    }
+    for n in &r.warnings {
+        out.item("  note: ", &n.says);
+    }
+}

@@ -1,0 +1,141 @@
+//! `water`: what a water holds, what is missing from its report, what it leaves when it dries.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::water as input;
+use crate::print::{Out, text};
+use crate::verbs::air::option;
+use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
+use guardcell::solution::{WaterAnswer, WaterRequest, water};
+use guardcell::units::basis::{CaCO3, Na, Cl, Basis};
+use guardcell::units::parse_specific_conductance;
+use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
+use guardcell::units::text::{Measure, Quantity};
+
+pub(crate) fn run(args: &args::Water, out: &mut Out) -> Result<(), CliError> {
+    let headroom = match &args.ceiling {
+        Some(c) => {
+            let k = option("--ceiling", c, parse_specific_conductance)?;
+            Some(HeadroomRequest { ceiling_ec25_us_cm: in_us_per_cm(k.conductivity()), label: None })
+        }
+        None => None,
+    };
+    let blend = match &args.blend_to {
+        Some(t) => Some(BlendRequest {
+            with: args.blend_with.as_deref().map(input::read).transpose()?,
+            target: blend_target(t)?,
+        }),
+        None if args.blend_with.is_some() => {
+            return Err(CliError::input(
+                "--blend-with",
+                "there is no target for the blend",
+                "say with --blend-to what it should be, such as \"60 mg/L CaCO3 alkalinity\"",
+            ));
+        }
+        None => None,
+    };
+    let request = WaterRequest { water: input::read(&args.file)?, headroom, blend };
+    let answer = water(&request)
+        .map_err(|e| CliError::Refused(format!("{}: {e}", args.file.display())))?;
+    if out.json() {
+        return out.value(&answer);
+    }
+    print(&answer, out);
+    Ok(())
+}
+
+fn blend_target(text: &str) -> Result<BlendTarget, CliError> {
+    let q = Quantity::parse(text).map_err(|e| CliError::Refused(format!("--blend-to: {e}")))?;
+    match q.measure() {
+        Measure::SpecificConductance(k) | Measure::Meter(k, _) => {
+            Ok(BlendTarget::Ec25UsCm(in_us_per_cm(k.conductivity())))
+        }
+        Measure::Alkalinity(a) => {
+            Ok(BlendTarget::AlkalinityMgLCaco3(a.as_caco3().mg_per_l()))
+        }
+        Measure::Hardness(h) => Ok(BlendTarget::HardnessMgLCaco3(h.as_caco3().mg_per_l())),
+        Measure::AsBasis(m, b) if b.symbol == Na::SYMBOL => Ok(BlendTarget::NaMgL(in_mg_per_l(m))),
+        Measure::AsBasis(m, b) if b.symbol == Cl::SYMBOL => Ok(BlendTarget::ClMgL(in_mg_per_l(m))),
+        Measure::AsBasis(m, b) if b.symbol == CaCO3::SYMBOL => {
+            Err(CliError::input(
+                "--blend-to",
+                format!("{} mg/L CaCO3 can be hardness or alkalinity", in_mg_per_l(m)),
+                "write which, such as \"60 mg/L CaCO3 alkalinity\"",
+            ))
+        }
+        _ => Err(CliError::input(
+            "--blend-to",
+            format!("{text:?} is not a target of a blend"),
+            "give an EC, an alkalinity, a hardness, sodium or chloride",
+        )),
+    }
+}
+
+fn print(a: &WaterAnswer, out: &mut Out) {
+    let n = |v: f64| text::significant(v, 3);
+    out.line(&a.name);
+    out.line(format!(
+        "  EC {} at 25 °C ({} from its ions), hardness {} and alkalinity {} mg/L CaCO3{}",
+        text::ms_cm(a.ec25_us_cm),
+        text::ms_cm(a.ec25_from_ions_us_cm),
+        n(a.hardness_mg_l_caco3),
+        n(a.alkalinity_mg_l_caco3),
+        a.ph.map_or(String::new(), |p| format!(", pH {p}"))
+    ));
+    let ions: Vec<String> = a
+        .ions_mg_l
+        .iter()
+        .filter(|(_, v)| **v > 0.0)
+        .map(|(k, v)| format!("{k} {}", n(*v)))
+        .collect();
+    out.item("  ions, mg/L: ", &ions.join(", "));
+    let supplies: Vec<String> = a
+        .supplies_mg_l
+        .iter()
+        .filter(|(_, v)| **v > 0.0)
+        .map(|(k, v)| format!("{} {}", k.to_uppercase(), n(*v)))
+        .collect();
+    out.item("  supplies, mg/L: ", &supplies.join(", "));
+    out.line(format!(
+        "  dries to {} mg/L carbonate scale (as CaCO3) and {} mg/L other salts, without any feed",
+        n(a.residue.scale_caco3_mg_l),
+        n(a.residue.other_salts_mg_l)
+    ));
+    out.line(format!("  charge imbalance {} %", n(a.charge_imbalance_percent)));
+    for x in &a.assumed {
+        out.item(
+            "  assumed: ",
+            &format!("{} = {} {} ({})", x.what, n(x.value), x.unit, x.how),
+        );
+    }
+    for c in &a.contradictions {
+        out.item(
+            "  contradiction: ",
+            &format!("{} Most likely off: {}.", c.says, c.likely_off.join(", ")),
+        );
+    }
+    if let Some(h) = &a.headroom {
+        out.line(format!(
+            "  under a ceiling of {} there is room for {} of feed",
+            text::ms_cm(h.ceiling_ec25_us_cm),
+            text::ms_cm(h.ec25_us_cm)
+        ));
+    }
+    if let Some(b) = &a.blend {
+        out.line(format!(
+            "  blend {:.0} % of this water with {:.0} % of the softer one: EC {}, hardness {} mg/L \
+             CaCO3, scale {} mg/L",
+            b.this_water_percent,
+            b.softer_water_percent,
+            text::ms_cm(b.ec25_us_cm),
+            n(b.hardness_mg_l_caco3),
+            n(b.residue.scale_caco3_mg_l)
+        ));
+        for w in &b.warnings {
+            out.item("  note: ", &w.says);
+        }
+    }
+    for w in &a.warnings {
+        out.item("  note: ", &w.says);
+    }
+}
