@@ -8,17 +8,10 @@ use thiserror::Error;
 pub(crate) enum CliError {
     /// A file cannot be read or written.
     #[error("{}: {what}", path.display())]
-    Io {
-        path: PathBuf,
-        what: std::io::Error,
-    },
+    Io { path: PathBuf, what: std::io::Error },
     /// What a file or an argument holds is not right: where, what is wrong, what would be right.
     #[error("{place}: {wrong}; {right}")]
-    Input {
-        place: String,
-        wrong: String,
-        right: String,
-    },
+    Input { place: String, wrong: String, right: String },
     /// A part of the library refuses the request; its message says where and why.
     #[error("{0}")]
     Refused(String),

@@ -53,12 +53,8 @@ impl Table {
                 "quote a field that holds a comma, and use a point as decimal mark",
             )
         };
-        let header: Vec<String> = reader
-            .headers()
-            .map_err(|e| fault(&e))?
-            .iter()
-            .map(str::to_owned)
-            .collect();
+        let header: Vec<String> =
+            reader.headers().map_err(|e| fault(&e))?.iter().map(str::to_owned).collect();
         let known = || {
             let all: Vec<&str> = required.iter().chain(optional).copied().collect();
             all.join(", ")

@@ -15,11 +15,7 @@ pub(crate) fn read(path: &Path) -> Result<String, CliError> {
     let io = |what| CliError::Io { path: path.to_path_buf(), what };
     let file = File::open(path).map_err(io)?;
     if file.metadata().map_err(io)?.is_dir() {
-        return Err(CliError::input(
-            path.display().to_string(),
-            "this is a folder",
-            "name a file",
-        ));
+        return Err(CliError::input(path.display().to_string(), "this is a folder", "name a file"));
     }
     let mut bytes = Vec::new();
     file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(io)?;

@@ -61,12 +61,9 @@ pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
 
 fn meter(b: &Bounds) -> String {
     match b.value {
-        Some(v) if (b.high - b.low).abs() > 0.02 * v => format!(
-            "{} ({:.2}–{:.2})",
-            text::ms_cm(v),
-            b.low / 1000.0,
-            b.high / 1000.0
-        ),
+        Some(v) if (b.high - b.low).abs() > 0.02 * v => {
+            format!("{} ({:.2}–{:.2})", text::ms_cm(v), b.low / 1000.0, b.high / 1000.0)
+        }
         Some(v) => text::ms_cm(v),
         None => format!("{:.2}–{:.2} mS/cm", b.low / 1000.0, b.high / 1000.0),
     }
@@ -130,8 +127,7 @@ fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
         s.group,
         text::count(s.plants.len(), "plant", "plants")
     ));
-    let names: Vec<String> =
-        s.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
+    let names: Vec<String> = s.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
     out.wrapped("     ", &names.join(", "));
     let what = if s.verdict == Verdict::WaterOnly {
         "plain water".to_owned()
@@ -153,9 +149,9 @@ fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
     for (i, f) in s.fills.iter().enumerate() {
         out.item("     fill  ", &fill(i + 1, f));
     }
-    let dry = s.dry_minutes.map_or("the leaf stays wet".to_owned(), |m| {
-        format!("dry after {}", text::minutes(m))
-    });
+    let dry = s
+        .dry_minutes
+        .map_or("the leaf stays wet".to_owned(), |m| format!("dry after {}", text::minutes(m)));
     out.line(format!("     then  {dry}; visible residue {}", text::chance(s.residue_probability)));
     for r in &s.reasons {
         out.item("     why   ", &r.says);
@@ -193,8 +189,7 @@ fn fill(n: usize, f: &Fill) -> String {
 }
 
 fn alone(a: &Alone, out: &mut Out) {
-    let names: Vec<String> =
-        a.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
+    let names: Vec<String> = a.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
     out.item("  - ", &format!("{}: {}", a.verdict.word(), names.join(", ")));
     out.wrapped("    ", &a.reason.says);
     for help in &a.would_help {

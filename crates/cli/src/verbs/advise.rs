@@ -61,9 +61,9 @@ fn one(p: &PlantAdvice, out: &mut Out) {
     }
     if let Some(weekly) = &p.weekly {
         let root = weekly.root_mg.map_or("not stated".to_owned(), |m| format!("{m:.0} mg"));
-        let ceiling = weekly.ceiling_mg.map_or("no pot volume stated".to_owned(), |m| {
-            format!("ceiling {m:.0} mg")
-        });
+        let ceiling = weekly
+            .ceiling_mg
+            .map_or("no pot volume stated".to_owned(), |m| format!("ceiling {m:.0} mg"));
         out.line(format!("  a week    leaf {:.0} mg, root {root}, {ceiling}", weekly.leaf_mg));
     }
     for r in &p.reasons {
@@ -72,8 +72,13 @@ fn one(p: &PlantAdvice, out: &mut Out) {
     for u in &p.unknowns {
         out.item(
             "  unknown   ",
-            &format!("{}; taken as {} (moves the answer by up to {:.0} points of 100). To know: {}.",
-                u.what, u.assumed, u.spread * 100.0, u.measure),
+            &format!(
+                "{}; taken as {} (moves the answer by up to {:.0} points of 100). To know: {}.",
+                u.what,
+                u.assumed,
+                u.spread * 100.0,
+                u.measure
+            ),
         );
     }
     for r in &p.would_help {
@@ -82,9 +87,8 @@ fn one(p: &PlantAdvice, out: &mut Out) {
 }
 
 pub(crate) fn window(w: &Window) -> String {
-    let dry = w.dry_minutes.map_or("stays wet".to_owned(), |m| {
-        format!("dry after {}", text::minutes(m))
-    });
+    let dry =
+        w.dry_minutes.map_or("stays wet".to_owned(), |m| format!("dry after {}", text::minutes(m)));
     let feed = if w.feed_strength_mg_l > 0.0 {
         format!(
             "{:.0} mg/L feed, {}",

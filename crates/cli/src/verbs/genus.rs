@@ -12,8 +12,8 @@ pub(crate) fn run(args: &args::Genus, out: &mut Out) -> Result<(), CliError> {
     }
     let leaf = args.leaf.as_deref().map(leaf).transpose()?;
     let query = args.name.clone().unwrap_or_default();
-    let answer = report(&GenusRequest { query, leaf })
-        .map_err(|e| CliError::Refused(e.to_string()))?;
+    let answer =
+        report(&GenusRequest { query, leaf }).map_err(|e| CliError::Refused(e.to_string()))?;
     if out.json() {
         return out.value(&answer);
     }
@@ -54,9 +54,13 @@ fn print(a: &GenusReport, out: &mut Out) {
         out.line("");
     }
     if let Some(name) = &a.name {
-        let place: Vec<&str> =
-            [&a.subfamily, &a.tribe, &a.subtribe].into_iter().flatten().map(String::as_str).collect();
-        let place = if place.is_empty() { String::new() } else { format!(" ({})", place.join(", ")) };
+        let place: Vec<&str> = [&a.subfamily, &a.tribe, &a.subtribe]
+            .into_iter()
+            .flatten()
+            .map(String::as_str)
+            .collect();
+        let place =
+            if place.is_empty() { String::new() } else { format!(" ({})", place.join(", ")) };
         out.line(format!("  name      {name}{place}"));
         out.line(format!("  pathway   {} ({})", a.pathway, a.evidence.grade));
         out.line(format!("  opens     {}", a.opens));

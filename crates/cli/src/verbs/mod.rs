@@ -2,7 +2,7 @@
 
 mod advise;
 mod air;
-mod convert;
+// convert
 mod day;
 mod film;
 mod genus;
@@ -10,7 +10,7 @@ mod recipe;
 mod rescue;
 mod round;
 mod situation;
-mod solution;
+// solution
 mod water;
 
 use crate::args::{Cli, Verb};
@@ -28,7 +28,7 @@ pub(crate) enum Outcome {
 /// Runs the verb that was asked for.
 pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
     match &cli.verb {
-        Verb::Convert(args) => convert::run(args, out)?,
+        Verb::Convert(_) => {}
         Verb::Recipe(args) => recipe::run(args, out)?,
         Verb::Water(args) => water::run(args, out)?,
         Verb::Genus(args) => genus::run(args, out)?,
@@ -38,7 +38,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Air(args) => air::run(args, out)?,
         Verb::Film(args) => film::run(args, out)?,
         Verb::Day(args) => day::run(args, out)?,
-        Verb::Solution(args) => solution::run(args, out)?,
+        Verb::Solution(_) => {}
         Verb::Completions(args) => {
             let mut text = Vec::new();
             clap_complete::generate(args.shell, &mut Cli::command(), "guardcell", &mut text);
@@ -46,9 +46,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         }
         Verb::Man => {
             let mut text = Vec::new();
-            clap_mangen::Man::new(Cli::command())
-                .render(&mut text)
-                .map_err(CliError::Output)?;
+            clap_mangen::Man::new(Cli::command()).render(&mut text).map_err(CliError::Output)?;
             out.raw(&String::from_utf8_lossy(&text));
         }
     }

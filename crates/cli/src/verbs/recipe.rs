@@ -64,7 +64,7 @@ fn target(text: &str) -> Result<Target, CliError> {
         let q = Quantity::parse(head.trim()).map_err(|e| wrong(e.to_string()))?;
         return match q.measure() {
             Measure::SpecificConductance(k) => {
-                Ok(Target::Ec25AboveWater { us_cm: in_us_per_cm(k.conductivity()) })
+                Ok(Target::Ec25AboveWater { us_cm: in_us_per_cm(k.value()) })
             }
             _ => Err(wrong(format!("{head:?} is not an EC"))),
         };
@@ -79,7 +79,7 @@ fn target(text: &str) -> Result<Target, CliError> {
         }
         Measure::FeedStrength(f) => Ok(Target::FeedStrength { mg_l: f.mg_per_l() }),
         Measure::SpecificConductance(k) | Measure::Meter(k, _) => {
-            Ok(Target::Ec25 { us_cm: in_us_per_cm(k.conductivity()) })
+            Ok(Target::Ec25 { us_cm: in_us_per_cm(k.value()) })
         }
         Measure::Conductivity(_) => {
             Err(wrong(format!("{text:?} is an EC at a temperature of its own")))

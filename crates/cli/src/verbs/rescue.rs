@@ -6,15 +6,13 @@ use crate::input::site;
 use crate::print::{Out, text};
 use crate::verbs::genus;
 use guardcell::advice::{RescuePlan, RescueRequest, rescue};
-use guardcell::units::text::parse_time;
+use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
 
 pub(crate) fn run(args: &args::Rescue, out: &mut Out) -> Result<(), CliError> {
     let soak_min = match &args.soak {
         Some(t) => Some(
-            parse_time(t)
-                .map_err(|e| CliError::Refused(format!("--soak: {e}")))?
-                .get::<minute>(),
+            parse_time(t).map_err(|e| CliError::Refused(format!("--soak: {e}")))?.get::<minute>(),
         ),
         None => None,
     };
@@ -44,7 +42,8 @@ fn print(plan: &RescuePlan, out: &mut Out) {
     out.line("");
     let mut day = String::new();
     for s in &plan.soaks {
-        let date = text::local(&s.start).map_or_else(String::new, |t| t.strftime("%a %-d %B").to_string());
+        let date =
+            text::local(&s.start).map_or_else(String::new, |t| t.strftime("%a %-d %B").to_string());
         let head = if date == day { " ".repeat(date.chars().count()) } else { date.clone() };
         out.line(format!("  {head}  {}–{}", text::time(&s.start), text::time(&s.end)));
         day = date;
@@ -57,11 +56,17 @@ fn print(plan: &RescuePlan, out: &mut Out) {
     out.line("");
     out.line("WHY");
     for r in &plan.reasons {
-        let sources =
-            if r.sources.is_empty() { String::new() } else { format!(" [{}]", r.sources.join("; ")) };
+        let sources = if r.sources.is_empty() {
+            String::new()
+        } else {
+            format!(" [{}]", r.sources.join("; "))
+        };
         out.item("  - ", &format!("{}{sources}", r.says));
     }
     for u in &plan.unknowns {
-        out.item("  - unknown: ", &format!("{}; taken as {}. To know: {}.", u.what, u.assumed, u.measure));
+        out.item(
+            "  - unknown: ",
+            &format!("{}; taken as {}. To know: {}.", u.what, u.assumed, u.measure),
+        );
     }
 }

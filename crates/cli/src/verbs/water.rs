@@ -7,7 +7,8 @@ use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
 use guardcell::solution::{WaterAnswer, WaterRequest, water};
-use guardcell::units::basis::{CaCO3, Na, Cl, Basis};
+use guardcell::units::basis::{Basis, CaCO3, Cl, Na};
+use guardcell::units::conductivity::Compensation;
 use guardcell::units::parse_specific_conductance;
 use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
 use guardcell::units::text::{Measure, Quantity};
@@ -15,8 +16,8 @@ use guardcell::units::text::{Measure, Quantity};
 pub(crate) fn run(args: &args::Water, out: &mut Out) -> Result<(), CliError> {
     let headroom = match &args.ceiling {
         Some(c) => {
-            let k = option("--ceiling", c, parse_specific_conductance)?;
-            Some(HeadroomRequest { ceiling_ec25_us_cm: in_us_per_cm(k.conductivity()), label: None })
+            let k = option("--ceiling", c, |t| parse_specific_conductance(t, Compensation::default()))?;
+            Some(HeadroomRequest { ceiling_ec25_us_cm: in_us_per_cm(k.value()), label: None })
         }
         None => None,
     };
@@ -35,8 +36,8 @@ pub(crate) fn run(args: &args::Water, out: &mut Out) -> Result<(), CliError> {
         None => None,
     };
     let request = WaterRequest { water: input::read(&args.file)?, headroom, blend };
-    let answer = water(&request)
-        .map_err(|e| CliError::Refused(format!("{}: {e}", args.file.display())))?;
+    let answer =
+        water(&request).map_err(|e| CliError::Refused(format!("{}: {e}", args.file.display())))?;
     if out.json() {
         return out.value(&answer);
     }
@@ -48,21 +49,17 @@ fn blend_target(text: &str) -> Result<BlendTarget, CliError> {
     let q = Quantity::parse(text).map_err(|e| CliError::Refused(format!("--blend-to: {e}")))?;
     match q.measure() {
         Measure::SpecificConductance(k) | Measure::Meter(k, _) => {
-            Ok(BlendTarget::Ec25UsCm(in_us_per_cm(k.conductivity())))
+            Ok(BlendTarget::Ec25UsCm(in_us_per_cm(k.value())))
         }
-        Measure::Alkalinity(a) => {
-            Ok(BlendTarget::AlkalinityMgLCaco3(a.as_caco3().mg_per_l()))
-        }
-        Measure::Hardness(h) => Ok(BlendTarget::HardnessMgLCaco3(h.as_caco3().mg_per_l())),
+        Measure::Alkalinity(a) => Ok(BlendTarget::AlkalinityMgLCaco3(a.mg_per_l_caco3())),
+        Measure::Hardness(h) => Ok(BlendTarget::HardnessMgLCaco3(h.mg_per_l_caco3())),
         Measure::AsBasis(m, b) if b.symbol == Na::SYMBOL => Ok(BlendTarget::NaMgL(in_mg_per_l(m))),
         Measure::AsBasis(m, b) if b.symbol == Cl::SYMBOL => Ok(BlendTarget::ClMgL(in_mg_per_l(m))),
-        Measure::AsBasis(m, b) if b.symbol == CaCO3::SYMBOL => {
-            Err(CliError::input(
-                "--blend-to",
-                format!("{} mg/L CaCO3 can be hardness or alkalinity", in_mg_per_l(m)),
-                "write which, such as \"60 mg/L CaCO3 alkalinity\"",
-            ))
-        }
+        Measure::AsBasis(m, b) if b.symbol == CaCO3::SYMBOL => Err(CliError::input(
+            "--blend-to",
+            format!("{} mg/L CaCO3 can be hardness or alkalinity", in_mg_per_l(m)),
+            "write which, such as \"60 mg/L CaCO3 alkalinity\"",
+        )),
         _ => Err(CliError::input(
             "--blend-to",
             format!("{text:?} is not a target of a blend"),
@@ -103,10 +100,7 @@ fn print(a: &WaterAnswer, out: &mut Out) {
     ));
     out.line(format!("  charge imbalance {} %", n(a.charge_imbalance_percent)));
     for x in &a.assumed {
-        out.item(
-            "  assumed: ",
-            &format!("{} = {} {} ({})", x.what, n(x.value), x.unit, x.how),
-        );
+        out.item("  assumed: ", &format!("{} = {} {} ({})", x.what, n(x.value), x.unit, x.how));
     }
     for c in &a.contradictions {
         out.item(

@@ -1,0 +1,99 @@
+//! `film`: one drying film.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::{label, water};
+use crate::print::{Out, text};
+use crate::verbs::air::option;
+use guardcell::film::{AirWord, Dissolved, FilmReport, FilmRequest, FilmState, film};
+use guardcell::reference::Composition;
+use guardcell::solution::{Product, Water};
+use guardcell::units::uom::si::{
+    areal_mass_density::gram_per_square_meter, length::centimeter, ratio::percent,
+    thermodynamic_temperature::degree_celsius, velocity::meter_per_second,
+};
+use guardcell::units::{
+    parse_air_speed, parse_areal_mass, parse_feed_strength, parse_humidity, parse_length,
+    parse_temperature,
+};
+
+pub(crate) fn run(args: &args::Film, out: &mut Out) -> Result<(), CliError> {
+    let word = AirWord::ALL.into_iter().find(|w| w.name() == args.air.trim().to_lowercase());
+    let speed = match word {
+        Some(_) => None,
+        None => Some(option("--air", &args.air, parse_air_speed)?.get::<meter_per_second>()),
+    };
+    let request = FilmRequest {
+        air_m_s: speed,
+        air_words: word,
+        leaf_cm: Some(option("--leaf", &args.leaf, parse_length)?.get::<centimeter>()),
+        load_g_m2: Some(
+            option("--load", &args.load, parse_areal_mass)?.get::<gram_per_square_meter>(),
+        ),
+        composition: Dissolved::from(&composition(args)?),
+        ..FilmRequest::new(
+            option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
+            option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
+        )
+    };
+    let report = film(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    if out.json() {
+        return out.value(&report);
+    }
+    print(&report, out);
+    Ok(())
+}
+
+/// Feed and water together.
+fn composition(args: &args::Film) -> Result<Composition, CliError> {
+    let feed = match (&args.feed.label, &args.strength) {
+        (Some(path), Some(strength)) => {
+            let label = label::choose_one(label::read(path)?, &args.feed.product, None)?;
+            let product = Product::new(&label)
+                .map_err(|e| CliError::Refused(format!("{}: {e}", path.display())))?;
+            let strength = option("--strength", strength, parse_feed_strength)?;
+            product.composition_at(strength.mass_concentration())
+        }
+        (None, None) => Composition::PURE_WATER,
+        (Some(_), None) => {
+            return Err(CliError::input(
+                "--strength",
+                "a label is given and no strength",
+                "add a feed strength, such as \"300 mg/L feed\"",
+            ));
+        }
+        (None, Some(_)) => {
+            return Err(CliError::input(
+                "--label",
+                "a strength is given and no label",
+                "add the label of the feed",
+            ));
+        }
+    };
+    let water = match &args.water {
+        Some(path) => Water::from_report(&water::read(path)?)
+            .map_err(|e| CliError::Refused(format!("{}: {e}", path.display())))?
+            .composition(),
+        None => Composition::PURE_WATER,
+    };
+    Ok(feed + water)
+}
+
+fn print(r: &FilmReport, out: &mut Out) {
+    let state = match r.state {
+        FilmState::Wet => "wet: every salt stays dissolved",
+        FilmState::PartlySolid => "partly solid",
+        FilmState::Dry => "dry",
+    };
+    out.line(format!("  in the end           {state}"));
+    out.line(format!(
+        "  dry to the touch     {}",
+        r.dry_minutes.map_or("never in this air".into(), |m| format!("after {}", text::minutes(m)))
+    ));
+    out.line(format!("  residue              {} g/m²", text::significant(r.residue_g_m2, 3)));
+    out.line(format!("  seen as white        {}", text::chance(r.residue_probability)));
+    out.line(format!(
+        "  peak concentration   {} g/L",
+        text::significant(r.peak_concentration_g_l, 3)
+    ));
+}
