@@ -16,7 +16,8 @@ use guardcell::units::text::{Measure, Quantity};
 pub(crate) fn run(args: &args::Water, out: &mut Out) -> Result<(), CliError> {
     let headroom = match &args.ceiling {
         Some(c) => {
-            let k = option("--ceiling", c, |t| parse_specific_conductance(t, Compensation::default()))?;
+            let k =
+                option("--ceiling", c, |t| parse_specific_conductance(t, Compensation::default()))?;
             Some(HeadroomRequest { ceiling_ec25_us_cm: in_us_per_cm(k.value()), label: None })
         }
         None => None,
