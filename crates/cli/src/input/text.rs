@@ -2,7 +2,7 @@
 
 use crate::error::CliError;
 use std::fs::File;
-use std::io::Read;
+use std::io::{BufRead, BufReader, Read};
 use std::path::Path;
 
 /// No input of a collection, a label or a year of hourly readings comes near this.
@@ -51,4 +51,62 @@ pub(crate) fn read(path: &Path) -> Result<String, CliError> {
         ));
     }
     Ok(text)
+}
+
+/// The lines of a file or of standard input, one at a time, each of bounded length.
+pub(crate) struct Lines {
+    reader: Box<dyn BufRead>,
+    place: String,
+    number: u64,
+}
+
+impl Lines {
+    /// Opens a file; `-` is standard input.
+    pub(crate) fn open(path: &Path) -> Result<Self, CliError> {
+        let (reader, place): (Box<dyn BufRead>, _) = if path == Path::new("-") {
+            (Box::new(std::io::stdin().lock()), "standard input".to_owned())
+        } else {
+            let file = File::open(path)
+                .map_err(|what| CliError::Io { path: path.to_path_buf(), what })?;
+            (Box::new(BufReader::new(file)), path.display().to_string())
+        };
+        Ok(Self { reader, place, number: 0 })
+    }
+}
+
+impl Iterator for Lines {
+    type Item = Result<String, CliError>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        let mut bytes = Vec::new();
+        self.number += 1;
+        let limit = MOST_LINE_BYTES as u64 + 1;
+        let io = |what| CliError::Io { path: self.place.clone().into(), what };
+        match self.reader.by_ref().take(limit).read_until(b'\n', &mut bytes) {
+            Ok(0) => return None,
+            Ok(_) => {}
+            Err(e) => return Some(Err(io(e))),
+        }
+        let place = format!("{}:{}", self.place, self.number);
+        if bytes.len() > MOST_LINE_BYTES {
+            // Leave the rest of the line behind without keeping it.
+            let mut rest = Vec::new();
+            loop {
+                rest.clear();
+                match self.reader.by_ref().take(limit).read_until(b'\n', &mut rest) {
+                    Ok(n) if n > 0 && !rest.ends_with(b"\n") => {}
+                    Ok(_) => break,
+                    Err(e) => return Some(Err(io(e))),
+                }
+            }
+            return Some(Err(CliError::input(
+                place,
+                "the line is too long",
+                format!("no line may be longer than {MOST_LINE_BYTES} bytes"),
+            )));
+        }
+        Some(String::from_utf8(bytes).map_err(|_| {
+            CliError::input(place, "the text is not UTF-8", "save the file as UTF-8")
+        }))
+    }
 }

@@ -10,7 +10,7 @@ mod recipe;
 mod rescue;
 mod round;
 mod situation;
-// solution
+mod solution;
 mod water;
 
 use crate::args::{Cli, Verb};
@@ -38,7 +38,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Air(args) => air::run(args, out)?,
         Verb::Film(args) => film::run(args, out)?,
         Verb::Day(args) => day::run(args, out)?,
-        Verb::Solution(_) => {}
+        Verb::Solution(args) => solution::run(args, out)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();
             clap_complete::generate(args.shell, &mut Cli::command(), "guardcell", &mut text);

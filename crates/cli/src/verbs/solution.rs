@@ -1,0 +1,96 @@
+//! `solution`: one analysed composition, or one a line.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::text::{Lines, read};
+use crate::print::{Out, text};
+use guardcell::solution::{SolutionReport, SolutionRequest, analyse};
+use serde_json::json;
+use std::path::Path;
+
+pub(crate) fn run(args: &args::Solution, out: &mut Out) -> Result<(), CliError> {
+    if args.file == Path::new("-") || is_lines(&args.file) {
+        return lines(&args.file, out);
+    }
+    let place = args.file.display().to_string();
+    let report = one(&read(&args.file)?, &place)?;
+    if out.json() {
+        return out.value(&report);
+    }
+    print(&report, out);
+    Ok(())
+}
+
+fn is_lines(path: &Path) -> bool {
+    path.extension().is_some_and(|e| {
+        e.eq_ignore_ascii_case("ndjson") || e.eq_ignore_ascii_case("jsonl")
+    })
+}
+
+fn one(text: &str, place: &str) -> Result<SolutionReport, CliError> {
+    let request: SolutionRequest = serde_json::from_str(text).map_err(|e| {
+        CliError::input(
+            format!("{place}:{}:{}", e.line(), e.column()),
+            e.to_string(),
+            "see `guardcell solution --help` for what the file holds",
+        )
+    })?;
+    analyse(&request).map_err(|e| CliError::Refused(format!("{place}: {e}")))
+}
+
+/// One request a line, one answer a line, in bounded memory. A line that cannot be answered gives
+/// an object with its number and the error, and the exit code says so at the end.
+fn lines(path: &Path, out: &mut Out) -> Result<(), CliError> {
+    let place = if path == Path::new("-") { "standard input".into() } else { path.display().to_string() };
+    let mut failed = 0_u64;
+    for (number, line) in Lines::open(path)?.enumerate() {
+        let number = number + 1;
+        let answer = line.and_then(|l| match l.trim() {
+            "" => Ok(None),
+            l => one(l, &place).map(Some),
+        });
+        match answer {
+            Ok(None) => continue,
+            Ok(Some(report)) => out.ndjson(&report)?,
+            Err(e @ CliError::Io { .. }) => return Err(e),
+            Err(e) => {
+                failed += 1;
+                out.ndjson(&json!({"line": number, "error": e.to_string()}))?;
+            }
+        }
+        out.finish()?;
+    }
+    if failed > 0 {
+        return Err(CliError::Refused(format!(
+            "{place}: {failed} lines could not be answered; their answers hold the error"
+        )));
+    }
+    Ok(())
+}
+
+fn print(r: &SolutionReport, out: &mut Out) {
+    let n = |v: f64, digits| text::significant(v, digits);
+    out.line(format!("  EC at 25 °C     {} µS/cm ({} to {})",
+        n(r.ec25_us_cm, 4), n(r.ec25_range_us_cm.low, 3), n(r.ec25_range_us_cm.high, 3)));
+    out.line(format!("  EC at {} °C     {} µS/cm", r.temp_c, n(r.ec_us_cm, 4)));
+    out.line(format!("  pH              {:.2}", r.ph));
+    out.line(format!("  ionic strength  {} mol/kg", n(r.ionic_strength_mol_kg, 3)));
+    out.line(format!("  osmolality      {} mosm/kg", n(r.osmolality_mosm_kg, 3)));
+    out.line(format!("  imbalance       {} %", n(r.charge_imbalance_percent, 2)));
+    out.line("  saturation index (above 0 it can fall out)");
+    for (solid, si) in &r.saturation_index {
+        out.line(format!("    {solid:<16} {si:+.2}"));
+    }
+    let mut species: Vec<(&String, &f64)> = r.species_mmol_l.iter().collect();
+    species.sort_by(|a, b| b.1.total_cmp(a.1));
+    out.line("  species, mmol/L");
+    for (name, c) in species.into_iter().take(12) {
+        out.line(format!("    {name:<16} {}", n(*c, 3)));
+    }
+    for a in &r.assumptions {
+        out.item("  assumed: ", &a.says);
+    }
+    for w in &r.warnings {
+        out.item("  note: ", &w.says);
+    }
+}
