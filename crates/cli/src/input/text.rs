@@ -66,8 +66,8 @@ impl Lines {
         let (reader, place): (Box<dyn BufRead>, _) = if path == Path::new("-") {
             (Box::new(std::io::stdin().lock()), "standard input".to_owned())
         } else {
-            let file = File::open(path)
-                .map_err(|what| CliError::Io { path: path.to_path_buf(), what })?;
+            let file =
+                File::open(path).map_err(|what| CliError::Io { path: path.to_path_buf(), what })?;
             (Box::new(BufReader::new(file)), path.display().to_string())
         };
         Ok(Self { reader, place, number: 0 })
@@ -105,8 +105,10 @@ impl Iterator for Lines {
                 format!("no line may be longer than {MOST_LINE_BYTES} bytes"),
             )));
         }
-        Some(String::from_utf8(bytes).map_err(|_| {
-            CliError::input(place, "the text is not UTF-8", "save the file as UTF-8")
-        }))
+        Some(
+            String::from_utf8(bytes).map_err(|_| {
+                CliError::input(place, "the text is not UTF-8", "save the file as UTF-8")
+            }),
+        )
     }
 }

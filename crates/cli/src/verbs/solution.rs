@@ -22,9 +22,8 @@ pub(crate) fn run(args: &args::Solution, out: &mut Out) -> Result<(), CliError> 
 }
 
 fn is_lines(path: &Path) -> bool {
-    path.extension().is_some_and(|e| {
-        e.eq_ignore_ascii_case("ndjson") || e.eq_ignore_ascii_case("jsonl")
-    })
+    path.extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("ndjson") || e.eq_ignore_ascii_case("jsonl"))
 }
 
 fn one(text: &str, place: &str) -> Result<SolutionReport, CliError> {
@@ -41,7 +40,8 @@ fn one(text: &str, place: &str) -> Result<SolutionReport, CliError> {
 /// One request a line, one answer a line, in bounded memory. A line that cannot be answered gives
 /// an object with its number and the error, and the exit code says so at the end.
 fn lines(path: &Path, out: &mut Out) -> Result<(), CliError> {
-    let place = if path == Path::new("-") { "standard input".into() } else { path.display().to_string() };
+    let place =
+        if path == Path::new("-") { "standard input".into() } else { path.display().to_string() };
     let mut failed = 0_u64;
     for (number, line) in Lines::open(path)?.enumerate() {
         let number = number + 1;
@@ -70,8 +70,12 @@ fn lines(path: &Path, out: &mut Out) -> Result<(), CliError> {
 
 fn print(r: &SolutionReport, out: &mut Out) {
     let n = |v: f64, digits| text::significant(v, digits);
-    out.line(format!("  EC at 25 °C     {} µS/cm ({} to {})",
-        n(r.ec25_us_cm, 4), n(r.ec25_range_us_cm.low, 3), n(r.ec25_range_us_cm.high, 3)));
+    out.line(format!(
+        "  EC at 25 °C     {} µS/cm ({} to {})",
+        n(r.ec25_us_cm, 4),
+        n(r.ec25_range_us_cm.low, 3),
+        n(r.ec25_range_us_cm.high, 3)
+    ));
     out.line(format!("  EC at {} °C     {} µS/cm", r.temp_c, n(r.ec_us_cm, 4)));
     out.line(format!("  pH              {:.2}", r.ph));
     out.line(format!("  ionic strength  {} mol/kg", n(r.ionic_strength_mol_kg, 3)));
