@@ -1,8 +1,15 @@
 //! Acid against alkalinity.
 
-use crate::error::SolutionError;
+use crate::error::{Place, SolutionError};
 use crate::notice::Notice;
-use crate::water::WaterReport;
+use crate::water::{Carbonate, Water, WaterReport};
+use guardcell_reference::acid::Acid;
+use guardcell_reference::parameters::solution as parameter;
+use guardcell_reference::{Composition, Solute};
+use guardcell_units::atomic_weight::Element;
+use guardcell_units::basis::{CaCO3, Of};
+use guardcell_units::quantity::{in_mmol_per_l, mmol_per_l};
+use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -81,10 +88,227 @@ pub struct AcidAnswer {
 
 /// The acid that brings a water's alkalinity to a target.
 ///
+/// The water is taken as closed while it is mixed: the CO2 set free has not escaped yet, so that
+/// inorganic carbon stays and pH and alkalinity follow from each other. Afterwards CO2 leaves and
+/// the pH climbs again, while the alkalinity stays. How many protons a mole of acid gives up
+/// follows from its dissociation constants at the final pH: 1 for nitric, 2 for sulfuric, a little
+/// over 1 for phosphoric, 2 to 3 for citric acid.
+///
 /// # Errors
 /// [`SolutionError`] where the alkalinity is not stated, the target is above what the water has,
 /// or strength and density cannot be.
+///
+/// ```
+/// use guardcell_solution::{AcidRequest, WaterReport, acid};
+/// use guardcell_solution::acid::{AcidName, AcidTarget};
+/// let answer = acid(&AcidRequest {
+///     water: WaterReport::from_toml("alkalinity_mg_l_caco3 = 250\nph = 7.8\n")?,
+///     acid: AcidName::Sulfuric,
+///     strength_percent: 93.0,
+///     density_kg_l: Some(1.835),
+///     target: AcidTarget::AlkalinityMgLCaco3(114.0),
+///     volume_l: 378.54,
+/// })?;
+/// // 136 mg/L CaCO3 take one fluid ounce in 100 US gallons (UMass Extension).
+/// assert!((answer.volume_ml.unwrap_or(0.0) - 29.57).abs() < 0.1);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
 pub fn acid(request: &AcidRequest) -> Result<AcidAnswer, SolutionError> {
-    let _ = request;
-    Err(SolutionError::Solver { what: "acid".into(), iterations: 0 })
+    check(request)?;
+    let water = Water::from_report(&request.water).map_err(|e| e.under("/water"))?;
+    let assumed = |what: &str| water.assumed().iter().any(|a| a.what == what);
+    if assumed("alkalinity") {
+        return Err(SolutionError::missing(
+            Place::pointer("/water/alkalinity"),
+            "the report does not state the alkalinity",
+            "Measure it (a drop test is enough): acid must not be dosed on a guess",
+        ));
+    }
+    let mut warnings = Vec::new();
+    let ph_before = match water.ph() {
+        Some(ph) => ph,
+        None if matches!(request.target, AcidTarget::Ph(_)) => {
+            return Err(SolutionError::missing(
+                Place::pointer("/water/ph"),
+                "the report does not state the pH",
+                "Give the pH of the water, or a residual alkalinity as target",
+            ));
+        }
+        None => {
+            warnings.push(Notice::new(
+                "ph-assumed",
+                format!(
+                    "The report states no pH; {} is taken. It changes the pH after, not the \
+                     amount of a strong acid.",
+                    parameter::WATER_PH_ASSUMED.value
+                ),
+            ));
+            parameter::WATER_PH_ASSUMED.value
+        }
+    };
+    let temp_c = water.temperature().get::<degree_celsius>();
+    let carbonate = Carbonate::at(temp_c, ionic_strength(&water.composition()));
+    let before = water.alkalinity_meq_l();
+    let dic = carbonate.dic_mmol_l(before, ph_before);
+    let (after, ph_after) = match request.target {
+        AcidTarget::Ph(ph) => (carbonate.alkalinity_meq_l(dic, ph), ph),
+        AcidTarget::AlkalinityMgLCaco3(mg) => {
+            let meq = 2.0 * in_mmol_per_l(Of::<CaCO3>::from_mg_per_l(mg).molar());
+            (meq, carbonate.ph(meq, dic))
+        }
+    };
+    if after >= before {
+        return Err(SolutionError::impossible(
+            Place::pointer("/target"),
+            format!(
+                "the water has an alkalinity of {:.0} mg/L CaCO3 at pH {ph_before}; acid only \
+                 lowers both",
+                caco3(before)
+            ),
+            "Give a target below that",
+        ));
+    }
+    let kind = table(request.acid)?;
+    let protons = protons(kind, ph_after);
+    let mmol_l = (before - after) / protons;
+    let mass_g = mmol_l / 1000.0 * kind.formula.g_per_mol() / (request.strength_percent / 100.0)
+        * request.volume_l;
+    let nutrient = |e: Element| mmol_l * f64::from(kind.formula.count(e)) * e.g_per_mol();
+    if after < 0.0 {
+        warnings.push(Notice::new(
+            "no-buffer-left",
+            "Nothing of the alkalinity is left: the pH can swing with every addition. Leave some \
+             (50 to 75 mg/L CaCO3 is common).",
+        ));
+    }
+    Ok(AcidAnswer {
+        volume_ml: request.density_kg_l.map(|d| mass_g / d),
+        mass_g,
+        alkalinity_before_mg_l_caco3: caco3(before),
+        neutralised_mg_l_caco3: caco3(before - after),
+        alkalinity_after_mg_l_caco3: caco3(after),
+        ph_after,
+        n_mg_l: nutrient(Element::N),
+        p_mg_l: nutrient(Element::P),
+        s_mg_l: nutrient(Element::S),
+        protons_per_mole: protons,
+        cautions: cautions(request.acid),
+        warnings,
+    })
+}
+
+fn check(request: &AcidRequest) -> Result<(), SolutionError> {
+    let range = |field: &str, v: f64, low: f64, high: f64, unit: &str| {
+        if (low..=high).contains(&v) {
+            return Ok(());
+        }
+        Err(SolutionError::value(
+            Place::pointer(format!("/{field}")),
+            format!("{field} is {v}"),
+            format!("It should lie between {low} and {high} {unit}"),
+        ))
+    };
+    range("strength_percent", request.strength_percent, 0.1, 100.0, "%")?;
+    if let Some(d) = request.density_kg_l {
+        range("density_kg_l", d, 0.9, 1.9, "kg/L")?;
+    }
+    range("volume_l", request.volume_l, 0.001, 1e6, "L")?;
+    match request.target {
+        AcidTarget::Ph(ph) => range("target/ph", ph, 4.0, 8.3, ""),
+        AcidTarget::AlkalinityMgLCaco3(mg) => {
+            range("target/alkalinity_mg_l_caco3", mg, 0.0, 1000.0, "mg/L CaCO3")
+        }
+    }
+}
+
+fn table(name: AcidName) -> Result<&'static Acid, SolutionError> {
+    let key = match name {
+        AcidName::Phosphoric => "phosphoric",
+        AcidName::Sulfuric => "sulfuric",
+        AcidName::Nitric => "nitric",
+        AcidName::Citric => "citric",
+    };
+    guardcell_reference::acid::acid(key).ok_or_else(|| {
+        SolutionError::missing(
+            Place::pointer("/acid"),
+            format!("the table of acids lacks {key}"),
+            "Restore data/acids.csv",
+        )
+    })
+}
+
+/// Protons that one mole of the acid gives up at a pH.
+fn protons(acid: &Acid, ph: f64) -> f64 {
+    // Weights of the forms that have lost 0, 1, 2, … protons.
+    let mut weight = 1.0;
+    let (mut sum, mut lost) = (1.0, 0.0);
+    for (i, pk) in acid.pk.iter().enumerate() {
+        weight *= 10_f64.powf(ph - pk);
+        sum += weight;
+        lost += (i + 1) as f64 * weight;
+    }
+    lost / sum
+}
+
+fn caco3(meq_l: f64) -> f64 {
+    Of::<CaCO3>::from_molar(mmol_per_l(meq_l / 2.0)).mg_per_l()
+}
+
+/// Ionic strength of a water, mol/L, carbon as bicarbonate.
+fn ionic_strength(c: &Composition) -> f64 {
+    c.iter()
+        .map(|(s, m)| {
+            let z2 = match s {
+                Solute::Ca | Solute::Mg | Solute::So4 => 4.0,
+                Solute::Urea => 0.0,
+                _ => 1.0,
+            };
+            z2 * in_mmol_per_l(m)
+        })
+        .sum::<f64>()
+        / 2000.0
+}
+
+/// The cautions, in full for every acid.
+fn cautions(acid: AcidName) -> Vec<Notice> {
+    let mut list = vec![
+        Notice::new(
+            "acid-into-water",
+            "Always pour acid into water, slowly, stirring; never water into acid.",
+        ),
+        Notice::new(
+            "protect-eyes-and-skin",
+            "Wear goggles or a face shield, acid-proof gloves and an apron; have running water \
+             within reach, and rinse splashes at once and for long.",
+        ),
+        Notice::new(
+            "never-near-hypochlorite",
+            "Never let acid meet bleach or another hypochlorite: poisonous chlorine gas is set \
+             free. Keep them in different rooms.",
+        ),
+        Notice::new(
+            "label-and-local-rules",
+            "Follow the safety data sheet of the acid and the local rules for keeping, using and \
+             discharging it; check that pipes and injector are made for acid.",
+        ),
+        Notice::new(
+            "measure-after",
+            "Check pH and alkalinity of the treated water before it goes on plants, and again \
+             after a day.",
+        ),
+    ];
+    match acid {
+        AcidName::Nitric => list.push(Notice::new(
+            "nitric-fumes",
+            "Nitric acid gives off choking fumes and oxidises: open it only outdoors or under \
+             extraction, away from anything that burns.",
+        )),
+        AcidName::Sulfuric => list.push(Notice::new(
+            "sulfuric-heat",
+            "Strong sulfuric acid heats water fiercely and chars skin and cloth; dilute in small \
+             steps and let it cool.",
+        )),
+        AcidName::Phosphoric | AcidName::Citric => {}
+    }
+    list
 }

@@ -25,3 +25,12 @@ pub(crate) fn specific_conductance_of(
 ) -> Result<ElectricalConductivity, SolutionError> {
     conductance_of(composition, reference_temperature())
 }
+
+/// Solids that the solution is supersaturated with, as warnings.
+pub(crate) fn precipitates(
+    _composition: &Composition,
+    _temperature: ThermodynamicTemperature,
+    _ph: Option<f64>,
+) -> Result<Vec<crate::notice::Notice>, SolutionError> {
+    Ok(Vec::new())
+}

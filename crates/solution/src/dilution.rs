@@ -30,8 +30,7 @@ pub fn bucket_share(
     bucket: MassConcentration,
     top_up: MassConcentration,
 ) -> Result<Ratio, SolutionError> {
-    share(in_mg_per_l(target), in_mg_per_l(bucket), in_mg_per_l(top_up))
-        .map(|f| Ratio::new::<ratio>(f))
+    share(in_mg_per_l(target), in_mg_per_l(bucket), in_mg_per_l(top_up)).map(Ratio::new::<ratio>)
 }
 
 /// A fill of a mister: what to pour in, and what is then in it.

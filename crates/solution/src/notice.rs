@@ -22,7 +22,7 @@ impl Notice {
     }
 
     /// The same with sources.
-    pub(crate) fn from_sources(mut self, keys: &[&str]) -> Self {
+    pub(crate) fn with_sources(mut self, keys: &[&str]) -> Self {
         self.sources = keys.iter().map(|&k| k.to_owned()).collect();
         self
     }

@@ -106,8 +106,11 @@ pub(super) fn parse(text: &str) -> Result<Label, SolutionError> {
     Ok(label)
 }
 
+/// Where a figure goes.
+type Slot = fn(&mut Guaranteed) -> &mut Option<f64>;
+
 enum Found {
-    Slot(fn(&mut Guaranteed) -> &mut Option<f64>),
+    Slot(Slot),
     OtherNitrogen,
     NoBasis(&'static str),
 }
@@ -171,7 +174,7 @@ fn nutrient(lower: &str) -> Option<Found> {
     if symbol("sio2") || has("silica") || has("silicon dioxide") {
         return slot(|g| &mut g.sio2_percent);
     }
-    let elements: [(&str, &str, fn(&mut Guaranteed) -> &mut Option<f64>); 13] = [
+    let elements: [(&str, &str, Slot); 13] = [
         ("calcium", "ca", |g| &mut g.ca_percent),
         ("magnesium", "mg", |g| &mut g.mg_percent),
         ("sulfur", "s", |g| &mut g.s_percent),

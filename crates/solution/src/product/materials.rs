@@ -39,11 +39,14 @@ impl Fitted {
     }
 }
 
+/// mg of a nutrient in one mmol of a material.
+type Content = fn(&Material) -> f64;
+
 /// One nutrient that the fit has to meet.
 struct Row {
     name: &'static str,
     stated: f64,
-    of: fn(&Material) -> f64,
+    of: Content,
 }
 
 fn per_mol(m: &Material, e: Element) -> f64 {
@@ -53,10 +56,9 @@ fn per_mol(m: &Material, e: Element) -> f64 {
 /// Rows of the stated nutrients, in mg per mmol of material.
 fn rows(analysis: &Analysis) -> Vec<Row> {
     let mut rows = Vec::new();
-    let n = Element::N.g_per_mol();
     let has_other = analysis.other_n > 0.0;
     if analysis.forms_stated && !has_other {
-        let forms: [(&'static str, f64, fn(&Material) -> f64); 3] = [
+        let forms: [(&'static str, f64, Content); 3] = [
             ("nitrate N", analysis.nitrate_n, |m| {
                 f64::from(m.ion(Solute::No3)) * Element::N.g_per_mol()
             }),
@@ -69,7 +71,6 @@ fn rows(analysis: &Analysis) -> Vec<Row> {
         ];
         rows.extend(forms.map(|(name, stated, of)| Row { name, stated, of }));
     } else if analysis.is_stated(Element::N) {
-        let _ = n;
         rows.push(Row {
             name: "N",
             stated: analysis.of_element(Element::N),
@@ -81,7 +82,7 @@ fn rows(analysis: &Analysis) -> Vec<Row> {
             },
         });
     }
-    let elements: [(&'static str, Element, fn(&Material) -> f64); 13] = [
+    let elements: [(&'static str, Element, Content); 13] = [
         ("P", Element::P, |m| per_mol(m, Element::P)),
         ("K", Element::K, |m| per_mol(m, Element::K)),
         ("Ca", Element::Ca, |m| per_mol(m, Element::Ca)),

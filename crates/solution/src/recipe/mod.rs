@@ -1,8 +1,15 @@
 //! How much of which product for a target, in this water.
 
 mod answer;
+mod case;
+mod ceilings;
+mod profile;
+mod programme;
 mod request;
+mod rounding;
+mod single;
 mod solve;
+mod warnings;
 
 pub use answer::{
     Blocking, ElementAmount, MeterPpm, NitrogenForms, Recipe, RecipeProduct, Rounding, Spoons,

@@ -1,16 +1,193 @@
 //! From a request to a recipe.
 
-use super::answer::Recipe;
-use super::request::RecipeRequest;
+use super::answer::{MeterPpm, NitrogenForms, Recipe, RecipeProduct, TargetReached};
+use super::case::Case;
+use super::ceilings::{Ceiling, blocking, water_fits};
+use super::request::{RecipeRequest, Target};
+use super::rounding::{Measured, measure};
+use super::{profile, programme, single, warnings};
+use crate::conduct::conductance_of;
 use crate::error::SolutionError;
+use crate::notice::{Bounds, Notice};
+use crate::product::conductance_bounds;
+use guardcell_units::quantity::{ThermodynamicTemperature, in_mg_per_l, in_us_per_cm};
+use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
+
+/// A target counts as met within this share of its figure.
+const MET: f64 = 0.01;
 
 /// The amounts of the products that reach the targets in this water.
+///
+/// One product with one target is exact. Several of either are a convex quadratic programme:
+/// relative distance from each target (from its range, where one is given) is made as small as
+/// possible, no amount is negative and no ceiling is passed; `feasible` says whether every target
+/// was met, `blocking` which ceiling is in the way and by how much.
 ///
 /// # Errors
 /// [`SolutionError`] with a JSON Pointer into the request for a wrong label, water or target;
 /// [`SolutionError::Impossible`] where no amount reaches a single product's target, or the water
 /// alone is over a ceiling.
+///
+/// ```
+/// use guardcell_solution::{Label, RecipeRequest, recipe};
+/// use guardcell_solution::recipe::{BasisName, Target};
+/// let label = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,15,5,15\n")?.remove(0);
+/// let target = Target::FeedStrength { mg_l: 300.0 };
+/// let r = recipe(&RecipeRequest::single(label, 5.0, target))?;
+/// assert!((r.products[0].mass_g.unwrap_or(0.0) - 1.5).abs() < 1e-9);
+/// assert!((r.n_mg_l - 45.0).abs() < 1e-9);
+/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// ```
 pub fn recipe(request: &RecipeRequest) -> Result<Recipe, SolutionError> {
-    let _ = request;
-    Err(SolutionError::Solver { what: "recipe".into(), iterations: 0 })
+    let case = Case::of(request)?;
+    let ceilings = Ceiling::all(&request.ceilings);
+    water_fits(&case, &ceilings)?;
+    let units = match (&case.products[..], &request.targets[..]) {
+        ([product], [target]) if ceilings.is_empty() => {
+            vec![single::units(&case, product, target)?]
+        }
+        _ => programme::solve(&case, &ceilings)?,
+    };
+    let mut notices = Vec::new();
+    let measured: Vec<Measured> = case
+        .products
+        .iter()
+        .zip(&units)
+        .map(|(p, u)| measure(&case, p, *u, &mut notices))
+        .collect();
+    let exact_met = all_met(&case, &units)?;
+    let blocking = if exact_met || ceilings.is_empty() {
+        Vec::new()
+    } else {
+        blocking(&case, &ceilings, &|x| all_met(&case, x))?
+    };
+    let rounded: Vec<f64> = measured.iter().map(|m| m.units_per_l).collect();
+    assemble(&case, &measured, &rounded, exact_met, blocking, notices)
+}
+
+fn reached(
+    case: &Case<'_>,
+    target: &Target,
+    units: &[f64],
+) -> Result<TargetReached, SolutionError> {
+    let figure = case.figure(target, units)?;
+    let wanted = target.wanted();
+    let (low, high) = target.range();
+    Ok(TargetReached {
+        target: *target,
+        reached: figure,
+        deviation_percent: 100.0 * (figure - wanted) / wanted,
+        met: figure >= low - MET * wanted && figure <= high + MET * wanted,
+    })
+}
+
+fn all_met(case: &Case<'_>, units: &[f64]) -> Result<bool, SolutionError> {
+    for t in &case.request.targets {
+        if !reached(case, t, units)?.met {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}
+
+fn assemble(
+    case: &Case<'_>,
+    measured: &[Measured],
+    units: &[f64],
+    feasible: bool,
+    blocking: Vec<super::answer::Blocking>,
+    mut notices: Vec<Notice>,
+) -> Result<Recipe, SolutionError> {
+    let targets = case
+        .request
+        .targets
+        .iter()
+        .map(|t| reached(case, t, units))
+        .collect::<Result<Vec<_>, _>>()?;
+    let profile_mg_l = profile::elements(case, units);
+    let n_forms_mg_l = profile::nitrogen_forms(case, units);
+    let (ec25_us_cm, ec_us_cm) = readings(case, units)?;
+    let strengths: Vec<f64> = case
+        .products
+        .iter()
+        .zip(units)
+        .map(|(p, u)| in_mg_per_l(p.strength_of_units(*u)))
+        .collect();
+    let feed_ions = case.mixture(&case.mean, units) + case.water.composition() * -1.0;
+    let mut assumptions = Vec::new();
+    for p in &case.products {
+        for a in p.assumptions() {
+            let mut a = a.clone();
+            if case.products.len() > 1 {
+                a.says = format!("{}: {}", p.name(), a.says);
+            }
+            assumptions.push(a);
+        }
+    }
+    assumptions.extend(warnings::water_assumptions(case));
+    notices.extend(warnings::all(case, units, &n_forms_mg_l, feasible)?);
+    let products = case
+        .products
+        .iter()
+        .zip(measured)
+        .zip(units.iter().zip(&strengths))
+        .enumerate()
+        .map(|(i, ((p, m), (u, s)))| RecipeProduct {
+            name: p.name().to_owned(),
+            mass_g: m.mass_g,
+            volume_ml: m.volume_ml,
+            spoons: m.spoons,
+            rounding: m.rounding,
+            per_litre: *u,
+            feed_strength_mg_l: *s,
+            share_percent: profile::shares(case, units, i),
+        })
+        .collect();
+    Ok(Recipe {
+        target_meaning: case.request.target_meaning,
+        volume_l: case.request.volume_l,
+        products,
+        targets,
+        feed_strength_mg_l: strengths.iter().sum(),
+        feed_ions_mg_l: in_mg_per_l(feed_ions.dissolved_mass()),
+        n_mg_l: profile_mg_l.get("n").map_or(0.0, |n| n.total),
+        profile_mg_l,
+        n_forms_mg_l,
+        ec25_us_cm,
+        ec_us_cm,
+        water_ec25_us_cm: case.water_ec25(),
+        meter_ppm: MeterPpm {
+            scale_500: ec25_us_cm.scaled(0.5),
+            scale_640: ec25_us_cm.scaled(0.64),
+            scale_700: ec25_us_cm.scaled(0.7),
+        },
+        feasible,
+        blocking,
+        assumptions,
+        warnings: notices,
+    })
+}
+
+/// Conductivity at 25 °C and at the solution's temperature, with bounds.
+fn readings(case: &Case<'_>, units: &[f64]) -> Result<(Bounds, Bounds), SolutionError> {
+    let known = case.products.iter().all(|p| p.ions().len() == 1);
+    let sets = if known { vec![&case.mean] } else { vec![&case.least, &case.most] };
+    let temperature = ThermodynamicTemperature::new::<degree_celsius>(case.temp_c);
+    let mut at_25 = Vec::new();
+    let mut at_temperature = Vec::new();
+    for ions in sets {
+        let c = case.mixture(ions, units);
+        let here = in_us_per_cm(conductance_of(&c, temperature)?);
+        let k25 = case.ec25(ions, units)?;
+        let plain = k25 - case.water.ec_offset_us_cm();
+        at_25.push(k25);
+        // The water's offset was seen at 25 °C: it goes with temperature as the whole does.
+        at_temperature.push(if plain > 0.0 { here * k25 / plain } else { here });
+    }
+    Ok((conductance_bounds(&at_25), conductance_bounds(&at_temperature)))
+}
+
+/// Kept beside [`profile`] for the sum of the forms.
+pub(super) fn total(forms: &NitrogenForms) -> f64 {
+    forms.nitrate + forms.ammoniacal + forms.urea + forms.other
 }

@@ -163,7 +163,7 @@ pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
                     done.imbalance_percent.abs()
                 ),
             )
-            .from_sources(parameter::ANALYSIS_AGREEMENT.sources),
+            .with_sources(parameter::ANALYSIS_AGREEMENT.sources),
         );
     }
     if !w.assumed().is_empty() {

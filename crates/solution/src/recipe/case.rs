@@ -1,0 +1,286 @@
+//! A checked request with its products and water worked out.
+
+use super::request::{BasisName, Ceilings, RecipeRequest, Target, TargetMeaning};
+use crate::conduct::specific_conductance_of;
+use crate::error::{Place, SolutionError};
+use crate::product::{Product, element_of_ions};
+use crate::water::Water;
+use guardcell_reference::{Composition, Solute};
+use guardcell_units::atomic_weight::Element;
+use guardcell_units::basis::{Basis, Ca, CaO, K, K2O, Mg, MgO, N, Of, P, P2O5, S, SO4};
+use guardcell_units::quantity::{in_mg_per_l, in_mmol_per_l, in_us_per_cm};
+
+/// Products, water and targets of one request; amounts are in units (g or mL) per litre.
+pub(super) struct Case<'a> {
+    pub(super) request: &'a RecipeRequest,
+    pub(super) products: Vec<Product>,
+    pub(super) water: Water,
+    pub(super) temp_c: f64,
+    /// For each product, what one unit dissolves into: the closure that conducts least, the mean,
+    /// and the one that conducts most.
+    pub(super) least: Vec<Composition>,
+    pub(super) mean: Vec<Composition>,
+    pub(super) most: Vec<Composition>,
+}
+
+impl<'a> Case<'a> {
+    pub(super) fn of(request: &'a RecipeRequest) -> Result<Self, SolutionError> {
+        if request.products.is_empty() {
+            return Err(SolutionError::missing(
+                Place::pointer("/products"),
+                "no product is given",
+                "Give the label of at least one product",
+            ));
+        }
+        if request.targets.is_empty() {
+            return Err(SolutionError::missing(
+                Place::pointer("/targets"),
+                "no target is given",
+                "Give at least one, such as a nutrient, a feed strength or an EC",
+            ));
+        }
+        positive("/volume_l", request.volume_l, 1e6, "L")?;
+        let temp_c = request.temp_c.unwrap_or(25.0);
+        if !(0.0..=40.0).contains(&temp_c) {
+            return Err(SolutionError::value(
+                Place::pointer("/temp_c"),
+                format!("the temperature is {temp_c} °C"),
+                "It should lie between 0 and 40 °C",
+            ));
+        }
+        for (i, t) in request.targets.iter().enumerate() {
+            check_target(i, t)?;
+        }
+        check_limits(request)?;
+        let products = request
+            .products
+            .iter()
+            .enumerate()
+            .map(|(i, l)| Product::new(l).map_err(|e| e.under(&format!("/products/{i}"))))
+            .collect::<Result<Vec<_>, _>>()?;
+        for (i, p) in products.iter().enumerate() {
+            if products.iter().take(i).any(|o| o.name() == p.name()) {
+                return Err(SolutionError::value(
+                    Place::pointer(format!("/products/{i}/name")),
+                    format!("{:?} stands twice", p.name()),
+                    "Give each product once, or tell them apart by name",
+                ));
+            }
+        }
+        let water = match &request.water {
+            Some(r) => Water::from_report(r).map_err(|e| e.under("/water"))?,
+            None => Water::pure(),
+        };
+        let mut least = Vec::new();
+        let mut mean = Vec::new();
+        let mut most = Vec::new();
+        for p in &products {
+            let mut ranked = p
+                .ions()
+                .iter()
+                .map(|c| {
+                    // 0.3 unit in a litre is an ordinary strength; the order does not depend on it.
+                    specific_conductance_of(&(*c * 0.3)).map(|k| (in_us_per_cm(k), *c))
+                })
+                .collect::<Result<Vec<_>, _>>()?;
+            ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let end = |r: Option<&(f64, Composition)>| r.map_or(Composition::PURE_WATER, |r| r.1);
+            least.push(end(ranked.first()));
+            most.push(end(ranked.last()));
+            mean.push(p.mean_ions());
+        }
+        Ok(Self { request, products, water, temp_c, least, mean, most })
+    }
+
+    /// Feed and water together, with one composition a product.
+    pub(super) fn mixture(&self, ions: &[Composition], units: &[f64]) -> Composition {
+        ions.iter().zip(units).fold(self.water.composition(), |sum, (c, x)| sum + *c * *x)
+    }
+
+    /// Specific conductance of a mixture, µS/cm, on the footing of the water's stated EC.
+    pub(super) fn ec25(&self, ions: &[Composition], units: &[f64]) -> Result<f64, SolutionError> {
+        let k = specific_conductance_of(&self.mixture(ions, units))?;
+        Ok(in_us_per_cm(k) + self.water.ec_offset_us_cm())
+    }
+
+    pub(super) fn water_ec25(&self) -> f64 {
+        in_us_per_cm(self.water.ec25())
+    }
+
+    /// What one unit of a product adds to a linear target, in the target's unit; `None` for EC.
+    pub(super) fn coefficient(&self, target: &Target, product: &Product) -> Option<f64> {
+        match target {
+            Target::Nutrient { basis, .. } => {
+                let element = basis.element();
+                let mg = product.elements().find(|(e, _)| *e == element).map_or(0.0, |(_, mg)| mg);
+                Some(mg * basis.per_element())
+            }
+            Target::FeedStrength { .. } => Some(in_mg_per_l(product.strength_of_units(1.0))),
+            Target::Ec25 { .. } | Target::Ec25AboveWater { .. } => None,
+        }
+    }
+
+    /// What the water counts towards a target.
+    pub(super) fn water_part(&self, target: &Target) -> f64 {
+        match target {
+            Target::Nutrient { basis, .. }
+                if self.request.target_meaning == TargetMeaning::Total =>
+            {
+                element_of_ions(&self.water.composition(), basis.element()).unwrap_or(0.0)
+                    * basis.per_element()
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// The figure a target has at these amounts, in its own unit and with its meaning.
+    pub(super) fn figure(&self, target: &Target, units: &[f64]) -> Result<f64, SolutionError> {
+        match target {
+            Target::Ec25 { .. } => self.ec25(&self.mean, units),
+            Target::Ec25AboveWater { .. } => Ok(self.ec25(&self.mean, units)? - self.water_ec25()),
+            _ => Ok(self.water_part(target)
+                + self
+                    .products
+                    .iter()
+                    .zip(units)
+                    .map(|(p, x)| self.coefficient(target, p).unwrap_or(0.0) * x)
+                    .sum::<f64>()),
+        }
+    }
+}
+
+impl Target {
+    /// The figure asked for.
+    pub(super) fn wanted(&self) -> f64 {
+        match self {
+            Self::Nutrient { mg_l, .. } | Self::FeedStrength { mg_l } => *mg_l,
+            Self::Ec25 { us_cm } | Self::Ec25AboveWater { us_cm } => *us_cm,
+        }
+    }
+
+    /// What is as good as the figure asked for.
+    pub(super) fn range(&self) -> (f64, f64) {
+        match self {
+            Self::Nutrient { mg_l, low_mg_l, high_mg_l, .. } => {
+                (low_mg_l.unwrap_or(*mg_l), high_mg_l.unwrap_or(*mg_l))
+            }
+            _ => (self.wanted(), self.wanted()),
+        }
+    }
+
+    pub(super) fn weight(&self) -> f64 {
+        match self {
+            Self::Nutrient { weight, .. } => weight.unwrap_or(1.0),
+            _ => 1.0,
+        }
+    }
+}
+
+impl BasisName {
+    /// The element the basis stands for.
+    pub(super) const fn element(self) -> Element {
+        match self {
+            Self::N => Element::N,
+            Self::P | Self::P2O5 => Element::P,
+            Self::K | Self::K2O => Element::K,
+            Self::Ca | Self::CaO => Element::Ca,
+            Self::Mg | Self::MgO => Element::Mg,
+            Self::S | Self::SO4 => Element::S,
+            Self::Fe => Element::Fe,
+            Self::Mn => Element::Mn,
+            Self::Zn => Element::Zn,
+            Self::Cu => Element::Cu,
+            Self::B => Element::B,
+            Self::Mo => Element::Mo,
+            Self::Si => Element::Si,
+        }
+    }
+
+    /// mg as this basis for 1 mg of the element.
+    pub(super) fn per_element(self) -> f64 {
+        fn ratio<E: Basis, B: Basis<Analyte = E::Analyte>>() -> f64 {
+            Of::<E>::from_mg_per_l(1.0).to::<B>().mg_per_l()
+        }
+        match self {
+            Self::P2O5 => ratio::<P, P2O5>(),
+            Self::K2O => ratio::<K, K2O>(),
+            Self::CaO => ratio::<Ca, CaO>(),
+            Self::MgO => ratio::<Mg, MgO>(),
+            Self::SO4 => ratio::<S, SO4>(),
+            Self::N => ratio::<N, N>(),
+            _ => 1.0,
+        }
+    }
+}
+
+/// Chloride or sodium of a composition, mg/L.
+pub(super) fn mg_of(c: &Composition, s: Solute) -> f64 {
+    use guardcell_units::uom::si::molar_mass::gram_per_mole;
+    in_mmol_per_l(c[s]) * s.molar_mass().get::<gram_per_mole>()
+}
+
+fn positive(pointer: &str, v: f64, most: f64, unit: &str) -> Result<(), SolutionError> {
+    if v.is_finite() && v > 0.0 && v <= most {
+        return Ok(());
+    }
+    Err(SolutionError::value(
+        Place::pointer(pointer),
+        format!("the figure is {v} {unit}"),
+        format!("It should be above 0 and at most {most} {unit}"),
+    ))
+}
+
+fn check_target(index: usize, t: &Target) -> Result<(), SolutionError> {
+    let at = |field: &str| format!("/targets/{index}/{field}");
+    match t {
+        Target::Nutrient { mg_l, low_mg_l, high_mg_l, weight, .. } => {
+            positive(&at("nutrient/mg_l"), *mg_l, 1e6, "mg/L")?;
+            let (low, high) = (low_mg_l.unwrap_or(*mg_l), high_mg_l.unwrap_or(*mg_l));
+            if !(low.is_finite() && high.is_finite() && 0.0 <= low && low <= *mg_l && *mg_l <= high)
+            {
+                return Err(SolutionError::value(
+                    Place::pointer(at("nutrient")),
+                    format!("the range {low} to {high} mg/L does not hold {mg_l}"),
+                    "Give low_mg_l ≤ mg_l ≤ high_mg_l",
+                ));
+            }
+            positive(&at("nutrient/weight"), weight.unwrap_or(1.0), 1e3, "")
+        }
+        Target::FeedStrength { mg_l } => positive(&at("feed_strength/mg_l"), *mg_l, 1e6, "mg/L"),
+        Target::Ec25 { us_cm } => positive(&at("ec25/us_cm"), *us_cm, 1e5, "µS/cm"),
+        Target::Ec25AboveWater { us_cm } => {
+            positive(&at("ec25_above_water/us_cm"), *us_cm, 1e5, "µS/cm")
+        }
+    }
+}
+
+fn check_limits(request: &RecipeRequest) -> Result<(), SolutionError> {
+    let Ceilings { ec25_us_cm, urea_n_percent, ammoniacal_n_percent, na_mg_l, cl_mg_l } =
+        request.ceilings;
+    let limits = [
+        ("ec25_us_cm", ec25_us_cm, 1e5),
+        ("urea_n_percent", urea_n_percent, 100.0),
+        ("ammoniacal_n_percent", ammoniacal_n_percent, 100.0),
+        ("na_mg_l", na_mg_l, 1e6),
+        ("cl_mg_l", cl_mg_l, 1e6),
+    ];
+    for (name, v, most) in limits {
+        if let Some(x) = v
+            && !(0.0..=most).contains(&x)
+        {
+            return Err(SolutionError::value(
+                Place::pointer(format!("/ceilings/{name}")),
+                format!("the ceiling is {x}"),
+                format!("It should lie between 0 and {most}"),
+            ));
+        }
+    }
+    for (name, v) in
+        [("mass_g", request.resolution.mass_g), ("volume_ml", request.resolution.volume_ml)]
+    {
+        if let Some(x) = v {
+            positive(&format!("/resolution/{name}"), x, 1e4, "")?;
+        }
+    }
+    Ok(())
+}
