@@ -296,7 +296,7 @@ fn assumptions(request: &SolutionRequest) -> Vec<Notice> {
             "ions of one sign and different charge are added half way between Kohlrausch's law \
              and the reference's rule; ec25_range_us_cm holds both",
         )
-        .from_sources(data::MIXTURE_SHARE.sources),
+        .with_sources(data::MIXTURE_SHARE.sources),
     );
     out
 }
@@ -326,7 +326,7 @@ fn warnings(s: &Speciated, saturation: &[(Phase, f64)]) -> Vec<Notice> {
                     row.name, row.formula
                 ),
             )
-            .from_sources(row.sources),
+            .with_sources(row.sources),
         );
     }
     out
