@@ -522,6 +522,15 @@ fn obstacle_reason(
             "The leaves would stay wet in the dark for longer than is held safe at this temperature.",
         )
         .source("sirjusingh1996effect"),
+        Some(Block::Scale) => Reason::new(
+            Code::ScaleFromWater,
+            format!(
+                "The water alone would leave visible scale with more than {:.0} % probability in \
+                 every opening, with or without feed.",
+                search.tolerance * 100.0
+            ),
+        )
+        .with("tolerance", search.tolerance),
         Some(Block::Residue) => Reason::new(
             Code::ResidueTooLikely,
             format!(

@@ -25,7 +25,10 @@ pub(crate) enum Block {
     TooSunny,
     NobodyThere,
     WetNight,
+    /// Feed is too much; plain water would do.
     Residue,
+    /// Even the water alone is too much.
+    Scale,
 }
 
 /// A feed strength with its passes.
@@ -128,19 +131,23 @@ impl Search<'_> {
                     Some(block) => *searched.blocked.entry(block).or_default() += 1,
                 }
             }
-            let mut too_salty = free.len();
+            let mut used = 0;
             for &dose in &doses {
                 let found = self.runs(index, opening, &free, dose)?;
                 if dose.mg_l > 0.0 {
-                    let used: usize = found.iter().map(|f| self.course.count(f.start, f.end)).sum();
-                    too_salty = too_salty.min(free.len().saturating_sub(used));
+                    let steps = found.iter().map(|f| self.course.count(f.start, f.end)).sum();
+                    used = used.max(steps);
                     searched.fed.extend(found);
                 } else {
                     searched.water.extend(found);
                 }
             }
-            if too_salty > 0 {
-                *searched.blocked.entry(Block::Residue).or_default() += too_salty;
+            if used == 0 {
+                for &step in &free {
+                    let water = self.outcome(step, Dose::WATER)?.residue_probability;
+                    let block = if water > self.tolerance { Block::Scale } else { Block::Residue };
+                    *searched.blocked.entry(block).or_default() += 1;
+                }
             }
         }
         for list in [&mut searched.fed, &mut searched.water] {
