@@ -2,10 +2,6 @@
 
 use crate::answer::{Advice, OpeningAnswer, PlantAdvice, Remedy, Verdict, WeeklyDose, Window};
 use crate::course::Course;
-<<<<<<< Updated upstream
-=======
-use crate::situation::Situation;
->>>>>>> Stashed changes
 use crate::error::RequestError;
 use crate::moment::{self, rfc3339};
 use crate::plant::{self, CheckedPlant};
