@@ -1,11 +1,11 @@
-//! Scalar parameter tables (`data/practice.csv`, `film.csv`, `clock.csv`, `solution.csv`) → one
+//! Scalar parameter tables (`data/practice.csv`, `film.csv`, `clock.csv`, `solution.csv`, `journal.csv`) → one
 //! module of constants each, so that a missing or misspelt parameter does not compile.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
 
-const TABLES: [&str; 5] = ["practice", "film", "uptake", "clock", "solution"];
+const TABLES: [&str; 6] = ["practice", "film", "uptake", "clock", "solution", "journal"];
 const COLUMNS: [&str; 8] = ["key", "value", "unit", "low", "high", "basis", "source", "note"];
 
 pub(crate) fn compile(

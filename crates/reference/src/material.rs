@@ -13,9 +13,11 @@ pub enum MaterialKind {
     Molecule,
     /// An acid.
     Acid,
-    /// A chelated trace element; the chelating ion is not counted among the ions.
+    /// A chelated trace element. Neither the chelating ion nor its sodium is counted among the
+    /// ions of a solution: their charges cancel.
     Chelate,
-    /// A salt of a trace element; the metal is not counted among the ions.
+    /// A salt of a trace element. Neither the element nor its counter-ion is counted among the
+    /// ions of a solution: their charges cancel.
     Trace,
 }
 
@@ -33,7 +35,7 @@ pub struct Material {
     pub formula: Formula,
     /// What kind it is.
     pub kind: MaterialKind,
-    /// How many of each of [`Solute::ALL`] one formula unit gives.
+    /// How many of each of [`Solute::ALL`] one formula unit holds.
     pub ions: [u16; 11],
     /// Keys of the works the composition is from; empty where from memory.
     pub sources: &'static [&'static str],

@@ -1,8 +1,12 @@
-//! Conductivity of a composition: the one door through which this crate asks for it.
+//! Conductivity and precipitation of a composition: the one door through which labels, recipes
+//! and waters ask for them.
 
 use crate::error::SolutionError;
-use crate::speciation::{Condition, speciate};
+use crate::notice::Notice;
+use crate::speciation::{Acidity, CarbonDioxide, Condition, Ph, speciate};
 use guardcell_reference::Composition;
+use guardcell_reference::aqueous::Phase;
+use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::{ElectricalConductivity, ThermodynamicTemperature};
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 
@@ -26,11 +30,59 @@ pub(crate) fn specific_conductance_of(
     conductance_of(composition, reference_temperature())
 }
 
-/// Solids that the solution is supersaturated with, as warnings.
+/// The specific conductance at a pH that is known, whatever the charges.
+pub(crate) fn specific_conductance_at_ph(
+    composition: &Composition,
+    ph: f64,
+) -> Result<ElectricalConductivity, SolutionError> {
+    let condition = Condition {
+        acidity: Acidity::Measured(Ph::new(ph)?),
+        carbon_dioxide: CarbonDioxide::Closed,
+    };
+    Ok(speciate(composition, reference_temperature(), condition)?.conductivity())
+}
+
+/// Solids that come down in buckets and tanks within hours, with the saturation index from which
+/// they are warned of.
+const SOLIDS: [(Phase, &str, f64); 4] = [
+    (Phase::Gypsum, "gypsum (calcium sulfate)", parameter::PRECIPITATION_GYPSUM.value),
+    (Phase::Brushite, "calcium phosphate (brushite)", parameter::PRECIPITATION_BRUSHITE.value),
+    (
+        Phase::Struvite,
+        "struvite (magnesium ammonium phosphate)",
+        parameter::PRECIPITATION_STRUVITE.value,
+    ),
+    (Phase::Calcite, "calcium carbonate", parameter::PRECIPITATION_CALCITE.value),
+];
+
+/// Solids that the solution is supersaturated with, as warnings; closed to the air, as it is just
+/// after mixing.
 pub(crate) fn precipitates(
-    _composition: &Composition,
-    _temperature: ThermodynamicTemperature,
-    _ph: Option<f64>,
-) -> Result<Vec<crate::notice::Notice>, SolutionError> {
-    Ok(Vec::new())
+    composition: &Composition,
+    temperature: ThermodynamicTemperature,
+) -> Result<Vec<Notice>, SolutionError> {
+    let s = speciate(composition, temperature, Condition::default())?;
+    let mut list = Vec::new();
+    for (phase, name, limit) in SOLIDS {
+        if let Some(index) = s.saturation_index(phase).map(crate::SaturationIndex::log10)
+            && index > limit
+        {
+            list.push(Notice::new(
+                "precipitation",
+                format!(
+                    "The solution is supersaturated with {name} (saturation index {index:.2} at \
+                     {:.0} °C, pH {:.1}): it may turn cloudy or scale. Use softer or acidified \
+                     water, less feed, or keep calcium apart from sulfate and phosphate.",
+                    temperature.get::<degree_celsius>(),
+                    s.ph().value()
+                ),
+            ));
+        }
+    }
+    for w in s.warnings() {
+        if matches!(w, crate::Warning::IonicStrength { .. }) {
+            list.push(Notice::new("above-validity", w.to_string()));
+        }
+    }
+    Ok(list)
 }

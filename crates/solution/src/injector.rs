@@ -1,6 +1,7 @@
 //! Injectors (proportioners) and the two ways in which their ratio is written.
 
 use crate::error::{Place, SolutionError};
+use guardcell_units::injector::{InjectorConvention, InjectorRatio};
 use guardcell_units::quantity::{MassConcentration, Volume};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -28,8 +29,12 @@ pub enum Convention {
 /// # Ok::<(), guardcell_solution::SolutionError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Injector {
-    factor: f64,
+pub struct Injector(InjectorRatio);
+
+impl From<InjectorRatio> for Injector {
+    fn from(ratio: InjectorRatio) -> Self {
+        Self(ratio)
+    }
 }
 
 impl Injector {
@@ -43,19 +48,16 @@ impl Injector {
     /// assert!(Injector::new(0.0, Convention::OneInN).is_err());
     /// ```
     pub fn new(n: f64, convention: Convention) -> Result<Self, SolutionError> {
-        if !(1.0..=2000.0).contains(&n) {
-            return Err(SolutionError::value(
-                Place::Whole,
-                format!("the injector ratio is 1:{n}"),
-                "N lies between 1 and 2000",
-            ));
+        let wrong =
+            |what: String| SolutionError::value(Place::Whole, what, "N lies between 1 and 2000");
+        if n > 2000.0 {
+            return Err(wrong(format!("the injector ratio is 1:{n}")));
         }
-        Ok(Self {
-            factor: match convention {
-                Convention::OneInN => n,
-                Convention::OneToN => n + 1.0,
-            },
-        })
+        let convention = match convention {
+            Convention::OneInN => InjectorConvention::InTotal,
+            Convention::OneToN => InjectorConvention::ToWater,
+        };
+        InjectorRatio::new(n, convention).map(Self).map_err(|e| wrong(e.problem().to_string()))
     }
 
     /// How many times the finished solution is weaker than the stock.
@@ -66,8 +68,8 @@ impl Injector {
     /// # Ok::<(), guardcell_solution::SolutionError>(())
     /// ```
     #[must_use]
-    pub const fn dilution_factor(&self) -> f64 {
-        self.factor
+    pub fn dilution_factor(&self) -> f64 {
+        self.0.dilution()
     }
 
     /// The concentration of stock that gives `finished` at the plant.
@@ -81,7 +83,7 @@ impl Injector {
     /// ```
     #[must_use]
     pub fn stock_for(&self, finished: MassConcentration) -> MassConcentration {
-        finished * self.factor
+        finished * self.dilution_factor()
     }
 
     /// The concentration at the plant that `stock` gives.
@@ -95,7 +97,7 @@ impl Injector {
     /// ```
     #[must_use]
     pub fn finished_from(&self, stock: MassConcentration) -> MassConcentration {
-        stock / self.factor
+        stock / self.dilution_factor()
     }
 
     /// How much stock `finished` litres at the plant take.
@@ -109,6 +111,6 @@ impl Injector {
     /// ```
     #[must_use]
     pub fn stock_volume(&self, finished: Volume) -> Volume {
-        finished / self.factor
+        finished / self.dilution_factor()
     }
 }

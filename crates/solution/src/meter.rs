@@ -10,6 +10,7 @@ use crate::water::{Water, WaterReport};
 use guardcell_reference::Composition;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::{in_mg_per_l, in_us_per_cm, mg_per_l};
+use guardcell_units::tds_scale::Scale;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -151,13 +152,12 @@ pub(crate) fn urea_notice(urea_n: f64, n: f64) -> Notice {
 }
 
 fn reading_at_25(request: &MeterRequest) -> Result<f64, SolutionError> {
-    let (value, factor, unit) = match request.reading {
-        MeterReading::EcUsCm(v) => (v, 1.0, "µS/cm"),
-        MeterReading::Ppm500(v) => (v, 0.5, "ppm"),
-        MeterReading::Ppm640(v) => (v, 0.64, "ppm"),
-        MeterReading::Ppm700(v) => (v, 0.7, "ppm"),
+    let (value, us_cm, unit) = match request.reading {
+        MeterReading::EcUsCm(v) => (v, v, "µS/cm"),
+        MeterReading::Ppm500(v) => (v, Scale::S500.ec(v).us_per_cm(), "ppm"),
+        MeterReading::Ppm640(v) => (v, Scale::S640.ec(v).us_per_cm(), "ppm"),
+        MeterReading::Ppm700(v) => (v, Scale::S700.ec(v).us_per_cm(), "ppm"),
     };
-    let us_cm = value / factor;
     if !(0.0..=200_000.0).contains(&us_cm) {
         return Err(SolutionError::value(
             Place::pointer("/reading"),
@@ -171,7 +171,13 @@ fn reading_at_25(request: &MeterRequest) -> Result<f64, SolutionError> {
             format!("the temperature is {t} °C"),
             "It should lie between 0 and 40 °C",
         )),
-        Some(t) => Ok(ec_to_25(us_cm, t)),
+        Some(t) => ec_to_25(us_cm, t).map_err(|remedy| {
+            SolutionError::value(
+                Place::pointer("/uncompensated_at_c"),
+                "the reading cannot be brought to 25 °C",
+                remedy,
+            )
+        }),
         None => Ok(us_cm),
     }
 }

@@ -162,7 +162,7 @@ pub fn tank(request: &TankRequest) -> Result<TankAnswer, SolutionError> {
             ));
         }
         let mixture = held.iter().fold(Composition::PURE_WATER, |sum, s| sum + s.ions);
-        for mut n in precipitates(&mixture, temperature, None)? {
+        for mut n in precipitates(&mixture, temperature)? {
             n.says = format!("Tank {name}: {}", n.says);
             warnings.push(n);
         }

@@ -22,6 +22,7 @@ pub mod alkalinity;
 pub mod atomic_weight;
 pub mod basis;
 pub mod conductivity;
+pub mod convert;
 pub mod dimension;
 mod equivalents;
 pub mod error;
@@ -35,6 +36,7 @@ pub mod table;
 pub mod tds_scale;
 pub mod text;
 
+pub use convert::{Convert, ConvertRequest, convert};
 pub use error::UnitError;
 pub use text::entry::{
     parse_air_speed, parse_alkalinity, parse_area, parse_areal_mass, parse_bulk_density,

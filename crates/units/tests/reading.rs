@@ -46,7 +46,7 @@ fn strengths() {
     reads("1 g·L⁻¹", "1 g/L", D::MassPerVolume);
     reads("1 g.l-1", "1 g/L", D::MassPerVolume);
     reads("5 mL/L", "5 mL/L", D::VolumeFraction);
-    reads("5ML/l", "5 mL/L", D::VolumeFraction);
+    reads("5 ML/l".to_lowercase().as_str(), "5 mL/L", D::VolumeFraction);
 }
 
 #[test]
@@ -186,6 +186,7 @@ fn what_is_refused() {
     refuses("300", "no-unit", 4);
     refuses("mg/L N", "no-number", 1);
     refuses("5 t/gal", "ambiguous-word", 3);
+    refuses("5 ML/L", "ambiguous-word", 3);
     refuses("5 tps", "unknown-word", 3);
     refuses("5 °", "ambiguous-word", 3);
     refuses("5 мг/л", "unknown-word", 3);

@@ -1,2 +1,82 @@
 //! Data checks, accuracy tables and release chores.
-fn main() {}
+#![allow(clippy::print_stdout, clippy::print_stderr)] // a program for the terminal
+
+mod accuracy_clock;
+mod demo_conditions;
+
+use clap::{Parser, Subcommand};
+use std::error::Error;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+#[derive(Parser)]
+#[command(name = "cargo xtask", about = "Data checks, accuracy tables and release chores")]
+struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Print how far the models are from their outside references; fails where a bound is broken.
+    Accuracy {
+        /// Which ones, such as `clock`; all where none is named.
+        names: Vec<String>,
+    },
+    /// Write one of the generated files of `demo-data/`.
+    Demo {
+        /// Which one, such as `conditions`.
+        name: String,
+    },
+}
+
+/// A table of accuracy: prints itself, says whether its bounds hold.
+type Accuracy = fn(&Path) -> Result<bool, Box<dyn Error>>;
+/// A generator of demo data: takes the root of the repository.
+type Demo = fn(&Path) -> Result<(), Box<dyn Error>>;
+
+const ACCURACY: &[(&str, Accuracy)] = &[("clock", accuracy_clock::print)];
+const DEMO: &[(&str, Demo)] = &[("conditions", demo_conditions::write)];
+
+fn main() -> ExitCode {
+    match run(Cli::parse().command) {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(e) => {
+            eprintln!("error: {e}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(command: Command) -> Result<bool, Box<dyn Error>> {
+    let root: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    match command {
+        Command::Accuracy { names } => {
+            let mut holds = true;
+            for name in &names {
+                if !ACCURACY.iter().any(|(n, _)| n == name) {
+                    return Err(unknown(name, ACCURACY.iter().map(|(n, _)| *n)));
+                }
+            }
+            for (name, print) in ACCURACY {
+                if names.is_empty() || names.iter().any(|n| n == name) {
+                    holds &= print(&root)?;
+                }
+            }
+            Ok(holds)
+        }
+        Command::Demo { name } => {
+            let (_, write) = DEMO
+                .iter()
+                .find(|(n, _)| *n == name)
+                .ok_or_else(|| unknown(&name, DEMO.iter().map(|(n, _)| *n)))?;
+            write(&root)?;
+            Ok(true)
+        }
+    }
+}
+
+fn unknown(name: &str, known: impl Iterator<Item = &'static str>) -> Box<dyn Error> {
+    format!("{name:?} is not known; it should be one of {:?}", known.collect::<Vec<_>>()).into()
+}

@@ -153,7 +153,10 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
     let ridge = 1.0 / (parameter::MATERIAL_RIDGE.value * parameter::MATERIAL_RIDGE.value);
     let x = nonnegative::solve(&matrix, &target, ridge, candidates.len());
     let mut composition = Composition::PURE_WATER;
-    for (m, mg) in candidates.iter().zip(&x) {
+    let major = |m: &Material| {
+        matches!(m.kind, MaterialKind::Salt | MaterialKind::Molecule | MaterialKind::Acid)
+    };
+    for (m, mg) in candidates.iter().zip(&x).filter(|(m, _)| major(m)) {
         let mmol = mg / m.formula.g_per_mol();
         for s in Solute::ALL {
             let now = in_mmol_per_l(composition[s]);
@@ -201,7 +204,7 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
     let materials: Vec<(&'static str, f64)> = candidates
         .iter()
         .zip(&x)
-        .filter(|(m, mg)| **mg > 0.0 && m.kind != MaterialKind::Chelate)
+        .filter(|(m, mg)| **mg > 0.0 && major(m))
         .map(|(m, mg)| (m.name, *mg))
         .collect();
     if element_of_ions(&composition, Element::N).unwrap_or(0.0) <= 0.0 && materials.is_empty() {

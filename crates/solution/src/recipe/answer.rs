@@ -22,7 +22,7 @@ pub struct Recipe {
     /// Of that, the ions and urea that the analysis accounts for, mg/L. The rest is crystal
     /// water, carriers, chelate and dye.
     pub feed_ions_mg_l: f64,
-    /// Total N, mg/L (ppm N).
+    /// Total N from the feed, mg/L (ppm N); the water's own stands in `profile_mg_l`.
     pub n_mg_l: f64,
     /// Every element of the solution (`n`, `p`, `k`, `ca`, …), with its split.
     pub profile_mg_l: BTreeMap<String, ElementAmount>,

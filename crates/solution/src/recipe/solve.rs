@@ -11,6 +11,7 @@ use crate::error::SolutionError;
 use crate::notice::{Bounds, Notice};
 use crate::product::conductance_bounds;
 use guardcell_units::quantity::{ThermodynamicTemperature, in_mg_per_l, in_us_per_cm};
+use guardcell_units::tds_scale::Scale;
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 
 /// A target counts as met within this share of its figure.
@@ -150,16 +151,16 @@ fn assemble(
         targets,
         feed_strength_mg_l: strengths.iter().sum(),
         feed_ions_mg_l: in_mg_per_l(feed_ions.dissolved_mass()),
-        n_mg_l: profile_mg_l.get("n").map_or(0.0, |n| n.total),
+        n_mg_l: profile_mg_l.get("n").map_or(0.0, |n| n.from_products),
         profile_mg_l,
         n_forms_mg_l,
         ec25_us_cm,
         ec_us_cm,
         water_ec25_us_cm: case.water_ec25(),
         meter_ppm: MeterPpm {
-            scale_500: ec25_us_cm.scaled(0.5),
-            scale_640: ec25_us_cm.scaled(0.64),
-            scale_700: ec25_us_cm.scaled(0.7),
+            scale_500: ec25_us_cm.scaled(Scale::S500.ppm_per_us_cm()),
+            scale_640: ec25_us_cm.scaled(Scale::S640.ppm_per_us_cm()),
+            scale_700: ec25_us_cm.scaled(Scale::S700.ppm_per_us_cm()),
         },
         feasible,
         blocking,

@@ -69,7 +69,7 @@ pub(super) fn all(
     }
     let temperature = ThermodynamicTemperature::new::<degree_celsius>(case.temp_c);
     let mixture = case.mixture(&case.mean, units);
-    list.extend(precipitates(&mixture, temperature, case.water.ph())?);
+    list.extend(precipitates(&mixture, temperature)?);
     Ok(list)
 }
 

@@ -9,7 +9,7 @@ use super::answer::Assumed;
 use super::carbonate::Carbonate;
 use super::report::WaterReport;
 use super::stated::Stated;
-use crate::conduct::specific_conductance_of;
+use crate::conduct::{specific_conductance_at_ph, specific_conductance_of};
 use crate::error::{Place, SolutionError};
 use guardcell_reference::parameters::{Parameter, solution as parameter};
 use guardcell_reference::{Composition, Solute};
@@ -128,12 +128,17 @@ pub(super) fn from_stated(stated: &Stated) -> Result<Completion, SolutionError> 
     let ph = stated.ph.unwrap_or(parameter::WATER_PH_ASSUMED.value);
     let known = known_hardness(stated);
     let filled = fill_to_ec(&known, stated, temp_c, ph)?;
-    let composition = filled.composition(temp_c, ph);
-    let ec_from_ions = in_us_per_cm(specific_conductance_of(&composition)?);
+    let ec_from_ions =
+        in_us_per_cm(specific_conductance_at_ph(&filled.composition(temp_c, ph), ph)?);
     let ec25 = stated.ec25.unwrap_or(ec_from_ions);
     let (cations, anions) = (filled.cations(), filled.anions());
     let sum = cations + anions;
     let imbalance_percent = if sum > 0.0 { 100.0 * (cations - anions) / sum } else { 0.0 };
+    let mut assumed = assumed(stated, &known, &filled, ph);
+    let closed = close(&filled, &mut assumed);
+    let composition = closed.composition(temp_c, ph);
+    // What a meter reads above what the model gives for the water as it is mixed further.
+    let ec_of_closed = in_us_per_cm(specific_conductance_of(&composition)?);
     let water = Water {
         name: "water".into(),
         composition,
@@ -141,10 +146,32 @@ pub(super) fn from_stated(stated: &Stated) -> Result<Completion, SolutionError> 
         ph: stated.ph,
         temperature: ThermodynamicTemperature::new::<degree_celsius>(temp_c),
         alkalinity_meq_l: filled.alkalinity,
-        ec_offset_us_cm: ec25 - ec_from_ions,
-        assumed: assumed(stated, &known, &filled, ph),
+        ec_offset_us_cm: ec25 - ec_of_closed,
+        assumed,
     };
     Ok(Completion { water, stated: *stated, ec_from_ions, imbalance_percent })
+}
+
+/// Closes what is left of the charge with sodium or chloride, so that the water can be mixed with
+/// feed without the pH having to take up an error of the analysis.
+fn close(filled: &Filled, assumed: &mut Vec<Assumed>) -> Filled {
+    let mut closed = *filled;
+    let open = filled.cations() - filled.anions();
+    let (solute, slot) =
+        if open > 0.0 { (Solute::Cl, &mut closed.cl) } else { (Solute::Na, &mut closed.na) };
+    *slot += open.abs();
+    if open.abs() > 1e-6 * (filled.cations() + filled.anions()) {
+        assumed.push(Assumed {
+            what: format!("{}_closing", solute.name()),
+            value: open.abs() * solute.molar_mass().get::<gram_per_mole>(),
+            unit: "mg/L".to_owned(),
+            how: format!(
+                "added to what the report gives, so that the charges cancel ({} are short)",
+                if open > 0.0 { "anions" } else { "cations" }
+            ),
+        });
+    }
+    closed
 }
 
 /// Splits hardness into Ca and Mg as far as it is stated.
@@ -225,7 +252,7 @@ fn fill_to_ec(
     };
     let conductance = |total: f64| -> Result<f64, SolutionError> {
         let c = fill(known, total).composition(temp_c, ph);
-        specific_conductance_of(&c).map(in_us_per_cm)
+        specific_conductance_at_ph(&c, ph).map(in_us_per_cm)
     };
     if conductance(least)? >= ec25 {
         return Ok(fill(known, least));

@@ -159,15 +159,20 @@ fn one_of(
 
 /// Conductivity at 25 °C, µS/cm.
 fn conductivity(r: &WaterReport, ec_temp: Option<f64>) -> Result<Option<f64>, SolutionError> {
+    let fault = |field: &str, what: String, remedy: String| {
+        SolutionError::value(Place::pointer(format!("/{field}")), what, remedy)
+    };
     let number = range("ec_us_cm", r.ec_us_cm, 0.0, 20_000.0, "µS/cm")?
-        .map(|k| quantity_text::ec_to_25(k, ec_temp.unwrap_or(25.0)));
+        .map(|k| quantity_text::ec_to_25(k, ec_temp.unwrap_or(25.0)))
+        .transpose()
+        .map_err(|remedy| fault("ec_temp_c", "the EC cannot be brought to 25 °C".into(), remedy))?;
     let words =
         r.ec.as_deref()
             .map(|t| {
-                quantity_text::ec25_us_cm(t, ec_temp).map_err(|remedy| {
-                    SolutionError::value(Place::pointer("/ec"), format!("ec is {t:?}"), remedy)
-                })
+                quantity_text::ec25_us_cm(t, ec_temp)
+                    .map_err(|remedy| fault("ec", format!("ec is {t:?}"), remedy))
             })
             .transpose()?;
+    let words = range("ec", words, 0.0, 20_000.0, "µS/cm")?;
     one_of(("ec_us_cm", number), ("ec", words))
 }

@@ -13,8 +13,10 @@ mod read;
 mod resolve;
 mod unit;
 
+#[cfg(test)]
 pub(crate) use lex::plain;
 pub use measure::Measure;
+pub(crate) use resolve::dissolved;
 pub use unit::Unit;
 
 use crate::basis::BasisInfo;
@@ -255,9 +257,14 @@ impl Quantity {
         }
     }
 
-    /// The name of the unit with the words that belong to it, in the trade's form.
-    pub(crate) fn unit_words(&self) -> String {
-        format!("{}{}", self.unit.trade(), self.subject.words(true))
+    /// As the trade writes it, to the five digits a person can use.
+    pub(crate) fn readable(&self) -> String {
+        self.written(true, Some(5))
+    }
+
+    /// A quantity of the same making.
+    pub(crate) fn with(&self, number: f64, unit: Unit, subject: Subject) -> Self {
+        Self { number, unit, subject }
     }
 }
 
@@ -284,8 +291,8 @@ impl FromStr for Quantity {
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Target {
-    unit: Unit,
-    subject: Subject,
+    pub(crate) unit: Unit,
+    pub(crate) subject: Subject,
 }
 
 impl Target {
@@ -308,7 +315,11 @@ impl Target {
         if let Some(def) = injector {
             return Ok(Self { unit: Unit::single(def), subject: Subject::Plain });
         }
-        let reading = read::read(text)?;
+        let mut reading = read::read(text)?;
+        // In a target the only number beside "meter" is the scale.
+        if reading.meter.is_some() && reading.scale.is_none() {
+            reading.scale_from_number();
+        }
         if let Some(number) = &reading.number {
             return Err(UnitError::at(
                 Problem::UnwantedNumber { text: number.text.clone() },
@@ -320,8 +331,8 @@ impl Target {
 
     /// The unit.
     #[must_use]
-    pub fn unit(&self) -> Option<Unit> {
-        Some(self.unit)
+    pub fn unit(&self) -> Unit {
+        self.unit
     }
 
     /// The kind of quantity.

@@ -45,6 +45,19 @@ pub(super) struct Reading {
     pub(super) end: usize,
 }
 
+impl Reading {
+    /// Takes the number for the scale, where it names one.
+    pub(super) fn scale_from_number(&mut self) {
+        if let Some(number) = &self.number
+            && let Some(scale) = Scale::named(&number.text)
+        {
+            self.scale =
+                Some(Found { is: scale, text: number.text.clone(), column: number.column });
+            self.number = None;
+        }
+    }
+}
+
 /// Reads a text.
 pub(super) fn read(text: &str) -> Result<Reading, UnitError> {
     let tokens = tokens(text)?;

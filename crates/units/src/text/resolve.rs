@@ -94,8 +94,13 @@ fn injector_ratio(
 }
 
 /// mg/L or µg/L for ppm or ppb of something dissolved (1 kg of dilute solution is 1 L).
-fn dissolved(unit: Unit) -> Unit {
-    let mass = if unit.code() == "[ppb]" { "ug" } else { "mg" };
+/// Any other unit stays as it is.
+pub(crate) fn dissolved(unit: Unit) -> Unit {
+    let mass = match unit.dimension() {
+        D::Ppm if unit.code() == "[ppb]" => "ug",
+        D::Ppm => "mg",
+        _ => return unit,
+    };
     Unit::of_codes(mass, 1.0, "L").unwrap_or(unit)
 }
 

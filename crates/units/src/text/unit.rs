@@ -46,7 +46,7 @@ impl Unit {
     /// ```
     /// use guardcell_units::text::Target;
     /// let target = Target::parse("oz per 100 gal").unwrap();
-    /// assert_eq!(target.unit().unwrap().code(), "[oz_av]/(100.[gal_us])");
+    /// assert_eq!(target.unit().code(), "[oz_av]/(100.[gal_us])");
     /// ```
     #[must_use]
     pub fn code(&self) -> String {

@@ -1,0 +1,179 @@
+//! Export and import: JSON Lines and CSV, both byte-stable. What is exported, imported into an
+//! empty journal and exported again is the same file.
+
+use crate::csv_row::{self, COLUMNS};
+use crate::entry::Draft;
+use crate::error::JournalError;
+use crate::store::{Journal, Writer, decode};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::io::{BufRead, Read, Write};
+
+/// The format of an export.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Format {
+    /// JSON Lines: one entry a line, UTF-8, LF.
+    Jsonl,
+    /// CSV after RFC 4180 with LF line ends: one entry a row.
+    Csv,
+}
+
+/// What an import did.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+pub struct Imported {
+    /// Entries recorded.
+    pub added: u64,
+    /// Entries that were there already, word for word.
+    pub already_there: u64,
+}
+
+impl Journal {
+    /// Writes every entry, corrected ones too, in the order of recording; answers how many.
+    ///
+    /// # Errors
+    /// [`JournalError::Stream`] where the writer fails; [`JournalError::Damaged`].
+    pub fn export(&self, format: Format, to: &mut impl Write) -> Result<u64, JournalError> {
+        let failed = |e: rusqlite::Error| JournalError::sqlite(&self.path, self.wait_ms, &e);
+        let mut statement =
+            self.connection.prepare("SELECT body FROM entry ORDER BY seq").map_err(failed)?;
+        let mut rows = statement.query([]).map_err(failed)?;
+        let mut count = 0;
+        match format {
+            Format::Jsonl => {
+                while let Some(row) = rows.next().map_err(failed)? {
+                    let body: String = row.get(0).map_err(failed)?;
+                    to.write_all(body.as_bytes())?;
+                    to.write_all(b"\n")?;
+                    count += 1;
+                }
+                to.flush()?;
+            }
+            Format::Csv => {
+                let mut out = csv::WriterBuilder::new().from_writer(&mut *to);
+                out.write_record(COLUMNS.iter().map(|c| c.0)).map_err(stream)?;
+                while let Some(row) = rows.next().map_err(failed)? {
+                    let body: String = row.get(0).map_err(failed)?;
+                    let entry = decode(&self.path, &body)?;
+                    out.write_record(csv_row::write(&entry)).map_err(stream)?;
+                    count += 1;
+                }
+                out.flush()?;
+            }
+        }
+        Ok(count)
+    }
+
+    /// Reads entries, all or none. An entry that is there already, word for word, is passed over,
+    /// so the same file can be imported twice. Memory does not grow with the file.
+    ///
+    /// # Errors
+    /// [`JournalError::Line`] with the line and the column or field; [`JournalError::Stream`].
+    pub fn import(&mut self, format: Format, from: impl Read) -> Result<Imported, JournalError> {
+        let mut writer = Writer::begin(self)?;
+        let mut done = Imported::default();
+        match format {
+            Format::Jsonl => jsonl(from, &mut writer, &mut done)?,
+            Format::Csv => table(from, &mut writer, &mut done)?,
+        }
+        writer.commit()?;
+        Ok(done)
+    }
+}
+
+/// The longest line of an import: an entry with 10,000 plants stays below it.
+const LINE_LONGEST: u64 = 8 * 1024 * 1024;
+
+fn jsonl(
+    from: impl Read,
+    writer: &mut Writer<'_>,
+    done: &mut Imported,
+) -> Result<(), JournalError> {
+    let mut from = std::io::BufReader::new(from);
+    let mut bytes = Vec::new();
+    let mut line = 0;
+    loop {
+        bytes.clear();
+        line += 1;
+        let bad = |wrong: String| JournalError::Line { line, wrong };
+        if from.by_ref().take(LINE_LONGEST).read_until(b'\n', &mut bytes)? == 0 {
+            return Ok(());
+        }
+        if bytes.len() as u64 >= LINE_LONGEST && bytes.last() != Some(&b'\n') {
+            return Err(bad("it is longer than 8 MiB; give one entry a line".into()));
+        }
+        let text = std::str::from_utf8(&bytes)
+            .map_err(|e| bad(format!("it is not UTF-8 from byte {} on", e.valid_up_to() + 1)))?;
+        let text = if line == 1 { text.trim_start_matches('\u{feff}') } else { text };
+        if text.trim().is_empty() {
+            continue;
+        }
+        let draft: Draft = serde_json::from_str(text).map_err(|e| {
+            bad(format!("column {}: {}", e.column(), without_place(&e.to_string())))
+        })?;
+        take(draft, line, writer, done)?;
+    }
+}
+
+/// `serde_json` counts lines within the entry; the line of the file is what helps.
+fn without_place(message: &str) -> &str {
+    message.split(" at line ").next().unwrap_or(message)
+}
+
+fn table(
+    from: impl Read,
+    writer: &mut Writer<'_>,
+    done: &mut Imported,
+) -> Result<(), JournalError> {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(from);
+    let mut record = csv::StringRecord::new();
+    let mut columns: Option<csv_row::Columns> = None;
+    loop {
+        let more = reader.read_record(&mut record).map_err(|e| match e.into_kind() {
+            csv::ErrorKind::Io(e) => JournalError::Stream(e),
+            csv::ErrorKind::Utf8 { pos, err } => JournalError::Line {
+                line: pos.map_or(0, |p| p.line()),
+                wrong: format!("field {}: it is not UTF-8", err.field() + 1),
+            },
+            other => JournalError::Line { line: 0, wrong: format!("{other:?}") },
+        })?;
+        if !more {
+            return Ok(());
+        }
+        let line = record.position().map_or(0, csv::Position::line);
+        let bad = |wrong: String| JournalError::Line { line, wrong };
+        let Some(columns) = &columns else {
+            columns = Some(csv_row::Columns::read(&record).map_err(bad)?);
+            continue;
+        };
+        let draft = columns.draft(&record).map_err(bad)?;
+        take(draft, line, writer, done)?;
+    }
+}
+
+fn take(
+    draft: Draft,
+    line: u64,
+    writer: &mut Writer<'_>,
+    done: &mut Imported,
+) -> Result<(), JournalError> {
+    match writer.add(draft) {
+        Ok(receipt) if receipt.already_there => done.already_there += 1,
+        Ok(_) => done.added += 1,
+        Err(
+            e @ (JournalError::Value { .. }
+            | JournalError::UnknownEntry { .. }
+            | JournalError::AlreadyCorrected { .. }
+            | JournalError::Conflict { .. }),
+        ) => return Err(JournalError::Line { line, wrong: e.to_string() }),
+        Err(e) => return Err(e),
+    }
+    Ok(())
+}
+
+fn stream(e: csv::Error) -> JournalError {
+    match e.into_kind() {
+        csv::ErrorKind::Io(e) => JournalError::Stream(e),
+        other => JournalError::Stream(std::io::Error::other(format!("{other:?}"))),
+    }
+}

@@ -1,0 +1,350 @@
+//! Verify, back up, restore.
+
+use crate::check;
+use crate::entry::Draft;
+use crate::error::JournalError;
+use crate::moment::{self, Moment};
+use crate::schema::Header;
+use crate::store::{self, Journal, encode, folder_of, refused, sidecar, sync_folder};
+use rusqlite::{Connection, OpenFlags, backup::Backup};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// What a check of the whole journal found.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Verification {
+    /// The file.
+    pub path: String,
+    /// Its format.
+    pub format: i64,
+    /// Entries in it, corrected ones too.
+    pub entries: u64,
+    /// Entries that stand.
+    pub standing: u64,
+    /// The time of the earliest entry.
+    pub first: Option<String>,
+    /// The time of the latest entry.
+    pub last: Option<String>,
+    /// What is wrong; empty where all is well.
+    pub problems: Vec<String>,
+}
+
+impl Verification {
+    /// Whether all is well.
+    #[must_use]
+    pub fn sound(&self) -> bool {
+        self.problems.is_empty()
+    }
+}
+
+/// Where a backup or an old journal went.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Kept {
+    /// The file that was written.
+    pub path: String,
+    /// Entries in it.
+    pub entries: u64,
+    /// Where the file that was in its place is now, if there was one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub set_aside: Option<String>,
+}
+
+impl Journal {
+    /// Checks the file page by page, every reference and every entry.
+    ///
+    /// # Errors
+    /// Only where the file cannot be read at all; what is wrong in it is in the answer.
+    pub fn verify(&self) -> Result<Verification, JournalError> {
+        examine(&self.connection, &self.path, self.wait_ms)
+    }
+
+    /// Writes a copy that stands on its own, while the journal stays open: first under a
+    /// temporary name, checked and flushed, then renamed. A file in its place is only replaced
+    /// where `replace` is set.
+    ///
+    /// # Errors
+    /// [`JournalError::Exists`], [`JournalError::Full`], [`JournalError::ReadOnly`],
+    /// [`JournalError::Damaged`] where the copy is not sound.
+    pub fn backup(&self, to: &Path, replace: bool) -> Result<Kept, JournalError> {
+        refuse_existing(to, replace)?;
+        let (temporary, entries) = copy(&self.connection, to, self.wait_ms)?;
+        install(&temporary, to, replace)?;
+        Ok(Kept { path: to.display().to_string(), entries, set_aside: None })
+    }
+
+    /// Puts a backup in the place of a journal. The backup is checked first. Where `replace` is
+    /// set, a journal that is there is kept under a name with `.before-restore` and the time in
+    /// it.
+    ///
+    /// # Errors
+    /// [`JournalError::Missing`], [`JournalError::NotAJournal`], [`JournalError::Damaged`] for
+    /// the backup; [`JournalError::Exists`]; [`JournalError::Busy`] where the journal is open
+    /// elsewhere.
+    pub fn restore(backup: &Path, to: &Path, replace: bool) -> Result<Kept, JournalError> {
+        refuse_existing(to, replace)?;
+        if !backup.is_file() {
+            return Err(JournalError::Missing { path: backup.to_path_buf() });
+        }
+        let wait = store::default_wait();
+        let wait_ms = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
+        store::look(backup, wait_ms)?;
+        let failed = |e: rusqlite::Error| JournalError::sqlite(backup, wait_ms, &e);
+        let source = Connection::open_with_flags(backup, OpenFlags::SQLITE_OPEN_READ_ONLY)
+            .map_err(failed)?;
+        source.busy_timeout(wait).map_err(failed)?;
+        let header = Header::read(&source).map_err(failed)?;
+        if header.application_id != crate::schema::APPLICATION_ID {
+            return Err(refused(backup, header));
+        }
+        let (temporary, entries) = copy(&source, to, wait_ms)?;
+        let set_aside = match set_aside(to, wait) {
+            Ok(name) => name,
+            Err(e) => {
+                remove(&temporary);
+                return Err(e);
+            }
+        };
+        install(&temporary, to, replace)?;
+        Ok(Kept {
+            path: to.display().to_string(),
+            entries,
+            set_aside: set_aside.map(|p| p.display().to_string()),
+        })
+    }
+}
+
+fn refuse_existing(to: &Path, replace: bool) -> Result<(), JournalError> {
+    if !replace && to.try_exists().map_err(|e| JournalError::io(to, e))? {
+        return Err(JournalError::Exists { path: to.to_path_buf() });
+    }
+    Ok(())
+}
+
+/// Copies a journal beside `to` as one sound file of its own; answers its name and the number of
+/// entries.
+fn copy(source: &Connection, to: &Path, wait_ms: u64) -> Result<(PathBuf, u64), JournalError> {
+    let temporary = sidecar(to, &format!(".part-{}", std::process::id()));
+    remove(&temporary);
+    let done = copy_into(source, &temporary, wait_ms);
+    if done.is_err() {
+        remove(&temporary);
+    }
+    done.map(|entries| (temporary, entries))
+}
+
+fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, JournalError> {
+    let failed = |e: rusqlite::Error| JournalError::sqlite(to, wait_ms, &e);
+    let mut target = Connection::open(to).map_err(failed)?;
+    {
+        let backup = Backup::new(source, &mut target).map_err(failed)?;
+        backup.run_to_completion(1024, Duration::from_millis(5), None).map_err(failed)?;
+    }
+    // The copy must not need a log beside it.
+    target
+        .query_row("PRAGMA journal_mode = DELETE", [], |r| r.get::<_, String>(0))
+        .map_err(failed)?;
+    let found = examine(&target, to, wait_ms)?;
+    target.close().map_err(|(_, e)| failed(e))?;
+    if let Some(problem) = found.problems.first() {
+        return Err(JournalError::Damaged { path: to.to_path_buf(), detail: problem.clone() });
+    }
+    // Opened for writing: some systems flush nothing through a handle that only reads.
+    std::fs::OpenOptions::new()
+        .write(true)
+        .open(to)
+        .and_then(|f| f.sync_all())
+        .map_err(|e| JournalError::io(to, e))?;
+    Ok(found.entries)
+}
+
+/// Gives the finished copy its name.
+fn install(temporary: &Path, to: &Path, replace: bool) -> Result<(), JournalError> {
+    let done = if replace {
+        std::fs::rename(temporary, to)
+    } else {
+        // A link, unlike a rename, never replaces a file that has come up meanwhile.
+        match std::fs::hard_link(temporary, to) {
+            Ok(()) => std::fs::remove_file(temporary),
+            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => Err(e),
+            Err(_) => std::fs::rename(temporary, to),
+        }
+    };
+    if let Err(e) = done {
+        remove(temporary);
+        return Err(match e.kind() {
+            std::io::ErrorKind::AlreadyExists => JournalError::Exists { path: to.to_path_buf() },
+            _ => JournalError::io(to, e),
+        });
+    }
+    sync_folder(to)
+}
+
+/// Keeps the journal in the way under another name. One that opens is first made whole in one
+/// file, under a lock that nobody else may hold; one that does not keeps its logs beside it.
+fn set_aside(path: &Path, wait: Duration) -> Result<Option<PathBuf>, JournalError> {
+    if !path.try_exists().map_err(|e| JournalError::io(path, e))? {
+        return Ok(None);
+    }
+    let wait_ms = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
+    let whole = || -> rusqlite::Result<()> {
+        let c = Connection::open_with_flags(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+        c.busy_timeout(wait)?;
+        c.query_row("PRAGMA journal_mode = DELETE", [], |r| r.get::<_, String>(0))?;
+        c.close().map_err(|(_, e)| e)
+    };
+    match whole() {
+        Ok(()) => {}
+        Err(e) => match JournalError::sqlite(path, wait_ms, &e) {
+            JournalError::Damaged { .. } | JournalError::NotAJournal { .. } => {}
+            other => return Err(other),
+        },
+    }
+    let stamp = moment::now().instant.strftime("%Y%m%dT%H%M%S%3fZ").to_string();
+    let aside = sidecar(path, &format!(".before-restore-{stamp}"));
+    // Logs first: a log beside another file would be replayed into it.
+    for suffix in ["-wal", "-shm", "-journal"] {
+        let from = sidecar(path, suffix);
+        if from.exists() {
+            std::fs::rename(&from, sidecar(&aside, suffix))
+                .map_err(|e| JournalError::io(&from, e))?;
+        }
+    }
+    // A second name, so that the first is never without a file; the new one is renamed over it.
+    std::fs::hard_link(path, &aside)
+        .or_else(|_| std::fs::copy(path, &aside).map(|_| ()))
+        .map_err(|e| JournalError::io(&aside, e))?;
+    sync_folder(path)?;
+    Ok(Some(aside))
+}
+
+fn remove(path: &Path) {
+    for suffix in ["", "-wal", "-shm", "-journal"] {
+        // Nothing there is as good as removed.
+        let _ = std::fs::remove_file(sidecar(path, suffix));
+    }
+}
+
+fn examine(
+    connection: &Connection,
+    path: &Path,
+    wait_ms: u64,
+) -> Result<Verification, JournalError> {
+    let failed = |e: rusqlite::Error| JournalError::sqlite(path, wait_ms, &e);
+    let header = Header::read(connection).map_err(failed)?;
+    let mut problems = Vec::new();
+    for line in lines(connection, "PRAGMA integrity_check").map_err(failed)? {
+        if line != "ok" {
+            problems.push(line);
+        }
+    }
+    for line in lines(connection, "SELECT \"table\" || ' ' || rowid FROM pragma_foreign_key_check")
+        .map_err(failed)?
+    {
+        problems.push(format!("a reference leads nowhere: {line}"));
+    }
+    let mut out = Verification {
+        path: path.display().to_string(),
+        format: header.format,
+        entries: 0,
+        standing: 0,
+        first: None,
+        last: None,
+        problems,
+    };
+    if header.bare {
+        return Ok(out);
+    }
+    entries(connection, path, &mut out).map_err(failed)?;
+    Ok(out)
+}
+
+fn lines(connection: &Connection, sql: &str) -> rusqlite::Result<Vec<String>> {
+    let mut statement = connection.prepare(sql)?;
+    let rows =
+        statement.query_map([], |r| Ok(r.get::<_, Option<String>>(0)?.unwrap_or_default()))?;
+    rows.collect()
+}
+
+/// Reads every entry back and holds it against its columns and its plants.
+fn entries(connection: &Connection, path: &Path, out: &mut Verification) -> rusqlite::Result<()> {
+    let mut statement = connection.prepare(
+        "SELECT e.seq, e.id, e.recorded, e.at, e.at_us, e.site, e.kind, e.supersedes, e.body,
+                (SELECT group_concat(p.plant, ';' ORDER BY p.plant)
+                   FROM entry_plant p WHERE p.seq = e.seq),
+                (SELECT c.seq FROM entry c WHERE c.supersedes = e.id),
+                (SELECT o.seq FROM entry o WHERE o.id = e.supersedes)
+         FROM entry e ORDER BY e.seq",
+    )?;
+    let mut rows = statement.query([])?;
+    let (mut first, mut last): (Option<(i64, String)>, Option<(i64, String)>) = (None, None);
+    while let Some(row) = rows.next()? {
+        let seq: i64 = row.get(0)?;
+        let (id, at): (String, String) = (row.get(1)?, row.get(3)?);
+        let (at_us, body): (i64, String) = (row.get(4)?, row.get(8)?);
+        let mut wrong = |what: String| out.problems.push(format!("entry {seq} ({id}): {what}"));
+        out.entries += 1;
+        match serde_json::from_str::<Draft>(&body) {
+            Err(e) => wrong(format!("its body cannot be read: {e}")),
+            Ok(draft) => {
+                let mut plants: Vec<String> =
+                    draft.event.plants().into_iter().map(str::to_owned).collect();
+                plants.sort();
+                let plants = (!plants.is_empty()).then(|| plants.join(";"));
+                let columns = (
+                    row.get::<_, String>(2)?,
+                    row.get::<_, String>(5)?,
+                    row.get::<_, String>(6)?,
+                    row.get::<_, Option<String>>(7)?,
+                    row.get::<_, Option<String>>(9)?,
+                );
+                let says = (
+                    draft.recorded.clone().unwrap_or_default(),
+                    draft.site.clone(),
+                    draft.event.kind().to_owned(),
+                    draft.supersedes.clone(),
+                    plants,
+                );
+                let instant = Moment::parse("/at", &draft.at).map(|m| m.instant.as_microsecond());
+                if columns != says || draft.at != at || !matches!(instant, Ok(us) if us == at_us) {
+                    wrong("its columns do not agree with its body".into());
+                }
+                let recorded = draft.recorded.clone().unwrap_or_default();
+                match check::entry(draft, id.clone(), recorded) {
+                    Err(e) => wrong(format!("it breaks a rule: {e}")),
+                    Ok(entry) => {
+                        if encode(path, &entry).is_ok_and(|b| b != body) {
+                            wrong("its body is not in canonical form".into());
+                        }
+                    }
+                }
+            }
+        }
+        if row.get::<_, Option<i64>>(11)?.is_some_and(|old| old >= seq) {
+            wrong("it corrects an entry that was recorded later".into());
+        }
+        let kind: String = row.get(6)?;
+        if row.get::<_, Option<i64>>(10)?.is_none() && kind != "retraction" {
+            out.standing += 1;
+        }
+        if first.as_ref().is_none_or(|(us, _)| at_us < *us) {
+            first = Some((at_us, at.clone()));
+        }
+        if last.as_ref().is_none_or(|(us, _)| at_us >= *us) {
+            last = Some((at_us, at));
+        }
+    }
+    out.first = first.map(|(_, t)| t);
+    out.last = last.map(|(_, t)| t);
+    Ok(())
+}
+
+/// Makes sure that a folder for the journal is there.
+///
+/// # Errors
+/// [`JournalError::ReadOnly`] or [`JournalError::Io`].
+pub fn make_folder(path: &Path) -> Result<(), JournalError> {
+    let folder = folder_of(path);
+    std::fs::create_dir_all(folder).map_err(|e| JournalError::io(folder, e))
+}

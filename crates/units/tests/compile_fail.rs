@@ -1,0 +1,7 @@
+//! What must not compile: quantities that differ in basis, scale or meaning do not mix.
+#![allow(missing_docs)]
+
+#[test]
+fn bases_do_not_mix() {
+    trybuild::TestCases::new().compile_fail("tests/compile_fail/*.rs");
+}
