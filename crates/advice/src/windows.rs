@@ -2,7 +2,9 @@
 //!
 //! The objective is stated: a window is worth the share of the full dose it gives, times the
 //! probability that the stomata are open, times the weight of its place in practice (before dawn
-//! for CAM, morning for C3), times the probability that no residue is seen. Nothing else counts.
+//! for CAM, morning for C3), times the probability that no residue is seen, less the cost of a
+//! residue (in full doses, `residue_cost` of `data/practice.csv`) times its probability. Nothing
+//! else counts.
 
 use crate::answer::Window;
 use crate::course::{Course, FilmOutcome};
@@ -254,7 +256,8 @@ impl Search<'_> {
         let worth = share
             * opening.probability.get::<ratio>()
             * rank_weight(opening.preference.rank)
-            * (1.0 - worst.residue_probability);
+            * (1.0 - worst.residue_probability)
+            - p::RESIDUE_COST.value * worst.residue_probability;
         out.push(Found { opening: index, start, end, dose, worst, middle, worth });
     }
 }
@@ -279,12 +282,26 @@ pub(crate) const fn phase_word(phase: Phase) -> &'static str {
     }
 }
 
-/// The best window, the best one in another opening or of another dose, in words.
+/// The best window and the best of each other opening, best first.
 pub(crate) fn ranked(found: &[Found], openings: &[Opening], course: &Course<'_>) -> Vec<Window> {
     let Some(best) = found.first() else { return Vec::new() };
-    let runner_up = found.iter().skip(1).find(|f| f.opening != best.opening);
-    std::iter::once(best).chain(runner_up).map(|f| window(f, best, openings, course)).collect()
+    let mut seen = Vec::new();
+    let mut out = Vec::new();
+    for f in found {
+        if seen.contains(&f.opening) {
+            continue;
+        }
+        seen.push(f.opening);
+        out.push(window(f, best, openings, course));
+        if out.len() == MOST_WINDOWS {
+            break;
+        }
+    }
+    out
 }
+
+/// Windows listed for a plant.
+const MOST_WINDOWS: usize = 5;
 
 pub(crate) fn window(f: &Found, best: &Found, openings: &[Opening], course: &Course<'_>) -> Window {
     Window {

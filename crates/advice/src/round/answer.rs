@@ -1,7 +1,7 @@
 //! The plan of a round, as it goes over the wire and onto the sheet.
 
 use super::fills::Fill;
-use crate::answer::{Citation, Verdict};
+use crate::answer::{Citation, Verdict, Window};
 use crate::reason::{Reason, Unknown};
 use guardcell_solution::Bounds;
 use guardcell_solution::recipe::MeterPpm;
@@ -69,7 +69,7 @@ pub struct Sitting {
     pub end: String,
     /// `before-dawn`, `morning`, `day`, `late-afternoon`, `evening` or `night`.
     pub part_of_day: String,
-    /// The groups, strongest first.
+    /// The strengths, strongest first.
     pub steps: Vec<RoundStep>,
     /// What is left in the mister at the end, mL.
     pub left_over_ml: f64,
@@ -77,9 +77,28 @@ pub struct Sitting {
     pub left_over_mg_l: f64,
 }
 
-/// One group of plants that get the same.
+/// One strength in the mister, and everyone who gets it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct RoundStep {
+    /// Feed strength, mg/L of dissolved feed; 0 for plain water.
+    pub feed_strength_mg_l: f64,
+    /// Nitrogen from the feed, mg/L.
+    pub n_mg_l: f64,
+    /// What a meter will read in the mister, µS/cm at 25 °C.
+    pub ec25_us_cm: Bounds,
+    /// Passes; let the leaves dry in between.
+    pub passes: u8,
+    /// Volume to spray, all passes together, mL.
+    pub spray_ml: f64,
+    /// The mister fills.
+    pub fills: Vec<Fill>,
+    /// Who gets it.
+    pub groups: Vec<RoundGroup>,
+}
+
+/// Plants of one area that get the same for the same reasons.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoundGroup {
     /// What they share, in words.
     pub group: String,
     /// The area.
@@ -92,26 +111,15 @@ pub struct RoundStep {
     pub start: String,
     /// End of the window of this group, RFC 3339 with offset.
     pub end: String,
-    /// Feed strength, mg/L of dissolved feed.
-    pub feed_strength_mg_l: f64,
-    /// Nitrogen from the feed, mg/L.
-    pub n_mg_l: f64,
-    /// What a meter will read in the mister, µS/cm at 25 °C.
-    pub ec25_us_cm: Bounds,
-    /// Passes; let the leaves dry in between.
-    pub passes: u8,
-    /// Volume to spray, all passes together, mL.
-    pub spray_ml: f64,
-    /// The mister fills.
-    pub fills: Vec<Fill>,
     /// The highest probability of visible residue in the group.
     pub residue_probability: f64,
     /// Minutes until the leaves are dry; none where they stay wet.
     pub dry_minutes: Option<f64>,
     /// Why.
     pub reasons: Vec<Reason>,
-    /// The second best time and what it costs, in words; empty where there is none.
-    pub runner_up: String,
+    /// The second best time of the first plant of the group, and what it costs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub runner_up: Option<Window>,
 }
 
 /// A plant by its identifier and name.

@@ -3,6 +3,7 @@
 //! Strengths here are feed strengths, so the top-up water counts as zero feed; what the water
 //! itself holds is counted where residue and meter readings are computed.
 
+use guardcell_reference::parameters::practice;
 use guardcell_units::quantity::{MassConcentration, Volume, in_mg_per_l, mg_per_l};
 use guardcell_units::uom::si::volume::milliliter;
 use schemars::JsonSchema;
@@ -43,17 +44,43 @@ pub struct Step {
 pub struct Mister {
     capacity_ml: f64,
     mark_ml: f64,
+    least_ml: f64,
     left_ml: f64,
     left_mg_l: f64,
 }
 
+/// How far a fill may be off its strength for the sake of the marks.
+const TOLERANCE: f64 = 0.05;
+
+/// A fill rounded to marks.
+#[derive(Debug, Clone, Copy)]
+struct Marked {
+    feed: f64,
+    top_up: f64,
+    volume: f64,
+    strength: f64,
+}
+
+impl Marked {
+    /// How far it is off, too strong counting double.
+    fn off(&self, target: f64) -> f64 {
+        if target <= 0.0 {
+            return if self.strength > 0.0 { f64::INFINITY } else { 0.0 };
+        }
+        let error = self.strength / target - 1.0;
+        if error > 0.0 { 2.0 * error } else { -error }
+    }
+}
+
 impl Mister {
-    /// An empty mister of this capacity, filled to marks of this volume.
+    /// An empty mister of this capacity, filled to marks of this volume, with at least the
+    /// smallest fill of the practice table.
     #[must_use]
     pub fn empty(capacity: Volume, mark: Volume) -> Self {
         Self {
             capacity_ml: capacity.get::<milliliter>(),
             mark_ml: mark.get::<milliliter>(),
+            least_ml: practice::MISTER_FILL_LEAST.value,
             left_ml: 0.0,
             left_mg_l: 0.0,
         }
@@ -93,9 +120,47 @@ impl Mister {
     }
 
     fn one_fill(&mut self, bucket: f64, target: f64, needed: f64) -> Fill {
-        let wanted = self.up_to_mark(needed).min(self.capacity_ml);
-        let (pour_out, total) = self.fit(bucket, target, wanted);
+        let least = self.least_ml.min(self.capacity_ml);
+        let wanted = self.up_to_mark(needed.max(least)).min(self.capacity_ml);
+        let (pour_out, smallest) = self.fit(bucket, target, wanted);
         let left = self.left_ml - pour_out;
+        let mix = self.readable(bucket, target, left, smallest);
+        let spray = mix.volume.min(needed);
+        let fill = Fill {
+            left_in_mister_ml: self.left_ml,
+            pour_out_ml: pour_out,
+            feed_ml: mix.feed,
+            top_up_ml: mix.top_up,
+            feed_to_eighths: (left + mix.feed) / self.capacity_ml * 8.0,
+            full_to_eighths: mix.volume / self.capacity_ml * 8.0,
+            feed_strength_mg_l: mix.strength,
+            spray_ml: spray,
+        };
+        self.left_ml = mix.volume - spray;
+        self.left_mg_l = mix.strength;
+        fill
+    }
+
+    /// The smallest fill from `smallest` up whose marks give the target within the tolerance and
+    /// not more than it; where none does, the one that comes closest.
+    fn readable(&self, bucket: f64, target: f64, left: f64, smallest: f64) -> Marked {
+        let mut best = self.marked(bucket, target, left, smallest);
+        let mut total = smallest;
+        while best.off(target) > TOLERANCE && self.mark_ml > 0.0 {
+            total += self.mark_ml;
+            if total > self.capacity_ml {
+                break;
+            }
+            let next = self.marked(bucket, target, left, total);
+            if next.off(target) < best.off(target) {
+                best = next;
+            }
+        }
+        best
+    }
+
+    /// Feed and top-up rounded to the marks, for a fill of about `total`.
+    fn marked(&self, bucket: f64, target: f64, left: f64, total: f64) -> Marked {
         let feed = if bucket > 0.0 {
             self.to_mark((target * total - self.left_mg_l * left) / bucket).max(0.0)
         } else {
@@ -105,20 +170,7 @@ impl Mister {
         let volume = left + feed + top_up;
         let strength =
             if volume > 0.0 { (self.left_mg_l * left + bucket * feed) / volume } else { 0.0 };
-        let spray = volume.min(needed);
-        let fill = Fill {
-            left_in_mister_ml: self.left_ml,
-            pour_out_ml: pour_out,
-            feed_ml: feed,
-            top_up_ml: top_up,
-            feed_to_eighths: (left + feed) / self.capacity_ml * 8.0,
-            full_to_eighths: volume / self.capacity_ml * 8.0,
-            feed_strength_mg_l: strength,
-            spray_ml: spray,
-        };
-        self.left_ml = volume - spray;
-        self.left_mg_l = strength;
-        fill
+        Marked { feed, top_up, volume, strength }
     }
 
     /// How much to pour out and how much to fill to, so that what is left can be brought to
@@ -184,7 +236,7 @@ mod tests {
     #[test]
     fn pours_out_what_is_too_strong_to_water_down() {
         let mut mister =
-            Mister { capacity_ml: 1000.0, mark_ml: 5.0, left_ml: 600.0, left_mg_l: 300.0 };
+            Mister { left_ml: 600.0, left_mg_l: 300.0, ..Mister::empty(ml(1000.0), ml(5.0)) };
         let fills = mister.fill(mg_per_l(300.0), step(50.0, 200.0));
         assert!(fills[0].pour_out_ml > 400.0, "{fills:?}");
         assert!((fills[0].feed_strength_mg_l - 50.0).abs() < 2.0, "{fills:?}");
@@ -219,7 +271,7 @@ mod tests {
                     prop_assert!(f.feed_ml >= 0.0 && f.top_up_ml >= 0.0 && f.pour_out_ml >= 0.0);
                     // a mark is 5 mL: the strength is off by at most that share of the fill
                     let volume = f.full_to_eighths / 8.0 * capacity;
-                    if volume > 100.0 {
+                    if volume > 99.0 {
                         prop_assert!((f.feed_strength_mg_l - target).abs() <= bucket * 8.0 / volume);
                     }
                 }

@@ -6,8 +6,9 @@ mod bucket;
 mod fills;
 mod group;
 mod plan;
+mod shared;
 pub(crate) mod volume;
 
-pub use answer::{Alone, Bucket, PlantRef, RoundPlan, RoundStep, Sitting};
+pub use answer::{Alone, Bucket, PlantRef, RoundGroup, RoundPlan, RoundStep, Sitting};
 pub use fills::{Fill, Mister, Step};
 pub use plan::round;

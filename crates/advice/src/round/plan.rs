@@ -1,11 +1,11 @@
 //! From advice to a plan: groups, sittings, one bucket, mister fills.
 
-use super::answer::{Alone, Bucket, PlantRef, RoundPlan, RoundStep, Sitting};
+use super::answer::{Alone, Bucket, PlantRef, RoundGroup, RoundPlan, RoundStep, Sitting};
 use super::bucket::FeedInWater;
 use super::fills::{Mister, Step};
-use super::group::{Cluster, Group, Member, clusters, groups};
-use super::volume;
-use crate::advise::advise;
+use super::group::{Cluster, Group, Member, Strength, clusters};
+use super::{shared, volume};
+use crate::advise::{TIMING, advise};
 use crate::answer::{Advice, PlantAdvice, Verdict};
 use crate::error::RequestError;
 use crate::moment::rfc3339;
@@ -17,7 +17,7 @@ use guardcell_reference::parameters::practice as p;
 use guardcell_solution::Bounds;
 use guardcell_units::quantity::{Volume, mg_per_l};
 use guardcell_units::uom::si::volume::milliliter;
-use jiff::Timestamp;
+use jiff::{SignedDuration, Timestamp};
 
 /// Plans the round of a collection: what [`advise`] says of each plant, put into one bucket, the
 /// fewest sittings and a sequence of mister fills.
@@ -39,16 +39,15 @@ pub fn round(request: &AdviceRequest) -> Result<RoundPlan, RequestError> {
     let members: Vec<Member<'_>> = pairs
         .iter()
         .filter(|(_, a)| matches!(a.verdict, Verdict::Feed | Verdict::WaterOnly))
-        .filter_map(|(entry, advice)| {
-            Some(Member { entry, advice, window: advice.windows.first()? })
-        })
+        .filter_map(|(entry, advice)| Member::new(entry, advice))
         .collect();
-    let clusters = clusters(groups(members));
+    let clusters = clusters(members);
     let sheet = Sheet { request, brew, clusters: &clusters };
     let strongest = sheet.strongest();
     let (sittings, feed_ml) = sheet.sittings(strongest)?;
     let bucket = if strongest > 0.0 { Some(sheet.bucket(strongest, feed_ml)?) } else { None };
     let mut cautions = advice.cautions.clone();
+    cautions.push(Reason::new(Code::TimingInferred, TIMING));
     if let Some(b) = &bucket {
         cautions.extend(bucket_cautions(b));
     }
@@ -73,7 +72,11 @@ struct Sheet<'a> {
 
 impl Sheet<'_> {
     fn strongest(&self) -> f64 {
-        self.clusters.iter().flat_map(|c| &c.groups).map(Group::strength).fold(0.0, f64::max)
+        self.clusters
+            .iter()
+            .flat_map(|c| &c.members)
+            .map(|m| m.window.feed_strength_mg_l)
+            .fold(0.0, f64::max)
     }
 
     /// Every sitting with its fills, and the feed all fills take from the bucket.
@@ -87,15 +90,15 @@ impl Sheet<'_> {
             // Each sitting starts with an empty mister: what was left hours ago has been emptied.
             let mut mister = Mister::empty(ml(capacity), ml(p::MISTER_MARK.value));
             let mut steps = Vec::new();
-            for group in &cluster.groups {
-                let step = self.step(group, bucket_mg_l, &mut mister)?;
+            for strength in cluster.strengths() {
+                let step = self.step(&strength, bucket_mg_l, &mut mister)?;
                 feed_ml += step.fills.iter().map(|f| f.feed_ml).sum::<f64>();
                 steps.push(step);
             }
             let (left, strength) = mister.left();
             sittings.push(Sitting {
-                start: self.local(cluster.start)?,
-                end: self.local(cluster.end)?,
+                start: self.local(cluster.span.start)?,
+                end: self.local(cluster.span.end)?,
                 part_of_day: part_of_day(cluster, lights.as_ref()).to_owned(),
                 steps,
                 left_over_ml: left.get::<milliliter>().round(),
@@ -107,41 +110,51 @@ impl Sheet<'_> {
 
     fn step(
         &self,
-        group: &Group<'_>,
+        strength: &Strength<'_>,
         bucket_mg_l: f64,
         mister: &mut Mister,
     ) -> Result<RoundStep, RequestError> {
-        let strength = group.strength();
-        let passes = group.passes();
-        let spray_ml = group
-            .members
+        let spray_ml = strength
+            .groups
             .iter()
-            .map(|m| volume::one_pass_ml(m.entry) * f64::from(passes))
+            .flat_map(|g| &g.members)
+            .map(|m| volume::one_pass_ml(m.entry) * f64::from(strength.passes))
             .sum::<f64>();
         let fills = mister.fill(
             mg_per_l(bucket_mg_l),
-            Step { strength: mg_per_l(strength), volume: Volume::new::<milliliter>(spray_ml) },
+            Step { strength: mg_per_l(strength.mg_l), volume: Volume::new::<milliliter>(spray_ml) },
         );
-        let (n_mg_l, ec25_us_cm) = self.reads(strength)?;
-        let first = group.members.first();
-        let worst = group.members.iter().map(|m| m.window.residue_probability).fold(0.0, f64::max);
+        let (n_mg_l, ec25_us_cm) = self.reads(strength.mg_l)?;
         Ok(RoundStep {
+            feed_strength_mg_l: strength.mg_l,
+            n_mg_l,
+            ec25_us_cm,
+            passes: strength.passes,
+            spray_ml: spray_ml.round(),
+            fills,
+            groups: strength.groups.iter().map(|g| self.group(g)).collect::<Result<_, _>>()?,
+        })
+    }
+
+    fn group(&self, group: &Group<'_>) -> Result<RoundGroup, RequestError> {
+        let first = group.members.first();
+        Ok(RoundGroup {
             group: group.words(),
             area: group.area().to_owned(),
             plants: group.members.iter().map(|m| plant_ref(m.entry)).collect(),
             verdict: first.map_or(Verdict::Feed, |m| m.advice.verdict),
-            start: self.local(group.start)?,
-            end: self.local(group.end)?,
-            feed_strength_mg_l: strength,
-            n_mg_l,
-            ec25_us_cm,
-            passes,
-            spray_ml: spray_ml.round(),
-            fills,
-            residue_probability: worst,
+            start: self.local(group.span.start)?,
+            end: self.local(group.span.end)?,
+            residue_probability: group
+                .members
+                .iter()
+                .map(|m| m.window.residue_probability)
+                .fold(0.0, f64::max),
             dry_minutes: first.and_then(|m| m.window.dry_minutes),
-            reasons: shared_reasons(group),
-            runner_up: first.map_or_else(String::new, |m| runner_up(m.advice)),
+            reasons: shared::reasons(group),
+            runner_up: first
+                .and_then(|m| m.advice.windows.iter().find(|w| *w != m.window))
+                .cloned(),
         })
     }
 
@@ -174,84 +187,50 @@ impl Sheet<'_> {
         Ok(rfc3339(&t.to_zoned_datetime(zone)))
     }
 
-    /// The light of the first area, which names the parts of the day.
+    /// The light of the first area, from a day before to a day after, which names the parts of
+    /// the day.
     fn lights(&self) -> Result<Option<LightHours>, RequestError> {
         let (Some(first), Some(last)) = (
-            self.clusters.iter().map(|c| c.start).min(),
-            self.clusters.iter().map(|c| c.end).max(),
+            self.clusters.iter().map(|c| c.span.start).min(),
+            self.clusters.iter().map(|c| c.span.end).max(),
         ) else {
             return Ok(None);
         };
+        let day = SignedDuration::from_hours(24);
         let site = site::checked(&self.request.site)?;
         let Some(area) = site.areas.first() else { return Ok(None) };
-        light_hours(&area.site, first, last).map(Some).map_err(RequestError::Clock)
+        let (from, to) =
+            (first.saturating_sub(day).unwrap_or(first), last.saturating_add(day).unwrap_or(last));
+        light_hours(&area.site, from, to).map(Some).map_err(RequestError::Clock)
     }
 }
 
 fn part_of_day(cluster: &Cluster<'_>, light: Option<&LightHours>) -> &'static str {
     let Some(light) = light else { return "day" };
-    let middle = cluster
-        .start
-        .saturating_add(cluster.end.duration_since(cluster.start) / 2)
-        .unwrap_or(cluster.start);
-    let lit = light
-        .lit()
-        .into_iter()
-        .find(|s| s.start.timestamp() <= middle && middle < s.end.timestamp());
+    let (start, end) = (cluster.span.start, cluster.span.end);
+    let middle = start.saturating_add(end.duration_since(start) / 2).unwrap_or(start);
+    let holds =
+        |s: &guardcell_clock::Span| s.start.timestamp() <= middle && middle < s.end.timestamp();
     let hours = |a: Timestamp, b: Timestamp| b.duration_since(a).as_secs_f64() / 3600.0;
-    match lit {
-        Some(s) => {
-            let (from, to) = (hours(s.start.timestamp(), middle), hours(middle, s.end.timestamp()));
-            if from < (from + to) * 0.4 {
-                "morning"
-            } else if to < 3.0 {
-                "late-afternoon"
-            } else {
-                "day"
-            }
-        }
-        None => {
-            let next = light
-                .dark()
-                .into_iter()
-                .find(|s| s.start.timestamp() <= middle && middle < s.end.timestamp());
-            match next {
-                Some(s)
-                    if hours(middle, s.end.timestamp()) < hours(s.start.timestamp(), middle) =>
-                {
-                    "before-dawn"
-                }
-                _ => "evening",
-            }
-        }
+    let around = |s: &guardcell_clock::Span| {
+        (hours(s.start.timestamp(), middle), hours(middle, s.end.timestamp()))
+    };
+    if let Some(lit) = light.lit().iter().find(|s| holds(s)) {
+        let (since, until) = around(lit);
+        return match since / (since + until) {
+            share if share < 0.4 => "morning",
+            share if share > 0.75 => "late-afternoon",
+            _ => "day",
+        };
+    }
+    match light.dark().iter().find(|s| holds(s)).map(around) {
+        Some((since, until)) if until < since => "before-dawn",
+        _ => "evening",
     }
 }
 
 fn plant_ref(entry: &PlantEntry) -> PlantRef {
     PlantRef { id: entry.id.clone(), name: entry.name.clone() }
-}
-
-/// Reasons that every member shares by code, in the order of the first.
-fn shared_reasons(group: &Group<'_>) -> Vec<Reason> {
-    let Some((first, rest)) = group.members.split_first() else { return Vec::new() };
-    first
-        .advice
-        .reasons
-        .iter()
-        .filter(|r| rest.iter().all(|m| m.advice.reasons.iter().any(|other| other.code == r.code)))
-        .cloned()
-        .collect()
-}
-
-fn runner_up(advice: &PlantAdvice) -> String {
-    advice.windows.get(1).map_or_else(String::new, |w| {
-        let feed = if w.feed_strength_mg_l > 0.0 {
-            format!("{:.0} mg/L", w.feed_strength_mg_l)
-        } else {
-            "plain water".into()
-        };
-        format!("{} to {}, {feed}: {}", w.start, w.end, w.costs)
-    })
 }
 
 /// Who gets nothing now, by reason.

@@ -1,8 +1,9 @@
 //! The sheet of a round.
 
 use crate::print::{Out, text};
-use guardcell::advice::round::{Alone, Bucket, Fill, RoundPlan, RoundStep, Sitting};
-use guardcell::advice::{AdviceRequest, Verdict};
+use crate::verbs::window;
+use guardcell::advice::round::{Alone, Bucket, Fill, RoundGroup, RoundPlan, RoundStep, Sitting};
+use guardcell::advice::{AdviceRequest, Code};
 use guardcell::solution::Bounds;
 
 pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
@@ -108,7 +109,7 @@ fn sitting(s: &Sitting, request: &AdviceRequest, out: &mut Out) {
     }
     if s.left_over_ml >= 1.0 {
         out.line(format!(
-            "  left in the mister: {} at {:.0} mg/L; empty and rinse it",
+            "  Left in the mister: {} at {:.0} mg/L. Pour it away and rinse.",
             text::ml(s.left_over_ml),
             s.left_over_mg_l
         ));
@@ -116,48 +117,67 @@ fn sitting(s: &Sitting, request: &AdviceRequest, out: &mut Out) {
 }
 
 fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
-    let area = request
-        .site
-        .areas
-        .iter()
-        .find(|a| a.id == s.area)
-        .map_or(s.area.as_str(), |a| a.name.as_str());
-    out.line(format!(
-        "  {n}. {area}: {} ({})",
-        s.group,
-        text::count(s.plants.len(), "plant", "plants")
-    ));
-    let names: Vec<String> = s.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
-    out.wrapped("     ", &names.join(", "));
-    let what = if s.verdict == Verdict::WaterOnly {
-        "plain water".to_owned()
-    } else {
+    let what = if s.feed_strength_mg_l > 0.0 {
         format!(
             "{:.0} mg/L feed = {} ppm N, meter {}",
             s.feed_strength_mg_l,
             text::significant(s.n_mg_l, 2),
             meter(&s.ec25_us_cm)
         )
-    };
-    let passes = if s.passes > 1 {
-        format!("{} passes, leaves dry in between", s.passes)
     } else {
-        "one pass".into()
+        "plain water".to_owned()
     };
-    out.item("     give  ", &format!("{what}; {passes}; {} in all", text::ml(s.spray_ml)));
-    out.line(format!("     when  {}", text::span(&s.start, &s.end)));
+    let passes = match s.passes {
+        0 | 1 => "one pass".to_owned(),
+        n => format!("{n} passes, leaves dry in between"),
+    };
+    let plants = s.groups.iter().map(|g| g.plants.len()).sum();
+    out.item(
+        &format!("  {n}. "),
+        &format!(
+            "{what}; {passes}; {} for {}",
+            text::ml(s.spray_ml),
+            text::count(plants, "plant", "plants")
+        ),
+    );
     for (i, f) in s.fills.iter().enumerate() {
-        out.item("     fill  ", &fill(i + 1, f));
+        out.item("     fill ", &fill(i + 1, f));
     }
-    let dry = s
-        .dry_minutes
-        .map_or("the leaf stays wet".to_owned(), |m| format!("dry after {}", text::minutes(m)));
-    out.line(format!("     then  {dry}; visible residue {}", text::chance(s.residue_probability)));
-    for r in &s.reasons {
-        out.item("     why   ", &r.says);
+    for g in &s.groups {
+        group(g, request, out);
     }
-    if !s.runner_up.is_empty() {
-        out.item("     else  ", &s.runner_up);
+}
+
+fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
+    let area = request
+        .site
+        .areas
+        .iter()
+        .find(|a| a.id == g.area)
+        .map_or(g.area.as_str(), |a| a.name.as_str());
+    out.item("     * ", &format!("{area}, {}; {}", text::span(&g.start, &g.end), g.group));
+    for p in &g.plants {
+        out.item("       [ ] ", &format!("{} {}", p.id, p.name));
+    }
+    let dry =
+        g.dry_minutes.map_or("stays wet".to_owned(), |m| format!("dry after {}", text::minutes(m)));
+    out.item(
+        "       then: ",
+        &format!("{dry}; visible residue {}", text::chance(g.residue_probability)),
+    );
+    let why: Vec<&str> = g
+        .reasons
+        .iter()
+        .filter(|r| {
+            ![Code::ResidueAcceptable, Code::DriesBeforeUptake, Code::StaysWet]
+                .iter()
+                .any(|c| c.as_str() == r.code)
+        })
+        .map(|r| r.says.as_str())
+        .collect();
+    out.item("       why: ", &why.join(" "));
+    if let Some(w) = &g.runner_up {
+        out.item("       else: ", &window(w));
     }
 }
 

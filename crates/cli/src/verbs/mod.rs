@@ -13,6 +13,8 @@ mod situation;
 mod solution;
 mod water;
 
+pub(crate) use advise::window;
+
 use crate::args::{Cli, Verb};
 use crate::error::CliError;
 use crate::print::Out;

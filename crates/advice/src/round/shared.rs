@@ -1,0 +1,70 @@
+//! What the plants of a group have in common, said once.
+
+use super::group::Group;
+use crate::reason::{Code, Reason};
+
+/// Reasons about the pathway of a plant, which differ in wording from plant to plant.
+const PATHWAY: [Code; 4] =
+    [Code::OpensByDay, Code::OpensAtNight, Code::OpensEither, Code::NoLeafOpening];
+
+/// The pathway of all, with how well it is known of whom, then every other reason that all share.
+/// What holds for every group alike is left to the cautions of the round.
+pub(super) fn reasons(group: &Group<'_>) -> Vec<Reason> {
+    let Some((first, rest)) = group.members.split_first() else { return Vec::new() };
+    let mut out: Vec<Reason> = PATHWAY.into_iter().filter_map(|c| pathway(group, c)).collect();
+    for r in &first.advice.reasons {
+        let everywhere =
+            rest.iter().all(|m| m.advice.reasons.iter().any(|other| other.code == r.code));
+        let left_out = r.code == Code::TimingInferred.as_str()
+            || PATHWAY.iter().any(|c| c.as_str() == r.code)
+            || out.iter().any(|known| known.code == r.code);
+        if everywhere && !left_out {
+            out.push(r.clone());
+        }
+    }
+    out
+}
+
+fn pathway(group: &Group<'_>, code: Code) -> Option<Reason> {
+    let of_plants: Vec<(&str, &Reason)> = group
+        .members
+        .iter()
+        .filter_map(|m| {
+            let r = m.advice.reasons.iter().find(|r| r.code == code.as_str())?;
+            Some((m.entry.id.as_str(), r))
+        })
+        .collect();
+    if of_plants.is_empty() {
+        return None;
+    }
+    let says = match code {
+        Code::OpensByDay => "Stomata open by day (C3)",
+        Code::OpensAtNight => "Stomata open at night (CAM)",
+        Code::OpensEither => "Either C3 or CAM, so both openings are weighed",
+        _ => "No leaves to open: the roots take up the feed",
+    };
+    let mut grades = Vec::new();
+    for grade in ["measured", "reported", "inferred", "unknown"] {
+        let n = of_plants
+            .iter()
+            .filter(|(_, r)| r.because.get("grade").and_then(|g| g.as_str()) == Some(grade))
+            .count();
+        if n > 0 {
+            grades.push((grade, n));
+        }
+    }
+    let grades_words: Vec<String> = match grades.as_slice() {
+        [(grade, _)] => vec![(*grade).to_owned()],
+        many => many.iter().map(|(grade, n)| format!("{grade} for {n}")).collect(),
+    };
+    let mut reason = Reason::new(code, format!("{says}: {}.", grades_words.join(", ")));
+    for (grade, n) in grades {
+        reason = reason.with(grade, n);
+    }
+    for (_, r) in of_plants {
+        for key in &r.sources {
+            reason = reason.source(key);
+        }
+    }
+    Some(reason)
+}
