@@ -1,7 +1,7 @@
 //! Each row against its JSON Schema (`schemas/data-*.schema.json`).
 
+use super::DataError;
 use super::table::{Package, Row, Table, text};
-use crate::ChoreError;
 use serde_json::{Map, Number, Value};
 use std::path::Path;
 
@@ -14,11 +14,11 @@ const SCHEMAS: [(&str, &[&str]); 5] = [
     ("parameter", &["practice.csv", "film.csv", "clock.csv", "solution.csv", "uptake.csv"]),
 ];
 
-pub(crate) fn faults(package: &Package, schemas: &Path) -> Result<Vec<String>, ChoreError> {
+pub(crate) fn faults(package: &Package, schemas: &Path) -> Result<Vec<String>, DataError> {
     let mut faults = Vec::new();
     for (name, files) in SCHEMAS {
         let path = schemas.join(format!("data-{name}.schema.json"));
-        let content = |what: String| ChoreError::Content { path: path.display().to_string(), what };
+        let content = |what: String| DataError::Content { path: path.display().to_string(), what };
         let schema: Value =
             serde_json::from_str(&text(&path)?).map_err(|e| content(e.to_string()))?;
         let validator =

@@ -1,6 +1,6 @@
 //! The tables as `data/datapackage.json` describes them (Frictionless tabular data package).
 
-use crate::ChoreError;
+use super::DataError;
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -77,11 +77,11 @@ pub(crate) struct Package {
 }
 
 impl Package {
-    pub(crate) fn read(dir: &Path) -> Result<Self, ChoreError> {
+    pub(crate) fn read(dir: &Path) -> Result<Self, DataError> {
         let path = dir.join("datapackage.json");
         let text = text(&path)?;
         let descriptor: Descriptor = serde_json::from_str(&text).map_err(|e| {
-            ChoreError::Content { path: path.display().to_string(), what: e.to_string() }
+            DataError::Content { path: path.display().to_string(), what: e.to_string() }
         })?;
         let mut tables = Vec::new();
         for resource in descriptor.resources {
@@ -89,7 +89,7 @@ impl Package {
         }
         let described: BTreeSet<&str> = tables.iter().map(|t| t.file.as_str()).collect();
         let listing = std::fs::read_dir(dir)
-            .map_err(|source| ChoreError::File { path: dir.display().to_string(), source })?;
+            .map_err(|source| DataError::File { path: dir.display().to_string(), source })?;
         let not_described = listing
             .filter_map(Result::ok)
             .filter_map(|e| e.file_name().into_string().ok())
@@ -179,14 +179,14 @@ impl Field {
     }
 }
 
-pub(crate) fn text(path: &Path) -> Result<String, ChoreError> {
+pub(crate) fn text(path: &Path) -> Result<String, DataError> {
     std::fs::read_to_string(path)
-        .map_err(|source| ChoreError::File { path: path.display().to_string(), source })
+        .map_err(|source| DataError::File { path: path.display().to_string(), source })
 }
 
-fn table(dir: &Path, resource: Resource) -> Result<Table, ChoreError> {
+fn table(dir: &Path, resource: Resource) -> Result<Table, DataError> {
     let path = dir.join(&resource.path);
-    let content = |e: csv::Error| ChoreError::Content {
+    let content = |e: csv::Error| DataError::Content {
         path: path.display().to_string(),
         what: e.to_string(),
     };
