@@ -1,4 +1,8 @@
 //! Openings of a CAM leaf: the dark (phase I), a tail after dawn (II), late afternoon (IV).
+//!
+//! Dry air narrows them as it narrows those of a C3 leaf: night-time conductance of a CAM leaf
+//! falls with dry air (Herppich 1997), though its carbon uptake need not, and in *Angraecum* drought
+//! and temperature count for more than dryness of the air (Kluge et al. 1998, abstract).
 
 use crate::c3::peak_of;
 use crate::light::DAY_SECONDS;

@@ -68,7 +68,7 @@ codes! {
     CamNightOpen = "cam-night-open", "A CAM leaf opens its stomata in the dark (phase I).", [CAM_NIGHT_DELAY, PROBABILITY_CAM_NIGHT], ["osmond1978crassulacean"];
     CamDawnTail = "cam-dawn-tail", "A well-watered CAM leaf stays open for a while after dawn (phase II).", [CAM_PHASE_II_LENGTH, CAM_PHASE_II_SHARE, PROBABILITY_CAM_PHASE_II], ["osmond1978crassulacean"];
     CamLateAfternoon = "cam-late-afternoon", "A well-watered CAM leaf opens again before dusk, when the night's acid is spent (phase IV).", [CAM_PHASE_IV_LENGTH, CAM_PHASE_IV_SHARE, PROBABILITY_CAM_PHASE_IV], ["osmond1978crassulacean"];
-    VpdNarrows = "vpd-narrows", "Dry air narrows the stomata.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE], [];
+    VpdNarrows = "vpd-narrows", "Dry air narrows the stomata.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE], ["herppich1997stomatal"];
     VpdShuts = "vpd-shuts", "Air this dry counts as shutting the stomata; those hours are left out.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE, STOMATA_OPEN_MINIMUM], [];
     ColdNarrows = "cold-narrows", "Cold narrows the stomata.", [C3_TEMPERATURE_OPEN_LOW, CAM_TEMPERATURE_OPEN_LOW], [];
     ColdShuts = "cold-shuts", "Air this cold counts as shutting the stomata; those hours are left out.", [C3_TEMPERATURE_CLOSED_LOW, CAM_TEMPERATURE_CLOSED_LOW, STOMATA_OPEN_MINIMUM], [];
@@ -83,7 +83,7 @@ codes! {
     VariableShare = "variable-share", "Species of the genus differ; the share that is CAM gives the chance.", [], [];
     VariableShareUnknown = "variable-share-unknown", "Species of the genus differ and no share is known: an even chance is taken.", [UNKNOWN_CAM_SHARE], [];
     PathwayUnknown = "pathway-unknown", "Nothing is known of the pathway: an even chance of C3 and CAM is taken, which is no estimate.", [UNKNOWN_CAM_SHARE], [];
-    LeaflessRootOnly = "leafless-root-only", "The plant has no leaves: green roots without stomata do the work and there is no leaf opening. Feed by the root, whose velamen takes up water at any hour.", [], ["cockburn1985gas"];
+    LeaflessRootOnly = "leafless-root-only", "The plant has no leaves: green roots without stomata do the work and there is no leaf opening. Feed by the root, whose velamen takes up water at any hour.", [], ["cockburn1985photosynthetic"];
     NoLight = "no-light", "More than a day without light: no opening is expected.", [], [];
     NoNight = "no-night", "More than a day without dark: a CAM leaf has no night to open in.", [], [];
     MeasuredPeak = "measured-peak", "The widest opening of this taxon was measured at this time of day.", [], ["goh1977stomatal"];
@@ -104,7 +104,7 @@ codes! {
     PolarNight = "polar-night", "The sun does not rise on this date.", [], [];
     WetNightFine = "wet-night-fine", "Dry soon enough after dark.", [WET_NIGHT_NEAR_SHARE], ["sirjusingh1996effect"];
     WetNightNear = "wet-night-near", "Near the longest wetness in the dark that is held safe.", [WET_NIGHT_NEAR_SHARE], ["sirjusingh1996effect"];
-    WetNightTooLong = "wet-night-too-long", "Wet in the dark for longer than is held safe: rot and spotting may follow.", [], ["sirjusingh1996effect"];
+    WetNightTooLong = "wet-night-too-long", "Wet in the dark for longer than is held safe: rot and spotting may follow.", [], ["pnwhandbookorchid", "sirjusingh1996effect"];
     WetNightColdGuess = "wet-night-cold-guess", "In the cold the limit is practice: grey mould itself is slower there.", [WET_NIGHT_LIMIT_10C], [];
     WetNightWarmGuess = "wet-night-warm-guess", "Above 30 °C the limit is carried over from 30 °C.", [WET_NIGHT_LIMIT_30C], [];
 }

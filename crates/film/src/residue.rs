@@ -3,7 +3,7 @@
 use crate::air_movement::AirSpeed;
 use crate::drying::{Path, outcome};
 use crate::leaf::Leaf;
-use crate::mix::{FilmState, Mix};
+use crate::mix::{FilmState, Mix, Node};
 use crate::moist_air::MoistAir;
 use crate::quadrature::{NORMAL_3, NORMAL_5, standard_normal};
 use crate::surface::{FluxCurve, Surface};
@@ -23,6 +23,7 @@ use guardcell_units::uom::si::{areal_mass_density::gram_per_square_meter, ratio:
 pub struct ResidueThreshold {
     median_g_m2: f64,
     log_sd: f64,
+    scale_visibility: f64,
 }
 
 impl ResidueThreshold {
@@ -32,6 +33,7 @@ impl ResidueThreshold {
         Self {
             median_g_m2: data::RESIDUE_THRESHOLD_MEDIAN.value,
             log_sd: data::RESIDUE_THRESHOLD_LOG_SD.value,
+            scale_visibility: data::SCALE_VISIBILITY.value,
         }
     }
 
@@ -43,7 +45,14 @@ impl ResidueThreshold {
         Self {
             median_g_m2: positive(median.get::<gram_per_square_meter>()),
             log_sd: positive(log_sd.get::<ratio>()),
+            scale_visibility: data::SCALE_VISIBILITY.value,
         }
+    }
+
+    /// The same, with a gram of carbonate scale counting as this many of feed salts.
+    #[must_use]
+    pub fn seeing_scale_as(self, factor: Ratio) -> Self {
+        Self { scale_visibility: factor.get::<ratio>().max(0.0), ..self }
     }
 
     /// The residue that half of such growers see.
@@ -121,7 +130,7 @@ impl Spraying {
 /// What a spraying leaves.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Residue {
-    /// Solid feed salts, water of crystallisation included.
+    /// Solid feed salts, water of crystallisation and what sets between the crystals included.
     pub feed: ArealMassDensity,
     /// Carbonate scale of the water; the remedy is other water, not less feed.
     pub scale: ArealMassDensity,
@@ -224,7 +233,7 @@ pub(crate) fn from_curve(
         let a = curve.resting + z * humidity_sd;
         for (zk, wk) in NORMAL_3 {
             let seen =
-                deposit.feed_g_m2(a, (zk * uptake_sd).exp()) + data::SCALE_VISIBILITY.value * scale;
+                deposit.feed_g_m2(a, (zk * uptake_sd).exp()) + threshold.scale_visibility * scale;
             if seen > 0.0 {
                 probability += w * wk * standard_normal((seen.ln() - ln_threshold) / spread);
             }
@@ -268,10 +277,25 @@ impl Deposit<'_> {
         let node = self.mix.at(a.clamp(0.0, 1.0 - 1e-9));
         let hours = self.wet_hours * uptake_factor;
         let left = |what| (-rate_per_hour(what, 1.0, self.agent) * hours).exp();
-        let salts = node.solids_g - node.solid_urea_g;
+        let set = self.set_share(&node);
+        let salts = node.solids_g - node.solid_urea_g + set * node.salts_g;
+        let urea = node.solid_urea_g + set * node.urea_g;
         self.grams_to_area
             * self.feed
-            * (salts * left(Entering::Salts) + node.solid_urea_g * left(Entering::Urea))
+            * (salts * left(Entering::Salts) + urea * left(Entering::Urea))
+    }
+
+    /// The share of the solution between the crystals that has set to a crust with them: more in
+    /// drier air, none without crystals. Calibrated; no source.
+    fn set_share(&self, node: &Node) -> f64 {
+        let (from, full) = (data::CRUST_FROM.value / 100.0, data::CRUST_FULL.value / 100.0);
+        let dryness = ((from - node.a) / (from - full)).clamp(0.0, 1.0);
+        let crystals = if self.mix.dissolved_g > 0.0 {
+            (node.solids_g - node.bound_g) / self.mix.dissolved_g
+        } else {
+            0.0
+        };
+        dryness * (crystals / data::CRUST_SEED.value).clamp(0.0, 1.0)
     }
 
     fn scale_g_m2(&self) -> f64 {

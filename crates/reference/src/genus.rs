@@ -46,19 +46,34 @@ impl Genus {
     }
 
     /// Whether anatomy and pathway disagree, so that the rule "thin leaf by day, thick leaf by
-    /// night" misleads: thick or terete but C3, thin but CAM, or leafless.
+    /// night" misleads: thick or terete but C3, thin but CAM, or leafless with green roots. A
+    /// plant without leaf green has no pathway to mislead about.
+    ///
+    /// ```
+    /// use guardcell_reference::{Leaf, Pathway, genera};
+    /// for g in genera().iter().filter(|g| g.contradicts_leaf_rule()) {
+    ///     assert_ne!((g.traits.leaf, g.traits.pathway), (Leaf::Thin, Pathway::C3));
+    /// }
+    /// ```
     #[must_use]
     pub fn contradicts_leaf_rule(&self) -> bool {
         use crate::traits::Pathway::{C3, Cam, Facultative};
-        matches!(
+        let green = self.habit != Habit::Mycoheterotroph;
+        let disagree = matches!(
             (self.traits.leaf, self.traits.pathway),
             (Leaf::Thick | Leaf::Terete, C3)
                 | (Leaf::Thin, Cam | Facultative)
                 | (Leaf::Leafless, _)
-        )
+        );
+        green && disagree
     }
 
     /// Whether its pathway is better known than by inference.
+    ///
+    /// ```
+    /// use guardcell_reference::{Grade, genera};
+    /// assert!(genera().iter().all(|g| g.has_evidence() == (g.traits.grade >= Grade::Reported)));
+    /// ```
     #[must_use]
     pub fn has_evidence(&self) -> bool {
         self.traits.grade >= Grade::Reported

@@ -4,7 +4,7 @@ use crate::leaf_rule::{HitRate, leaf_rule};
 use crate::name::NameKind;
 use crate::report::Fallback;
 use crate::resolve::{Found, Resolution, Taxon};
-use crate::traits::{CamShare, Grade, Leaf, Opens, Pathway, PeakTime, Trait};
+use crate::traits::{CamShare, Grade, Habit, Leaf, Opens, Pathway, PeakTime, Trait};
 
 /// What nobody has measured; said wherever an opening by night is named.
 const TIMING: &str = "That this is the time to feed the leaf is inferred from gas exchange: no work \
@@ -78,6 +78,14 @@ fn how_known(t: &Trait) -> &'static str {
         Grade::Inferred => "inferred, not measured in this taxon",
         Grade::Unknown => "not known",
     }
+}
+
+/// A plant without leaf green has no leaf to feed.
+fn mycoheterotroph(name: &str) -> String {
+    format!(
+        "{name} has no leaf green and lives on a fungus in the ground: there is no leaf to feed, by \
+         day or by night."
+    )
 }
 
 /// The opening of one taxon, as a sentence.
@@ -192,6 +200,7 @@ fn found_text(
             let parents = [(a.name, a.traits), (b.name, b.traits)];
             text.push(hybrid(name, parents.into_iter(), t));
         }
+        Taxon::Genus(g) if g.habit == Habit::Mycoheterotroph => text.push(mycoheterotroph(name)),
         Taxon::Genus(_) | Taxon::Species(_) => text.push(opening(name, t)),
     }
     if let Taxon::Genus(g) = found.taxon {

@@ -1,5 +1,5 @@
 //! Conversions by their definitions, and those that are refused.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::panic, clippy::unwrap_used)]
 
 use guardcell_units::convert::{Convert, ConvertRequest, EcCompensation, convert};
 use guardcell_units::text::PpmMeaning;

@@ -1,5 +1,5 @@
 //! Properties that hold for every unit, basis and text.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::panic, clippy::unwrap_used)]
 
 use guardcell_units::basis::{BASES, Basis, K, K2O, N, NO3, Of, P, P2O5};
 use guardcell_units::convert::{ConvertRequest, convert};

@@ -1,5 +1,5 @@
 //! What people write, and what it is read as.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::panic, clippy::unwrap_used)]
 
 use guardcell_units::dimension::Dimension as D;
 use guardcell_units::text::Quantity;

@@ -2,6 +2,7 @@
 #![allow(clippy::print_stdout, clippy::print_stderr)] // a program for the terminal
 
 mod accuracy_clock;
+mod data;
 mod demo_conditions;
 
 use clap::{Parser, Subcommand};
@@ -23,6 +24,8 @@ enum Command {
         /// Which ones, such as `clock`; all where none is named.
         names: Vec<String>,
     },
+    /// Check the reference tables, or print their numbers.
+    Data(data::Args),
     /// Write one of the generated files of `demo-data/`.
     Demo {
         /// Which one, such as `conditions`.
@@ -66,6 +69,7 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             }
             Ok(holds)
         }
+        Command::Data(args) => Ok(data::run(&args, &root)?),
         Command::Demo { name } => {
             let (_, write) = DEMO
                 .iter()
