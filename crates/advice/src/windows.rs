@@ -340,7 +340,7 @@ fn costs(f: &Found, best: &Found, openings: &[Opening]) -> String {
         }
         if o.preference.rank > first.preference.rank {
             let says = o.preference.code.says();
-            parts.push(says.trim_end_matches('.').to_lowercase());
+            parts.push(lower_first(says.trim_end_matches('.')));
         }
     }
     let (r, s) = (f.worst.residue_probability, best.worst.residue_probability);
@@ -348,4 +348,16 @@ fn costs(f: &Found, best: &Found, openings: &[Opening]) -> String {
         parts.push(format!("residue {:.0} % instead of {:.0} %", r * 100.0, s * 100.0));
     }
     parts.join("; ")
+}
+
+/// Lower case for the first letter, unless it begins an abbreviation.
+fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    let (first, second) = (chars.next(), chars.next());
+    match first {
+        Some(c) if !second.is_some_and(char::is_uppercase) => {
+            c.to_lowercase().chain(text.chars().skip(1)).collect()
+        }
+        _ => text.to_owned(),
+    }
 }

@@ -7,7 +7,7 @@ mod print;
 mod verbs;
 
 use clap::Parser;
-use error::CliError;
+
 use std::io::Write as _;
 use std::process::ExitCode;
 

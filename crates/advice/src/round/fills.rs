@@ -162,11 +162,11 @@ impl Mister {
     /// Feed and top-up rounded to the marks, for a fill of about `total`.
     fn marked(&self, bucket: f64, target: f64, left: f64, total: f64) -> Marked {
         let feed = if bucket > 0.0 {
-            self.to_mark((target * total - self.left_mg_l * left) / bucket).max(0.0)
+            self.at_mark((target * total - self.left_mg_l * left) / bucket).max(0.0)
         } else {
             0.0
         };
-        let top_up = self.to_mark(total - left - feed).max(0.0);
+        let top_up = self.at_mark(total - left - feed).max(0.0);
         let volume = left + feed + top_up;
         let strength =
             if volume > 0.0 { (self.left_mg_l * left + bucket * feed) / volume } else { 0.0 };
@@ -200,7 +200,7 @@ impl Mister {
         }
     }
 
-    fn to_mark(&self, ml: f64) -> f64 {
+    fn at_mark(&self, ml: f64) -> f64 {
         if self.mark_ml > 0.0 { (ml / self.mark_ml).round() * self.mark_ml } else { ml }
     }
 

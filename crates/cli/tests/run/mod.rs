@@ -1,0 +1,120 @@
+//! Runs the program on a copy of the demo situation.
+#![allow(dead_code, reason = "each test file uses a part")]
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+pub struct Output {
+    pub code: i32,
+    pub stdout: String,
+    pub stderr: String,
+}
+
+/// Runs the program.
+pub fn guardcell(args: &[&str]) -> Output {
+    let out = Command::new(env!("CARGO_BIN_EXE_guardcell"))
+        .args(args)
+        .output()
+        .expect("the program starts");
+    Output {
+        code: out.status.code().expect("the program ends by itself"),
+        stdout: String::from_utf8(out.stdout).expect("UTF-8"),
+        stderr: String::from_utf8(out.stderr).expect("UTF-8"),
+    }
+}
+
+/// The folder of the demo data.
+pub fn demo_data() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data")
+}
+
+/// A copy of the demo situation that a test may spoil.
+pub struct Demo(PathBuf);
+
+impl Demo {
+    pub fn new(name: &str) -> Self {
+        let dir = Path::new(env!("CARGO_TARGET_TMPDIR"))
+            .join(format!("{name}-{:?}", std::thread::current().id()));
+        std::fs::create_dir_all(&dir).expect("a folder");
+        for file in ["collection.csv", "site.toml", "water.toml"] {
+            std::fs::copy(demo_data().join(file), dir.join(file)).expect("the demo data");
+        }
+        let demo = Self(dir);
+        // Only the days a round at midsummer looks at: the whole year is slow to read often.
+        let year = std::fs::read_to_string(demo_data().join("conditions.csv")).expect("the year");
+        let days: String = year
+            .lines()
+            .enumerate()
+            .filter(|(i, l)| *i == 0 || l.starts_with("2026-06-2"))
+            .map(|(_, l)| format!("{l}\n"))
+            .collect();
+        demo.write("conditions.csv", &days);
+        demo.write(
+            "label.toml",
+            "name = \"Fernhollow Test 13-2-13\"\n\
+             derived_from = [\"potassium nitrate\", \"calcium nitrate\", \"monopotassium phosphate\"]\n\
+             [guaranteed]\nn_percent = 13\np2o5_percent = 2\nk2o_percent = 13\n",
+        );
+        let site = demo.read("site.toml");
+        let site: String = site
+            .lines()
+            .filter(|l| !l.trim_start().starts_with("feed ="))
+            .map(|l| format!("{l}\n"))
+            .collect();
+        demo.write("site.toml", &site);
+        demo
+    }
+
+    pub fn path(&self, file: &str) -> String {
+        self.0.join(file).display().to_string()
+    }
+
+    pub fn read(&self, file: &str) -> String {
+        std::fs::read_to_string(self.0.join(file)).expect("the file")
+    }
+
+    pub fn write(&self, file: &str, text: &str) {
+        self.write_bytes(file, text.as_bytes());
+    }
+
+    pub fn write_bytes(&self, file: &str, bytes: &[u8]) {
+        std::fs::write(self.0.join(file), bytes).expect("the file can be written");
+    }
+
+    pub fn remove(&self, file: &str) {
+        std::fs::remove_file(self.0.join(file)).expect("the file is there");
+    }
+
+    pub fn round(&self) -> Output {
+        self.round_with(&[])
+    }
+
+    pub fn round_with(&self, more: &[&str]) -> Output {
+        self.situation("round", more)
+    }
+
+    /// `round` or `advise` at midsummer.
+    pub fn situation(&self, verb: &str, more: &[&str]) -> Output {
+        let path = |f| self.path(f);
+        let (collection, label) = (path("collection.csv"), path("label.toml"));
+        let (water, site) = (path("water.toml"), path("site.toml"));
+        let conditions = path("conditions.csv");
+        let mut args = vec![
+            verb,
+            "--collection",
+            &collection,
+            "--label",
+            &label,
+            "--water",
+            &water,
+            "--site",
+            &site,
+            "--conditions",
+            &conditions,
+            "--at",
+            "2026-06-21",
+        ];
+        args.extend(more);
+        guardcell(&args)
+    }
+}
