@@ -34,7 +34,7 @@ pub(crate) fn emit(
             {
                 add(&n.name, format!("Hit::Hybrid({i}, {j})"));
             } else {
-                faults.dangling(&n.at, format!("{}: {hybrid:?} is not a hybrid genus", n.name));
+                faults.error(&n.at, format!("{}: {hybrid:?} is not a hybrid genus", n.name));
             }
             continue;
         }

@@ -66,9 +66,6 @@ fn taxa(data: &Path, out: &Path, sources: &BTreeMap<String, usize>) -> Result<()
         .collect();
     genera::check(&genera, |g| measured.contains(g), &mut faults);
     let keys = keys::emit(&genera, &names, &records, &species, &mut faults);
-    for warning in &faults.warnings {
-        println!("cargo::warning={warning}");
-    }
     if !faults.errors.is_empty() {
         return Err(faults.errors.join("\n"));
     }

@@ -67,10 +67,8 @@ pub(crate) fn parse(
             );
         }
         if kind != "Abbreviation" && find(&name).is_some() {
-            faults.dangling(
-                &row.at,
-                format!("{name} is a {kind} here and accepted in data/genera.csv"),
-            );
+            faults
+                .error(&row.at, format!("{name} is a {kind} here and accepted in data/genera.csv"));
             continue;
         }
         let is_hybrid = kind == "Nothogenus";
@@ -96,7 +94,7 @@ pub(crate) fn parse(
                 };
                 if resolved.is_empty() {
                     missing = true;
-                    faults.dangling(
+                    faults.error(
                         &row.at,
                         format!("{name}: {column} {given:?} is not a genus of data/genera.csv"),
                     );

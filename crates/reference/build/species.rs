@@ -69,7 +69,7 @@ pub(crate) fn parse(
     for row in rows(data, "species.csv", &COLUMNS)? {
         let name = row.get("genus");
         let Ok(genus) = genera.binary_search_by(|g| g.name.as_str().cmp(name)) else {
-            faults.dangling(&row.at, format!("genus {name:?} is not in data/genera.csv"));
+            faults.error(&row.at, format!("genus {name:?} is not in data/genera.csv"));
             continue;
         };
         let epithet = row.get("specific_epithet").to_owned();

@@ -7,18 +7,11 @@ use std::path::Path;
 #[derive(Default)]
 pub(crate) struct Faults {
     pub(crate) errors: Vec<String>,
-    pub(crate) warnings: Vec<String>,
 }
 
 impl Faults {
     pub(crate) fn error(&mut self, at: &str, message: impl std::fmt::Display) {
         self.errors.push(format!("{at}: {message}"));
-    }
-
-    /// A reference to a row that is not there. While the tables are being filled by several
-    /// hands this is a warning and the row is left out.
-    pub(crate) fn dangling(&mut self, at: &str, message: impl std::fmt::Display) {
-        self.warnings.push(format!("{at}: {message}"));
     }
 }
 

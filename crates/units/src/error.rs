@@ -177,7 +177,7 @@ pub enum Problem {
         text: String,
     },
     /// There is a number but no unit.
-    #[error("the number has no unit")]
+    #[error("there is no unit")]
     NoUnit {
         /// What was expected, in words with an example.
         expected: String,
@@ -219,7 +219,7 @@ pub enum Problem {
         amount: String,
     },
     /// A mass concentration that does not say of what, where that matters.
-    #[error("{amount} says no basis: of what is it counted?")]
+    #[error("{amount} does not say what it counts")]
     NoBasis {
         /// The quantity.
         amount: String,
@@ -352,12 +352,19 @@ impl Problem {
             }
             Self::WrongDimension { example, .. } => format!("Write it like {example}"),
             Self::NotConvertible { instead, .. } => (*instead).to_owned(),
-            Self::NeedsBulkDensity { .. } => {
-                "Weigh it: tare a cup, add ten level spoonfuls of the \
-                dry powder, poured and struck off without pressing, and divide the grams by ten; \
-                give that as the bulk density, such as 4.6 g/tsp or 0.93 g/mL"
-                    .to_owned()
+            Self::NeedsBulkDensity { from, to } => {
+                let liquid = if from.contains(" oz") || to.starts_with("oz") {
+                    ". If a liquid ounce is meant, write fl oz"
+                } else {
+                    ""
+                };
+                format!(
+                    "Weigh it: tare a cup, add ten level spoonfuls of the dry powder, poured and \
+                     struck off without pressing, and divide the grams by ten; give that as the \
+                     bulk density, such as 4.6 g/tsp or 0.93 g/mL{liquid}"
+                )
             }
+
             Self::OutOfRange { range, .. } => format!("It has to be {range}"),
         }
     }

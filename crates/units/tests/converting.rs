@@ -81,6 +81,7 @@ fn conductivity_both_ways() {
     gives("500 uS/cm", "uS/cm at 15 °C", 500.0 * (1.0 - 0.19), "uS/cm", Some("at 15 °C"));
     gives("490 ppm meter 700", "ppm meter 500", 350.0, "[ppm]", Some("meter 500"));
     gives("490 ppm meter 700", "µS/cm at 77 °F", 700.0, "uS/cm", Some("at 77 °F"));
+    gives("1 mS/cm", "ppm 500", 500.0, "[ppm]", Some("meter 500"));
     let natural = ConvertRequest {
         ec_compensation: Some(EcCompensation::NaturalWater),
         ..request("1 mS/cm at 10 °C", "mS/cm at 25 °C")
@@ -141,7 +142,9 @@ fn nutrients() {
     refuses("300 mg/L", "ppm", "ambiguous-ppm", "feed");
     let set =
         ConvertRequest { ppm_means: Some(PpmMeaning::Meter500), ..request("300 ppm", "mS/cm") };
-    assert_eq!(convert(&set).unwrap().value, 0.6);
+    let got = convert(&set).unwrap();
+    assert_eq!(got.value, 0.6);
+    assert!(got.notes.iter().any(|n| n.contains("setting")), "{:?}", got.notes);
 }
 
 #[test]
@@ -163,6 +166,11 @@ fn measures_and_spoons() {
     gives("70 % RH", "%", 70.0, "%", Some("RH"));
     refuses("2 tsp", "g", "needs-bulk-density", "ten level spoonfuls");
     refuses("2 tsp/gal", "g/L", "needs-bulk-density", "g/tsp");
+    refuses("1 oz", "mL", "needs-bulk-density", "fl oz");
+    let error = convert(&request("14 °dH", "°dKH")).unwrap_err();
+    assert_eq!((error.pointer(), error.column()), (Some("/to"), Some(1)));
+    let error = convert(&request("2 tsp", "g")).unwrap_err();
+    assert_eq!(error.pointer(), Some("/bulk_density"));
     refuses("5 °C", "g", "not-convertible", "a temperature");
     let spoon =
         ConvertRequest { bulk_density: Some("4.6 g/tsp".to_owned()), ..request("2 tsp", "g") };

@@ -172,16 +172,16 @@ impl Mix {
                 self.push_soluble_edge(&before);
             }
             if wet {
-                self.nodes.push(state.node(a));
+                self.push(state.node(a));
                 continue;
             }
             let high = self.nodes.last().map_or(1.0, |n| n.a);
             self.dry_below = bisect(a, high, |a| !before.clone().step(a));
             let mut last = before.clone();
             if last.step(self.dry_below + 1e-9) {
-                self.nodes.push(last.node(self.dry_below + 1e-9));
+                self.push(last.node(self.dry_below + 1e-9));
             }
-            self.nodes.push(state.node(self.dry_below));
+            self.push(state.node(self.dry_below));
             break;
         }
         if self.dry_below > self.wet_above {
@@ -194,8 +194,23 @@ impl Mix {
         let a = self.wet_above;
         let mut s = before.clone();
         if self.nodes.last().is_none_or(|n| n.a > a + 1e-6) && s.step(a) {
-            self.nodes.push(s.node(a));
+            self.push(s.node(a));
         }
+    }
+
+    /// Adds a node. Crystals that have formed are kept: where the parameters, stretched to very
+    /// concentrated solutions, would dissolve them again in drier air, the split stays as it was.
+    fn push(&mut self, mut node: Node) {
+        if let Some(last) = self.nodes.last() {
+            let (was, is) = (last.solids_g - last.bound_g, node.solids_g - node.bound_g);
+            let bound_g = node.bound_g.max(last.bound_g);
+            if was > is {
+                node = Node { a: node.a, k: node.k, ..*last };
+            }
+            node.solids_g = was.max(is) + bound_g;
+            node.bound_g = bound_g;
+        }
+        self.nodes.push(node);
     }
 
     /// The mass of everything dissolved in the solution as sprayed, scale formers included as the

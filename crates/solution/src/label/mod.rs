@@ -9,7 +9,7 @@ mod toml;
 
 pub(crate) use analysis::{Analysis, ELEMENTS, element_key};
 pub(crate) use json::fault as json_fault;
-pub(crate) use number::{lenient_number, parse_number};
+pub(crate) use number::lenient_number;
 pub(crate) use toml::document as toml_document;
 
 use crate::error::SolutionError;

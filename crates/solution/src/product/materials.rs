@@ -217,7 +217,8 @@ fn trace(name: &str) -> bool {
     matches!(name, "B" | "Cu" | "Fe" | "Mn" | "Mo" | "Zn" | "Na" | "Cl")
 }
 
-/// How far a nutrient is off, relative to the larger of its figure and 1 % of product.
+/// How far a nutrient is off, relative to its figure, or to the floor where that is larger: a
+/// tenth of a per cent of ammoniacal N changes nothing that matters.
 fn off(&(_, stated, made): &(&str, f64, f64)) -> f64 {
-    (made - stated).abs() / stated.max(10.0)
+    (made - stated).abs() / stated.max(parameter::MATERIAL_MISFIT_FLOOR.value)
 }

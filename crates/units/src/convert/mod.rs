@@ -121,8 +121,11 @@ pub fn convert(request: &ConvertRequest) -> Result<Convert, UnitError> {
     let context = Context { compensation: request.compensation()?, density };
     let mut notes = Notes::default();
     let answer = to(&quantity, &target, &context, &mut notes).map_err(|e| match e.problem() {
-        Problem::AmbiguousPpm { .. } => e.or_at(1).reading(&request.to).in_field("/to"),
-        _ => e.reading(&request.quantity),
+        Problem::AmbiguousPpm { .. } | Problem::NotConvertible { .. } => {
+            e.or_at(1).reading(&request.to).in_field("/to")
+        }
+        Problem::NeedsBulkDensity { .. } => e.in_field("/bulk_density"),
+        _ => e.or_at(1).reading(&request.quantity).in_field("/quantity"),
     })?;
     if !answer.number().is_finite() {
         return Err(UnitError::new(Problem::OutOfRange {
@@ -130,6 +133,9 @@ pub fn convert(request: &ConvertRequest) -> Result<Convert, UnitError> {
             value: format!("not a number that fits {}", answer.unit().code()),
             range: "a finite number".to_owned(),
         }));
+    }
+    if request.ppm_means.is_some() && Quantity::parse(&request.quantity).is_err() {
+        notes.note(format!("a bare ppm is read as {}, by the setting", quantity.unit_words()));
     }
     notes.about_spelling(&request.quantity, &quantity.unit());
     notes.about_spelling(&request.to, &answer.unit());

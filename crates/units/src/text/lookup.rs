@@ -144,25 +144,46 @@ pub(super) fn similar(word: &str) -> Vec<&'static str> {
         .map(|name| (distance(&lower, &plain(name).to_lowercase()), name))
         .filter(|(d, _)| *d <= limit)
         .collect();
-    near.sort_by_key(|(d, name)| (*d, name.chars().count().abs_diff(length)));
+    near.sort_by_key(|(d, name)| (*d, name.chars().count().abs_diff(length), *name));
+    near.dedup_by_key(|(_, name)| plain(name));
     near.into_iter().map(|(_, name)| name).take(3).collect()
 }
 
-/// Levenshtein distance; both words are short.
+/// Edits between two short words: letters changed, added, left out, or two neighbours swapped.
 fn distance(a: &str, b: &str) -> usize {
+    let a: Vec<char> = a.chars().collect();
     let b: Vec<char> = b.chars().collect();
+    // Rows of the table of distances between the beginnings of both words.
+    let mut before: Vec<usize> = Vec::new();
     let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, ca) in a.chars().enumerate() {
-        let mut diagonal = i;
-        let mut left = i + 1;
-        let mut next = vec![left];
-        for (cb, above) in b.iter().zip(row.iter().skip(1)) {
-            let cost = diagonal + usize::from(ca != *cb);
-            left = cost.min(left + 1).min(above + 1);
-            diagonal = *above;
-            next.push(left);
+    for (i, ca) in a.iter().enumerate() {
+        let mut next = vec![i + 1];
+        for (j, cb) in b.iter().enumerate() {
+            let at = |row: &[usize], j: usize| row.get(j).copied().unwrap_or(usize::MAX - 1);
+            let changed = at(&row, j) + usize::from(ca != cb);
+            let mut best = changed.min(at(&next, j) + 1).min(at(&row, j + 1) + 1);
+            let swapped = i > 0 && j > 0 && a.get(i - 1) == Some(cb) && b.get(j - 1) == Some(ca);
+            if swapped {
+                best = best.min(at(&before, j - 1) + 1);
+            }
+            next.push(best);
         }
-        row = next;
+        before = core::mem::replace(&mut row, next);
     }
     row.last().copied().unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn edits_are_counted() {
+        assert_eq!(distance("tps", "tsp"), 1);
+        assert_eq!(distance("", "abc"), 3);
+        assert_eq!(distance("galon", "gallon"), 1);
+        assert_eq!(distance("mg", "mg"), 0);
+        assert_eq!(similar("galon").first(), Some(&"gallon"));
+        assert!(similar("tps").contains(&"tsp"));
+    }
 }

@@ -9,6 +9,7 @@ mod lex;
 mod lookup;
 mod measure;
 mod number;
+mod quotient;
 mod read;
 mod resolve;
 mod unit;
@@ -257,6 +258,11 @@ impl Quantity {
         }
     }
 
+    /// The unit with the words that belong to it, as the trade writes them.
+    pub(crate) fn unit_words(&self) -> String {
+        format!("{}{}", self.unit.trade(), self.subject.words(true))
+    }
+
     /// As the trade writes it, to the five digits a person can use.
     pub(crate) fn readable(&self) -> String {
         self.written(true, Some(5))
@@ -316,8 +322,9 @@ impl Target {
             return Ok(Self { unit: Unit::single(def), subject: Subject::Plain });
         }
         let mut reading = read::read(text)?;
-        // In a target the only number beside "meter" is the scale.
-        if reading.meter.is_some() && reading.scale.is_none() {
+        // In a target the only number beside "meter" or ppm is the scale.
+        let ppm = reading.unit.as_ref().is_some_and(|u| u.is.dimension() == Dimension::Ppm);
+        if (reading.meter.is_some() || ppm) && reading.scale.is_none() {
             reading.scale_from_number();
         }
         if let Some(number) = &reading.number {

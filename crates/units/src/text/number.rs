@@ -184,7 +184,7 @@ impl ReadNumber {
                     return Err(UnitError::new(Problem::AmbiguousNumber {
                         text: self.text.clone(),
                         grouped: whole,
-                        decimal: point,
+                        decimal: point.trim_end_matches('0').trim_end_matches('.').to_owned(),
                     }));
                 }
                 Ok(point)
