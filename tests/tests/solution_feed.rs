@@ -544,7 +544,7 @@ fn demo(path: &str) -> String {
 }
 
 fn tap() -> WaterReport {
-    WaterReport::from_toml(&demo("water.toml")).unwrap()
+    WaterReport::from_toml(&demo("tap.toml")).unwrap()
 }
 
 #[test]

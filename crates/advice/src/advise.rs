@@ -440,7 +440,7 @@ fn not_fed(
     advice.reasons.extend(openings.reasons.iter().cloned());
     advice.reasons.extend(plant.reasons.iter().cloned());
     advice.verdict = Verdict::Wait;
-    if searched.blocked.contains_key(&Block::Residue) && !searched.water.is_empty() {
+    if obstacle == Some(Block::Residue) && !searched.water.is_empty() {
         advice.verdict = Verdict::WaterOnly;
         advice.windows = windows::ranked(&searched.water, &openings.list, search.course);
         advice.feed_strength_mg_l = Some(0.0);

@@ -109,14 +109,14 @@ pub(crate) struct Searched {
     pub(crate) fed: Vec<Found>,
     /// Windows for plain water, best first.
     pub(crate) water: Vec<Found>,
-    /// How many steps of open time each obstacle took.
+    /// How many steps of open time each obstacle took, in the order they are looked at.
     pub(crate) blocked: std::collections::BTreeMap<Block, usize>,
 }
 
 impl Searched {
-    /// The obstacle that took most of the open time.
+    /// The obstacle met last: the steps it took had passed all the others.
     pub(crate) fn main_obstacle(&self) -> Option<Block> {
-        self.blocked.iter().max_by_key(|(_, n)| **n).map(|(b, _)| *b)
+        self.blocked.keys().next_back().copied()
     }
 }
 

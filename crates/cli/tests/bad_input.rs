@@ -76,7 +76,11 @@ fn absurd_air() {
 
 #[test]
 fn conditions_that_end_before_the_window() {
-    let out = with("ends", "conditions.csv", "time,temp_c,rh_percent\n2026-06-01T12:00:00Z,20,50\n2026-06-01T13:00:00Z,20,50\n");
+    let out = with(
+        "ends",
+        "conditions.csv",
+        "time,temp_c,rh_percent\n2026-06-01T12:00:00Z,20,50\n2026-06-01T13:00:00Z,20,50\n",
+    );
     refused(&out, &["conditions.csv", "no readings", "2026-06-21T12:00:00"]);
 }
 
@@ -84,7 +88,11 @@ fn conditions_that_end_before_the_window() {
 fn plants_that_cannot_be() {
     let head = "id,name,area,setting,standing\n";
     let row = |rows: &str| format!("{head}{rows}");
-    let out = with("ids", "collection.csv", &row("1,Vanda,house,mounted,weak\n1,Vanda,house,mounted,weak\n"));
+    let out = with(
+        "ids",
+        "collection.csv",
+        &row("1,Vanda,house,mounted,weak\n1,Vanda,house,mounted,weak\n"),
+    );
     refused(&out, &["collection.csv:3", "`id`", "collection.csv:2"]);
     let out = with("area", "collection.csv", &row("1,Vanda,attic,mounted,weak\n"));
     refused(&out, &["collection.csv:2", "attic", "house"]);
@@ -110,9 +118,7 @@ fn a_site_that_cannot_be() {
 
 #[test]
 fn labels_that_cannot_be() {
-    let label = |text: &str| {
-        format!("name = \"X\"\n[guaranteed]\n{text}\n")
-    };
+    let label = |text: &str| format!("name = \"X\"\n[guaranteed]\n{text}\n");
     refused(&with("n", "label.toml", &label("n_percent = 120")), &["label.toml", "120"]);
     refused(&with("minus", "label.toml", &label("n_percent = -3")), &["-3"]);
     let parts = label("n_percent = 10\nnitrate_n_percent = 8\nurea_n_percent = 9");
@@ -177,8 +183,7 @@ fn check_says_no_with_exit_code_1() {
 fn a_soak_that_drowns_is_refused_with_the_reason() {
     let demo = Demo::new("soak");
     let site = demo.path("site.toml");
-    let out = guardcell(&[
-        "rescue", "Vanda", "--site", &site, "--from", "2026-06-21", "--soak", "2 h",
-    ]);
+    let out =
+        guardcell(&["rescue", "Vanda", "--site", &site, "--from", "2026-06-21", "--soak", "2 h"]);
     refused(&out, &["120", "30 min", "breathe"]);
 }

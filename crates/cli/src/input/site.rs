@@ -22,6 +22,6 @@ pub(crate) fn toml_fault(path: &Path, text: &str, e: &toml::de::Error) -> CliErr
     CliError::input(
         format!("{}:{line}:{column}", path.display()),
         e.message().trim_end().replace('\n', ", "),
-        "see `guardcell help files` for what the file holds",
+        "compare it with demo-data/site.toml of the source, or the schema of a site",
     )
 }

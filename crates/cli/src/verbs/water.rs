@@ -69,6 +69,25 @@ fn blend_target(text: &str) -> Result<BlendTarget, CliError> {
     }
 }
 
+/// The symbol of an ion or element by its name on the wire.
+fn ion(name: &str) -> &str {
+    match name {
+        "ca" => "Ca",
+        "mg" => "Mg",
+        "k" => "K",
+        "na" => "Na",
+        "nh4" => "NH4",
+        "no3" => "NO3",
+        "p" => "P",
+        "so4" => "SO4",
+        "cl" => "Cl",
+        "dic" => "HCO3",
+        "n" => "N",
+        "s" => "S",
+        other => other,
+    }
+}
+
 fn print(a: &WaterAnswer, out: &mut Out) {
     let n = |v: f64| text::significant(v, 3);
     out.line(&a.name);
@@ -84,14 +103,14 @@ fn print(a: &WaterAnswer, out: &mut Out) {
         .ions_mg_l
         .iter()
         .filter(|(_, v)| **v > 0.0)
-        .map(|(k, v)| format!("{k} {}", n(*v)))
+        .map(|(k, v)| format!("{} {}", ion(k), n(*v)))
         .collect();
     out.item("  ions, mg/L: ", &ions.join(", "));
     let supplies: Vec<String> = a
         .supplies_mg_l
         .iter()
         .filter(|(_, v)| **v > 0.0)
-        .map(|(k, v)| format!("{} {}", k.to_uppercase(), n(*v)))
+        .map(|(k, v)| format!("{} {}", ion(k), n(*v)))
         .collect();
     out.item("  supplies, mg/L: ", &supplies.join(", "));
     out.line(format!(
@@ -101,7 +120,10 @@ fn print(a: &WaterAnswer, out: &mut Out) {
     ));
     out.line(format!("  charge imbalance {} %", n(a.charge_imbalance_percent)));
     for x in &a.assumed {
-        out.item("  assumed: ", &format!("{} = {} {} ({})", x.what, n(x.value), x.unit, x.how));
+        out.item(
+            "  assumed: ",
+            &format!("{} = {} {} ({})", ion(&x.what), n(x.value), x.unit, x.how),
+        );
     }
     for c in &a.contradictions {
         out.item(
