@@ -235,27 +235,27 @@ fn openings(plant: &CheckedPlant<'_>, course: &Course<'_>) -> Result<PlantOpenin
     Ok(PlantOpenings { list, reasons: found.reasons.iter().map(Reason::from).collect() })
 }
 
-/// For a plant without leaves: the morning half of each lit time, so that roots dry by day.
+/// For a plant without leaves: the lit time, its first half before its second, so that roots dry
+/// by day. The velamen takes up water at any hour.
 fn root_times(course: &Course<'_>) -> Vec<Opening> {
-    course
-        .light()
-        .lit()
-        .into_iter()
-        .filter_map(|s| {
-            let length = s.end.timestamp().duration_since(s.start.timestamp());
-            let end = s.start.checked_add(length / 2).ok()?;
-            Some(Opening {
-                start: s.start,
+    let mut out = Vec::new();
+    for s in course.light().lit() {
+        let length = s.end.timestamp().duration_since(s.start.timestamp());
+        let Ok(middle) = s.start.checked_add(length / 2) else { continue };
+        for (start, end, rank) in [(s.start, middle.clone(), 1), (middle, s.end, 2)] {
+            out.push(Opening {
+                start,
                 end,
                 phase: Phase::DayOpen,
                 part: None,
                 either_pathway: false,
                 probability: Ratio::new::<ratio>(1.0),
-                preference: Preference { rank: 1, code: ClockCode::LeaflessRootOnly },
+                preference: Preference { rank, code: ClockCode::LeaflessRootOnly },
                 reasons: Vec::new(),
-            })
-        })
-        .collect()
+            });
+        }
+    }
+    out
 }
 
 fn opening_answer(o: &Opening) -> OpeningAnswer {

@@ -142,6 +142,10 @@ pub struct Window {
     pub scale_probability: f64,
     /// Minutes until the leaf is dry at the middle of the window; none where it stays wet.
     pub dry_minutes: Option<f64>,
+    /// The driest air of the day that follows, which decides how much turns solid, %.
+    pub driest_rh_percent: f64,
+    /// When that is, RFC 3339 with offset.
+    pub driest_at: String,
     /// What the window is worth: the objective by which windows are ranked, 0 to 1.
     pub worth: f64,
     /// What is lost against the best window, in words; empty for the best.

@@ -17,6 +17,9 @@ use guardcell_reference::parameters::practice as p;
 use guardcell_units::uom::si::ratio::ratio;
 use jiff::{SignedDuration, Timestamp};
 
+/// The models do not tell windows apart that differ by less in worth.
+const WORTH_STEP: f64 = 0.02;
+
 /// What keeps a step of time from being used, in the order it is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Block {
@@ -152,8 +155,15 @@ impl Search<'_> {
                 }
             }
         }
+        // Of windows worth the same to within the step, the earlier is the better.
+        let place = |f: &Found| (f.worth / WORTH_STEP).round();
         for list in [&mut searched.fed, &mut searched.water] {
-            list.sort_by(|a, b| b.worth.total_cmp(&a.worth).then(a.start.cmp(&b.start)));
+            list.sort_by(|a, b| {
+                place(b)
+                    .total_cmp(&place(a))
+                    .then(a.start.cmp(&b.start))
+                    .then(b.worth.total_cmp(&a.worth))
+            });
         }
         Ok(searched)
     }
@@ -312,7 +322,9 @@ pub(crate) fn window(f: &Found, best: &Found, openings: &[Opening], course: &Cou
         passes: f.dose.passes,
         residue_probability: three_digits(f.worst.residue_probability),
         scale_probability: three_digits(f.worst.scale_probability),
-        dry_minutes: f.middle.dry_minutes.map(|m| m.round()),
+        dry_minutes: f.middle.dry_minutes.map(f64::round),
+        driest_rh_percent: f.middle.driest_rh_percent.round(),
+        driest_at: rfc3339(&course.local(f.middle.driest_at)),
         worth: three_digits(f.worth),
         costs: costs(f, best, openings),
     }

@@ -50,6 +50,9 @@ pub struct Bucket {
     /// Product to measure, mL; none for a powder.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub volume_ml: Option<f64>,
+    /// How far half a step of the scale moves the strength, %.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weighing_error_percent: Option<f64>,
     /// Specific conductance a meter will read, µS/cm, water and feed together.
     pub ec25_us_cm: Bounds,
     /// Specific conductance of the water before anything is added, µS/cm.
@@ -67,7 +70,8 @@ pub struct Sitting {
     pub start: String,
     /// End, RFC 3339 with offset.
     pub end: String,
-    /// `before-dawn`, `morning`, `day`, `late-afternoon`, `evening` or `night`.
+    /// `before-dawn`, `morning`, `day`, `late-afternoon` or `evening` by the sun; `before-lights-on`,
+    /// `lights-on` or `after-lights-off` in an area lit by lamps alone.
     pub part_of_day: String,
     /// The strengths, strongest first.
     pub steps: Vec<RoundStep>,
@@ -115,6 +119,10 @@ pub struct RoundGroup {
     pub residue_probability: f64,
     /// Minutes until the leaves are dry; none where they stay wet.
     pub dry_minutes: Option<f64>,
+    /// The driest air of the day that follows, %.
+    pub driest_rh_percent: f64,
+    /// When that is, RFC 3339 with offset.
+    pub driest_at: String,
     /// Why.
     pub reasons: Vec<Reason>,
     /// The second best time of the first plant of the group, and what it costs.

@@ -33,23 +33,36 @@ impl FeedInWater<'_> {
         .map_err(RequestError::Feed)
     }
 
-    /// The bucket for a strength and a volume.
+    /// The bucket for a strength and at least a volume. Where the scale is coarse, the mass is
+    /// rounded up to it and the water follows, so that the strength is kept.
     pub(crate) fn bucket(
         &self,
         strength_mg_l: f64,
-        volume_l: f64,
+        least_l: f64,
         scale_g: Option<f64>,
     ) -> Result<Bucket, RequestError> {
-        let r = self.recipe(strength_mg_l, volume_l, scale_g)?;
+        let mark = p::BUCKET_MARK.value;
+        let mut litres = ((least_l / mark).ceil() * mark).max(mark);
+        let exact = self.recipe(strength_mg_l, litres, None)?;
+        let grams = exact.products.first().and_then(|q| q.mass_g);
+        if let (Some(scale), Some(grams)) = (scale_g, grams) {
+            let weighed = ((grams / scale).ceil() * scale).max(scale);
+            litres = ((litres * weighed / grams) / mark).round() * mark;
+        }
+        let r = self.recipe(strength_mg_l, litres, scale_g)?;
         let product = r.products.first();
+        let mass_g = product.and_then(|q| q.mass_g);
         Ok(Bucket {
             product: self.feed.name.clone(),
             feed_strength_mg_l: r.feed_strength_mg_l,
             n_mg_l: r.profile_mg_l.get("n").map_or(0.0, |e| e.from_products),
             urea_n_mg_l: r.n_forms_mg_l.urea,
-            water_l: volume_l,
-            mass_g: product.and_then(|q| q.mass_g),
+            water_l: litres,
+            mass_g,
             volume_ml: product.and_then(|q| q.volume_ml),
+            weighing_error_percent: scale_g
+                .zip(mass_g)
+                .map(|(scale, grams)| (50.0 * scale / grams * 10.0).round() / 10.0),
             ec25_us_cm: r.ec25_us_cm,
             water_ec25_us_cm: r.water_ec25_us_cm,
             meter_ppm: r.meter_ppm,

@@ -12,6 +12,7 @@ use crate::moment::rfc3339;
 use crate::reason::{Code, Reason, Unknown};
 use crate::request::{AdviceRequest, PlantEntry};
 use crate::site;
+use guardcell_clock::wire::LightKind;
 use guardcell_clock::{LightHours, light_hours};
 use guardcell_reference::parameters::practice as p;
 use guardcell_solution::Bounds;
@@ -85,7 +86,6 @@ impl Sheet<'_> {
         let ml = Volume::new::<milliliter>;
         let mut feed_ml = 0.0;
         let mut sittings = Vec::new();
-        let lights = self.lights()?;
         for cluster in self.clusters {
             // Each sitting starts with an empty mister: what was left hours ago has been emptied.
             let mut mister = Mister::empty(ml(capacity), ml(p::MISTER_MARK.value));
@@ -99,7 +99,7 @@ impl Sheet<'_> {
             sittings.push(Sitting {
                 start: self.local(cluster.span.start)?,
                 end: self.local(cluster.span.end)?,
-                part_of_day: part_of_day(cluster, lights.as_ref()).to_owned(),
+                part_of_day: self.part_of_day(cluster)?.to_owned(),
                 steps,
                 left_over_ml: left.get::<milliliter>().round(),
                 left_over_mg_l: guardcell_units::quantity::in_mg_per_l(strength).round(),
@@ -151,6 +151,8 @@ impl Sheet<'_> {
                 .map(|m| m.window.residue_probability)
                 .fold(0.0, f64::max),
             dry_minutes: first.and_then(|m| m.window.dry_minutes),
+            driest_rh_percent: first.map_or(0.0, |m| m.window.driest_rh_percent),
+            driest_at: first.map_or_else(String::new, |m| m.window.driest_at.clone()),
             reasons: shared::reasons(group),
             runner_up: first
                 .and_then(|m| m.advice.windows.iter().find(|w| *w != m.window))
@@ -172,8 +174,6 @@ impl Sheet<'_> {
     /// The bucket: what the fills take, with the spare of the practice table.
     fn bucket(&self, strength_mg_l: f64, feed_ml: f64) -> Result<Bucket, RequestError> {
         let litres = feed_ml / 1000.0 * (1.0 + p::BUCKET_SPARE.value);
-        let step = p::BUCKET_MARK.value;
-        let litres = ((litres / step).ceil() * step).max(step);
         self.brew.bucket(strength_mg_l, litres, self.request.site.grower.scale_g)
     }
 
@@ -187,45 +187,42 @@ impl Sheet<'_> {
         Ok(rfc3339(&t.to_zoned_datetime(zone)))
     }
 
-    /// The light of the first area, from a day before to a day after, which names the parts of
-    /// the day.
-    fn lights(&self) -> Result<Option<LightHours>, RequestError> {
-        let (Some(first), Some(last)) = (
-            self.clusters.iter().map(|c| c.span.start).min(),
-            self.clusters.iter().map(|c| c.span.end).max(),
-        ) else {
-            return Ok(None);
-        };
-        let day = SignedDuration::from_hours(24);
+    /// The part of the day of a sitting, by the light of the area where it begins.
+    fn part_of_day(&self, cluster: &Cluster<'_>) -> Result<&'static str, RequestError> {
         let site = site::checked(&self.request.site)?;
-        let Some(area) = site.areas.first() else { return Ok(None) };
-        let (from, to) =
-            (first.saturating_sub(day).unwrap_or(first), last.saturating_add(day).unwrap_or(last));
-        light_hours(&area.site, from, to).map(Some).map_err(RequestError::Clock)
+        let id = cluster.members.first().map_or("", |m| m.entry.area.as_str());
+        let Some((_, area)) = site.area(id) else { return Ok("day") };
+        let day = SignedDuration::from_hours(24);
+        let (start, end) = (cluster.span.start, cluster.span.end);
+        let from = start.saturating_sub(day).unwrap_or(start);
+        let to = end.saturating_add(day).unwrap_or(end);
+        let light = light_hours(&area.site, from, to).map_err(RequestError::Clock)?;
+        let middle = start.saturating_add(end.duration_since(start) / 2).unwrap_or(start);
+        Ok(part_of_day(middle, &light, area.description.light == LightKind::Lamps))
     }
 }
 
-fn part_of_day(cluster: &Cluster<'_>, light: Option<&LightHours>) -> &'static str {
-    let Some(light) = light else { return "day" };
-    let (start, end) = (cluster.span.start, cluster.span.end);
-    let middle = start.saturating_add(end.duration_since(start) / 2).unwrap_or(start);
-    let holds =
-        |s: &guardcell_clock::Span| s.start.timestamp() <= middle && middle < s.end.timestamp();
+fn part_of_day(middle: Timestamp, light: &LightHours, lamps: bool) -> &'static str {
     let hours = |a: Timestamp, b: Timestamp| b.duration_since(a).as_secs_f64() / 3600.0;
-    let around = |s: &guardcell_clock::Span| {
-        (hours(s.start.timestamp(), middle), hours(middle, s.end.timestamp()))
+    let around = |spans: Vec<guardcell_clock::Span>| {
+        spans.into_iter().find_map(|s| {
+            let (start, end) = (s.start.timestamp(), s.end.timestamp());
+            (start <= middle && middle < end).then(|| (hours(start, middle), hours(middle, end)))
+        })
     };
-    if let Some(lit) = light.lit().iter().find(|s| holds(s)) {
-        let (since, until) = around(lit);
+    if let Some((since, until)) = around(light.lit()) {
         return match since / (since + until) {
+            _ if lamps => "lights-on",
             share if share < 0.4 => "morning",
             share if share > 0.75 => "late-afternoon",
             _ => "day",
         };
     }
-    match light.dark().iter().find(|s| holds(s)).map(around) {
-        Some((since, until)) if until < since => "before-dawn",
-        _ => "evening",
+    match (around(light.dark()), lamps) {
+        (Some((since, until)), false) if until < since => "before-dawn",
+        (Some((since, until)), true) if until < since => "before-lights-on",
+        (_, false) => "evening",
+        (_, true) => "after-lights-off",
     }
 }
 
@@ -292,6 +289,9 @@ fn bucket_cautions(b: &Bucket) -> Vec<Reason> {
     out
 }
 
+/// Plants named one by one; more are counted.
+const MOST_LISTED: usize = 8;
+
 /// What is not known of the plants, each once, with how many plants it touches.
 fn unknowns(advice: &Advice) -> Vec<Unknown> {
     let mut out: Vec<(Unknown, Vec<&str>)> = Vec::new();
@@ -312,9 +312,12 @@ fn unknowns(advice: &Advice) -> Vec<Unknown> {
     out.sort_by(|a, b| b.0.spread.total_cmp(&a.0.spread));
     out.into_iter()
         .map(|(mut u, ids)| {
-            if ids.len() < advice.plants.len() {
-                u.what = format!("{} ({})", u.what, ids.join(", "));
-            }
+            let listed = if ids.len() > MOST_LISTED {
+                format!("{} of {} plants", ids.len(), advice.plants.len())
+            } else {
+                ids.join(", ")
+            };
+            u.what = format!("{} ({listed})", u.what);
             u
         })
         .collect()

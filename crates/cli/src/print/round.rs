@@ -4,6 +4,7 @@ use crate::print::{Out, text};
 use crate::verbs::window;
 use guardcell::advice::round::{Alone, Bucket, Fill, RoundGroup, RoundPlan, RoundStep, Sitting};
 use guardcell::advice::{AdviceRequest, Code};
+use guardcell::clock::Code as ClockCode;
 use guardcell::solution::Bounds;
 
 pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
@@ -31,7 +32,7 @@ pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
             out.item(
                 "  - ",
                 &format!(
-                    "{}: taken as {}; it moves a probability by up to {:.0} points of 100. To know: {}.",
+                    "{}: taken as {}; it moves a probability by up to {:.0} percentage points. To know: {}.",
                     u.what,
                     u.assumed,
                     u.spread * 100.0,
@@ -76,7 +77,8 @@ fn bucket(b: &Bucket, out: &mut Out) {
         (None, Some(v)) => format!("measure {} mL of {}", text::significant(v, 3), b.product),
         (None, None) => b.product.clone(),
     };
-    out.line(format!("BUCKET  {weigh} into {} L of water", text::significant(b.water_l, 3)));
+    let scale = b.weighing_error_percent.map_or(String::new(), |e| format!(" (scale: ±{e:.0} %)"));
+    out.line(format!("BUCKET  {weigh}{scale} into {} L of water", text::significant(b.water_l, 3)));
     let urea = if b.urea_n_mg_l > 0.0 {
         format!(", of it {} ppm urea N that no meter sees", text::significant(b.urea_n_mg_l, 2))
     } else {
@@ -148,6 +150,16 @@ fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
     }
 }
 
+/// Codes of reasons that the sheet says in another line, or that go without saying there.
+const SAID_ELSEWHERE: [&str; 6] = [
+    Code::ResidueAcceptable.as_str(),
+    Code::DriesBeforeUptake.as_str(),
+    Code::StaysWet.as_str(),
+    ClockCode::C3LightOpen.as_str(),
+    ClockCode::CamNightOpen.as_str(),
+    ClockCode::EitherPathway.as_str(),
+];
+
 fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
     let area = request
         .site
@@ -168,11 +180,7 @@ fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
     let why: Vec<&str> = g
         .reasons
         .iter()
-        .filter(|r| {
-            ![Code::ResidueAcceptable, Code::DriesBeforeUptake, Code::StaysWet]
-                .iter()
-                .any(|c| c.as_str() == r.code)
-        })
+        .filter(|r| !SAID_ELSEWHERE.contains(&r.code.as_str()))
         .map(|r| r.says.as_str())
         .collect();
     out.item("       why: ", &why.join(" "));

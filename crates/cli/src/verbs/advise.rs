@@ -73,7 +73,7 @@ fn one(p: &PlantAdvice, out: &mut Out) {
         out.item(
             "  unknown   ",
             &format!(
-                "{}; taken as {} (moves the answer by up to {:.0} points of 100). To know: {}.",
+                "{}; taken as {} (moves a probability by up to {:.0} percentage points). To know: {}.",
                 u.what,
                 u.assumed,
                 u.spread * 100.0,
