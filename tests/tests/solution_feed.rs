@@ -2,6 +2,7 @@
 //!
 //! Every check names its source beside it. Bulletins round 1 oz in 100 US gallons to 75 ppm (it
 //! is 74.89), which is where the wider tolerances come from.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a check fails by panicking")]
 
 use guardcell::solution::acid::{AcidName, AcidTarget};
 use guardcell::solution::injector::{Convention, Injector};
@@ -790,7 +791,8 @@ fn rounding_to_the_scale_is_shown_and_a_stock_proposed() {
 
 #[test]
 fn bad_labels_say_what_where_and_what_would_be_right() {
-    let cases: [(Result<Vec<Label>, SolutionError>, &[&str]); 9] = [
+    type Case = (Result<Vec<Label>, SolutionError>, &'static [&'static str]);
+    let cases: [Case; 9] = [
         (Label::from_toml(""), &["empty"]),
         (
             Label::from_toml("name = \"X\"\n[guaranteed]\nn_percent = 120\n"),

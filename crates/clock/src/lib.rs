@@ -39,6 +39,7 @@ mod c3;
 mod cam;
 mod piece;
 mod preference;
+mod sun_up;
 
 pub use guardcell_reference::{Pathway, PeakTime};
 

@@ -6,8 +6,9 @@ use jiff::{Timestamp, ZonedDateTime};
 
 /// The longest window of one call: a bound on work, not on the model.
 const LONGEST_WINDOW_DAYS: i64 = 400;
-/// Looked at on both sides of a window, so that the night or day it starts in is known whole.
-const PAD_SECONDS: i64 = 2 * DAY_SECONDS;
+/// Looked at on both sides of a window, so that a night or day it starts or ends in is either known
+/// whole or seen to be longer than a day.
+const PAD_SECONDS: i64 = DAY_SECONDS + 3600;
 pub(crate) const DAY_SECONDS: i64 = 86_400;
 
 /// What lights the plants.
@@ -91,7 +92,7 @@ pub fn light_hours(site: &Site, from: Timestamp, to: Timestamp) -> Result<LightH
     let sun = if lamps_alone && site.shelter == Shelter::UnderCover {
         Vec::new()
     } else {
-        sun::up(&site.place, start, end)?
+        crate::sun_up::up(&site.place, start, end)?
     };
     let mut lit = if lamps_alone { Vec::new() } else { sun.clone() };
     if let Light::Lamps(lamps) | Light::SunAndLamps(lamps) = &site.light {

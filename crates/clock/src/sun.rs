@@ -81,12 +81,12 @@ pub struct Sun {
     pub noon: Option<ZonedDateTime>,
 }
 
-pub(crate) fn julian(seconds: i64) -> f64 {
+pub(crate) fn julian(seconds: f64) -> f64 {
     // UTC stands for UT1 (they differ by less than 0.9 s); 2440587.5 is 1970-01-01T00:00Z.
-    seconds as f64 / 86_400.0 + 2_440_587.5
+    seconds / 86_400.0 + 2_440_587.5
 }
 
-fn seconds(julian: f64) -> i64 {
+pub(crate) fn seconds(julian: f64) -> i64 {
     ((julian - 2_440_587.5) * 86_400.0).round() as i64
 }
 
@@ -99,47 +99,13 @@ pub(crate) fn check_years(t: Timestamp) -> Result<(), ClockError> {
     }
 }
 
-fn location(place: &Place) -> Location {
+pub(crate) fn location(place: &Place) -> Location {
     Location { latitude: place.latitude().degrees(), longitude: place.longitude().degrees() }
 }
 
-fn delta_t(seconds: i64) -> Result<f64, ClockError> {
-    let year = 2000.0 + (julian(seconds) - 2_451_544.5) / 365.242_5;
+pub(crate) fn delta_t(seconds: i64) -> Result<f64, ClockError> {
+    let year = 2000.0 + (julian(seconds as f64) - 2_451_544.5) / 365.242_5;
     Ok(solar_positioning::delta_t::estimate(year)?)
-}
-
-/// Spans of seconds in which the sun is up, clipped to `from..to`.
-pub(crate) fn up(place: &Place, from: i64, to: i64) -> Result<Vec<(i64, i64)>, ClockError> {
-    let events = SolarEvents::new().for_interval_from_julian(
-        julian(from),
-        julian(to),
-        location(place),
-        delta_t(from)?,
-        Horizon::SunriseSunset,
-    )?;
-    let mut edges: Vec<(i64, bool)> = events
-        .rises
-        .iter()
-        .map(|&t| (seconds(t), true))
-        .chain(events.sets.iter().map(|&t| (seconds(t), false)))
-        .collect();
-    edges.sort_unstable();
-    let mut spans = Vec::with_capacity(events.rises.len() + 1);
-    let mut since = match edges.first() {
-        Some(&(_, rises)) => (!rises).then_some(from),
-        None => events.always_above().then_some(from),
-    };
-    for (t, rises) in edges {
-        if rises {
-            since = since.or(Some(t));
-        } else if let Some(start) = since.take() {
-            spans.push((start, t));
-        }
-    }
-    if let Some(start) = since {
-        spans.push((start, to));
-    }
-    Ok(spans)
 }
 
 /// Every event of the sun in `from..to`, in order of time.
@@ -165,8 +131,11 @@ pub fn sun_events(
     to: Timestamp,
 ) -> Result<Vec<SunEvent>, ClockError> {
     crate::light::check_window(from, to)?;
-    let (start, end, dt) =
-        (julian(from.as_second()), julian(to.as_second()), delta_t(from.as_second())?);
+    let (start, end, dt) = (
+        julian(from.as_second() as f64),
+        julian(to.as_second() as f64),
+        delta_t(from.as_second())?,
+    );
     let sun = SolarEvents::new();
     let horizon =
         sun.for_interval_from_julian(start, end, location(place), dt, Horizon::SunriseSunset)?;
@@ -222,7 +191,7 @@ pub fn sun_on(place: &Place, date: Date) -> Result<Sun, ClockError> {
         (None, Some(_)) => SunCourse::SetsOnly,
         (None, None) => {
             let t = from.timestamp().as_second();
-            let up = up(place, t, to.timestamp().as_second())?;
+            let up = crate::sun_up::up(place, t, to.timestamp().as_second())?;
             if up.is_empty() { SunCourse::PolarNight } else { SunCourse::PolarDay }
         }
     };
@@ -255,7 +224,7 @@ pub fn sun_on(place: &Place, date: Date) -> Result<Sun, ClockError> {
 pub fn sun_elevation(place: &Place, at: Timestamp) -> Result<Angle, ClockError> {
     check_years(at)?;
     let s = at.as_second();
-    let time = JulianDate::new(julian(s), delta_t(s)?)?;
+    let time = JulianDate::new(julian(s as f64), delta_t(s)?)?;
     let position = SolarPositions::new().at_from_julian(time, location(place), 0.0, None)?;
     Ok(Angle::new::<degree>(position.elevation_angle()))
 }
