@@ -241,19 +241,24 @@ fn soaks_of(
         return Ok(Vec::new());
     };
     let (from, to) = (span.start.timestamp(), span.end.timestamp());
-    let mut soaks = Vec::new();
-    let mut start = shift(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.value));
-    for _ in 0..(p::SOAKS_A_DAY.value as u8) {
+    let first = shift(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.value));
+    // By day the second soak follows after the spacing, so that the leaf dries before dark; by
+    // night it ends shortly before the light comes, so that nobody has to rise for it at two.
+    let second = match when {
+        Timing::Day => shift(first, minute(p::SOAK_SPACING.value)),
+        Timing::Night => shift(to, minute(-soak_min - p::SOAK_BEFORE_LIGHT.value)),
+    };
+    let least = minute(soak_min + p::SOAK_DRY_BETWEEN.value);
+    let mut soaks: Vec<Soak> = Vec::new();
+    let mut last: Option<Timestamp> = None;
+    for start in [first, second].into_iter().take(p::SOAKS_A_DAY.value as usize) {
         let end = shift(start, minute(soak_min));
-        // The plant must be out again while its stomata are still open.
-        if end > to {
-            break;
+        // The plant must be out again while its stomata are still open, and dry in between.
+        let dry = last.is_none_or(|l| start.duration_since(l) >= least);
+        if end <= to && dry {
+            soaks.push(Soak { start: rfc3339(&site.local(start)), end: rfc3339(&site.local(end)) });
+            last = Some(start);
         }
-        soaks.push(Soak { start: rfc3339(&site.local(start)), end: rfc3339(&site.local(end)) });
-        let next = shift(start, minute(p::SOAK_SPACING.value));
-        let room = shift(to, minute(-soak_min));
-        let soonest = shift(end, minute(p::SOAK_DRY_BETWEEN.value));
-        start = next.min(room).max(soonest);
     }
     Ok(soaks)
 }

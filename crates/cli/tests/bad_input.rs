@@ -131,7 +131,7 @@ fn quantities_that_cannot_be() {
     for (quantity, to, words) in [
         ("300 ppm", "mg/L", &["ppm", "N", "meter"][..]),
         ("14 °dH", "mL", &["hardness"][..]),
-        ("", "mL", &["empty"][..]),
+        ("", "mL", &["nothing is written"][..]),
         ("пять литров", "mL", &[][..]),
         ("1e999 mL", "L", &[][..]),
         ("1,400 mS/cm", "uS/cm", &["1.4", "1400"][..]),

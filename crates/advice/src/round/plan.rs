@@ -187,18 +187,22 @@ impl Sheet<'_> {
         Ok(rfc3339(&t.to_zoned_datetime(zone)))
     }
 
-    /// The part of the day of a sitting, by the light of the area where it begins.
+    /// The part of the day of a sitting, by the sun where any of its plants sees it, else by the
+    /// lamps.
     fn part_of_day(&self, cluster: &Cluster<'_>) -> Result<&'static str, RequestError> {
         let site = site::checked(&self.request.site)?;
-        let id = cluster.members.first().map_or("", |m| m.entry.area.as_str());
-        let Some((_, area)) = site.area(id) else { return Ok("day") };
+        let areas = cluster.members.iter().filter_map(|m| site.area(&m.entry.area));
+        let by_lamps = |a: &site::CheckedArea| a.description.light == LightKind::Lamps;
+        let Some((_, area)) = areas.min_by_key(|(i, a)| (by_lamps(a), *i)) else {
+            return Ok("day");
+        };
         let day = SignedDuration::from_hours(24);
         let (start, end) = (cluster.span.start, cluster.span.end);
         let from = start.saturating_sub(day).unwrap_or(start);
         let to = end.saturating_add(day).unwrap_or(end);
         let light = light_hours(&area.site, from, to).map_err(RequestError::Clock)?;
         let middle = start.saturating_add(end.duration_since(start) / 2).unwrap_or(start);
-        Ok(part_of_day(middle, &light, area.description.light == LightKind::Lamps))
+        Ok(part_of_day(middle, &light, by_lamps(area)))
     }
 }
 

@@ -55,8 +55,7 @@ pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
         out.line("");
         out.line("SOURCES (each reason names its own with --json or `guardcell advise`)");
         for s in &plan.sources {
-            let doi = s.doi.as_ref().map_or(String::new(), |d| format!(" doi:{d}"));
-            out.item("  - ", &format!("{}{doi}", s.work));
+            out.item("  - ", &s.work);
         }
     }
 }
@@ -171,11 +170,17 @@ fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
     for p in &g.plants {
         out.item("       [ ] ", &format!("{} {}", p.id, p.name));
     }
-    let dry =
-        g.dry_minutes.map_or("stays wet".to_owned(), |m| format!("dry after {}", text::minutes(m)));
+    let dry = g.dry_minutes.map_or("stays moist at first".to_owned(), |m| {
+        format!("dry to the touch after {}", text::minutes(m))
+    });
     out.item(
         "       then: ",
-        &format!("{dry}; visible residue {}", text::chance(g.residue_probability)),
+        &format!(
+            "{dry}; driest air after it {:.0} % ({}); visible residue {}",
+            g.driest_rh_percent,
+            text::time(&g.driest_at),
+            text::chance(g.residue_probability)
+        ),
     );
     let why: Vec<&str> = g
         .reasons

@@ -121,7 +121,6 @@ fn sources(advice: &Advice, out: &mut Out) {
     out.line("");
     out.line("SOURCES");
     for s in &advice.sources {
-        let doi = s.doi.as_ref().map_or(String::new(), |d| format!(" doi:{d}"));
-        out.item("  - ", &format!("[{}] {}{doi} (read: {})", s.key, s.work, s.read));
+        out.item("  - ", &format!("[{}] {} (read: {})", s.key, s.work, s.read));
     }
 }

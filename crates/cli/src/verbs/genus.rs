@@ -2,7 +2,7 @@
 
 use crate::args;
 use crate::error::CliError;
-use crate::print::Out;
+use crate::print::{Out, text};
 use guardcell::reference::report::{GenusReport, GenusRequest, Outcome, report};
 use guardcell::reference::{Leaf, darwin_core};
 
@@ -72,7 +72,12 @@ fn print(a: &GenusReport, out: &mut Out) {
             out.line(format!("  thickness {}–{} mm", mm.low, mm.high));
         }
         if let Some(d) = a.d13c_permil {
-            out.line(format!("  δ13C      {} to {} ‰ (n = {})", d.low, d.high, d.n));
+            out.line(format!(
+                "  δ13C      {} to {} ‰ ({})",
+                d.low,
+                d.high,
+                text::count(d.n.into(), "species or value", "species or values")
+            ));
         }
         if let Some(f) = a.cam_fraction {
             out.line(format!(
@@ -94,7 +99,6 @@ fn print(a: &GenusReport, out: &mut Out) {
         out.item("  by leaf   ", &f.says);
     }
     for w in &a.evidence.works {
-        let doi = w.doi.as_ref().map_or(String::new(), |d| format!(" doi:{d}"));
-        out.item("  source    ", &format!("{}{doi} (read: {})", w.citation, w.read));
+        out.item("  source    ", &format!("{} (read: {})", w.citation, w.read));
     }
 }

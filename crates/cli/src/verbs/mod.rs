@@ -2,7 +2,7 @@
 
 mod advise;
 mod air;
-// convert
+mod convert;
 mod day;
 mod film;
 mod genus;
@@ -30,7 +30,7 @@ pub(crate) enum Outcome {
 /// Runs the verb that was asked for.
 pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
     match &cli.verb {
-        Verb::Convert(_) => {}
+        Verb::Convert(args) => convert::run(args, out)?,
         Verb::Recipe(args) => recipe::run(args, out)?,
         Verb::Water(args) => water::run(args, out)?,
         Verb::Genus(args) => genus::run(args, out)?,

@@ -70,12 +70,10 @@ impl Read {
         out
     }
 
-    /// A JSON Pointer, perhaps with a colon behind it, as a place in a file.
+    /// A JSON Pointer, perhaps with a mark of punctuation behind it, as a place in a file.
     fn place(&self, word: &str) -> Option<String> {
-        let (pointer, colon) = match word.strip_suffix(':') {
-            Some(p) => (p, ":"),
-            None => (word, ""),
-        };
+        let pointer = word.trim_end_matches([':', ';', ',']);
+        let colon = word.get(pointer.len()..).unwrap_or_default();
         let mut parts = pointer.strip_prefix('/')?.split('/');
         let table = parts.next()?;
         let (places, file) = match table {
