@@ -246,3 +246,46 @@ fn a_cross_of_c3_and_cam_shows_both() {
             == Grade::Inferred
     );
 }
+
+/// Terms of the Darwin Core quick reference guide (<https://dwc.tdwg.org/terms/>, classes Taxon and
+/// MeasurementOrFact) and of Dublin Core.
+#[test]
+fn the_export_uses_darwin_core_terms() {
+    use guardcell::reference::darwin_core::{COLUMNS, header, measurements};
+    const TERMS: &[&str] = &[
+        "measurementID",
+        "measurementType",
+        "measurementValue",
+        "measurementUnit",
+        "measurementMethod",
+        "measurementRemarks",
+        "scientificName",
+        "family",
+        "genus",
+        "specificEpithet",
+        "taxonRank",
+        "bibliographicCitation",
+    ];
+    for column in COLUMNS {
+        assert!(TERMS.contains(&column), "{column}");
+    }
+    // What is written reads back as CSV, cell by cell.
+    let mut text = header();
+    for m in measurements() {
+        text.push('\n');
+        text.push_str(&m.csv_line());
+    }
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let mut rows = 0;
+    for (row, m) in reader.records().zip(measurements()) {
+        let row = row.unwrap();
+        assert!(row.iter().eq(m.cells.iter().map(AsRef::as_ref)), "{row:?}");
+        assert!(!m.get("measurementType").is_empty() && !m.get("measurementValue").is_empty());
+        assert!(matches!(m.get("taxonRank"), "genus" | "species"));
+        rows += 1;
+    }
+    assert_eq!(rows, measurements().count());
+    let values = species_records().iter().filter(|r| r.d13c.is_some()).count();
+    let exported = measurements().filter(|m| m.get("measurementType") == "delta 13C").count();
+    assert_eq!(values, exported);
+}

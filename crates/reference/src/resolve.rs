@@ -463,3 +463,101 @@ fn printed(genus: &Key, epithet: &Epithet<'_>) -> Option<&'static Species> {
     let (_, s) = PRINTED.get(i)?;
     species().get(usize::from(*s))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{KEYS, PRINTED, SLOTS, resolve};
+    use crate::{Genus, NameRecord, Species, SpeciesRecord, Work};
+    use crate::{genera, names, species, species_records, works};
+    use core::mem::size_of;
+
+    /// The compiled tables: fixed parts of the rows, and the text they point at (without what the
+    /// compiler merges, so this is an upper bound).
+    fn bytes_of_tables() -> usize {
+        let list = |keys: &[&str]| keys.iter().map(|k| size_of::<&str>() + k.len()).sum::<usize>();
+        let rows = size_of::<Genus>() * genera().len()
+            + size_of::<Species>() * species().len()
+            + size_of::<SpeciesRecord>() * species_records().len()
+            + size_of::<NameRecord>() * names().len()
+            + size_of::<Work>() * works().len();
+        let of_genera: usize = genera()
+            .iter()
+            .map(|g| {
+                g.name.len()
+                    + g.subfamily.len()
+                    + g.tribe.len()
+                    + g.subtribe.len()
+                    + g.notes.len()
+                    + list(g.traits.sources.first)
+                    + list(g.placement_sources)
+            })
+            .sum();
+        let of_species: usize = species()
+            .iter()
+            .map(|s| s.epithet.len() + list(s.traits.sources.first))
+            .chain(species_records().iter().map(|r| {
+                r.epithet.len()
+                    + r.method.len()
+                    + r.verbatim_name.len()
+                    + r.notes.len()
+                    + list(r.sources)
+            }))
+            .sum();
+        let of_names: usize = names()
+            .iter()
+            .map(|n| {
+                n.name.len()
+                    + n.abbreviation.len()
+                    + n.notes.len()
+                    + list(n.sources)
+                    + list(n.traits.sources.first)
+                    + 2 * n.genera.len()
+            })
+            .sum();
+        let of_works: usize = works().iter().map(|w| w.citation().len() + w.note.len()).sum();
+        let of_keys = KEYS
+            .iter()
+            .map(|e| size_of::<super::Entry>() + e.key.len() + size_of_val(e.hits))
+            .sum::<usize>()
+            + size_of_val(&SLOTS)
+            + PRINTED.iter().map(|(k, _)| k.len() + 24).sum::<usize>();
+        rows + of_genera + of_species + of_names + of_works + of_keys
+    }
+
+    #[test]
+    fn tables_add_less_than_two_megabytes() {
+        let bytes = bytes_of_tables();
+        println!("compiled tables: {} kB", bytes / 1000);
+        assert!(bytes < 2_000_000, "{bytes} bytes");
+    }
+
+    #[test]
+    fn keys_are_sorted_and_found() {
+        assert!(KEYS.is_sorted_by(|a, b| a.key < b.key));
+        assert!(PRINTED.is_sorted_by(|a, b| a.0 < b.0));
+        for e in KEYS {
+            let key = crate::fold::fold(e.key).unwrap();
+            assert_eq!(super::lookup(&key).unwrap().key, e.key);
+        }
+    }
+
+    #[test]
+    fn case_accents_and_blanks_do_not_matter() {
+        for (written, plain) in [
+            ("CÁTTLEYA", "Cattleya"),
+            ("  cattleya\tlabiata ", "Cattleya labiata"),
+            ("Cattle\u{301}ya", "Cattleya"),
+            ("Cattleya_labiata", "Cattleya labiata"),
+            ("Cattleya labiata Lindl.", "Cattleya labiata"),
+            ("Cattleya labiata 'Fern Hollow'", "Cattleya labiata"),
+        ] {
+            let (a, b) = (resolve(written), resolve(plain));
+            assert_eq!(
+                a.found.map(|f| f.taxon.name()),
+                b.found.map(|f| f.taxon.name()),
+                "{written}"
+            );
+            assert!(a.found.unwrap().took_it_for().is_none(), "{written}");
+        }
+    }
+}

@@ -31,60 +31,112 @@ impl Alkalinity {
     };
 
     /// From the concentration of charge (equivalents).
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// use guardcell_units::quantity::mmol_per_l;
+    /// assert_eq!(Alkalinity::from_equivalents(mmol_per_l(2.0)), Alkalinity::from_meq_per_l(2.0));
+    /// ```
     #[must_use]
     pub const fn from_equivalents(charge: MolarConcentration) -> Self {
         Self { meq_per_l: charge }
     }
 
     /// The concentration of charge (equivalents): mol of charge per volume.
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// use guardcell_units::quantity::in_mmol_per_l;
+    /// assert_eq!(in_mmol_per_l(Alkalinity::from_meq_per_l(2.0).equivalents()), 2.0);
+    /// ```
     #[must_use]
     pub const fn equivalents(self) -> MolarConcentration {
         self.meq_per_l
     }
 
     /// From a number of meq/L.
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_meq_per_l(1.0).mg_per_l_caco3() - 50.04).abs() < 0.01);
+    /// ```
     #[must_use]
     pub fn from_meq_per_l(value: f64) -> Self {
         Self::from_equivalents(mmol_per_l(value))
     }
 
     /// The number of meq/L.
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_mg_per_l_caco3(100.086).meq_per_l() - 2.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn meq_per_l(self) -> f64 {
         in_mmol_per_l(self.meq_per_l)
     }
 
     /// From a number of mg/L as CaCO3 (the ppm of water reports).
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_mg_per_l_caco3(178.48).german_degrees() - 10.0).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn from_mg_per_l_caco3(value: f64) -> Self {
         Self::from_meq_per_l(value / eq::MG_CACO3_PER_MEQ)
     }
 
     /// The number of mg/L as CaCO3 (the ppm of water reports).
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_meq_per_l(3.0).mg_per_l_caco3() - 150.13).abs() < 0.01);
+    /// ```
     #[must_use]
     pub fn mg_per_l_caco3(self) -> f64 {
         self.meq_per_l() * eq::MG_CACO3_PER_MEQ
     }
 
     /// From a number of mg/L as HCO3.
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_mg_per_l_hco3(61.016).meq_per_l() - 1.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn from_mg_per_l_hco3(value: f64) -> Self {
         Self::from_meq_per_l(value / eq::MG_HCO3_PER_MEQ)
     }
 
     /// The number of mg/L as HCO3.
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_meq_per_l(2.0).mg_per_l_hco3() - 122.03).abs() < 0.01);
+    /// ```
     #[must_use]
     pub fn mg_per_l_hco3(self) -> f64 {
         self.meq_per_l() * eq::MG_HCO3_PER_MEQ
     }
 
     /// From a number of German degrees of carbonate hardness, °dKH.
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_german_degrees(2.804).meq_per_l() - 1.0).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn from_german_degrees(value: f64) -> Self {
         Self::from_meq_per_l(value * eq::MEQ_PER_GERMAN_DEGREE)
     }
 
     /// The number of German degrees of carbonate hardness, °dKH.
+    ///
+    /// ```
+    /// use guardcell_units::alkalinity::Alkalinity;
+    /// assert!((Alkalinity::from_meq_per_l(1.0).german_degrees() - 2.804).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn german_degrees(self) -> f64 {
         self.meq_per_l() / eq::MEQ_PER_GERMAN_DEGREE

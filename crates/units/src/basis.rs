@@ -209,30 +209,58 @@ impl<B: Basis> Of<B> {
     };
 
     /// From a mass concentration that is meant as `B`.
+    ///
+    /// ```
+    /// use guardcell_units::basis::{N, Of};
+    /// use guardcell_units::quantity::mg_per_l;
+    /// assert_eq!(Of::<N>::new(mg_per_l(150.0)), Of::from_mg_per_l(150.0));
+    /// ```
     #[must_use]
     pub const fn new(mass: MassConcentration) -> Self {
         Self { mass, basis: PhantomData }
     }
 
     /// From a number of mg/L as `B`.
+    ///
+    /// ```
+    /// use guardcell_units::basis::{N, Of};
+    /// assert_eq!(Of::<N>::from_mg_per_l(150.0).to_string(), "150 mg/L N");
+    /// ```
     #[must_use]
     pub fn from_mg_per_l(value: f64) -> Self {
         Self::new(mg_per_l(value))
     }
 
     /// The mass concentration, whose basis the caller now has to remember.
+    ///
+    /// ```
+    /// use guardcell_units::basis::{N, Of};
+    /// use guardcell_units::quantity::in_mg_per_l;
+    /// assert_eq!(in_mg_per_l(Of::<N>::from_mg_per_l(150.0).mass_concentration()), 150.0);
+    /// ```
     #[must_use]
     pub const fn mass_concentration(self) -> MassConcentration {
         self.mass
     }
 
     /// The number of mg/L as `B`.
+    ///
+    /// ```
+    /// use guardcell_units::basis::{N, Of};
+    /// assert_eq!(Of::<N>::from_mg_per_l(150.0).mg_per_l(), 150.0);
+    /// ```
     #[must_use]
     pub fn mg_per_l(self) -> f64 {
         in_mg_per_l(self.mass)
     }
 
     /// The same analyte on another basis, by formula mass.
+    ///
+    /// ```
+    /// use guardcell_units::basis::{Of, P, P2O5};
+    /// let label = Of::<P2O5>::from_mg_per_l(100.0);
+    /// assert!((label.to::<P>().mg_per_l() - 43.64).abs() < 0.01);
+    /// ```
     #[must_use]
     pub fn to<C: Basis<Analyte = B::Analyte>>(self) -> Of<C> {
         let factor = (C::FORMULA.g_per_mol() / C::COUNT) / (B::FORMULA.g_per_mol() / B::COUNT);
@@ -251,6 +279,12 @@ impl<B: Basis> Of<B> {
     }
 
     /// From the molar concentration of the analyte.
+    ///
+    /// ```
+    /// use guardcell_units::basis::{Ca, Of};
+    /// use guardcell_units::quantity::mmol_per_l;
+    /// assert!((Of::<Ca>::from_molar(mmol_per_l(2.0)).mg_per_l() - 80.156).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn from_molar(analyte: MolarConcentration) -> Self {
         Self::new((analyte * B::FORMULA.molar_mass() / B::COUNT).into())

@@ -143,6 +143,11 @@ impl TemperatureCoefficient {
     }
 
     /// The number of per cent per kelvin.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::TemperatureCoefficient;
+    /// assert!((TemperatureCoefficient::METER.percent_per_kelvin() - 1.9).abs() < 1e-12);
+    /// ```
     #[must_use]
     pub fn percent_per_kelvin(self) -> f64 {
         self.0 * 100.0
@@ -166,18 +171,38 @@ pub struct Conductivity {
 
 impl Conductivity {
     /// From the uncompensated reading and the water temperature.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::Conductivity;
+    /// use guardcell_units::quantity::{celsius, in_celsius, us_per_cm};
+    /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
+    /// assert!((in_celsius(reading.at()) - 18.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn new(value: ElectricalConductivity, at: ThermodynamicTemperature) -> Self {
         Self { value, at }
     }
 
     /// The reading.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::Conductivity;
+    /// use guardcell_units::quantity::{celsius, us_per_cm};
+    /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
+    /// assert_eq!(reading.value(), us_per_cm(1400.0));
+    /// ```
     #[must_use]
     pub fn value(self) -> ElectricalConductivity {
         self.value
     }
 
     /// The temperature of the water when it was read.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::Conductivity;
+    /// use guardcell_units::quantity::{celsius, us_per_cm};
+    /// assert_eq!(Conductivity::new(us_per_cm(1.0), celsius(18.0)).at(), celsius(18.0));
+    /// ```
     #[must_use]
     pub fn at(self) -> ThermodynamicTemperature {
         self.at
@@ -187,6 +212,14 @@ impl Conductivity {
     ///
     /// # Errors
     /// When the temperature is outside the range of the compensation.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::{Compensation, Conductivity};
+    /// use guardcell_units::quantity::{celsius, us_per_cm};
+    /// let cold = Conductivity::new(us_per_cm(300.0), celsius(10.0));
+    /// let ec25 = cold.at_25(Compensation::NaturalWater).unwrap();
+    /// assert!((ec25.us_per_cm() - 428.4).abs() < 1e-9);
+    /// ```
     pub fn at_25(self, compensation: Compensation) -> Result<SpecificConductance, UnitError> {
         Ok(SpecificConductance(self.value * compensation.factor(self.at)?))
     }
@@ -198,24 +231,47 @@ pub struct SpecificConductance(ElectricalConductivity);
 
 impl SpecificConductance {
     /// From an EC that is already compensated to 25 °C.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::SpecificConductance;
+    /// use guardcell_units::quantity::us_per_cm;
+    /// let ec25 = SpecificConductance::new(us_per_cm(700.0));
+    /// assert_eq!(ec25, SpecificConductance::from_us_per_cm(700.0));
+    /// ```
     #[must_use]
     pub fn new(at_25: ElectricalConductivity) -> Self {
         Self(at_25)
     }
 
     /// From a number of µS/cm at 25 °C.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::SpecificConductance;
+    /// assert_eq!(SpecificConductance::from_us_per_cm(700.0).to_string(), "700 µS/cm at 25 °C");
+    /// ```
     #[must_use]
     pub fn from_us_per_cm(value: f64) -> Self {
         Self(us_per_cm(value))
     }
 
     /// The EC at 25 °C.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::SpecificConductance;
+    /// use guardcell_units::quantity::us_per_cm;
+    /// assert_eq!(SpecificConductance::from_us_per_cm(700.0).value(), us_per_cm(700.0));
+    /// ```
     #[must_use]
     pub fn value(self) -> ElectricalConductivity {
         self.0
     }
 
     /// The number of µS/cm at 25 °C.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::SpecificConductance;
+    /// assert!((SpecificConductance::from_us_per_cm(700.0).us_per_cm() - 700.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn us_per_cm(self) -> f64 {
         in_us_per_cm(self.0)

@@ -104,6 +104,11 @@ impl Dimension {
     }
 
     /// The kind in words, as it stands in answers.
+    ///
+    /// ```
+    /// use guardcell_units::dimension::Dimension;
+    /// assert_eq!(Dimension::Area.name(), "area");
+    /// ```
     #[must_use]
     pub fn name(self) -> &'static str {
         let words = self.with_article();
@@ -111,6 +116,11 @@ impl Dimension {
     }
 
     /// An example of a quantity of this kind.
+    ///
+    /// ```
+    /// use guardcell_units::dimension::Dimension;
+    /// assert_eq!(Dimension::ArealMass.example(), "80 g/m2");
+    /// ```
     #[must_use]
     pub const fn example(self) -> &'static str {
         match self {

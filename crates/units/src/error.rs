@@ -54,36 +54,68 @@ impl UnitError {
     }
 
     /// What is wrong.
+    ///
+    /// ```
+    /// use guardcell_units::error::Problem;
+    /// let error = guardcell_units::parse_mass("5 tps").unwrap_err();
+    /// assert!(matches!(error.problem(), Problem::UnknownWord { .. }));
+    /// ```
     #[must_use]
     pub fn problem(&self) -> &Problem {
         &self.0.problem
     }
 
     /// The column it stands at, counted in characters from 1, where a text was read.
+    ///
+    /// ```
+    /// let error = guardcell_units::parse_mass("5 tps").unwrap_err();
+    /// assert_eq!(error.column(), Some(3));
+    /// ```
     #[must_use]
     pub fn column(&self) -> Option<usize> {
         self.0.column
     }
 
     /// The text that was read, shortened to 60 characters, control characters escaped.
+    ///
+    /// ```
+    /// let error = guardcell_units::parse_mass("5 tps").unwrap_err();
+    /// assert_eq!(error.text(), Some("5 tps"));
+    /// ```
     #[must_use]
     pub fn text(&self) -> Option<&str> {
         self.0.text.as_deref()
     }
 
     /// The field of the request, as a JSON Pointer (RFC 6901), where a request was read.
+    ///
+    /// ```
+    /// use guardcell_units::{ConvertRequest, convert};
+    /// let request = ConvertRequest { quantity: "5 tps".into(), to: "g".into(), ..Default::default() };
+    /// assert_eq!(convert(&request).unwrap_err().pointer(), Some("/quantity"));
+    /// ```
     #[must_use]
     pub fn pointer(&self) -> Option<&'static str> {
         self.0.pointer
     }
 
     /// A short name of the kind of problem, kebab-case, stable for programs.
+    ///
+    /// ```
+    /// let error = guardcell_units::parse_mass("5 tps").unwrap_err();
+    /// assert_eq!(error.code(), "unknown-word");
+    /// ```
     #[must_use]
     pub fn code(&self) -> &'static str {
         self.0.problem.code()
     }
 
     /// What would be right.
+    ///
+    /// ```
+    /// let error = guardcell_units::parse_mass("5 tps").unwrap_err();
+    /// assert!(error.remedy().contains("tsp"));
+    /// ```
     #[must_use]
     pub fn remedy(&self) -> String {
         self.0.problem.remedy()
@@ -280,6 +312,10 @@ pub enum Problem {
 
 impl Problem {
     /// A short name, kebab-case.
+    ///
+    /// ```
+    /// assert_eq!(guardcell_units::error::Problem::NoNumber.code(), "no-number");
+    /// ```
     #[must_use]
     pub fn code(&self) -> &'static str {
         match self {

@@ -16,24 +16,46 @@ pub struct FeedStrength(MassConcentration);
 
 impl FeedStrength {
     /// From the mass concentration of what the feed brought.
+    ///
+    /// ```
+    /// use guardcell_units::feed_strength::FeedStrength;
+    /// use guardcell_units::quantity::mg_per_l;
+    /// assert_eq!(FeedStrength::new(mg_per_l(300.0)), FeedStrength::from_mg_per_l(300.0));
+    /// ```
     #[must_use]
     pub const fn new(mass: MassConcentration) -> Self {
         Self(mass)
     }
 
     /// From a number of mg/L.
+    ///
+    /// ```
+    /// use guardcell_units::feed_strength::FeedStrength;
+    /// assert_eq!(FeedStrength::from_mg_per_l(600.0) / FeedStrength::from_mg_per_l(300.0), 2.0);
+    /// ```
     #[must_use]
     pub fn from_mg_per_l(value: f64) -> Self {
         Self(mg_per_l(value))
     }
 
     /// The mass concentration.
+    ///
+    /// ```
+    /// use guardcell_units::feed_strength::FeedStrength;
+    /// use guardcell_units::quantity::mg_per_l;
+    /// assert_eq!(FeedStrength::from_mg_per_l(300.0).mass_concentration(), mg_per_l(300.0));
+    /// ```
     #[must_use]
     pub const fn mass_concentration(self) -> MassConcentration {
         self.0
     }
 
     /// The number of mg/L.
+    ///
+    /// ```
+    /// use guardcell_units::feed_strength::FeedStrength;
+    /// assert_eq!((FeedStrength::from_mg_per_l(300.0) / 2.0).mg_per_l(), 150.0);
+    /// ```
     #[must_use]
     pub fn mg_per_l(self) -> f64 {
         in_mg_per_l(self.0)

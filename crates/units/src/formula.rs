@@ -10,12 +10,24 @@ pub struct Formula(&'static [(Element, u16)]);
 
 impl Formula {
     /// A formula from its elements and counts.
+    ///
+    /// ```
+    /// use guardcell_units::{atomic_weight::Element, formula::Formula};
+    /// const UREA: Formula =
+    ///     Formula::new(&[(Element::C, 1), (Element::O, 1), (Element::N, 2), (Element::H, 4)]);
+    /// assert_eq!(UREA.count(Element::N), 2);
+    /// ```
     #[must_use]
     pub const fn new(atoms: &'static [(Element, u16)]) -> Self {
         Self(atoms)
     }
 
     /// The formula mass as a number of g/mol, usable in constants.
+    ///
+    /// ```
+    /// use guardcell_units::basis::{Basis, CaCO3};
+    /// assert!((CaCO3::FORMULA.g_per_mol() - 100.086).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub const fn g_per_mol(self) -> f64 {
         let mut sum = 0.0;
@@ -41,6 +53,11 @@ impl Formula {
     }
 
     /// How many atoms of `element` one formula unit holds.
+    ///
+    /// ```
+    /// use guardcell_units::{atomic_weight::Element, basis::{Basis, P2O5}};
+    /// assert_eq!(P2O5::FORMULA.count(Element::O), 5);
+    /// ```
     #[must_use]
     pub fn count(self, element: Element) -> u16 {
         self.0.iter().filter(|(e, _)| *e == element).map(|(_, n)| n).sum()

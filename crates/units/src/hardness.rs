@@ -32,96 +32,178 @@ impl Hardness {
     };
 
     /// From the concentration of charge (equivalents).
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// use guardcell_units::quantity::mmol_per_l;
+    /// assert_eq!(Hardness::from_equivalents(mmol_per_l(2.0)), Hardness::from_meq_per_l(2.0));
+    /// ```
     #[must_use]
     pub const fn from_equivalents(charge: MolarConcentration) -> Self {
         Self { meq_per_l: charge }
     }
 
     /// The concentration of charge (equivalents): mol of charge per volume.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// use guardcell_units::quantity::in_mmol_per_l;
+    /// assert_eq!(in_mmol_per_l(Hardness::from_meq_per_l(2.0).equivalents()), 2.0);
+    /// ```
     #[must_use]
     pub const fn equivalents(self) -> MolarConcentration {
         self.meq_per_l
     }
 
     /// From a number of meq/L.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_meq_per_l(1.0).mg_per_l_caco3() - 50.04).abs() < 0.01);
+    /// ```
     #[must_use]
     pub fn from_meq_per_l(value: f64) -> Self {
         Self::from_equivalents(mmol_per_l(value))
     }
 
     /// The number of meq/L.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_mg_per_l_caco3(100.086).meq_per_l() - 2.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn meq_per_l(self) -> f64 {
         in_mmol_per_l(self.meq_per_l)
     }
 
     /// From a number of mmol/L of Ca + Mg.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert_eq!(Hardness::from_mmol_per_l(1.5).meq_per_l(), 3.0);
+    /// ```
     #[must_use]
     pub fn from_mmol_per_l(value: f64) -> Self {
         Self::from_meq_per_l(value * 2.0)
     }
 
     /// The number of mmol/L of Ca + Mg.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert_eq!(Hardness::from_meq_per_l(3.0).mmol_per_l(), 1.5);
+    /// ```
     #[must_use]
     pub fn mmol_per_l(self) -> f64 {
         self.meq_per_l() / 2.0
     }
 
     /// From a number of mg/L as CaCO3 (the ppm of water reports).
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_mg_per_l_caco3(178.48).german_degrees() - 10.0).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn from_mg_per_l_caco3(value: f64) -> Self {
         Self::from_meq_per_l(value / eq::MG_CACO3_PER_MEQ)
     }
 
     /// The number of mg/L as CaCO3 (the ppm of water reports).
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_meq_per_l(3.0).mg_per_l_caco3() - 150.13).abs() < 0.01);
+    /// ```
     #[must_use]
     pub fn mg_per_l_caco3(self) -> f64 {
         self.meq_per_l() * eq::MG_CACO3_PER_MEQ
     }
 
     /// From a number of German degrees, °dH (°dGH).
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_german_degrees(2.804).meq_per_l() - 1.0).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn from_german_degrees(value: f64) -> Self {
         Self::from_meq_per_l(value * eq::MEQ_PER_GERMAN_DEGREE)
     }
 
     /// The number of German degrees, °dH (°dGH).
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_meq_per_l(1.0).german_degrees() - 2.804).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn german_degrees(self) -> f64 {
         self.meq_per_l() / eq::MEQ_PER_GERMAN_DEGREE
     }
 
     /// From a number of French degrees, °fH.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_french_degrees(25.0).mg_per_l_caco3() - 250.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn from_french_degrees(value: f64) -> Self {
         Self::from_meq_per_l(value * eq::MEQ_PER_FRENCH_DEGREE)
     }
 
     /// The number of French degrees, °fH.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_mg_per_l_caco3(250.0).french_degrees() - 25.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn french_degrees(self) -> f64 {
         self.meq_per_l() / eq::MEQ_PER_FRENCH_DEGREE
     }
 
     /// From a number of English (Clark) degrees, °e.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_clark_degrees(1.0).mg_per_l_caco3() - 14.254).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn from_clark_degrees(value: f64) -> Self {
         Self::from_meq_per_l(value * eq::MEQ_PER_CLARK_DEGREE)
     }
 
     /// The number of English (Clark) degrees, °e.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_mg_per_l_caco3(142.54).clark_degrees() - 10.0).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn clark_degrees(self) -> f64 {
         self.meq_per_l() / eq::MEQ_PER_CLARK_DEGREE
     }
 
     /// From a number of grains of CaCO3 per US gallon, gpg.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_grains_per_us_gallon(1.0).mg_per_l_caco3() - 17.118).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn from_grains_per_us_gallon(value: f64) -> Self {
         Self::from_meq_per_l(value * eq::MEQ_PER_GRAIN_PER_US_GALLON)
     }
 
     /// The number of grains of CaCO3 per US gallon, gpg.
+    ///
+    /// ```
+    /// use guardcell_units::hardness::Hardness;
+    /// assert!((Hardness::from_mg_per_l_caco3(171.18).grains_per_us_gallon() - 10.0).abs() < 0.001);
+    /// ```
     #[must_use]
     pub fn grains_per_us_gallon(self) -> f64 {
         self.meq_per_l() / eq::MEQ_PER_GRAIN_PER_US_GALLON

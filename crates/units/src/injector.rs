@@ -39,6 +39,12 @@ impl InjectorRatio {
     ///
     /// # Errors
     /// When `parts` is not finite or below 1.
+    ///
+    /// ```
+    /// use guardcell_units::injector::InjectorRatio;
+    /// assert_eq!(InjectorRatio::one_in_total(16.0).unwrap().dilution(), 16.0);
+    /// assert!(InjectorRatio::one_in_total(0.5).is_err());
+    /// ```
     pub fn one_in_total(parts: f64) -> Result<Self, UnitError> {
         Self::new(parts, InjectorConvention::InTotal)
     }
@@ -47,6 +53,11 @@ impl InjectorRatio {
     ///
     /// # Errors
     /// When `parts` is not finite or negative.
+    ///
+    /// ```
+    /// use guardcell_units::injector::InjectorRatio;
+    /// assert_eq!(InjectorRatio::one_to_water(15.0).unwrap().dilution(), 16.0);
+    /// ```
     pub fn one_to_water(parts: f64) -> Result<Self, UnitError> {
         Self::new(parts, InjectorConvention::ToWater)
     }
@@ -55,6 +66,12 @@ impl InjectorRatio {
     ///
     /// # Errors
     /// When the number is not finite, below 1 in the total or below 0 of water.
+    ///
+    /// ```
+    /// use guardcell_units::injector::{InjectorConvention, InjectorRatio};
+    /// let ratio = InjectorRatio::new(100.0, InjectorConvention::ToWater).unwrap();
+    /// assert_eq!(ratio.to_string(), "1 + 100");
+    /// ```
     pub fn new(parts: f64, convention: InjectorConvention) -> Result<Self, UnitError> {
         let lowest = match convention {
             InjectorConvention::InTotal => 1.0,
@@ -72,18 +89,34 @@ impl InjectorRatio {
     }
 
     /// The number after the colon.
+    ///
+    /// ```
+    /// use guardcell_units::injector::InjectorRatio;
+    /// assert_eq!(InjectorRatio::one_to_water(100.0).unwrap().parts(), 100.0);
+    /// ```
     #[must_use]
     pub fn parts(self) -> f64 {
         self.parts
     }
 
     /// What that number counts.
+    ///
+    /// ```
+    /// use guardcell_units::injector::{InjectorConvention, InjectorRatio};
+    /// let ratio = InjectorRatio::one_in_total(100.0).unwrap();
+    /// assert_eq!(ratio.convention(), InjectorConvention::InTotal);
+    /// ```
     #[must_use]
     pub fn convention(self) -> InjectorConvention {
         self.convention
     }
 
     /// How many times the stock is thinned: stock concentration over feed concentration.
+    ///
+    /// ```
+    /// use guardcell_units::injector::InjectorRatio;
+    /// assert_eq!(InjectorRatio::one_in_total(200.0).unwrap().dilution(), 200.0);
+    /// ```
     #[must_use]
     pub fn dilution(self) -> f64 {
         match self.convention {
@@ -93,6 +126,11 @@ impl InjectorRatio {
     }
 
     /// The volume of stock as a share of the finished feed.
+    ///
+    /// ```
+    /// use guardcell_units::injector::InjectorRatio;
+    /// assert_eq!(InjectorRatio::one_in_total(100.0).unwrap().stock_share().value, 0.01);
+    /// ```
     #[must_use]
     pub fn stock_share(self) -> Ratio {
         Ratio::new::<ratio>(1.0 / self.dilution())

@@ -27,18 +27,33 @@ pub fn mg_per_l(value: f64) -> MassConcentration {
 }
 
 /// The number of mg/L in a mass concentration.
+///
+/// ```
+/// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+/// assert_eq!(in_mg_per_l(mg_per_l(150.0)), 150.0);
+/// ```
 #[must_use]
 pub fn in_mg_per_l(c: MassConcentration) -> f64 {
     c.get::<gram_per_liter>() * 1000.0
 }
 
 /// A molar concentration from a number of mmol/L (the same number as mol/m³).
+///
+/// ```
+/// use guardcell_units::quantity::{in_mmol_per_l, mmol_per_l};
+/// assert_eq!(in_mmol_per_l(mmol_per_l(1.5)), 1.5);
+/// ```
 #[must_use]
 pub fn mmol_per_l(value: f64) -> MolarConcentration {
     MolarConcentration::new::<mole_per_cubic_meter>(value)
 }
 
 /// The number of mmol/L in a molar concentration.
+///
+/// ```
+/// use guardcell_units::quantity::{in_mmol_per_l, mmol_per_l};
+/// assert_eq!(in_mmol_per_l(mmol_per_l(2.0) * 3.0), 6.0);
+/// ```
 #[must_use]
 pub fn in_mmol_per_l(c: MolarConcentration) -> f64 {
     c.get::<mole_per_cubic_meter>()
@@ -56,6 +71,11 @@ pub fn us_per_cm(value: f64) -> ElectricalConductivity {
 }
 
 /// The number of µS/cm in a conductivity.
+///
+/// ```
+/// use guardcell_units::quantity::{in_us_per_cm, us_per_cm};
+/// assert!((in_us_per_cm(us_per_cm(84.0)) - 84.0).abs() < 1e-9);
+/// ```
 #[must_use]
 pub fn in_us_per_cm(k: ElectricalConductivity) -> f64 {
     k.get::<siemens_per_meter>() * 1e4
@@ -73,30 +93,55 @@ pub fn celsius(value: f64) -> ThermodynamicTemperature {
 }
 
 /// The number of °C in a temperature.
+///
+/// ```
+/// use guardcell_units::quantity::{celsius, in_celsius};
+/// assert!((in_celsius(celsius(-5.0)) + 5.0).abs() < 1e-9);
+/// ```
 #[must_use]
 pub fn in_celsius(t: ThermodynamicTemperature) -> f64 {
     t.get::<degree_celsius>()
 }
 
 /// A volume from a number of litres.
+///
+/// ```
+/// use guardcell_units::quantity::{in_litres, litres};
+/// assert!((in_litres(litres(8.0)) - 8.0).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn litres(value: f64) -> Volume {
     Volume::new::<liter>(value)
 }
 
 /// The number of litres in a volume.
+///
+/// ```
+/// use guardcell_units::quantity::{in_litres, litres};
+/// assert!((in_litres(litres(0.5)) - 0.5).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn in_litres(v: Volume) -> f64 {
     v.get::<liter>()
 }
 
 /// A mass from a number of grams.
+///
+/// ```
+/// use guardcell_units::quantity::{grams, in_grams};
+/// assert!((in_grams(grams(12.0)) - 12.0).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn grams(value: f64) -> Mass {
     Mass::new::<gram>(value)
 }
 
 /// The number of grams in a mass.
+///
+/// ```
+/// use guardcell_units::quantity::{grams, in_grams};
+/// assert!((in_grams(grams(1.5) * 2.0) - 3.0).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn in_grams(m: Mass) -> f64 {
     m.get::<gram>()

@@ -32,6 +32,11 @@ impl Scale {
     /// ppm shown per µS/cm at 25 °C. Definitions of the trade, exact; the factor 0.64 is also
     /// that of irrigation science (Ayers & Westcot 1985, FAO Irrigation and Drainage Paper 29:
     /// TDS mg/L ≈ 640 × EC dS/m).
+    ///
+    /// ```
+    /// use guardcell_units::tds_scale::Scale;
+    /// assert_eq!(Scale::S700.ppm_per_us_cm(), 0.7);
+    /// ```
     #[must_use]
     pub const fn ppm_per_us_cm(self) -> f64 {
         match self {
@@ -68,12 +73,24 @@ impl Scale {
     }
 
     /// The EC that a meter on this scale shows as `ppm`.
+    ///
+    /// ```
+    /// use guardcell_units::tds_scale::Scale;
+    /// assert!((Scale::S500.ec(350.0).us_per_cm() - 700.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn ec(self, ppm: f64) -> SpecificConductance {
         SpecificConductance::from_us_per_cm(ppm / self.ppm_per_us_cm())
     }
 
     /// What a meter on this scale shows for an EC.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::SpecificConductance;
+    /// use guardcell_units::tds_scale::Scale;
+    /// let ec = SpecificConductance::from_us_per_cm(1000.0);
+    /// assert!((Scale::S640.ppm(ec) - 640.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn ppm(self, ec: SpecificConductance) -> f64 {
         ec.us_per_cm() * self.ppm_per_us_cm()
@@ -121,30 +138,58 @@ pub struct MeterPpm<S> {
 
 impl<S: TdsScale> MeterPpm<S> {
     /// From the number on the display.
+    ///
+    /// ```
+    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
+    /// assert!((MeterPpm::<Scale500>::from_ppm(350.0).ppm() - 350.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn from_ppm(ppm: f64) -> Self {
         Self::from_ec(S::SCALE.ec(ppm))
     }
 
     /// What a meter on this scale shows for this EC.
+    ///
+    /// ```
+    /// use guardcell_units::conductivity::SpecificConductance;
+    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
+    /// let ec = SpecificConductance::from_us_per_cm(700.0);
+    /// assert!((MeterPpm::<Scale500>::from_ec(ec).ppm() - 350.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn from_ec(ec: SpecificConductance) -> Self {
         Self { ec, scale: PhantomData }
     }
 
     /// The EC behind the reading.
+    ///
+    /// ```
+    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
+    /// assert!((MeterPpm::<Scale500>::from_ppm(500.0).ec().us_per_cm() - 1000.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn ec(self) -> SpecificConductance {
         self.ec
     }
 
     /// The number on the display.
+    ///
+    /// ```
+    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
+    /// assert!((MeterPpm::<Scale500>::from_ppm(500.0).ppm() - 500.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn ppm(self) -> f64 {
         S::SCALE.ppm(self.ec)
     }
 
     /// What a meter on another scale shows in the same water.
+    ///
+    /// ```
+    /// use guardcell_units::tds_scale::{MeterPpm, Scale500, Scale700};
+    /// let shown = MeterPpm::<Scale500>::from_ppm(500.0).on::<Scale700>();
+    /// assert!((shown.ppm() - 700.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn on<T: TdsScale>(self) -> MeterPpm<T> {
         MeterPpm::from_ec(self.ec)

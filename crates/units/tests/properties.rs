@@ -114,11 +114,34 @@ proptest! {
         prop_assert_eq!(q.subject().basis(), Some(BASES[i]));
         prop_assert_eq!(Quantity::parse(&q.to_string()).ok(), Some(q));
     }
+}
 
+// Set PROPTEST_CASES for a longer search.
+proptest! {
     #[test]
-    fn no_text_panics(text in any::<String>()) {
+    fn no_text_panics(text in any::<String>(), to in any::<String>()) {
         let _ = Quantity::parse(&text);
         let _ = Target::parse(&text);
+        let _ = convert(&ConvertRequest { quantity: text, to, ..ConvertRequest::default() });
+    }
+
+    #[test]
+    fn no_pair_of_quantity_and_target_panics(
+        (from, from_kind) in unit_row(),
+        (to, _) in unit_row(),
+        basis in prop::sample::select(vec!["", " N", " Ca", " CaCO3", " HCO3", " hardness", " feed"]),
+        n in number(),
+    ) {
+        let request = ConvertRequest {
+            quantity: format!("{}{basis}", written(from, from_kind, scaled(from_kind, n))),
+            to: to.to_owned(),
+            bulk_density: Some("0.9 g/mL".to_owned()),
+            ..ConvertRequest::default()
+        };
+        match convert(&request) {
+            Ok(answer) => prop_assert!(answer.value.is_finite(), "{request:?}"),
+            Err(e) => prop_assert!(!e.to_string().is_empty()),
+        }
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 mod aggregates;
 mod coverage;
+mod references;
 mod schema;
 mod stats;
 mod table;
@@ -50,6 +51,7 @@ pub(crate) fn run(args: &Args, root: &Path) -> Result<bool, DataError> {
             let package = table::Package::read(&dir)?;
             let mut faults = package.faults();
             faults.extend(schema::faults(&package, &root.join("schemas"))?);
+            faults.extend(references::faults(&package));
             faults.extend(aggregates::faults(&package));
             print!("{}", coverage::by_subtribe());
             for fault in &faults {

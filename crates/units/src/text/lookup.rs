@@ -19,9 +19,14 @@ fn names(unit: &'static UnitDef) -> impl Iterator<Item = &'static str> {
     [unit.code, unit.trade].into_iter().chain(unit.spellings.iter().copied())
 }
 
+/// Whether a name of the table is the phrase that was read. ASCII names are plain as they stand.
+fn same(name: &str, phrase: &str) -> bool {
+    if name.is_ascii() { name == phrase } else { plain(name) == phrase }
+}
+
 /// A unit by its exact name, or by its name in other capitals where that is unique.
 pub(super) fn unit(phrase: &str) -> Option<Named> {
-    let exact = |name: &str| plain(name) == phrase;
+    let exact = |name: &str| same(name, phrase);
     if let Some(u) = UNITS.iter().find(|u| names(u).any(exact)) {
         return Some(Named::Unit(u));
     }
@@ -31,7 +36,14 @@ pub(super) fn unit(phrase: &str) -> Option<Named> {
     if phrase.chars().count() < 2 || ambiguous(phrase).is_some() {
         return None;
     }
-    let loose = |name: &str| plain(name).to_lowercase() == phrase.to_lowercase();
+    let lower = phrase.to_lowercase();
+    let loose = |name: &str| {
+        if name.is_ascii() {
+            name.eq_ignore_ascii_case(&lower)
+        } else {
+            plain(name).to_lowercase() == lower
+        }
+    };
     let mut units = UNITS.iter().filter(|u| names(u).any(loose));
     let mut quotients = QUOTIENT_WORDS.iter().filter(|q| q.spellings.iter().copied().any(loose));
     match (units.next(), units.next(), quotients.next()) {

@@ -84,6 +84,12 @@ pub enum Subject {
 
 impl Subject {
     /// The basis it is counted as, if any.
+    ///
+    /// ```
+    /// use guardcell_units::text::Quantity;
+    /// let q = Quantity::parse("120 ppm P2O5").unwrap();
+    /// assert_eq!(q.subject().basis().unwrap().symbol, "P2O5");
+    /// ```
     #[must_use]
     pub fn basis(self) -> Option<&'static BasisInfo> {
         match self {
@@ -193,24 +199,45 @@ impl Quantity {
     }
 
     /// The kind of quantity.
+    ///
+    /// ```
+    /// use guardcell_units::dimension::Dimension;
+    /// use guardcell_units::text::Quantity;
+    /// assert_eq!(Quantity::parse("14 °dH").unwrap().dimension(), Dimension::Hardness);
+    /// ```
     #[must_use]
     pub fn dimension(&self) -> Dimension {
         dimension(&self.unit, self.subject)
     }
 
     /// The number, counted in [`Quantity::unit`].
+    ///
+    /// ```
+    /// use guardcell_units::text::Quantity;
+    /// assert_eq!(Quantity::parse("1 1/2 oz").unwrap().number(), 1.5);
+    /// ```
     #[must_use]
     pub fn number(&self) -> f64 {
         self.number
     }
 
     /// The unit.
+    ///
+    /// ```
+    /// use guardcell_units::text::Quantity;
+    /// assert_eq!(Quantity::parse("5 ml per litre").unwrap().unit().code(), "mL/L");
+    /// ```
     #[must_use]
     pub fn unit(&self) -> Unit {
         self.unit
     }
 
     /// What it is of.
+    ///
+    /// ```
+    /// use guardcell_units::text::{Quantity, Subject};
+    /// assert_eq!(Quantity::parse("300 ppm feed").unwrap().subject(), Subject::Feed);
+    /// ```
     #[must_use]
     pub fn subject(&self) -> Subject {
         self.subject
@@ -229,6 +256,12 @@ impl Quantity {
     }
 
     /// Prints it as the trade writes it; [`Display`](fmt::Display) prints codes.
+    ///
+    /// ```
+    /// use guardcell_units::text::Quantity;
+    /// let q = Quantity::parse("2 [tsp_us]/[gal_us]").unwrap();
+    /// assert_eq!(q.trade().to_string(), "2 US tsp/US gal");
+    /// ```
     #[must_use]
     pub fn trade(&self) -> impl fmt::Display {
         self.written(true, None)
@@ -307,6 +340,11 @@ impl Target {
     /// # Errors
     /// As [`Quantity::parse`]; a number other than a temperature or scale is an error. A bare
     /// `ppm` is read: the quantity that is converted may say of what.
+    ///
+    /// ```
+    /// use guardcell_units::text::Target;
+    /// assert_eq!(Target::parse("ppm P").unwrap().unit().code(), "mg/L");
+    /// ```
     pub fn parse(text: &str) -> Result<Self, UnitError> {
         Self::read(text).map_err(|e| e.reading(text))
     }
@@ -337,18 +375,34 @@ impl Target {
     }
 
     /// The unit.
+    ///
+    /// ```
+    /// use guardcell_units::text::Target;
+    /// assert_eq!(Target::parse("degrees Fahrenheit").unwrap().unit().code(), "[degF]");
+    /// ```
     #[must_use]
     pub fn unit(&self) -> Unit {
         self.unit
     }
 
     /// The kind of quantity.
+    ///
+    /// ```
+    /// use guardcell_units::dimension::Dimension;
+    /// use guardcell_units::text::Target;
+    /// assert_eq!(Target::parse("°dKH").unwrap().dimension(), Dimension::Alkalinity);
+    /// ```
     #[must_use]
     pub fn dimension(&self) -> Dimension {
         dimension(&self.unit, self.subject)
     }
 
     /// What it is of.
+    ///
+    /// ```
+    /// use guardcell_units::text::{Subject, Target};
+    /// assert_eq!(Target::parse("mg/L feed").unwrap().subject(), Subject::Feed);
+    /// ```
     #[must_use]
     pub fn subject(&self) -> Subject {
         self.subject

@@ -36,6 +36,12 @@ impl Unit {
     }
 
     /// What it measures, before anything is said about the substance.
+    ///
+    /// ```
+    /// use guardcell_units::dimension::Dimension;
+    /// use guardcell_units::text::Target;
+    /// assert_eq!(Target::parse("g/m2").unwrap().unit().dimension(), Dimension::ArealMass);
+    /// ```
     #[must_use]
     pub fn dimension(&self) -> Dimension {
         self.dimension
@@ -60,6 +66,11 @@ impl Unit {
     }
 
     /// As the trade writes it.
+    ///
+    /// ```
+    /// use guardcell_units::text::Target;
+    /// assert_eq!(Target::parse("[oz_av]/(100.[gal_us])").unwrap().unit().trade(), "oz/100 US gal");
+    /// ```
     #[must_use]
     pub fn trade(&self) -> String {
         match self.denominator {
@@ -72,6 +83,12 @@ impl Unit {
     }
 
     /// The definitions and sources behind it, numerator first.
+    ///
+    /// ```
+    /// use guardcell_units::text::Target;
+    /// let unit = Target::parse("tsp/gal").unwrap().unit();
+    /// assert_eq!(unit.definitions().next().unwrap().definition, "1/6 US fluid ounce");
+    /// ```
     pub fn definitions(&self) -> impl Iterator<Item = &'static UnitDef> {
         core::iter::once(self.numerator).chain(self.denominator.map(|(_, d)| d))
     }

@@ -11,7 +11,10 @@ const SCHEMAS: [(&str, &[&str]); 5] = [
     ("species", &["species.csv"]),
     ("names", &["names.csv"]),
     ("sources", &["sources.csv"]),
-    ("parameter", &["practice.csv", "film.csv", "clock.csv", "solution.csv", "uptake.csv"]),
+    (
+        "parameter",
+        &["practice.csv", "film.csv", "clock.csv", "solution.csv", "uptake.csv", "journal.csv"],
+    ),
 ];
 
 pub(crate) fn faults(package: &Package, schemas: &Path) -> Result<Vec<String>, DataError> {

@@ -1,0 +1,137 @@
+//! `cargo xtask data check` finds what is wrong with a table and says where.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// A copy of `data/` that goes when the test ends.
+struct Copy(PathBuf);
+
+impl Copy {
+    fn new(name: &str) -> Self {
+        let dir = std::env::temp_dir().join(format!("guardcell-{}-{name}", std::process::id()));
+        std::fs::create_dir_all(&dir).unwrap();
+        let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../data");
+        for entry in std::fs::read_dir(data).unwrap() {
+            let path = entry.unwrap().path();
+            std::fs::copy(&path, dir.join(path.file_name().unwrap())).unwrap();
+        }
+        Self(dir)
+    }
+
+    /// Adds a line to a table.
+    fn append(&self, file: &str, line: &str) {
+        let path = self.0.join(file);
+        let mut text = std::fs::read_to_string(&path).unwrap();
+        text.push_str(line);
+        text.push('\n');
+        std::fs::write(path, text).unwrap();
+    }
+
+    /// Whether the check passes, and what it prints.
+    fn check(&self) -> (bool, String) {
+        let output = Command::new(env!("CARGO_BIN_EXE_xtask"))
+            .args(["data", "check", "--dir"])
+            .arg(&self.0)
+            .output()
+            .unwrap();
+        let text = String::from_utf8_lossy(&output.stdout).into_owned()
+            + &String::from_utf8_lossy(&output.stderr);
+        (output.status.success(), text)
+    }
+}
+
+impl Drop for Copy {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+#[test]
+fn the_tables_are_without_fault() {
+    let (passes, text) = Copy::new("whole").check();
+    assert!(passes, "{text}");
+    assert!(text.contains("Laeliinae"), "no coverage by subtribe");
+}
+
+#[test]
+fn each_kind_of_fault_is_found_and_placed() {
+    // Name of the case, table, line added, what the complaint must say.
+    let cases = [
+        (
+            "outside",
+            "species.csv",
+            "Vanda,fernhollowensis,leaf,-55,,,,c3,-20,measured,carbon isotope ratio,winter1983carbon,,,",
+            "d13c_permil: -55 should lie between -40 and -8",
+        ),
+        (
+            "nothing-measured",
+            "species.csv",
+            "Vanda,fernhollowensis,leaf,,,,,c3,-20,measured,,winter1983carbon,,,",
+            "data/species.csv:",
+        ),
+        (
+            "unknown-source",
+            "species.csv",
+            "Vanda,fernhollowensis,leaf,-15,,,,cam,-20,measured,carbon isotope ratio,nobody1900nothing,,,",
+            "\"nobody1900nothing\" is not in data/sources.csv",
+        ),
+        (
+            "unknown-genus",
+            "species.csv",
+            "Fernhollowia,alba,leaf,-15,,,,cam,-20,measured,carbon isotope ratio,winter1983carbon,,,",
+            "\"Fernhollowia\" is not in data/genera.csv",
+        ),
+        (
+            "unknown-parent",
+            "names.csv",
+            "Fernhollowara,nothogenus,,Vanda|Fernhollowia,,current,from memory,,",
+            "parents \"Fernhollowia\" is not in data/genera.csv",
+        ),
+        (
+            "twice",
+            "names.csv",
+            "Brassocattleya,nothogenus,,Brassavola|Cattleya,,current,from memory,,",
+            "Brassocattleya: stands on line",
+        ),
+        (
+            "accepted-too",
+            "names.csv",
+            "Vanda,synonym,Cattleya,,,legacy,from memory,,",
+            "is accepted in data/genera.csv too",
+        ),
+        (
+            "sums",
+            "species.csv",
+            "Paphiopedilum,fernhollowense,leaf,-12,,,,cam,-20,measured,carbon isotope ratio,winter1983carbon,,,",
+            "Paphiopedilum: measured_species is",
+        ),
+        (
+            "no-unit",
+            "practice.csv",
+            "fernhollow_strength,100,,,,\"common practice, no source\",,Nothing.",
+            "unit: is blank and should not be",
+        ),
+    ];
+    for (case, file, line, says) in cases {
+        let copy = Copy::new(case);
+        copy.append(file, line);
+        let (passes, text) = copy.check();
+        assert!(!passes, "{case} passes");
+        let lines = std::fs::read_to_string(copy.0.join(file)).unwrap().lines().count();
+        let placed = text.lines().any(|l| {
+            l.contains(says) && (l.contains(&format!("{file}:{lines}")) || case == "sums")
+        });
+        assert!(placed, "{case}: {text}");
+    }
+}
+
+#[test]
+fn a_missing_column_is_named() {
+    let copy = Copy::new("column");
+    let path = copy.0.join("names.csv");
+    let text = std::fs::read_to_string(&path).unwrap();
+    std::fs::write(path, text.replacen("name,kind,", "name,", 1)).unwrap();
+    let (passes, text) = copy.check();
+    assert!(!passes);
+    assert!(text.contains("names.csv"), "{text}");
+}
