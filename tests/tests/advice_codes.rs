@@ -1,0 +1,18 @@
+//! The table of reason codes: kebab-case English, each once, each explained.
+
+use guardcell::advice::codes;
+use std::collections::BTreeSet;
+
+#[test]
+fn codes_are_kebab_case_unique_and_explained() {
+    let mut seen = BTreeSet::new();
+    for (code, says) in codes() {
+        assert!(seen.insert(code), "{code} stands twice");
+        assert!(
+            code.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'),
+            "{code}"
+        );
+        assert!(says.ends_with('.') && says.len() > 15, "{code}: {says}");
+    }
+    assert!(seen.len() > 50);
+}
