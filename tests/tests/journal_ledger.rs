@@ -365,7 +365,12 @@ fn pictures_say_what_they_show() {
         &LedgerRequest { plants: vec![pot], from: None, at: "2026-06-28T12:00:00+01:00".into() },
     )
     .unwrap();
-    let t = learn_threshold(&ThresholdRequest::default()).unwrap();
+    let observations = Level::ALL
+        .iter()
+        .zip([0.02, 0.05, 0.12, 0.3])
+        .flat_map(|(level, g)| [0.8, 1.1, 1.3].map(|f| seen_on(*level, g * f)))
+        .collect();
+    let t = learn_threshold(&ThresholdRequest { observations, ..Default::default() }).unwrap();
     for (svg, text) in [(l.to_svg(), l.to_text()), (t.to_svg(), t.to_text())] {
         well_formed(&svg);
         let first = text.lines().next().unwrap();
@@ -381,6 +386,19 @@ fn pictures_say_what_they_show() {
     assert_eq!(back.plants.len(), l.plants.len());
     if let Some(dir) = std::env::var_os("JOURNAL_PICTURES") {
         std::fs::write(std::path::Path::new(&dir).join("ledger.svg"), l.to_svg()).unwrap();
+        std::fs::write(std::path::Path::new(&dir).join("threshold.svg"), t.to_svg()).unwrap();
+    }
+}
+
+fn seen_on(level: Level, residue_g_m2: f64) -> Observation {
+    Observation {
+        entry: None,
+        at: None,
+        group: None,
+        day: None,
+        level,
+        residue_g_m2,
+        residue_log_sd: None,
     }
 }
 

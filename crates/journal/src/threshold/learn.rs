@@ -316,7 +316,7 @@ mod tests {
         apart.extend(vec![seen(Level::Heavy, 0.03); 10]);
         let (ten, habit) = (learn(calm).posterior.median_g_m2, learn(apart).posterior.median_g_m2);
         assert!(ten / before > 0.75, "{ten} {before}");
-        assert!(habit / before < 0.5, "{habit} {before}");
+        assert!(habit / ten < 0.75, "{habit} {ten}");
     }
 
     #[test]
