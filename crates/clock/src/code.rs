@@ -39,18 +39,30 @@ macro_rules! codes {
             pub const ALL: &'static [Self] = &[$(Self::$name,)*];
 
             /// The code on the wire, such as `cam-night-open`.
+            ///
+            /// ```
+            /// assert_eq!(guardcell_clock::Code::CamNightOpen.as_str(), "cam-night-open");
+            /// ```
             #[must_use]
             pub const fn as_str(self) -> &'static str {
                 match self { $(Self::$name => $text,)* }
             }
 
             /// What it means, in a sentence.
+            ///
+            /// ```
+            /// assert!(guardcell_clock::Code::NoLight.says().ends_with('.'));
+            /// ```
             #[must_use]
             pub const fn says(self) -> &'static str {
                 match self { $(Self::$name => $says,)* }
             }
 
             /// The parameters of `data/clock.csv` that decide it.
+            ///
+            /// ```
+            /// assert!(!guardcell_clock::Code::VpdShuts.parameters().is_empty());
+            /// ```
             #[must_use]
             pub fn parameters(self) -> &'static [&'static Parameter] {
                 match self { $(Self::$name => &[$(&p::$param),*],)* }
@@ -88,8 +100,8 @@ codes! {
     NoNight = "no-night", "More than a day without dark: a CAM leaf has no night to open in.", [], [];
     MeasuredPeak = "measured-peak", "The widest opening of this taxon was measured at this time of day.", [], ["goh1977stomatal"];
     OffPeak = "off-peak", "The widest opening of this taxon was measured at another time of day.", [OFF_PEAK_FACTOR], ["goh1977stomatal"];
-    CamBeforeDawnBest = "cam-before-dawn-best", "Before dawn is best for CAM: open, and dry soon after sunrise.", [CAM_PRE_DAWN_LENGTH], [];
-    CamDuskWarm = "cam-dusk-warm", "Late afternoon to dusk is second best for CAM; the night is warm enough to stay wet.", [WARM_NIGHT], [];
+    CamBeforeDawnBest = "cam-before-dawn-best", "Before dawn is best for CAM: open, and the whole day ahead to dry.", [CAM_PRE_DAWN_LENGTH], [];
+    CamDuskWarm = "cam-dusk-warm", "Late afternoon to dusk is second best for CAM; practice lets a plant stay wet through a night as warm as this.", [WARM_NIGHT], [];
     CamDuskIfDry = "cam-dusk-if-dry", "Late afternoon to dusk is second best for CAM, but only if the plant dries before the night or the night is warm.", [WARM_NIGHT], [];
     DuskNotInWinter = "dusk-not-in-winter", "Not in the evening outdoors in winter.", [WINTER_DAY_LENGTH], [];
     DuskNotInCoolRoom = "dusk-not-in-cool-room", "Not in the evening where the night is cool.", [COOL_NIGHT], [];

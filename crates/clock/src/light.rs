@@ -175,24 +175,76 @@ pub(crate) fn overlap(spans: &[(i64, i64)], from: i64, to: i64) -> i64 {
 
 impl LightHours {
     /// The times with light, clipped to the window.
+    ///
+    /// ```
+    /// use guardcell_clock::{Latitude, Light, Longitude, Place, Shelter, Site, light_hours};
+    /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+    /// let place = Place::new(
+    ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;
+    /// let site = Site { place, light: Light::Sun, shelter: Shelter::Outdoors };
+    /// let hours = light_hours(
+    ///     &site, "2026-03-20T00:00Z".parse()?, "2026-03-21T00:00Z".parse()?)?;
+    /// assert_eq!(hours.lit()[0].start.hour(), 6);
+    /// # Ok(())
+    /// # }
+    /// ```
     #[must_use]
     pub fn lit(&self) -> Vec<Span> {
         self.spans(&self.lit)
     }
 
     /// The times without light, clipped to the window.
+    ///
+    /// ```
+    /// use guardcell_clock::{Latitude, Light, Longitude, Place, Shelter, Site, light_hours};
+    /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+    /// let place = Place::new(
+    ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;
+    /// let site = Site { place, light: Light::Sun, shelter: Shelter::Outdoors };
+    /// let hours = light_hours(
+    ///     &site, "2026-03-20T00:00Z".parse()?, "2026-03-21T00:00Z".parse()?)?;
+    /// assert_eq!(hours.dark().len(), 2);
+    /// # Ok(())
+    /// # }
+    /// ```
     #[must_use]
     pub fn dark(&self) -> Vec<Span> {
         self.spans(&self.dark)
     }
 
     /// The start of the window.
+    ///
+    /// ```
+    /// use guardcell_clock::{Latitude, Light, Longitude, Place, Shelter, Site, light_hours};
+    /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+    /// let place = Place::new(
+    ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;
+    /// let site = Site { place, light: Light::Sun, shelter: Shelter::Outdoors };
+    /// let hours = light_hours(
+    ///     &site, "2026-03-20T00:00Z".parse()?, "2026-03-21T00:00Z".parse()?)?;
+    /// assert_eq!(hours.from().hour(), 0);
+    /// # Ok(())
+    /// # }
+    /// ```
     #[must_use]
     pub fn from(&self) -> ZonedDateTime {
         self.zoned(self.from)
     }
 
     /// The end of the window.
+    ///
+    /// ```
+    /// use guardcell_clock::{Latitude, Light, Longitude, Place, Shelter, Site, light_hours};
+    /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+    /// let place = Place::new(
+    ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;
+    /// let site = Site { place, light: Light::Sun, shelter: Shelter::Outdoors };
+    /// let hours = light_hours(
+    ///     &site, "2026-03-20T00:00Z".parse()?, "2026-03-21T00:00Z".parse()?)?;
+    /// assert_eq!(hours.to().day(), 21);
+    /// # Ok(())
+    /// # }
+    /// ```
     #[must_use]
     pub fn to(&self) -> ZonedDateTime {
         self.zoned(self.to)

@@ -106,18 +106,48 @@ impl Place {
     }
 
     /// The latitude.
+    ///
+    /// ```
+    /// use guardcell_clock::{Latitude, Longitude, Place};
+    /// # fn main() -> Result<(), guardcell_clock::ClockError> {
+    /// let place = Place::new(
+    ///     Latitude::from_degrees(37.8)?, Longitude::from_degrees(-25.5)?, "Atlantic/Azores")?;
+    /// assert_eq!(place.latitude().degrees(), 37.8);
+    /// # Ok(())
+    /// # }
+    /// ```
     #[must_use]
     pub const fn latitude(&self) -> Latitude {
         self.latitude
     }
 
     /// The longitude.
+    ///
+    /// ```
+    /// use guardcell_clock::{Latitude, Longitude, Place};
+    /// # fn main() -> Result<(), guardcell_clock::ClockError> {
+    /// let place = Place::new(
+    ///     Latitude::from_degrees(37.8)?, Longitude::from_degrees(-25.5)?, "Atlantic/Azores")?;
+    /// assert_eq!(place.longitude().degrees(), -25.5);
+    /// # Ok(())
+    /// # }
+    /// ```
     #[must_use]
     pub const fn longitude(&self) -> Longitude {
         self.longitude
     }
 
     /// The time zone.
+    ///
+    /// ```
+    /// use guardcell_clock::{Latitude, Longitude, Place};
+    /// # fn main() -> Result<(), guardcell_clock::ClockError> {
+    /// let place = Place::new(
+    ///     Latitude::from_degrees(37.8)?, Longitude::from_degrees(-25.5)?, "Atlantic/Azores")?;
+    /// assert_eq!(place.zone().iana_name(), Some("Atlantic/Azores"));
+    /// # Ok(())
+    /// # }
+    /// ```
     #[must_use]
     pub const fn zone(&self) -> &TimeZone {
         &self.zone

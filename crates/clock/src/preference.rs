@@ -7,6 +7,10 @@ use crate::piece::{Piece, hours};
 use crate::{Code, LightHours, PeakTime, Shelter};
 use guardcell_reference::parameters::clock as p;
 
+/// The last rank that practice still allows; beyond it, practice is against.
+const ALLOWED: u8 = 3;
+const REFUSED: u8 = 4;
+
 /// The rank (1 is best) and why. `mixed` where the plant may run either pathway.
 pub(crate) fn of(piece: &Piece, light: &LightHours, air: &[Hour], mixed: bool) -> Preference {
     let (rank, code) = match (piece.phase, piece.part) {
@@ -23,11 +27,8 @@ pub(crate) fn of(piece: &Piece, light: &LightHours, air: &[Hour], mixed: bool) -
         (Phase::DayOpen, Some(PeakTime::Forenoon)) => (1, Code::C3MorningBest),
         (Phase::DayOpen, _) => (2, Code::C3LaterInDay),
     };
-    if mixed && !piece.either {
-        return Preference {
-            rank: rank + 1,
-            code: if rank < 3 { Code::OnePathwayOnly } else { code },
-        };
+    if mixed && !piece.either && rank < ALLOWED {
+        return Preference { rank: rank + 1, code: Code::OnePathwayOnly };
     }
     Preference { rank, code }
 }
@@ -35,7 +36,6 @@ pub(crate) fn of(piece: &Piece, light: &LightHours, air: &[Hour], mixed: bool) -
 /// Late afternoon to dusk: only if the plant can be dry, or warm, through the night; not
 /// outdoors in winter, nor in a cool room.
 fn dusk(piece: &Piece, light: &LightHours, air: &[Hour]) -> (u8, Code) {
-    const REFUSED: u8 = 4;
     if light.shelter == Shelter::Outdoors {
         let daylight = overlap(&light.sun, piece.start - DAY_SECONDS, piece.start);
         if daylight < hours(p::WINTER_DAY_LENGTH.value) {

@@ -53,9 +53,6 @@ pub struct Dissolved {
     pub urea_mmol_l: f64,
 }
 
-/// Highest amount of one solute accepted, in mmol/L: a stock solution, not a spray.
-const HIGHEST_MMOL_L: f64 = 1000.0;
-
 impl Dissolved {
     fn values(&self) -> [(&'static str, Solute, f64); 11] {
         [
@@ -86,7 +83,7 @@ impl Dissolved {
         let mut c = Composition::PURE_WATER;
         for (pointer, solute, value) in self.values() {
             let what = "amount dissolved";
-            in_range(pointer, what, value, (0.0, HIGHEST_MMOL_L), "mmol/L")?;
+            in_range(pointer, what, value, (0.0, data::AMOUNT_HIGHEST.value), "mmol/L")?;
             c[solute] = mmol_per_l(value);
         }
         Ok(c)

@@ -1,4 +1,24 @@
-//! Moist air, drying of a leaf film, salts that stay wet, uptake and residue
+//! Moist air, drying of a leaf film, salts that stay wet, uptake and residue.
+//!
+//! [`MoistAir`] describes the air; [`Mix`] what is dissolved, prepared once for a bucket: the
+//! humidity above which it stays wet, what turns solid below. [`drying`] and [`drying_course`] dry
+//! a film on a [`Leaf`]; [`wetness`](fn@wetness) follows it through changing air;
+//! [`residue`](fn@residue) says what it leaves and how likely that is seen; [`burn`](fn@burn)
+//! follows the drop at a root tip; [`droplet`] is a spray that beads. [`air`] and [`film`] are the
+//! wire functions.
+//!
+//! Residue is decided by the humidity against the deliquescence of the mix, and by feed strength
+//! times film load; drying time decides root burn and wet nights. How far each part is from outside
+//! references stands in `ACCURACY.md` beside this crate.
+//!
+//! ```
+//! use guardcell_film::{AirWord, Dissolved, FilmRequest, FilmState, film};
+//! // Ammonium nitrate with urea: its film stays wet where either alone would be dry.
+//! let uan = Dissolved { nh4_mmol_l: 2.0, no3_mmol_l: 2.0, urea_mmol_l: 2.0, ..Dissolved::default() };
+//! let report = film(&FilmRequest { composition: uan, ..FilmRequest::new(30.0, 45.0) })?;
+//! assert_eq!(report.state, FilmState::Wet);
+//! # Ok::<(), guardcell_film::FilmError>(())
+//! ```
 
 pub mod air_movement;
 pub mod air_report;

@@ -1,14 +1,18 @@
 //! Water scale: the carbonates that fall out as a drying film loses its carbon dioxide.
 
 use guardcell_reference::{Composition, Solute};
+use guardcell_units::atomic_weight::Element;
+use guardcell_units::formula::Formula;
 use guardcell_units::quantity::in_mmol_per_l;
 
 /// Amounts of every solute in mol per m³ (the same number as mmol/L), in the order of
 /// [`Solute::ALL`].
 pub(crate) type Amounts = [f64; Solute::ALL.len()];
 
-pub(crate) const CALCITE_G_MOL: f64 = 100.086; // CaCO3, IUPAC 2021
-pub(crate) const NESQUEHONITE_G_MOL: f64 = 138.360; // MgCO3·3H2O, IUPAC 2021
+const CALCITE: Formula = Formula::new(&[(Element::Ca, 1), (Element::C, 1), (Element::O, 3)]);
+/// MgCO3·3H2O.
+const NESQUEHONITE: Formula =
+    Formula::new(&[(Element::Mg, 1), (Element::C, 1), (Element::O, 6), (Element::H, 6)]);
 
 pub(crate) fn amounts(c: &Composition) -> Amounts {
     let mut out = [0.0; Solute::ALL.len()];
@@ -39,6 +43,6 @@ impl Scale {
 
     /// Mass in g where the amounts are in mol.
     pub(crate) fn mass_g(&self) -> f64 {
-        self.calcite * CALCITE_G_MOL + self.nesquehonite * NESQUEHONITE_G_MOL
+        self.calcite * CALCITE.g_per_mol() + self.nesquehonite * NESQUEHONITE.g_per_mol()
     }
 }

@@ -10,6 +10,7 @@ mod entry;
 mod error;
 mod interchange;
 mod keep;
+mod ledger;
 mod moment;
 mod schema;
 mod store;
@@ -24,6 +25,7 @@ pub use entry::{
 pub use error::JournalError;
 pub use interchange::{Format, Imported};
 pub use keep::{Kept, Verification, make_folder};
+pub use ledger::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ledger};
 pub use store::{Journal, Receipt, Selection};
 pub use threshold::{
     CurvePoint, Estimate, Evidence, NextStrength, NextStrengthRequest, NotUsed, Observation, Prior,

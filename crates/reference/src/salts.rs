@@ -2,6 +2,8 @@
 
 use crate::composition::Solute;
 use crate::parameters::Basis;
+use guardcell_units::atomic_weight::Element;
+use guardcell_units::formula::Formula;
 use guardcell_units::quantity::{Molality, MolarMass, Ratio, ThermodynamicTemperature};
 use guardcell_units::uom::si::{
     molality::mole_per_kilogram,
@@ -9,6 +11,8 @@ use guardcell_units::uom::si::{
     ratio::ratio,
     thermodynamic_temperature::{degree_celsius, kelvin},
 };
+
+const WATER: Formula = Formula::new(&[(Element::H, 2), (Element::O, 1)]);
 
 /// How a salt takes part when a film dries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,7 +120,7 @@ impl Salt {
         let share = x - i as f64;
         let c = self.correction[i] * (1.0 - share) + self.correction[i + 1] * share;
         let water_per_mole = f64::from(self.ions()) * c * a / (1.0 - a);
-        Molality::new::<mole_per_kilogram>(1000.0 / (18.015 * water_per_mole))
+        Molality::new::<mole_per_kilogram>(1000.0 / (WATER.g_per_mol() * water_per_mole))
     }
 
     /// Molar mass without the water of crystallisation.

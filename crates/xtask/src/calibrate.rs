@@ -17,7 +17,33 @@ use guardcell::units::uom::si::{
     ratio::{percent, ratio},
     thermodynamic_temperature::degree_celsius,
 };
+use std::error::Error;
 use std::fmt::Write as _;
+use std::path::Path;
+
+/// What can be fitted.
+#[derive(Clone, Copy, clap::ValueEnum)]
+pub(crate) enum What {
+    /// The residue threshold of `data/film.csv`.
+    Residue,
+}
+
+/// Prints a fit and, where asked, puts it into the data.
+///
+/// # Errors
+/// Where the table cannot be read or written, or lacks a row.
+pub(crate) fn run(what: What, write: bool, root: &Path) -> Result<(), Box<dyn Error>> {
+    match what {
+        What::Residue => {
+            print!("{}", residue_table());
+            if write {
+                let path = root.join("data/film.csv");
+                std::fs::write(&path, written(&std::fs::read_to_string(&path)?)?)?;
+            }
+        }
+    }
+    Ok(())
+}
 
 /// Invented feeds, as mmol of salts; only their proportions count.
 pub(crate) const FEEDS: [(&str, &[(&str, f64)]); 3] = [

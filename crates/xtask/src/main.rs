@@ -2,6 +2,8 @@
 #![allow(clippy::print_stdout, clippy::print_stderr)] // a program for the terminal
 
 mod accuracy_clock;
+mod accuracy_film;
+mod calibrate;
 mod data;
 mod demo_conditions;
 
@@ -24,6 +26,14 @@ enum Command {
         /// Which ones, such as `clock`; all where none is named.
         names: Vec<String>,
     },
+    /// Fit what has no source to common practice, and print the fit.
+    Calibrate {
+        /// What to fit; there is `residue`.
+        what: calibrate::What,
+        /// Put the numbers into the data table.
+        #[arg(long)]
+        write: bool,
+    },
     /// Check the reference tables, or print their numbers.
     Data(data::Args),
     /// Write one of the generated files of `demo-data/`.
@@ -38,7 +48,8 @@ type Accuracy = fn(&Path) -> Result<bool, Box<dyn Error>>;
 /// A generator of demo data: takes the root of the repository.
 type Demo = fn(&Path) -> Result<(), Box<dyn Error>>;
 
-const ACCURACY: &[(&str, Accuracy)] = &[("clock", accuracy_clock::print)];
+const ACCURACY: &[(&str, Accuracy)] =
+    &[("clock", accuracy_clock::print), ("film", accuracy_film::print)];
 const DEMO: &[(&str, Demo)] = &[("conditions", demo_conditions::write)];
 
 fn main() -> ExitCode {
@@ -68,6 +79,10 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
                 }
             }
             Ok(holds)
+        }
+        Command::Calibrate { what, write } => {
+            calibrate::run(what, write, &root)?;
+            Ok(true)
         }
         Command::Data(args) => Ok(data::run(&args, &root)?),
         Command::Demo { name } => {

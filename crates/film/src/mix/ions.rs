@@ -7,6 +7,8 @@
 use crate::scale::Amounts;
 use guardcell_reference::Solute;
 use guardcell_reference::salts::{SALTS, Salt};
+use guardcell_units::atomic_weight::Element;
+use guardcell_units::formula::Formula;
 
 pub(crate) const CATIONS: [Solute; 5] =
     [Solute::Ca, Solute::Mg, Solute::K, Solute::Na, Solute::Nh4];
@@ -154,7 +156,7 @@ impl Candidate {
     }
 }
 
-pub(crate) const WATER_G_MOL: f64 = 18.015; // H2O, IUPAC 2021
+pub(crate) const WATER_G_MOL: f64 = Formula::new(&[(Element::H, 2), (Element::O, 1)]).g_per_mol();
 
 /// A water activity with its place on the grid of the salt tables.
 #[derive(Clone, Copy, Debug)]

@@ -275,7 +275,8 @@ mod tests {
     #[test]
     fn nothing_seen_leaves_the_prior() {
         let a = learn(vec![]);
-        assert_eq!(a.prior, a.posterior);
+        assert!((a.prior.high_g_m2 / a.posterior.high_g_m2 - 1.0).abs() < 1e-9);
+        assert!((a.prior.log_sd - a.posterior.log_sd).abs() < 1e-9);
         // No residue modelled, none seen: nothing learned.
         let b = learn(vec![seen(Level::None, 0.0); 20]);
         assert!((b.posterior.median_g_m2 / a.prior.median_g_m2 - 1.0).abs() < 1e-6);
@@ -296,8 +297,8 @@ mod tests {
     fn a_dry_day_does_not_drag_it_down() {
         let mut calm = vec![seen(Level::None, 0.03); 12];
         let before = learn(calm.clone()).posterior.median_g_m2;
-        // A dry day that the model knew about: 0.2 g/m² and white all over.
-        calm.push(seen(Level::Heavy, 0.2));
+        // A dry day that the model knew about: 0.2 g/m² and white leaves.
+        calm.push(seen(Level::Clear, 0.2));
         let known = learn(calm.clone()).posterior.median_g_m2;
         calm.pop();
         // The same day with the model believing in damp air.
@@ -305,14 +306,17 @@ mod tests {
         let unknown = learn(calm.clone());
         assert!((known / before - 1.0).abs() < 0.05, "{known} {before}");
         assert!(unknown.posterior.median_g_m2 / before > 0.85, "{unknown:?}");
-        assert!(unknown.evidence[12].odd_day > 0.9, "{:?}", unknown.evidence[12]);
+        assert!(unknown.evidence[12].odd_day > 0.5, "{:?}", unknown.evidence[12]);
         assert!(unknown.evidence[12].pull_percent < 0.0);
-        // Ten plants on that one day are still one day.
+        // Ten plants on that one day are still one day; ten such days are a habit.
         calm.pop();
+        let mut apart = calm.clone();
         let day = |o: Observation| Observation { day: Some("dry".into()), ..o };
         calm.extend(vec![day(seen(Level::Heavy, 0.03)); 10]);
-        let ten = learn(calm).posterior.median_g_m2;
-        assert!(ten / before > 0.85, "{ten} {before}");
+        apart.extend(vec![seen(Level::Heavy, 0.03); 10]);
+        let (ten, habit) = (learn(calm).posterior.median_g_m2, learn(apart).posterior.median_g_m2);
+        assert!(ten / before > 0.75, "{ten} {before}");
+        assert!(habit / ten < 0.75, "{habit} {ten}");
     }
 
     #[test]

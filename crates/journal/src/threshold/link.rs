@@ -53,7 +53,9 @@ impl DayError {
 
     /// A day on which the model is far out.
     pub(crate) fn odd(log_sd: f64) -> Self {
-        Self::ordinary(log_sd.hypot(p::ODD_DAY_LOG_SD.value))
+        let mut nodes = Self::ordinary(log_sd.hypot(p::ODD_DAY_LOG_SD.value)).0;
+        nodes.iter_mut().for_each(|n| n.0 += p::ODD_DAY_LOG_SHIFT.value);
+        Self(nodes)
     }
 
     /// Either, as often as each is met.
@@ -127,11 +129,15 @@ mod tests {
 
     #[test]
     fn day_errors_have_the_spread_they_name() {
-        for (e, sd) in [(DayError::ordinary(0.3), 0.3), (DayError::odd(0.3), 0.3_f64.hypot(1.0))] {
+        let odd = 0.3_f64.hypot(p::ODD_DAY_LOG_SD.value);
+        for (e, mean, sd) in [
+            (DayError::ordinary(0.3), 0.0, 0.3),
+            (DayError::odd(0.3), p::ODD_DAY_LOG_SHIFT.value, odd),
+        ] {
             assert!((e.mean(|_| 1.0) - 1.0).abs() < 1e-12);
-            assert!(e.mean(|x| x).abs() < 1e-12);
+            assert!((e.mean(|x| x) - mean).abs() < 1e-12);
             // Cut off at three standard deviations: within 2 %.
-            assert!((e.mean(|x| x * x).sqrt() / sd - 1.0).abs() < 0.02);
+            assert!((e.mean(|x| (x - mean) * (x - mean)).sqrt() / sd - 1.0).abs() < 0.02);
         }
         assert!((DayError::any(0.3).mean(|_| 1.0) - 1.0).abs() < 1e-12);
     }

@@ -1,0 +1,128 @@
+//! Wire types of the ledger.
+
+use crate::entry::Level;
+use guardcell::advice::{PlantEntry, Reason};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A request for the ledger.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LedgerRequest {
+    /// The plants of the collection. A plant that is only in the journal is listed too, without
+    /// what its setting and standing would tell.
+    #[serde(default)]
+    pub plants: Vec<PlantEntry>,
+    /// The first day, `YYYY-MM-DD`; that of the first entry when not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
+    /// The moment it is drawn up for, RFC 3339 with offset; later entries are left out.
+    pub at: String,
+}
+
+/// What each plant got and what is due.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Ledger {
+    /// The first day.
+    pub from: String,
+    /// The moment it was drawn up for, RFC 3339.
+    pub at: String,
+    /// The plants: those of the request in its order, then others of the journal by name.
+    pub plants: Vec<PlantLedger>,
+    /// What was taken for granted.
+    pub assumed: Vec<Reason>,
+}
+
+/// What one plant got.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PlantLedger {
+    /// The grower's identifier.
+    pub id: String,
+    /// The name in the collection; absent for a plant that is only in the journal.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Its weeks, Monday to Sunday (ISO 8601), without gaps.
+    pub weeks: Vec<PlantWeek>,
+    /// Dissolved feed it got through leaf and root in the whole time, mg.
+    pub given_mg: f64,
+    /// Dissolved matter measured in what ran out below, mg.
+    pub drained_mg: f64,
+    /// Dissolved feed it got since its last flush, or since the first day, mg.
+    pub given_since_flush_mg: f64,
+    /// Flushes whose drain was not measured.
+    pub flushes_not_measured: u32,
+    /// The last feed through the leaf, RFC 3339 or a date.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_fed: Option<String>,
+    /// Whole days since.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub days_since_fed: Option<i32>,
+    /// The last flush, RFC 3339 or a date.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_flush: Option<String>,
+    /// Whole days since.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub days_since_flush: Option<i32>,
+    /// The day from which the next feed through the leaf is due.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_due: Option<String>,
+    /// The day on which the next flush is due; only for a pot.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub flush_due: Option<String>,
+    /// When it died, if it did.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lost: Option<String>,
+    /// What the practice table warns of.
+    pub warnings: Vec<Reason>,
+}
+
+/// One week of one plant.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PlantWeek {
+    /// The week after ISO 8601, such as `2026-W25`.
+    pub week: String,
+    /// Its Monday.
+    pub starts: String,
+    /// Rounds with feed.
+    pub rounds: u32,
+    /// Feeds at the root.
+    pub root_feeds: u32,
+    /// Rescue soaks.
+    pub soaks: u32,
+    /// Flushes.
+    pub flushes: u32,
+    /// Dissolved feed that stayed on the plant, mg.
+    pub leaf_mg: f64,
+    /// Dissolved feed given at the root less what ran out below where measured, mg.
+    pub root_mg: f64,
+    /// Whether `root_mg` is the weekly amount stated for the plant, for want of entries.
+    pub root_stated: bool,
+    /// Nitrogen in both, mg N, of the feeds whose nitrogen is known.
+    pub n_mg: f64,
+    /// Feeds whose nitrogen is not known: `n_mg` is then too low.
+    pub without_n: u32,
+    /// Feeds whose volume is not known: they are in no sum.
+    pub without_volume: u32,
+    /// The ceiling of both for its pot, mg; absent without a pot of known volume.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ceiling_mg: Option<f64>,
+    /// The heaviest residue seen on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residue: Option<Level>,
+}
+
+impl PlantWeek {
+    /// Leaf and root together, mg.
+    ///
+    /// ```
+    /// # let week: guardcell_journal::PlantWeek = serde_json::from_value(serde_json::json!({
+    /// #   "week": "2026-W25", "starts": "2026-06-15", "rounds": 1, "root_feeds": 0, "soaks": 0,
+    /// #   "flushes": 0, "leaf_mg": 2.0, "root_mg": 3.0, "root_stated": false, "n_mg": 0.0,
+    /// #   "without_n": 1, "without_volume": 0 })).unwrap();
+    /// assert_eq!(week.total_mg(), 5.0);
+    /// ```
+    #[must_use]
+    pub fn total_mg(&self) -> f64 {
+        self.leaf_mg + self.root_mg
+    }
+}

@@ -1,0 +1,9 @@
+//! The ledger: what each plant got, week by week, what is due, and what the practice table says.
+
+mod answer;
+mod picture;
+mod plant;
+mod weeks;
+
+pub use answer::{Ledger, LedgerRequest, PlantLedger, PlantWeek};
+pub use weeks::ledger;
