@@ -2,7 +2,8 @@
 //!
 //! The objective is stated: a window is worth the share of the full dose it gives, times the
 //! probability that the stomata are open, times the weight of its place in practice (before dawn
-//! for CAM, morning for C3), times the probability that no residue is seen, less the cost of a
+//! for CAM, morning for C3), times the probability that no residue is seen (a little less for a
+//! dose that takes two passes), less the cost of a
 //! residue (in full doses, `residue_cost` of `data/practice.csv`) times its probability. Nothing
 //! else counts.
 
@@ -263,7 +264,9 @@ impl Search<'_> {
         let middle = steps.get(steps.len() / 2).map_or(worst, |(_, o)| *o);
         let full = practice::strength(self.standing).value * practice::passes(self.standing).value;
         let share = if dose.mg_l > 0.0 { (dose.amount() / full).min(1.0) } else { 1.0 };
+        let walks = if dose.passes > 1 { p::SECOND_PASS_WORTH.value } else { 1.0 };
         let worth = share
+            * walks
             * opening.probability.get::<ratio>()
             * rank_weight(opening.preference.rank)
             * (1.0 - worst.residue_probability)
