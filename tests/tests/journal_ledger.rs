@@ -4,8 +4,8 @@
 use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
 use guardcell::reference::parameters::{film, practice};
 use guardcell_journal::{
-    Draft, Entry, Journal, LedgerRequest, Level, PlantLedger, Selection, ThresholdRequest,
-    learn_threshold, ledger, observations,
+    Draft, Entry, Journal, LedgerRequest, Level, Observation, PlantLedger, Selection,
+    ThresholdRequest, learn_threshold, ledger, observations,
 };
 use serde_json::json;
 

@@ -31,6 +31,7 @@ pub(crate) enum Verb {
     Film(Film),
     Day(Day),
     Solution(Solution),
+    Serve(Serve),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,
@@ -291,4 +292,51 @@ pub(crate) struct Solution {
 pub(crate) struct Completions {
     /// The shell.
     pub(crate) shell: clap_complete::Shell,
+}
+
+/// Answer over HTTP and serve the page, on this machine unless told otherwise.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell serve
+  guardcell serve --bind 127.0.0.1:9000 --log json
+  guardcell serve --bind 0.0.0.0:8427 --public
+
+Nothing is stored, there is no password and no encryption: put a proxy with TLS in front of a
+public server. GUARDCELL_LOG sets the level of the log (error, warn, info, debug).")]
+pub(crate) struct Serve {
+    /// The address and port; port 0 takes a free one.
+    #[arg(long, default_value = "127.0.0.1:8427", value_name = "ADDRESS:PORT")]
+    pub(crate) bind: std::net::SocketAddr,
+    /// Allow an address that other machines reach.
+    #[arg(long)]
+    pub(crate) public: bool,
+    /// A host name to answer for beside localhost, such as the one a proxy passes on.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) host: Vec<String>,
+    /// The form of the log on standard error.
+    #[arg(long, value_enum, default_value_t = Log::Text)]
+    pub(crate) log: Log,
+    /// The largest body of a request, MiB.
+    #[arg(long, value_parser = clap::value_parser!(u8).range(1..))]
+    pub(crate) body_mib: Option<u8>,
+    /// Requests in work at once; more are told to come back.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
+    pub(crate) in_flight: Option<u16>,
+    /// Connections at once.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
+    pub(crate) connections: Option<u16>,
+    /// How long requests in work may take to finish when the server is told to stop, in seconds.
+    #[arg(long)]
+    pub(crate) grace_s: Option<u16>,
+}
+
+/// The form of the log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum Log {
+    /// No log.
+    None,
+    /// For people.
+    Text,
+    /// One JSON object a line.
+    Json,
 }

@@ -15,6 +15,9 @@ pub(crate) enum CliError {
     /// A part of the library refuses the request; its message says where and why.
     #[error("{0}")]
     Refused(String),
+    /// The server did not start.
+    #[error("{0}")]
+    Serving(String),
     /// Standard output is closed or full.
     #[error("standard output: {0}")]
     Output(std::io::Error),
@@ -32,7 +35,7 @@ impl CliError {
     /// 2 for bad input, 3 for input and output that failed.
     pub(crate) const fn exit_code(&self) -> u8 {
         match self {
-            Self::Io { .. } | Self::Output(_) => 3,
+            Self::Io { .. } | Self::Output(_) | Self::Serving(_) => 3,
             Self::Input { .. } | Self::Refused(_) => 2,
         }
     }

@@ -24,6 +24,7 @@ pub mod report;
 mod resolve;
 pub mod salts;
 mod says;
+pub mod search;
 pub mod solubility;
 pub mod source;
 mod species;

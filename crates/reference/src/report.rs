@@ -40,6 +40,12 @@ pub enum ReferenceError {
         /// Its length.
         bytes: usize,
     },
+    /// The number of matches asked for.
+    #[error("/limit: is {limit}; it should be 1 to 50")]
+    Limit {
+        /// The number.
+        limit: u8,
+    },
 }
 
 impl ReferenceError {
@@ -52,6 +58,7 @@ impl ReferenceError {
     pub const fn pointer(&self) -> &'static str {
         match self {
             Self::EmptyQuery | Self::LongQuery { .. } => "/query",
+            Self::Limit { .. } => "/limit",
         }
     }
 }

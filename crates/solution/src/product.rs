@@ -12,22 +12,24 @@
 //! strength.
 
 use crate::conduct::specific_conductance_of;
-use crate::error::{Place, SolutionError};
+use crate::error::SolutionError;
 use crate::label::{Analysis, ELEMENTS, Form, Label, PercentOf};
 use crate::notice::{Bounds, Notice};
 use crate::water::Water;
-use guardcell_reference::parameters::solution as parameter;
-use guardcell_reference::{Composition, Solute};
+use guardcell_reference::Composition;
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{N, Of};
 use guardcell_units::quantity::{
-    Mass, MassConcentration, Volume, in_mg_per_l, in_us_per_cm, mg_per_l, mmol_per_l,
+    Mass, MassConcentration, Volume, in_mg_per_l, in_us_per_cm, mg_per_l,
 };
 use guardcell_units::uom::si::{mass::gram, volume::liter, volume::milliliter};
 
 mod closure;
+mod figures;
 mod materials;
 mod nonnegative;
+
+pub(crate) use figures::{conductance_bounds, element_of_ions, lacks, set};
 
 /// How much of a product to take. A liquid without a density has no mass, a powder no volume.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -371,50 +373,4 @@ impl Product {
             (e, mg)
         })
     }
-}
-
-/// mg/L of an element in a composition; `None` for elements that no solute counts.
-pub(crate) fn element_of_ions(c: &Composition, element: Element) -> Option<f64> {
-    use guardcell_units::quantity::in_mmol_per_l;
-    let mmol = |s: Solute| in_mmol_per_l(c[s]);
-    let n = match element {
-        Element::N => mmol(Solute::No3) + mmol(Solute::Nh4) + 2.0 * mmol(Solute::Urea),
-        Element::P => mmol(Solute::P),
-        Element::K => mmol(Solute::K),
-        Element::Ca => mmol(Solute::Ca),
-        Element::Mg => mmol(Solute::Mg),
-        Element::S => mmol(Solute::So4),
-        Element::Na => mmol(Solute::Na),
-        Element::Cl => mmol(Solute::Cl),
-        _ => return None,
-    };
-    Some(n * element.g_per_mol())
-}
-
-/// Bounds of a conductance from one composition or from two closures, widened by the doubt of
-/// the model. Only a single composition has a value.
-pub(crate) fn conductance_bounds(kappas: &[f64]) -> Bounds {
-    let doubt = parameter::CONDUCTANCE_DOUBT.value / 100.0;
-    let low = kappas.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = kappas.iter().copied().fold(0.0, f64::max);
-    let low = if low.is_finite() { low } else { 0.0 };
-    Bounds {
-        low: low * (1.0 - doubt),
-        value: (kappas.len() == 1).then_some(high),
-        high: high * (1.0 + doubt),
-    }
-}
-
-/// The composition with one total set, in mmol per unit.
-pub(crate) fn set(c: &mut Composition, s: Solute, mmol: f64) {
-    c[s] = mmol_per_l(mmol);
-}
-
-/// The error where a product cannot serve a target.
-pub(crate) fn lacks(product: &Product, what: &str, pointer: &str) -> SolutionError {
-    SolutionError::impossible(
-        Place::pointer(pointer),
-        format!("{:?} has no {what}", product.name()),
-        format!("Choose a product with {what}, or another target"),
-    )
 }

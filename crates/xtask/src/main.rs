@@ -36,6 +36,8 @@ enum Command {
     },
     /// Check the reference tables, or print their numbers.
     Data(data::Args),
+    /// Write the schemas of requests and responses and `schemas/openapi.json`.
+    Schemas,
     /// Write one of the generated files of `demo-data/`.
     Demo {
         /// Which one, such as `conditions`.
@@ -85,6 +87,10 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             Ok(true)
         }
         Command::Data(args) => Ok(data::run(&args, &root)?),
+        Command::Schemas => {
+            guardcell_xtask::schemas::write(&root)?;
+            Ok(true)
+        }
         Command::Demo { name } => {
             let (_, write) = DEMO
                 .iter()

@@ -9,6 +9,7 @@ mod genus;
 mod recipe;
 mod rescue;
 mod round;
+mod serve;
 mod situation;
 mod solution;
 mod water;
@@ -41,6 +42,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Film(args) => film::run(args, out)?,
         Verb::Day(args) => day::run(args, out)?,
         Verb::Solution(args) => solution::run(args, out)?,
+        Verb::Serve(args) => serve::run(args)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();
             clap_complete::generate(args.shell, &mut Cli::command(), "guardcell", &mut text);

@@ -2,6 +2,7 @@
 
 mod analysis;
 mod csv;
+mod density;
 mod json;
 mod number;
 mod text;
@@ -322,4 +323,39 @@ fn checked(
         label.check().map_err(|e| e.under(&pointer(i)))?;
     }
     Ok(labels)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Label;
+    use crate::water::WaterReport;
+    use proptest::prelude::*;
+
+    proptest! {
+        // Whatever is pasted, reading it ends in a label or in a message.
+        #[test]
+        fn no_text_panics(text in "\\PC{0,80}", lines in "([A-Za-z()0-9%.,;:|= \\-°²µ\"\\[\\]{}]{0,40}\n){0,8}") {
+            for t in [text.as_str(), lines.as_str()] {
+                for e in [
+                    Label::from_text(t).err(),
+                    Label::from_csv(t).err(),
+                    Label::from_toml(t).err(),
+                    Label::from_json(t).err(),
+                    WaterReport::from_toml(t).err(),
+                ].into_iter().flatten() {
+                    prop_assert!(!e.to_string().is_empty());
+                }
+            }
+        }
+
+        // A label written as JSON reads back the same.
+        #[test]
+        fn json_there_and_back(n in 0.0..30.0f64, k in 0.0..30.0f64) {
+            let mut label = Label::from_csv("name,n_percent\nX,1\n").unwrap().remove(0);
+            label.guaranteed.n_percent = Some(n);
+            label.guaranteed.k2o_percent = Some(k);
+            let text = serde_json::to_string(&label).unwrap();
+            prop_assert_eq!(&Label::from_json(&text).unwrap()[0], &label);
+        }
+    }
 }

@@ -47,7 +47,7 @@ pub fn recipe(request: &RecipeRequest) -> Result<Recipe, SolutionError> {
         ([product], [target]) if ceilings.is_empty() => {
             vec![single::units(&case, product, target)?]
         }
-        _ => programme::solve(&case, &ceilings)?,
+        _ => polished(&case, programme::solve(&case, &ceilings)?)?,
     };
     let mut notices = Vec::new();
     let measured: Vec<Measured> = case
@@ -64,6 +64,27 @@ pub fn recipe(request: &RecipeRequest) -> Result<Recipe, SolutionError> {
     };
     let rounded: Vec<f64> = measured.iter().map(|m| m.units_per_l).collect();
     assemble(&case, &measured, &rounded, exact_met, blocking, notices)
+}
+
+/// Drops the specks that an interior-point solver leaves of products it does not need: an amount
+/// goes where leaving it out moves no target by a ten-thousandth.
+fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, SolutionError> {
+    const SPECK: f64 = 1e-4;
+    for i in 0..units.len() {
+        let mut without = units.clone();
+        if let Some(u) = without.get_mut(i) {
+            *u = 0.0;
+        }
+        let mut needed = false;
+        for t in &case.request.targets {
+            let moved = case.figure(t, &without)? - case.figure(t, &units)?;
+            needed |= moved.abs() > SPECK * t.wanted();
+        }
+        if !needed {
+            units = without;
+        }
+    }
+    Ok(units)
 }
 
 fn reached(

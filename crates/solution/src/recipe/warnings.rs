@@ -79,9 +79,8 @@ pub(super) fn water_assumptions(case: &Case<'_>) -> Option<Notice> {
     if assumed.is_empty() {
         return None;
     }
-    let names: Vec<&str> = assumed.iter().map(|a| a.what.as_str()).collect();
     Some(Notice::new(
         "water-figures-assumed",
-        format!("The water report does not state {}; they are assumed.", names.join(", ")),
+        format!("Not in the water report and assumed: {}.", crate::water::in_words(assumed)),
     ))
 }

@@ -167,10 +167,9 @@ pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
         );
     }
     if !w.assumed().is_empty() {
-        let names: Vec<&str> = w.assumed().iter().map(|a| a.what.as_str()).collect();
         warnings.push(Notice::new(
             "figures-assumed",
-            format!("Not in the report and assumed: {}.", names.join(", ")),
+            format!("Not in the report and assumed: {}.", in_words(w.assumed())),
         ));
     }
     let headroom = request.headroom.as_ref().map(|h| headroom(w, h)).transpose()?;
@@ -202,6 +201,29 @@ pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
         blend,
         warnings,
     })
+}
+
+/// The names of assumed figures as words.
+pub(crate) fn in_words(assumed: &[Assumed]) -> String {
+    let words: Vec<&str> = assumed
+        .iter()
+        .map(|a| match a.what.as_str() {
+            "ca" => "calcium",
+            "mg" => "magnesium",
+            "na" => "sodium",
+            "k" => "potassium",
+            "nh4" => "ammonium",
+            "no3" => "nitrate",
+            "p" => "phosphate",
+            "so4" => "sulfate",
+            "cl" => "chloride",
+            "ph" => "pH",
+            "na_closing" => "sodium to close the charge",
+            "cl_closing" => "chloride to close the charge",
+            other => other,
+        })
+        .collect();
+    words.join(", ")
 }
 
 /// Solutes of a water in mg/L and mmol/L.

@@ -9,6 +9,7 @@ mod report;
 mod residue;
 mod stated;
 
+pub(crate) use answer::in_words;
 pub use answer::{Assumed, BlendAnswer, Contradiction, Headroom, WaterAnswer, WaterResidue, water};
 pub(crate) use carbonate::Carbonate;
 pub use report::{BlendRequest, BlendTarget, HeadroomRequest, WaterReport, WaterRequest};

@@ -1,0 +1,38 @@
+//! `serve`: the HTTP API and the page.
+
+use crate::args;
+use crate::error::CliError;
+use guardcell_server::{Config, LogForm, ServerError, serve};
+use std::io::Write as _;
+use std::time::Duration;
+
+pub(crate) fn run(args: &args::Serve) -> Result<(), CliError> {
+    let usual = Config::default();
+    let config = Config {
+        bind: args.bind,
+        public: args.public,
+        hosts: args.host.clone(),
+        body_bytes: args.body_mib.map_or(usual.body_bytes, |mib| usize::from(mib) << 20),
+        in_flight: args.in_flight.map_or(usual.in_flight, usize::from),
+        connections: args.connections.map_or(usual.connections, usize::from),
+        grace_time: args.grace_s.map_or(usual.grace_time, |s| Duration::from_secs(s.into())),
+        ..usual
+    };
+    let log = match args.log {
+        args::Log::None => LogForm::None,
+        args::Log::Text => LogForm::Text,
+        args::Log::Json => LogForm::Json,
+    };
+    let started = |exposes: &str| {
+        // Whoever started it without a standard error does not want to know.
+        let _ = writeln!(anstream::stderr(), "guardcell: {exposes}");
+    };
+    serve(config, log, started).map_err(|e| match e {
+        ServerError::NotLoopback(_) => CliError::input(
+            "--bind",
+            format!("{} can be reached from other machines", args.bind),
+            "bind 127.0.0.1 or [::1], or say --public if that is meant",
+        ),
+        other => CliError::Serving(other.to_string()),
+    })
+}

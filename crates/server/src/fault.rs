@@ -1,0 +1,156 @@
+//! The errors of the library as problem details.
+
+use crate::problem::{Kind, Problem};
+use guardcell::advice::RequestError;
+use guardcell::clock::ClockError;
+use guardcell::film::FilmError;
+use guardcell::reference::ReferenceError;
+use guardcell::solution::{Place, SolutionError};
+use guardcell::units::UnitError;
+
+/// An error of the library that can be told as a problem.
+pub(crate) trait Fault {
+    fn into_problem(self) -> Problem;
+}
+
+impl Fault for UnitError {
+    fn into_problem(self) -> Problem {
+        let text = match (self.text(), self.column()) {
+            (Some(text), Some(column)) => format!("\"{text}\", column {column}: "),
+            (Some(text), None) => format!("\"{text}\": "),
+            _ => String::new(),
+        };
+        let wrong = format!("{text}{}", self.problem());
+        Problem::new(Kind::Impossible, wrong, lower(&self.remedy()))
+            .at(self.pointer().unwrap_or_default())
+    }
+}
+
+impl Fault for ReferenceError {
+    fn into_problem(self) -> Problem {
+        told(&self.to_string(), self.pointer())
+    }
+}
+
+impl Fault for FilmError {
+    fn into_problem(self) -> Problem {
+        told(&self.to_string(), "")
+    }
+}
+
+impl Fault for ClockError {
+    fn into_problem(self) -> Problem {
+        let pointer = match &self {
+            Self::Latitude(_) => "/latitude_deg",
+            Self::Longitude(_) => "/longitude_deg",
+            Self::Zone(_) => "/time_zone",
+            Self::LampTimes(_) => "/lamps",
+            Self::Year(_) => "/date",
+            Self::AirOrder { index, .. } | Self::Air { index, .. } => {
+                return told(&self.to_string(), &format!("/hours/{index}"));
+            }
+            _ => "",
+        };
+        told(&self.to_string(), pointer)
+    }
+}
+
+impl Fault for SolutionError {
+    fn into_problem(self) -> Problem {
+        match self {
+            Self::Syntax { place, what, remedy }
+            | Self::Missing { place, what, remedy }
+            | Self::Value { place, what, remedy }
+            | Self::Ambiguous { place, what, remedy }
+            | Self::Impossible { place, what, remedy } => {
+                let (pointer, what) = match place {
+                    Place::Pointer(p) => (p, what),
+                    Place::Line { line, column } => {
+                        (String::new(), format!("line {line}, column {column}: {what}"))
+                    }
+                    Place::Whole => (String::new(), what),
+                };
+                Problem::new(Kind::Impossible, what, lower(&remedy)).at(pointer)
+            }
+            Self::Solver { .. } | Self::NotConverged { .. } => {
+                Problem::new(Kind::Internal, self.to_string(), "report this request").at("")
+            }
+            other => told(&other.to_string(), ""),
+        }
+    }
+}
+
+impl Fault for RequestError {
+    fn into_problem(self) -> Problem {
+        match self {
+            Self::Value { pointer, wrong, right } => {
+                Problem::new(Kind::Impossible, wrong, right).at(pointer)
+            }
+            Self::Feed(e) => under("/feed", e.into_problem()),
+            Self::Water(e) => under("/water", e.into_problem()),
+            Self::Clock(e) => under("/site", e.into_problem()),
+            Self::Film(e) => {
+                // The film's pointer is into its own request, not into this one.
+                let p = e.into_problem();
+                Problem::new(Kind::Impossible, p.wrong, p.right).at("/readings")
+            }
+            other => told(&other.to_string(), ""),
+        }
+    }
+}
+
+/// The problem of a part seen from the whole.
+fn under(prefix: &str, problem: Problem) -> Problem {
+    let inner = problem.pointer.clone().unwrap_or_default();
+    let pointer =
+        if inner.starts_with(prefix) { inner } else { format!("{prefix}{inner}") };
+    problem.at(pointer)
+}
+
+/// A problem from a message of the form `/pointer: what is wrong; what would be right`.
+fn told(message: &str, pointer: &str) -> Problem {
+    let (found, rest) = match message.split_once(": ") {
+        Some((p, rest)) if p.starts_with('/') && !p.contains(' ') => (p, rest),
+        _ => ("", message),
+    };
+    let (wrong, right) = rest.split_once("; ").unwrap_or((rest, "see the schema of the request"));
+    let pointer = if found.is_empty() { pointer } else { found };
+    Problem::new(Kind::Impossible, wrong, right).at(pointer)
+}
+
+/// A sentence as the second half of one.
+fn lower(sentence: &str) -> String {
+    let mut chars = sentence.chars();
+    match (chars.next(), chars.clone().next()) {
+        (Some(first), Some(second)) if first.is_uppercase() && second.is_lowercase() => {
+            first.to_lowercase().chain(chars).collect()
+        }
+        _ => sentence.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_message_is_taken_apart() {
+        let p = told("/readings/3/rh_percent: is 140; it should be 0 to 100", "");
+        assert_eq!(p.pointer.as_deref(), Some("/readings/3/rh_percent"));
+        assert_eq!(p.field.as_deref(), Some("rh_percent"));
+        assert_eq!((p.wrong.as_str(), p.right.as_str()), ("is 140", "it should be 0 to 100"));
+        assert_eq!(p.detail, "/readings/3/rh_percent: is 140; it should be 0 to 100");
+    }
+
+    #[test]
+    fn the_fault_of_a_part_is_placed_in_the_whole() {
+        let p = under("/feed", told("n_percent is 120; at most 100", "/guaranteed/n_percent"));
+        assert_eq!(p.pointer.as_deref(), Some("/feed/guaranteed/n_percent"));
+    }
+
+    #[test]
+    fn remedies_go_on_in_small_letters() {
+        assert_eq!(lower("Give a number"), "give a number");
+        assert_eq!(lower("EC is meant"), "EC is meant");
+    }
+}

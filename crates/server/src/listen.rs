@@ -1,0 +1,162 @@
+//! Connections: how many, how slow, and how they end.
+
+use crate::config::Config;
+use crate::error::ServerError;
+use crate::routes::router;
+use crate::state::Shared;
+use axum::Router;
+use axum::body::Body;
+use hyper::body::Incoming;
+use hyper::server::conn::http1;
+use hyper::service::service_fn;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::server::graceful::GracefulShutdown;
+use std::net::SocketAddr;
+use std::sync::Arc;
+use std::sync::atomic::Ordering;
+use std::time::Duration;
+use tokio::io::AsyncWriteExt;
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::Semaphore;
+use tokio::time::{sleep, timeout};
+use tokio_io_timeout::TimeoutStream;
+use tower::ServiceExt;
+
+/// What a connection too many is told.
+const FULL: &[u8] = b"HTTP/1.1 503 Service Unavailable\r\nRetry-After: 2\r\nContent-Length: 0\r\n\
+                      Connection: close\r\n\r\n";
+/// The largest head of a request and the read buffer of a connection, in bytes.
+const HEAD_BYTES: usize = 32 << 10;
+
+/// A server that is bound to its address and answers once it [runs](Server::run).
+pub struct Server {
+    listener: TcpListener,
+    address: SocketAddr,
+    shared: Arc<Shared>,
+}
+
+impl Server {
+    /// Binds the address.
+    ///
+    /// # Errors
+    /// [`ServerError::NotLoopback`] for an address that other machines reach, unless
+    /// [`Config::public`] says so; [`ServerError::Bind`] where the address cannot be had.
+    pub async fn bind(config: Config) -> Result<Self, ServerError> {
+        let address = config.bind;
+        if !config.public && !address.ip().is_loopback() {
+            return Err(ServerError::NotLoopback(address));
+        }
+        let bind = |what| ServerError::Bind { address, what };
+        let listener = TcpListener::bind(address).await.map_err(bind)?;
+        let address = listener.local_addr().map_err(bind)?;
+        // Best effort: with fewer descriptors fewer connections are held, and accept waits.
+        let _ = rlimit::increase_nofile_limit(config.connections as u64 + 128);
+        Ok(Self { listener, address, shared: Arc::new(Shared::new(config)) })
+    }
+
+    /// The address, with the port that was taken.
+    #[must_use]
+    pub const fn address(&self) -> SocketAddr {
+        self.address
+    }
+
+    /// What this server exposes and to whom, for whoever starts it.
+    #[must_use]
+    pub fn exposes(&self) -> String {
+        let address = self.address;
+        if address.ip().is_loopback() {
+            return format!("http://{address}/ (this machine only)");
+        }
+        format!(
+            "http://{address}/ is open to every machine that reaches this one.\nExposed: the page, \
+             every calculation under /v1/, the reference data, /openapi.json, /healthz, /readyz and \
+             /metrics.\nThere is no password and no encryption: anyone may use its calculations. \
+             Nothing is stored, and no request makes it read a file or fetch an address."
+        )
+    }
+
+    /// Answers until `stop` resolves, then finishes what was accepted.
+    pub async fn run(self, stop: impl Future<Output = ()>) {
+        let Self { listener, shared, .. } = self;
+        let router = router(Arc::clone(&shared));
+        let places = Arc::new(Semaphore::new(shared.config.connections));
+        // A few are told that the server is full; the rest are closed without a word.
+        let excuses = Arc::new(Semaphore::new(64));
+        let graceful = GracefulShutdown::new();
+        tokio::pin!(stop);
+        loop {
+            let accepted = tokio::select! {
+                accepted = listener.accept() => accepted,
+                () = &mut stop => break,
+            };
+            let Ok((stream, _)) = accepted else {
+                // Out of descriptors, or the peer is gone again: wait for some to be given back.
+                sleep(Duration::from_millis(20)).await;
+                continue;
+            };
+            let Ok(place) = Arc::clone(&places).try_acquire_owned() else {
+                shared.metrics.turned_away.inc();
+                if let Ok(excuse) = Arc::clone(&excuses).try_acquire_owned() {
+                    tokio::spawn(async move {
+                        excuse_full(stream).await;
+                        drop(excuse);
+                    });
+                }
+                continue;
+            };
+            let served = connection(&shared, stream, router.clone());
+            let served = graceful.watch(served);
+            let shared = Arc::clone(&shared);
+            tokio::spawn(async move {
+                shared.metrics.connections.inc();
+                // A peer that breaks off or stalls is no news.
+                let _ = served.await;
+                shared.metrics.connections.dec();
+                drop(place);
+            });
+        }
+        drop(listener);
+        shared.ready.store(false, Ordering::Relaxed);
+        tracing::info!("stopping: finishing what was accepted");
+        if timeout(shared.config.grace_time, graceful.shutdown()).await.is_err() {
+            tracing::warn!("stopped with requests unfinished");
+        }
+    }
+}
+
+async fn excuse_full(mut stream: TcpStream) {
+    let told = async {
+        stream.write_all(FULL).await?;
+        stream.shutdown().await
+    };
+    let _ = timeout(Duration::from_secs(1), told).await;
+}
+
+type Io = TokioIo<std::pin::Pin<Box<TimeoutStream<TcpStream>>>>;
+
+fn connection(
+    shared: &Shared,
+    stream: TcpStream,
+    router: Router,
+) -> http1::Connection<
+    Io,
+    impl hyper::service::Service<
+        hyper::Request<Incoming>,
+        Response = axum::response::Response,
+        Error = std::convert::Infallible,
+        Future: Send,
+    > + Send
+    + use<>,
+> {
+    let _ = stream.set_nodelay(true);
+    let mut stream = TimeoutStream::new(stream);
+    stream.set_write_timeout(Some(shared.config.write_time));
+    let service = service_fn(move |request: hyper::Request<Incoming>| {
+        router.clone().oneshot(request.map(Body::new))
+    });
+    http1::Builder::new()
+        .timer(TokioTimer::new())
+        .header_read_timeout(shared.config.head_time)
+        .max_buf_size(HEAD_BYTES)
+        .serve_connection(TokioIo::new(Box::pin(stream)), service)
+}

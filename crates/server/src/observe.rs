@@ -1,0 +1,153 @@
+//! Around every request: its id, its place among those in work, its log line and its metrics.
+
+use crate::problem::{Kind, Problem};
+use crate::state::Shared;
+use axum::body::Body;
+use axum::extract::{MatchedPath, State};
+use axum::http::{HeaderName, HeaderValue, Request, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+use std::hash::{BuildHasher, RandomState};
+use std::net::IpAddr;
+use std::sync::Arc;
+use std::sync::LazyLock;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Instant;
+use tokio::sync::OwnedSemaphorePermit;
+
+const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
+
+/// The place of a request among those in work; a stream keeps it until its last line.
+#[derive(Clone)]
+pub(crate) struct InWork(#[expect(dead_code, reason = "held for its drop")] Arc<Seat>);
+
+struct Seat {
+    shared: Arc<Shared>,
+    _permit: OwnedSemaphorePermit,
+}
+
+impl Drop for Seat {
+    fn drop(&mut self) {
+        self.shared.metrics.in_flight.dec();
+    }
+}
+
+/// Everything that is done around a request.
+pub(crate) async fn observe(
+    State(shared): State<Arc<Shared>>,
+    mut request: Request<Body>,
+    next: Next,
+) -> Response {
+    let started = Instant::now();
+    let id = request_id(&request);
+    let method = request.method().clone();
+    let route = request.extensions().get::<MatchedPath>().cloned();
+    let route = route.as_ref().map_or("none", MatchedPath::as_str);
+    let admitted = admit(&shared, route, &request);
+    let mut response = match &admitted {
+        Ok(place) => {
+            if let Some(place) = place {
+                request.extensions_mut().insert(place.clone());
+            }
+            next.run(request).await
+        }
+        Err(problem) => problem.clone().into_response(),
+    };
+    drop(admitted);
+    if let Some(mut problem) = response.extensions_mut().remove::<Problem>() {
+        problem.instance = Some(format!("urn:guardcell:request:{id}"));
+        if let Some(allow) = response.headers().get(header::ALLOW).cloned() {
+            response = problem.into_response();
+            response.headers_mut().insert(header::ALLOW, allow);
+        } else {
+            response = problem.into_response();
+        }
+    }
+    let headers = response.headers_mut();
+    if let Ok(value) = HeaderValue::from_str(&id) {
+        headers.insert(REQUEST_ID, value);
+    }
+    headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+    headers.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
+    let (status, took) = (response.status().as_u16(), started.elapsed());
+    shared.metrics.answered(route, method.as_str(), status, took);
+    tracing::info!(
+        id,
+        method = method.as_str(),
+        route,
+        status,
+        micros = u64::try_from(took.as_micros()).unwrap_or(u64::MAX),
+        "answered"
+    );
+    response
+}
+
+/// Lets a request in, or says why not.
+fn admit(
+    shared: &Arc<Shared>,
+    route: &str,
+    request: &Request<Body>,
+) -> Result<Option<InWork>, Problem> {
+    host(shared, request)?;
+    // Whoever watches the server must get through when it is full.
+    if matches!(route, "/healthz" | "/readyz" | "/metrics") {
+        return Ok(None);
+    }
+    let Ok(permit) = Arc::clone(&shared.in_flight).try_acquire_owned() else {
+        shared.metrics.turned_away.inc();
+        return Err(Problem::new(
+            Kind::Busy,
+            format!("{} requests are in work", shared.config.in_flight),
+            "ask again after the time in Retry-After",
+        ));
+    };
+    shared.metrics.in_flight.inc();
+    let seat = Seat { shared: Arc::clone(shared), _permit: permit };
+    Ok(Some(InWork(Arc::new(seat))))
+}
+
+/// A server on loopback answers under loopback names only, so that a page of another site cannot
+/// reach it through a name of its own.
+fn host(shared: &Shared, request: &Request<Body>) -> Result<(), Problem> {
+    if !shared.config.bind.ip().is_loopback() {
+        return Ok(());
+    }
+    let given = request
+        .headers()
+        .get(header::HOST)
+        .and_then(|h| h.to_str().ok())
+        .or_else(|| request.uri().authority().map(|a| a.as_str()))
+        .unwrap_or_default();
+    let name = match given.rsplit_once(':') {
+        Some((name, port)) if port.bytes().all(|b| b.is_ascii_digit()) => name,
+        _ => given,
+    };
+    let bare = name.trim_start_matches('[').trim_end_matches(']');
+    let known = bare.eq_ignore_ascii_case("localhost")
+        || bare.parse::<IpAddr>().is_ok_and(|ip| ip.is_loopback())
+        || shared.config.hosts.iter().any(|h| h.eq_ignore_ascii_case(name));
+    if known {
+        return Ok(());
+    }
+    let shown: String = given.chars().take(80).collect();
+    Err(Problem::new(
+        Kind::OtherHost,
+        format!("Host is {shown:?}"),
+        "ask for localhost, or start the server with --host and this name",
+    )
+    .of_parameter("Host"))
+}
+
+/// The id a caller gave, if it is a plain word, or a new one.
+fn request_id(request: &Request<Body>) -> String {
+    static START: LazyLock<u64> = LazyLock::new(|| RandomState::new().hash_one(0_u8));
+    static NEXT: AtomicU64 = AtomicU64::new(0);
+    let plain = |id: &&str| {
+        (1..=64).contains(&id.len())
+            && id.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_'))
+    };
+    match request.headers().get(REQUEST_ID).and_then(|v| v.to_str().ok()).filter(plain) {
+        Some(id) => id.to_owned(),
+        None => format!("{:016x}-{:x}", *START, NEXT.fetch_add(1, Ordering::Relaxed)),
+    }
+}

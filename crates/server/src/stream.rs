@@ -1,0 +1,159 @@
+//! `POST /v1/advice/stream`: one request a line in, one answer a line out, as fast as the caller
+//! reads and no faster. Nothing but the line in work is kept.
+
+use crate::body::{expect_media, parse, slow};
+use crate::fault::Fault;
+use crate::observe::InWork;
+use crate::problem::{Kind, Problem};
+use crate::routes::to_json;
+use crate::state::Shared;
+use axum::body::{Body, BodyDataStream};
+use axum::extract::State;
+use axum::http::{HeaderValue, Request, Response, header};
+use bytes::{Buf, Bytes, BytesMut};
+use futures_util::{StreamExt, stream};
+use guardcell::advice::{AdviceRequest, advise};
+use std::convert::Infallible;
+use std::sync::Arc;
+use tokio::time::timeout;
+
+const MEDIA: &str = "application/x-ndjson";
+
+/// `POST /v1/advice/stream`
+pub(crate) async fn advice(
+    State(shared): State<Arc<Shared>>,
+    request: Request<Body>,
+) -> Result<Response<Body>, Problem> {
+    let allowed = [MEDIA, "application/ndjson", "application/jsonl"];
+    expect_media(request.headers(), &allowed, MEDIA)?;
+    let place = request.extensions().get::<InWork>().cloned();
+    let lines = Lines {
+        shared,
+        body: request.into_body().into_data_stream(),
+        buffer: BytesMut::new(),
+        searched: 0,
+        number: 0,
+        state: Reading::Open,
+        _place: place,
+    };
+    let answers = stream::unfold(lines, |mut lines| async move {
+        let answer = lines.next_answer().await?;
+        Some((Ok::<Bytes, Infallible>(answer), lines))
+    });
+    let mut response = Response::new(Body::from_stream(answers));
+    response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static(MEDIA));
+    response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+    Ok(response)
+}
+
+#[derive(PartialEq, Eq)]
+enum Reading {
+    Open,
+    /// The body has ended; what is in the buffer is the last line.
+    Ended,
+    /// Nothing more is answered.
+    Done,
+}
+
+struct Lines {
+    shared: Arc<Shared>,
+    body: BodyDataStream,
+    buffer: BytesMut,
+    /// How much of the buffer is known to hold no line end.
+    searched: usize,
+    number: u64,
+    state: Reading,
+    _place: Option<InWork>,
+}
+
+impl Lines {
+    async fn next_answer(&mut self) -> Option<Bytes> {
+        loop {
+            if self.state == Reading::Done {
+                return None;
+            }
+            if let Some(line) = self.take_line() {
+                self.number += 1;
+                if line.trim_ascii().is_empty() {
+                    continue;
+                }
+                let (shared, number) = (Arc::clone(&self.shared), self.number);
+                return Some(answer(&shared, number, line).await);
+            }
+            if self.state == Reading::Ended {
+                return None;
+            }
+            if let Err(problem) = self.read_more().await {
+                self.state = Reading::Done;
+                self.number += 1;
+                return Some(told(self.number, &problem));
+            }
+        }
+    }
+
+    fn take_line(&mut self) -> Option<Bytes> {
+        let rest = self.buffer.get(self.searched..).unwrap_or_default();
+        if let Some(i) = rest.iter().position(|&b| b == b'\n') {
+            let line = self.buffer.split_to(self.searched + i).freeze();
+            self.buffer.advance(1);
+            self.searched = 0;
+            return Some(line);
+        }
+        self.searched = self.buffer.len();
+        if self.state == Reading::Ended && !self.buffer.is_empty() {
+            self.searched = 0;
+            return Some(self.buffer.split().freeze());
+        }
+        None
+    }
+
+    async fn read_more(&mut self) -> Result<(), Problem> {
+        match timeout(self.shared.config.body_time, self.body.next()).await {
+            Ok(Some(Ok(frame))) => {
+                if self.buffer.len() + frame.len() > self.shared.config.body_bytes
+                    && !frame.contains(&b'\n')
+                {
+                    return Err(Problem::new(
+                        Kind::TooLarge,
+                        format!("the line is longer than {} bytes", self.shared.config.body_bytes),
+                        "send fewer plants or readings in one line",
+                    ));
+                }
+                self.buffer.extend_from_slice(&frame);
+                Ok(())
+            }
+            Ok(Some(Err(_))) => {
+                Err(Problem::new(Kind::MalformedJson, "the body broke off", "send all of it"))
+            }
+            Ok(None) => {
+                self.state = Reading::Ended;
+                Ok(())
+            }
+            Err(_) => Err(slow(&self.shared)),
+        }
+    }
+}
+
+/// One line answered.
+async fn answer(shared: &Shared, number: u64, line: Bytes) -> Bytes {
+    let depth = shared.config.json_depth;
+    shared.metrics.stream_lines.inc();
+    let done = shared.calculate(move || {
+        let request: AdviceRequest = parse(&line, depth)?;
+        let advice = advise(&request).map_err(Fault::into_problem)?;
+        let mut out = format!("{{\"line\":{number},\"advice\":").into_bytes();
+        out.extend_from_slice(&to_json(&advice)?);
+        out.extend_from_slice(b"}\n");
+        Ok::<Bytes, Problem>(out.into())
+    });
+    match done.await.and_then(|answer| answer) {
+        Ok(answer) => answer,
+        Err(problem) => told(number, &problem),
+    }
+}
+
+/// A line that could not be answered.
+fn told(number: u64, problem: &Problem) -> Bytes {
+    let problem = serde_json::to_string(problem).unwrap_or_else(|_| "{}".to_owned());
+    format!("{{\"line\":{number},\"problem\":{problem}}}\n").into()
+}

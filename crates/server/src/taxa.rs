@@ -1,0 +1,70 @@
+//! Look-ups of names: `GET` routes over reference data, which callers may keep.
+
+use crate::cached::cached;
+use crate::fault::Fault;
+use crate::problem::{Kind, Problem};
+use crate::routes::to_json;
+use axum::body::Body;
+use axum::extract::{Path, Query};
+use axum::http::{HeaderMap, Response, Uri};
+use bytes::Bytes;
+use guardcell::reference::report::{GenusRequest, report};
+use guardcell::reference::search::{SearchRequest, catalogue, search};
+use guardcell::reference::{Leaf, ReferenceError};
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+use std::sync::LazyLock;
+
+/// The data changes with the program only, and an entity tag finds out.
+const KEEP: &str = "public, max-age=3600";
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct OneQuery {
+    leaf: Option<Leaf>,
+}
+
+/// `GET /v1/taxa/{name}`
+pub(crate) async fn one(
+    Path(name): Path<String>,
+    uri: Uri,
+    headers: HeaderMap,
+) -> Result<Response<Body>, Problem> {
+    let OneQuery { leaf } = query(&uri)?;
+    let request = GenusRequest { query: name, leaf };
+    let answer = report(&request).map_err(|e| parameter(&e, "name"))?;
+    Ok(cached(&headers, to_json(&answer)?, "application/json", KEEP))
+}
+
+/// `GET /v1/taxa?query=`
+pub(crate) async fn many(uri: Uri, headers: HeaderMap) -> Result<Response<Body>, Problem> {
+    let request: SearchRequest = query(&uri)?;
+    let answer = search(&request).map_err(|e| parameter(&e, "query"))?;
+    Ok(cached(&headers, to_json(&answer)?, "application/json", KEEP))
+}
+
+/// `GET /v1/catalogue`
+pub(crate) async fn all(headers: HeaderMap) -> Result<Response<Body>, Problem> {
+    static ALL: LazyLock<Bytes> =
+        LazyLock::new(|| serde_json::to_vec(&catalogue()).unwrap_or_default().into());
+    Ok(cached(&headers, ALL.clone(), "application/json", KEEP))
+}
+
+fn query<T: DeserializeOwned>(uri: &Uri) -> Result<T, Problem> {
+    Query::try_from_uri(uri).map(|Query(q)| q).map_err(|e| {
+        let text = e.body_text();
+        let wrong = text.strip_prefix("Failed to deserialize query string: ").unwrap_or(&text);
+        Problem::new(
+            Kind::WrongForm,
+            format!("the query does not fit: {wrong}"),
+            "see the parameters of this path in /openapi.json",
+        )
+    })
+}
+
+fn parameter(e: &ReferenceError, query: &str) -> Problem {
+    let mut problem = e.clone().into_problem();
+    let name = if e.pointer() == "/query" { query } else { "limit" };
+    problem.pointer = None;
+    problem.of_parameter(name)
+}

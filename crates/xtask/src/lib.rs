@@ -1,0 +1,3 @@
+//! The parts of the chores that tests use as well.
+
+pub mod schemas;

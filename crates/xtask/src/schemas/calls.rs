@@ -1,0 +1,93 @@
+//! Every function of the facade that has a request and a response.
+
+use guardcell::{advice, clock, film, reference, solution, units};
+use schemars::{JsonSchema, Schema, SchemaGenerator};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+/// One function with its types.
+pub struct Call {
+    /// The name of the request, as in `schemas/<request>.schema.json`.
+    pub request: &'static str,
+    /// The name of the response.
+    pub response: &'static str,
+    /// The path it has over HTTP; those that take their request from the path and query begin
+    /// with `GET`.
+    pub path: &'static str,
+    /// What it answers, in one line.
+    pub summary: &'static str,
+    pub(super) request_schema: fn(&mut SchemaGenerator) -> Schema,
+    pub(super) response_schema: fn(&mut SchemaGenerator) -> Schema,
+    pub(super) request_reference: fn(&mut SchemaGenerator) -> Schema,
+    pub(super) response_reference: fn(&mut SchemaGenerator) -> Schema,
+    /// Answers a request given as JSON; an error is the message of the function or of the reader.
+    pub answer: fn(&Value) -> Result<Value, String>,
+}
+
+fn root<T: JsonSchema>(generator: &mut SchemaGenerator) -> Schema {
+    generator.root_schema_for::<T>()
+}
+
+fn reference<T: JsonSchema>(generator: &mut SchemaGenerator) -> Schema {
+    generator.subschema_for::<T>()
+}
+
+fn run<Q: DeserializeOwned, A: Serialize, E: std::fmt::Display>(
+    request: &Value,
+    answer: fn(&Q) -> Result<A, E>,
+) -> Result<Value, String> {
+    let request = Q::deserialize(request).map_err(|e| e.to_string())?;
+    let answer = answer(&request).map_err(|e| e.to_string())?;
+    serde_json::to_value(answer).map_err(|e| e.to_string())
+}
+
+macro_rules! calls {
+    ($($path:literal $request:literal: $q:ty => $response:literal: $a:ty, $f:path, $summary:literal;)*) => {
+        /// Every call, in the order of the documentation.
+        pub const CALLS: &[Call] = &[$(Call {
+            request: $request,
+            response: $response,
+            path: $path,
+            summary: $summary,
+            request_schema: root::<$q>,
+            response_schema: root::<$a>,
+            request_reference: reference::<$q>,
+            response_reference: reference::<$a>,
+            answer: |request| run::<$q, $a, _>(request, $f),
+        }),*];
+    };
+}
+
+calls! {
+    "/v1/advice" "advice-request": advice::AdviceRequest => "advice": advice::Advice, advice::advise,
+        "For each plant: feed, wait, water only or leave alone; when, how strong, and why";
+    "/v1/rounds" "advice-request": advice::AdviceRequest => "round-plan": advice::round::RoundPlan, advice::round::round,
+        "One bucket, the order of the plants and every mister fill; needs `feed`";
+    "/v1/rescues" "rescue-request": advice::RescueRequest => "rescue-plan": advice::RescuePlan, advice::rescue,
+        "The soaks of a rootless plant";
+    "/v1/recipes" "recipe-request": solution::RecipeRequest => "recipe": solution::Recipe, solution::recipe,
+        "What to weigh of which product for a target, in this water";
+    "/v1/waters" "water-request": solution::WaterRequest => "water-answer": solution::WaterAnswer, solution::water,
+        "A water report completed, with headroom, blend and residue";
+    "/v1/solutions" "solution-request": solution::SolutionRequest => "solution-report": solution::SolutionReport, solution::analyse,
+        "Conductivity, pH, species and saturation of one composition";
+    "/v1/meters" "meter-request": solution::MeterRequest => "meter-answer": solution::MeterAnswer, solution::meter,
+        "What a meter reading says of the feed strength";
+    "/v1/acids" "acid-request": solution::AcidRequest => "acid-answer": solution::AcidAnswer, solution::acid,
+        "How much acid brings a water to a target, with the cautions";
+    "/v1/tanks" "tank-request": solution::TankRequest => "tank-answer": solution::TankAnswer, solution::tank,
+        "Which concentrates may share a stock tank";
+    "/v1/conversions" "convert-request": units::ConvertRequest => "convert": units::Convert, units::convert::convert,
+        "A quantity of the trade in another unit or basis";
+    "/v1/air" "air-request": film::AirRequest => "air-report": film::AirReport, film::air,
+        "Dew point, wet bulb and vapour pressure deficit of moist air";
+    "/v1/films" "film-request": film::FilmRequest => "film-report": film::FilmReport, film::film,
+        "How one film dries and what it leaves";
+    "/v1/days" "day-request": clock::DayRequest => "day-report": clock::DayReport, clock::report,
+        "Sun, light and openings of one date";
+    "GET /v1/taxa/{name}" "genus-request": reference::GenusRequest => "genus-report": reference::GenusReport, reference::report::report,
+        "When a plant opens its stomata, how sure that is, and who measured it";
+    "GET /v1/taxa" "search-request": reference::search::SearchRequest => "search-report": reference::search::SearchReport, reference::search::search,
+        "Names that begin as the query does";
+}

@@ -1,0 +1,205 @@
+//! Ranges and formats that the functions check but the types cannot say. A test lowers and raises
+//! every one of them and expects a refusal.
+
+use serde_json::{Value, json};
+
+/// A field, its lowest and its highest value.
+type Range = (&'static str, f64, f64);
+
+const TYPES: &[(&str, &[Range])] = &[
+    ("AdviceRequest", &[("hours", 1.0, 168.0)]),
+    (
+        "SiteDescription",
+        &[
+            ("latitude_deg", -90.0, 90.0),
+            ("longitude_deg", -180.0, 180.0),
+            ("elevation_m", -430.0, 5500.0),
+        ],
+    ),
+    ("AreaDescription", &[("air_m_s", 0.0, 30.0)]),
+    (
+        "GrowerSettings",
+        &[
+            ("mister_ml", 50.0, 20_000.0),
+            ("scale_g", 0.001, 100.0),
+            ("tolerance", 0.01, 0.5),
+            ("residue_threshold_g_m2", 1e-4, 10.0),
+        ],
+    ),
+    (
+        "Reading",
+        &[
+            ("temp_c", -5.0, 50.0),
+            ("rh_percent", 0.0, 100.0),
+            ("air_m_s", 0.0, 30.0),
+            ("radiation_w_m2", 0.0, 1500.0),
+        ],
+    ),
+    (
+        "PlantEntry",
+        &[
+            ("leaf_area_cm2", 0.1, 1e6),
+            ("pot_l", 0.01, 1000.0),
+            ("root_feed_mg_week", 0.0, 1e6),
+        ],
+    ),
+    ("RescueRequest", &[("days", 1.0, 200.0), ("soak_min", 1.0, 30.0)]),
+    (
+        "AirRequest",
+        &[("temp_c", -5.0, 50.0), ("rh_percent", 1.0, 100.0), ("pressure_kpa", 50.0, 110.0)],
+    ),
+    (
+        "FilmRequest",
+        &[
+            ("temp_c", -5.0, 50.0),
+            ("rh_percent", 1.0, 100.0),
+            ("pressure_kpa", 50.0, 110.0),
+            ("air_m_s", 0.0, 20.0),
+            ("leaf_cm", 0.2, 60.0),
+            ("load_g_m2", 0.0, 1000.0),
+            ("passes", 1.0, 9.0),
+            ("driest_rh_percent", 1.0, 100.0),
+            ("threshold_g_m2", 1e-4, 100.0),
+        ],
+    ),
+    ("DayRequest", &[("latitude_deg", -90.0, 90.0), ("longitude_deg", -180.0, 180.0)]),
+    ("HourOfAir", &[("temp_c", -50.0, 70.0), ("vpd_kpa", 0.0, 20.0)]),
+    ("SolutionRequest", &[("temp_c", 0.0, 40.0), ("ph", 0.0, 14.0)]),
+    (
+        "Label",
+        &[
+            ("density_kg_l", 0.8, 2.0),
+            ("bulk_density_kg_l", 0.2, 2.0),
+            ("soluble_percent", 0.1, 100.0),
+        ],
+    ),
+    (
+        "WaterReport",
+        &[
+            ("ec_us_cm", 0.0, 20_000.0),
+            ("ec_temp_c", 0.0, 40.0),
+            ("ph", 3.0, 11.0),
+            ("temp_c", 0.0, 40.0),
+        ],
+    ),
+    ("RecipeRequest", &[("temp_c", 0.0, 40.0)]),
+    (
+        "Ceilings",
+        &[
+            ("ec25_us_cm", 0.0, 1e5),
+            ("urea_n_percent", 0.0, 100.0),
+            ("ammoniacal_n_percent", 0.0, 100.0),
+            ("na_mg_l", 0.0, 1e6),
+            ("cl_mg_l", 0.0, 1e6),
+        ],
+    ),
+    ("MeterRequest", &[("uncompensated_at_c", 0.0, 40.0), ("accuracy_percent", 0.0, 50.0)]),
+    (
+        "AcidRequest",
+        &[("strength_percent", 0.1, 100.0), ("density_kg_l", 0.9, 1.9), ("volume_l", 0.001, 1e6)],
+    ),
+    ("TankRequest", &[("stock_l", 0.01, 1e5), ("coldest_c", 0.0, 40.0)]),
+    ("TankProduct", &[("per_litre", 1e-6, 100.0)]),
+    ("ConvertRequest", &[("ec_percent_per_k", 0.0, 10.0)]),
+    ("SearchRequest", &[("limit", 1.0, 50.0)]),
+];
+
+/// Types whose every number has one range.
+const WHOLE: &[(&str, f64, f64)] =
+    &[("Guaranteed", 0.0, 100.0), ("Dissolved", 0.0, 1000.0), ("IonsMmolL", 0.0, 10_000.0)];
+
+/// Numbers above nought, by type and field, with the highest accepted.
+const ABOVE_NOUGHT: &[(&str, &str, f64)] = &[
+    ("RecipeRequest", "volume_l", 1e6),
+    ("HeadroomRequest", "ceiling_ec25_us_cm", f64::INFINITY),
+    ("ScaleResolution", "mass_g", 1e4),
+    ("ScaleResolution", "volume_ml", 1e4),
+];
+
+/// Formats of RFC 3339 and lengths of text, by type and field.
+const TEXTS: &[(&str, &str, &str)] = &[
+    ("Reading", "time", r#"{"format": "date-time"}"#),
+    ("HourOfAir", "start", r#"{"format": "date-time"}"#),
+    ("DayRequest", "date", r#"{"format": "date"}"#),
+    ("RescueRequest", "from", r#"{"format": "date"}"#),
+    ("WorkingHours", "from", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
+    ("WorkingHours", "to", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
+    ("LampRun", "on", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
+    ("LampRun", "off", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
+    ("GenusRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
+    ("SearchRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
+    ("AdviceRequest", "plants", r#"{"minItems": 1}"#),
+    ("SiteDescription", "areas", r#"{"minItems": 1}"#),
+];
+
+/// Numbers of a label may stand as text with a decimal comma.
+const ALSO_TEXT: &[(&str, &[&str])] = &[
+    ("Guaranteed", &[]),
+    ("Label", &["density_kg_l", "bulk_density_kg_l", "soluble_percent"]),
+];
+
+/// Adds what is known of this type to its schema.
+pub(super) fn add(name: &str, schema: &mut Value) {
+    let Some(Value::Object(fields)) = schema.get_mut("properties") else { return };
+    let whole = WHOLE.iter().find(|w| w.0 == name);
+    let ranges = TYPES.iter().find(|t| t.0 == name).map_or(&[][..], |t| t.1);
+    let also_text = ALSO_TEXT.iter().find(|t| t.0 == name);
+    for (field, schema) in fields.iter_mut() {
+        if !schema.get("type").is_some_and(is_number) {
+            continue;
+        }
+        if let Some((_, low, high)) = whole {
+            limit(schema, "minimum", *low);
+            limit(schema, "maximum", *high);
+        }
+        if let Some((_, low, high)) = ranges.iter().find(|r| r.0 == field) {
+            limit(schema, "minimum", *low);
+            limit(schema, "maximum", *high);
+        }
+        for (_, _, high) in ABOVE_NOUGHT.iter().filter(|a| a.0 == name && a.1 == field) {
+            limit(schema, "exclusiveMinimum", 0.0);
+            limit(schema, "maximum", *high);
+        }
+        let text = also_text.is_some_and(|(_, f)| f.is_empty() || f.contains(&field.as_str()));
+        if text && let Some(map) = schema.as_object_mut() {
+            map.insert("type".into(), json!(["number", "string", "null"]));
+            map.insert("pattern".into(), json!("^[0-9]{1,3}([.,][0-9]{1,9})?( ?%)?$"));
+        }
+    }
+    for (_, field, text) in TEXTS.iter().filter(|t| t.0 == name) {
+        let Some(Value::Object(target)) = fields.get_mut(*field) else { continue };
+        // The table above is JSON; a test reads all of it.
+        if let Ok(Value::Object(more)) = serde_json::from_str(text) {
+            target.extend(more);
+        }
+    }
+}
+
+fn is_number(kind: &Value) -> bool {
+    let number = |k: &Value| matches!(k.as_str(), Some("number" | "integer"));
+    number(kind) || kind.as_array().is_some_and(|kinds| kinds.iter().any(number))
+}
+
+fn limit(schema: &mut Value, key: &str, value: f64) {
+    if !value.is_finite() {
+        return;
+    }
+    if let Some(map) = schema.as_object_mut() {
+        // Whole numbers are written as such.
+        #[expect(clippy::cast_possible_truncation, reason = "whole and below 1e7")]
+        let number = if value.fract() == 0.0 { json!(value as i64) } else { json!(value) };
+        map.insert(key.into(), number);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_text_rule_is_json() {
+        for (_, field, text) in TEXTS {
+            assert!(serde_json::from_str::<Value>(text).is_ok(), "{field}");
+        }
+    }
+}

@@ -1,0 +1,280 @@
+//! Every path of the server answers as its description says, and refuses as RFC 9457 says.
+
+mod support;
+
+use guardcell_server::{Kind, Problem};
+use guardcell_xtask::schemas::{CALLS, Examples};
+use jsonschema::Validator;
+use serde_json::Value;
+use std::sync::LazyLock;
+use support::{Answer, Running, config, root, start};
+
+static SERVER: LazyLock<Running> = LazyLock::new(|| start(config()));
+
+fn document() -> Value {
+    SERVER.get("/openapi.json").json()
+}
+
+/// The schema of a component, with the rest of the document to refer to.
+fn component(name: &str) -> Validator {
+    let mut schema = document();
+    schema["$ref"] = format!("#/components/schemas/{name}").into();
+    jsonschema::options().should_validate_formats(true).build(&schema).unwrap()
+}
+
+fn problem(answer: &Answer, status: u16, kind: &str) -> Problem {
+    assert_eq!(answer.status, status, "{answer:?}");
+    assert_eq!(answer.header("content-type"), Some("application/problem+json"), "{answer:?}");
+    let schema = std::fs::read_to_string(root().join("schemas/problem.schema.json")).unwrap();
+    let schema: Value = serde_json::from_str(&schema).unwrap();
+    let validator = jsonschema::options().should_validate_formats(true).build(&schema).unwrap();
+    if let Err(e) = validator.validate(&answer.json()) {
+        panic!("{e}: {answer:?}");
+    }
+    let problem: Problem = serde_json::from_slice(&answer.body).unwrap();
+    assert_eq!(problem.kind, format!("urn:guardcell:problem:{kind}"), "{problem:?}");
+    assert_eq!(problem.status, status);
+    let id = answer.header("x-request-id").unwrap();
+    assert_eq!(problem.instance.as_deref(), Some(format!("urn:guardcell:request:{id}").as_str()));
+    problem
+}
+
+#[test]
+fn every_calculation_answers_its_examples_as_the_library_does() {
+    for call in CALLS.iter().filter(|c| c.path.starts_with('/')) {
+        let response = document()["paths"][call.path]["post"]["responses"]["200"]["content"]
+            ["application/json"]["schema"]["$ref"]
+            .as_str()
+            .unwrap()
+            .rsplit('/')
+            .next()
+            .unwrap()
+            .to_owned();
+        let validator = component(&response);
+        for good in Examples::of(call, &root()).unwrap().good {
+            let answer = SERVER.post(call.path, good.to_string().as_bytes());
+            match (call.answer)(&good) {
+                Ok(expected) => {
+                    assert_eq!(answer.status, 200, "{}: {}", call.path, answer.text());
+                    assert_eq!(answer.header("content-type"), Some("application/json"));
+                    assert_eq!(answer.json(), expected, "{}", call.path);
+                    if let Err(e) = validator.validate(&expected) {
+                        panic!("{}: {e} at {}", call.path, e.instance_path());
+                    }
+                }
+                Err(_) => {
+                    problem(&answer, 422, "impossible");
+                }
+            }
+        }
+        for bad in Examples::of(call, &root()).unwrap().bad {
+            let answer = SERVER.post(call.path, bad.value.to_string().as_bytes());
+            assert_eq!(answer.status, 422, "{}: {}", call.path, bad.why);
+            let p: Problem = serde_json::from_slice(&answer.body).unwrap();
+            problem(&answer, 422, p.kind.rsplit(':').next().unwrap());
+            assert!(p.pointer.is_some(), "{}: {}: {p:?}", call.path, bad.why);
+        }
+    }
+}
+
+#[test]
+fn a_fault_is_told_by_pointer_field_wrong_and_right() {
+    let call = CALLS.iter().find(|c| c.path == "/v1/advice").unwrap();
+    let mut request = Examples::of(call, &root()).unwrap().good.remove(0);
+    request["readings"][0]["rh_percent"] = 140.into();
+    let p = problem(&SERVER.post("/v1/advice", request.to_string().as_bytes()), 422, "impossible");
+    assert_eq!(p.pointer.as_deref(), Some("/readings/0/rh_percent"));
+    assert_eq!(p.field.as_deref(), Some("rh_percent"));
+    assert!(p.wrong.contains("140") && p.right.contains("0 to 100"), "{p:?}");
+
+    let p = problem(
+        &SERVER.post("/v1/conversions", br#"{"quantity": "300 ppm", "to": "mg/L"}"#),
+        422,
+        "impossible",
+    );
+    assert_eq!(p.pointer.as_deref(), Some("/quantity"));
+    assert!(p.right.contains("ppm N"), "{p:?}");
+
+    let p = problem(&SERVER.post("/v1/air", br#"{"temp_c": "warm"}"#), 422, "wrong-form");
+    assert_eq!(p.pointer.as_deref(), Some("/temp_c"));
+}
+
+#[test]
+fn names_are_looked_up_and_kept() {
+    let answer = SERVER.get("/v1/taxa/Cattleya%20labiata");
+    assert_eq!(answer.status, 200);
+    assert_eq!(answer.json()["name"], "Cattleya labiata");
+    component("GenusReport").validate(&answer.json()).map_err(|e| e.to_string()).unwrap();
+    assert_eq!(answer.header("cache-control"), Some("public, max-age=3600"));
+    let tag = answer.header("etag").unwrap().to_owned();
+    let again =
+        SERVER.send("GET", "/v1/taxa/Cattleya%20labiata", &[("if-none-match", &tag)], b"");
+    assert_eq!(again.status, 304);
+    assert!(again.body.is_empty());
+
+    let found = SERVER.get("/v1/taxa?query=dendro&limit=3").json();
+    component("SearchReport").validate(&found).map_err(|e| e.to_string()).unwrap();
+    assert_eq!(found["matches"].as_array().unwrap().len(), 3);
+    assert_eq!(found["more"], true);
+
+    let unknown = SERVER.get("/v1/taxa/Zzyzx%20nova?leaf=thick");
+    assert_eq!(unknown.status, 200, "an unknown name is an answer");
+    assert_eq!(unknown.json()["outcome"], "unknown");
+
+    let all = SERVER.get("/v1/catalogue").json();
+    component("Catalogue").validate(&all).map_err(|e| e.to_string()).unwrap();
+    assert!(all["names"].as_array().unwrap().len() > 1000);
+
+    assert_eq!(
+        problem(&SERVER.get("/v1/taxa?query="), 422, "impossible").field.as_deref(),
+        Some("query")
+    );
+    problem(&SERVER.get("/v1/taxa"), 422, "wrong-form");
+    problem(&SERVER.get("/v1/taxa?query=C&limit=900"), 422, "wrong-form");
+    problem(&SERVER.get("/v1/taxa/Cattleya?leaf=fat"), 422, "wrong-form");
+    let long = format!("/v1/taxa/{}", "a".repeat(300));
+    assert_eq!(problem(&SERVER.get(&long), 422, "impossible").field.as_deref(), Some("name"));
+}
+
+#[test]
+fn what_is_no_request_is_refused() {
+    let post = |headers: &[(&str, &str)], body: &[u8]| SERVER.send("POST", "/v1/air", headers, body);
+    let json = [("content-type", "application/json")];
+    let body = br#"{"temp_c": 22, "rh_percent": 65}"#;
+    assert_eq!(post(&json, body).status, 200);
+    assert_eq!(post(&[("content-type", "application/json; charset=UTF-8")], body).status, 200);
+    problem(&post(&[], body), 415, "media-type");
+    problem(&post(&[("content-type", "text/plain")], body), 415, "media-type");
+    problem(&post(&[("content-type", "application/json; charset=latin1")], body), 415, "media-type");
+    for malformed in [&b"{"[..], b"{\"temp_c\": 22,}", b"", b"\xff\xfe", b"nonsense", b"{}{}"] {
+        let answer = post(&json, malformed);
+        let p: Problem = serde_json::from_slice(&answer.body).unwrap();
+        assert!(matches!(answer.status, 400 | 422), "{p:?}");
+    }
+    problem(&post(&json, b"{\"temp_c\": 22, \"rh_percent\": 1e999}"), 400, "malformed-json");
+    problem(&post(&json, b"{\"temp_c\": 22, \"rh_percent\": NaN}"), 400, "malformed-json");
+    problem(&post(&json, b"{\"temp_c\": 22, \"rh_percent\": 65} tail"), 400, "malformed-json");
+    problem(&SERVER.get("/no/such/path"), 404, "not-found");
+    let answer = SERVER.get("/v1/air");
+    problem(&answer, 405, "method");
+    assert_eq!(answer.header("allow"), Some("post"));
+    problem(&SERVER.send("DELETE", "/v1/taxa/Cattleya", &[], b""), 405, "method");
+}
+
+#[test]
+fn depth_and_size_are_bounded() {
+    let nested = format!("{}{}", "[".repeat(100_000), "]".repeat(100_000));
+    problem(&SERVER.post("/v1/advice", nested.as_bytes()), 400, "too-deep");
+    let objects = "{\"site\":".repeat(5000);
+    problem(&SERVER.post("/v1/advice", objects.as_bytes()), 400, "too-deep");
+    let large = vec![b' '; (4 << 20) + 1];
+    problem(&SERVER.post("/v1/advice", &large), 413, "too-large");
+    let mut chunked = b"400001\r\n".to_vec();
+    chunked.extend_from_slice(&large);
+    chunked.extend_from_slice(b"\r\n0\r\n\r\n");
+    let mut stream = SERVER.connect();
+    use std::io::Write as _;
+    stream
+        .write_all(b"POST /v1/air HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\ncontent-type: application/json\r\ntransfer-encoding: chunked\r\n\r\n")
+        .unwrap();
+    let _ = stream.write_all(&chunked);
+    problem(&Answer::read(&mut stream), 413, "too-large");
+}
+
+#[test]
+fn another_host_name_is_not_answered() {
+    for host in ["example.org", "localhost.example.org:80", "10.0.0.1", ""] {
+        let answer = SERVER.send("GET", "/v1/taxa/Cattleya", &[("host", host)], b"");
+        problem(&answer, 421, "other-host");
+    }
+    for host in ["localhost", "localhost:8427", "127.0.0.1:1", "[::1]:8427"] {
+        assert_eq!(SERVER.send("GET", "/healthz", &[("host", host)], b"").status, 200, "{host}");
+    }
+}
+
+#[test]
+fn a_stream_answers_line_by_line() {
+    let call = CALLS.iter().find(|c| c.path == "/v1/advice").unwrap();
+    let good = Examples::of(call, &root()).unwrap().good;
+    let expected: Vec<Value> = good.iter().map(|g| (call.answer)(g).unwrap()).collect();
+    let lines =
+        format!("{}\n\n{{\"site\": 1}}\nnot json\r\n{}", good[0], good[1]);
+    let media = [("content-type", "application/x-ndjson")];
+    let answer = SERVER.send("POST", "/v1/advice/stream", &media, lines.as_bytes());
+    assert_eq!(answer.status, 200);
+    assert_eq!(answer.header("content-type"), Some("application/x-ndjson"));
+    let validator = component("AdviceLine");
+    let out: Vec<Value> =
+        answer.text().lines().map(|l| serde_json::from_str(l).unwrap()).collect();
+    for line in &out {
+        if let Err(e) = validator.validate(line) {
+            panic!("{e}: {line}");
+        }
+    }
+    let numbers: Vec<u64> = out.iter().map(|l| l["line"].as_u64().unwrap()).collect();
+    assert_eq!(numbers, [1, 3, 4, 5]);
+    assert_eq!(out[0]["advice"], expected[0]);
+    assert_eq!(out[1]["problem"]["pointer"], "/site");
+    assert_eq!(out[2]["problem"]["type"], "urn:guardcell:problem:malformed-json");
+    assert_eq!(out[3]["advice"], expected[1]);
+    problem(&SERVER.post("/v1/advice/stream", b"{}"), 415, "media-type");
+}
+
+#[test]
+fn request_ids_and_compression() {
+    let asked = [("x-request-id", "round-7"), ("accept-encoding", "gzip")];
+    let answer = SERVER.send("GET", "/openapi.json", &asked, b"");
+    assert_eq!(answer.header("x-request-id"), Some("round-7"));
+    assert_eq!(answer.header("content-encoding"), Some("gzip"));
+    assert!(answer.body.starts_with(&[0x1f, 0x8b]), "not gzip");
+    assert!(answer.header("vary").unwrap().contains("accept-encoding"));
+    // what is not a plain word is not repeated
+    let forged = [("x-request-id", "a b\"c")];
+    let id = SERVER.send("GET", "/healthz", &forged, b"").header("x-request-id").unwrap().to_owned();
+    assert!(!id.contains('"') && !id.contains(' '));
+}
+
+#[test]
+fn the_server_can_be_watched() {
+    assert_eq!(SERVER.get("/healthz").text(), "ok\n");
+    assert_eq!(SERVER.get("/readyz").text(), "ready\n");
+    let _ = SERVER.get("/v1/taxa/Vanda");
+    let metrics = SERVER.get("/metrics").text();
+    assert!(
+        metrics.contains(
+            "guardcell_requests_total{route=\"/v1/taxa/{name}\",method=\"GET\",status=\"200\"}"
+        ),
+        "{metrics}"
+    );
+    assert!(metrics.ends_with("# EOF\n"));
+}
+
+#[test]
+fn the_page_needs_nothing_from_elsewhere() {
+    let page = SERVER.get("/");
+    assert_eq!(page.status, 200);
+    let policy = page.header("content-security-policy").unwrap();
+    assert!(policy.contains("default-src 'none'") && policy.contains("script-src 'self'"));
+    let html = page.text();
+    for part in ["page.css", "page.js", "icon.svg"] {
+        assert!(html.contains(part), "{part}");
+    }
+    for path in ["/", "/page.css", "/page.js", "/ask.js", "/forms.js", "/keep.js", "/names.js",
+        "/ribbon.js", "/sheet.js", "/worker.js"]
+    {
+        let text = SERVER.get(path).text();
+        assert!(!text.is_empty(), "{path}");
+        for elsewhere in ["http://", "https://", "//cdn"] {
+            let named = text.replace("http://www.w3.org/2000/svg", "");
+            assert!(!named.contains(elsewhere), "{path} names {elsewhere}");
+        }
+    }
+    let example = SERVER.get("/example.json").json();
+    assert!(example["plants"].as_array().unwrap().len() > 3);
+}
+
+#[test]
+fn each_kind_of_problem_has_its_own_code() {
+    let codes: std::collections::BTreeSet<&str> = Kind::ALL.iter().map(|k| k.parts().0).collect();
+    assert_eq!(codes.len(), Kind::ALL.len());
+}
