@@ -32,6 +32,7 @@ pub(crate) enum Verb {
     Day(Day),
     Solution(Solution),
     Serve(Serve),
+    Chart(Chart),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,
@@ -285,6 +286,57 @@ pub(crate) struct Day {
 pub(crate) struct Solution {
     /// The file; `-` for standard input.
     pub(crate) file: PathBuf,
+}
+
+/// Draw the safe-strength chart of a mix, or the 24-hour ribbon of an area.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell chart strength --label demo-data/labels/ --product Mist --water demo-data/water.toml \\
+      --temp \"22 °C\" --svg strength.svg
+  guardcell chart day --collection demo-data/collection.csv --label demo-data/labels/ \\
+      --water demo-data/water.toml --site demo-data/site.toml \\
+      --conditions demo-data/conditions.csv --at 2026-06-21")]
+pub(crate) struct Chart {
+    #[command(subcommand)]
+    pub(crate) kind: ChartKind,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ChartKind {
+    Strength(ChartStrength),
+    Day(ChartDay),
+}
+
+/// The highest feed strength that leaves acceptable residue, by humidity and air movement.
+#[derive(Debug, Args)]
+pub(crate) struct ChartStrength {
+    #[command(flatten)]
+    pub(crate) feed: FeedArgs,
+    /// The water report (TOML); pure water when not given.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) water: Option<PathBuf>,
+    /// Air temperature.
+    #[arg(long, default_value = "22 °C")]
+    pub(crate) temp: String,
+    /// The probability of visible residue that is accepted, 0.01 to 0.5.
+    #[arg(long)]
+    pub(crate) tolerance: Option<f64>,
+    /// Write the picture to this file as SVG.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) svg: Option<PathBuf>,
+}
+
+/// Light, humidity, openings and best windows of an area, 24 hours from --at.
+#[derive(Debug, Args)]
+pub(crate) struct ChartDay {
+    #[command(flatten)]
+    pub(crate) situation: Situation,
+    /// The area; the first of the site when not given.
+    #[arg(long)]
+    pub(crate) area: Option<String>,
+    /// Write the picture to this file as SVG.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) svg: Option<PathBuf>,
 }
 
 /// Write shell completions to standard output.

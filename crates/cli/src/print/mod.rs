@@ -1,5 +1,6 @@
 //! Answers out: text for people, JSON for programs.
 
+pub(crate) mod file;
 pub(crate) mod round;
 pub(crate) mod text;
 

@@ -2,6 +2,7 @@
 
 mod advise;
 mod air;
+mod chart;
 mod convert;
 mod day;
 mod film;
@@ -43,6 +44,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Day(args) => day::run(args, out)?,
         Verb::Solution(args) => solution::run(args, out)?,
         Verb::Serve(args) => serve::run(args)?,
+        Verb::Chart(args) => chart::run(args, out)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();
             clap_complete::generate(args.shell, &mut Cli::command(), "guardcell", &mut text);

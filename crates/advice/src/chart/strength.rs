@@ -1,0 +1,278 @@
+//! The safe-strength chart: the highest feed strength that leaves acceptable residue, against
+//! humidity and air movement, for this mix and threshold.
+
+use crate::error::RequestError;
+use crate::readings::in_range;
+use guardcell_film::{
+    AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, WetSides, drying, residue,
+};
+use guardcell_reference::Composition;
+use guardcell_reference::parameters::{film, practice as p};
+use guardcell_solution::{Label, Product, Water, WaterReport};
+use guardcell_units::quantity::{ArealMassDensity, ThermodynamicTemperature, mg_per_l};
+use guardcell_units::uom::si::{
+    areal_mass_density::gram_per_square_meter, ratio::ratio,
+    thermodynamic_temperature::degree_celsius, time::minute, velocity::meter_per_second,
+};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A request for the safe-strength chart of a product in a water.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StrengthChartRequest {
+    /// The product.
+    pub feed: Label,
+    /// The water; pure where not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub water: Option<WaterReport>,
+    /// Air temperature in °C, 0 to 45.
+    pub temp_c: f64,
+    /// The probability of visible residue that is accepted, 0.01 to 0.5.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tolerance: Option<f64>,
+    /// The grower's own residue threshold, g/m².
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residue_threshold_g_m2: Option<f64>,
+}
+
+/// The chart.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct StrengthChart {
+    /// The product.
+    pub product: String,
+    /// Air temperature, °C.
+    pub temp_c: f64,
+    /// The probability of visible residue that is accepted.
+    pub tolerance: f64,
+    /// The air movements, one a column.
+    pub air: Vec<AirColumn>,
+    /// One cell for each humidity (from humid to dry) and air movement (from still to windy).
+    pub cells: Vec<StrengthCell>,
+    /// The highest strength that was tried, mg/L.
+    pub most_mg_l: f64,
+    /// Above this humidity a film of 300 mg/L stays liquid, %.
+    pub stays_wet_above_percent: f64,
+    /// The chart in words.
+    pub says: Vec<String>,
+}
+
+/// One air movement.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct AirColumn {
+    /// The word.
+    pub word: AirWord,
+    /// The speed it stands for, m/s.
+    pub m_s: f64,
+}
+
+/// One cell.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct StrengthCell {
+    /// Relative humidity, %.
+    pub rh_percent: f64,
+    /// The air movement.
+    pub air: AirWord,
+    /// The highest acceptable feed strength in one pass, mg/L; 0 where even the water is too much.
+    pub strength_mg_l: f64,
+    /// Minutes until a film of that strength is dry to the touch; none where it stays wet.
+    pub dry_minutes: Option<f64>,
+}
+
+const HUMIDITIES: [f64; 14] =
+    [95.0, 90.0, 85.0, 80.0, 75.0, 70.0, 65.0, 60.0, 55.0, 50.0, 45.0, 40.0, 35.0, 30.0];
+/// Strengths are found to this step.
+const STEP_MG_L: f64 = 25.0;
+
+/// Works the chart out.
+///
+/// # Errors
+/// [`RequestError`] where a value is out of range or the label or water cannot be.
+///
+/// ```
+/// use guardcell_advice::chart::{StrengthChartRequest, strength_chart};
+/// use guardcell_solution::Label;
+/// let feed = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,13,2,13\n")?.remove(0);
+/// let request = StrengthChartRequest {
+///     feed, water: None, temp_c: 22.0, tolerance: None, residue_threshold_g_m2: None,
+/// };
+/// let chart = strength_chart(&request)?;
+/// assert_eq!(chart.cells.len(), 14 * 5);
+/// assert!(chart.svg().starts_with("<svg"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChart, RequestError> {
+    in_range("/temp_c", request.temp_c, 0.0, 45.0, "°C")?;
+    let tolerance = request.tolerance.unwrap_or(p::TOLERANCE.value);
+    in_range("/tolerance", tolerance, 0.01, 0.5, "")?;
+    let product = Product::new(&request.feed).map_err(RequestError::Feed)?;
+    let water = match &request.water {
+        Some(report) => Water::from_report(report).map_err(RequestError::Water)?.composition(),
+        None => Composition::PURE_WATER,
+    };
+    let threshold = match request.residue_threshold_g_m2 {
+        Some(g) => {
+            in_range("/residue_threshold_g_m2", g, 1e-4, 10.0, "g/m²")?;
+            ResidueThreshold::new(
+                ArealMassDensity::new::<gram_per_square_meter>(g),
+                ResidueThreshold::shipped().log_sd(),
+            )
+        }
+        None => ResidueThreshold::shipped(),
+    };
+    let most = p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.value;
+    let temperature = ThermodynamicTemperature::new::<degree_celsius>(request.temp_c);
+    // One mix a strength, from none to the most.
+    let mixes: Vec<(f64, Mix)> = (0..=(most / STEP_MG_L) as usize)
+        .map(|i| {
+            let mg_l = i as f64 * STEP_MG_L;
+            let feed = product.composition_at(mg_per_l(mg_l));
+            (mg_l, Mix::new(&(feed + water), temperature))
+        })
+        .collect();
+    let sprayed = Sprayed { mixes: &mixes, threshold, tolerance };
+    let mut cells = Vec::new();
+    for rh_percent in HUMIDITIES {
+        let air = MoistAir::from_celsius_percent(request.temp_c, rh_percent)
+            .map_err(RequestError::Film)?;
+        for word in AirWord::ALL {
+            cells.push(sprayed.cell(rh_percent, &air, word));
+        }
+    }
+    let stays_wet = mixes
+        .iter()
+        .find(|(mg_l, _)| *mg_l >= p::STRENGTH_ESTABLISHED.value)
+        .map_or(1.0, |(_, mix)| mix.stays_wet_above().get::<ratio>());
+    let mut chart = StrengthChart {
+        product: request.feed.name.clone(),
+        temp_c: request.temp_c,
+        tolerance,
+        air: AirWord::ALL
+            .into_iter()
+            .map(|word| AirColumn {
+                word,
+                m_s: AirSpeed::from(word).likely().get::<meter_per_second>(),
+            })
+            .collect(),
+        cells,
+        most_mg_l: most,
+        stays_wet_above_percent: (stays_wet * 1000.0).round() / 10.0,
+        says: Vec::new(),
+    };
+    chart.says = chart.words();
+    Ok(chart)
+}
+
+struct Sprayed<'a> {
+    mixes: &'a [(f64, Mix)],
+    threshold: ResidueThreshold,
+    tolerance: f64,
+}
+
+impl Sprayed<'_> {
+    /// The highest strength whose residue is acceptable; residue rises with strength, so the
+    /// search halves.
+    fn cell(&self, rh_percent: f64, air: &MoistAir, word: AirWord) -> StrengthCell {
+        let speed = AirSpeed::from(word);
+        let leaf = Leaf::default().wet_on(WetSides::Both);
+        let load = ArealMassDensity::new::<gram_per_square_meter>(film::FILM_LOAD_DEFAULT.value);
+        let accepted = |mix: &Mix| {
+            residue(mix, &leaf, air, &speed, &Spraying::one_pass(load), &self.threshold)
+                .probability
+                .get::<ratio>()
+                <= self.tolerance
+        };
+        let good = self.mixes.partition_point(|(_, mix)| accepted(mix));
+        let best = good.checked_sub(1).and_then(|i| self.mixes.get(i));
+        StrengthCell {
+            rh_percent,
+            air: word,
+            strength_mg_l: best.map_or(0.0, |(mg_l, _)| *mg_l),
+            dry_minutes: best.and_then(|(_, mix)| {
+                let dried = drying(mix, &leaf, air, speed.likely(), load);
+                dried.time_to_dry.map(|t| t.get::<minute>().round())
+            }),
+        }
+    }
+}
+
+impl StrengthChart {
+    /// The cell of a humidity and an air movement.
+    pub(super) fn cell(&self, rh_percent: f64, air: AirWord) -> Option<&StrengthCell> {
+        self.cells.iter().find(|c| c.rh_percent == rh_percent && c.air == air)
+    }
+
+    pub(super) fn humidities() -> impl Iterator<Item = f64> {
+        HUMIDITIES.into_iter()
+    }
+
+    fn words(&self) -> Vec<String> {
+        let mut out = vec![format!(
+            "{} at {} °C: highest feed strength in one pass that leaves visible residue with at \
+             most {:.0} % probability, in steady air. Tried up to {:.0} mg/L.",
+            self.product,
+            self.temp_c,
+            self.tolerance * 100.0,
+            self.most_mg_l
+        )];
+        for column in &self.air {
+            let of: Vec<&StrengthCell> =
+                self.cells.iter().filter(|c| c.air == column.word).collect();
+            let runs = runs(&of);
+            out.push(format!("{} air ({} m/s): {}.", column.word.name(), column.m_s, runs));
+        }
+        out.push(format!(
+            "Above {} % humidity a film of {:.0} mg/L stays liquid.",
+            self.stays_wet_above_percent,
+            p::STRENGTH_ESTABLISHED.value
+        ));
+        out
+    }
+
+    /// The chart for a terminal: a row for each humidity.
+    #[must_use]
+    pub fn terminal(&self) -> Vec<String> {
+        let mut out = vec![format!(
+            "{}  {}",
+            "  RH",
+            self.air.iter().map(|c| format!("{:>7}", c.word.name())).collect::<String>()
+        )];
+        for rh in Self::humidities() {
+            let row: String = self
+                .air
+                .iter()
+                .map(|c| {
+                    let s = self.cell(rh, c.word).map_or(0.0, |c| c.strength_mg_l);
+                    if s > 0.0 { format!("{s:>7.0}") } else { format!("{:>7}", "none") }
+                })
+                .collect();
+            out.push(format!("{rh:>3.0} %  {row}"));
+        }
+        out.push("mg/L feed, one pass; none: even the water leaves too much".into());
+        out
+    }
+}
+
+/// `95–80 %: 600 mg/L; 75 %: 550 mg/L`.
+fn runs(cells: &[&StrengthCell]) -> String {
+    let mut parts: Vec<(f64, f64, f64)> = Vec::new();
+    for c in cells {
+        match parts.last_mut() {
+            Some((_, low, s)) if *s == c.strength_mg_l => *low = c.rh_percent,
+            _ => parts.push((c.rh_percent, c.rh_percent, c.strength_mg_l)),
+        }
+    }
+    let words: Vec<String> = parts
+        .into_iter()
+        .map(|(high, low, s)| {
+            let range = if high > low {
+                format!("{high:.0} to {low:.0} %")
+            } else {
+                format!("{high:.0} %")
+            };
+            let strength = if s > 0.0 { format!("{s:.0} mg/L") } else { "none".into() };
+            format!("{range} {strength}")
+        })
+        .collect();
+    words.join(", ")
+}

@@ -1,0 +1,66 @@
+//! `chart`: the safe-strength chart and the 24-hour ribbon.
+
+use crate::args::{Chart, ChartDay, ChartKind, ChartStrength};
+use crate::error::CliError;
+use crate::input::{label, water};
+use crate::print::{Out, file};
+use crate::verbs::air::option;
+use crate::verbs::situation;
+use guardcell::advice::chart::{RibbonRequest, StrengthChartRequest, ribbon, strength_chart};
+use guardcell::units::parse_temperature;
+use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
+
+pub(crate) fn run(args: &Chart, out: &mut Out) -> Result<(), CliError> {
+    match &args.kind {
+        ChartKind::Strength(a) => strength(a, out),
+        ChartKind::Day(a) => day(a, out),
+    }
+}
+
+fn strength(args: &ChartStrength, out: &mut Out) -> Result<(), CliError> {
+    let Some(path) = &args.feed.label else {
+        return Err(CliError::input("--label", "there is no product", "give its label"));
+    };
+    let request = StrengthChartRequest {
+        feed: label::choose_one(label::read(path)?, &args.feed.product, None)?,
+        water: args.water.as_deref().map(water::read).transpose()?,
+        temp_c: option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
+        tolerance: args.tolerance,
+        residue_threshold_g_m2: None,
+    };
+    let chart = strength_chart(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    if let Some(path) = &args.svg {
+        file::write(path, &chart.svg())?;
+    }
+    if out.json() {
+        return out.value(&chart);
+    }
+    for line in chart.terminal() {
+        out.line(line);
+    }
+    out.line("");
+    for says in &chart.says {
+        out.wrapped("", says);
+    }
+    Ok(())
+}
+
+fn day(args: &ChartDay, out: &mut Out) -> Result<(), CliError> {
+    let read = situation::read(&args.situation)?;
+    let request = RibbonRequest { situation: read.request.clone(), area: args.area.clone() };
+    let chart = ribbon(&request).map_err(|e| read.fault(&e))?;
+    if let Some(path) = &args.svg {
+        file::write(path, &chart.svg())?;
+    }
+    if out.json() {
+        return out.value(&chart);
+    }
+    for line in chart.terminal() {
+        out.line(line);
+    }
+    out.line("");
+    for says in &chart.says {
+        out.wrapped("", says);
+    }
+    Ok(())
+}
