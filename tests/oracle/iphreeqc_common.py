@@ -58,14 +58,16 @@ class Reference:
         return rows
 
 
-def solution(totals, temp_c=25.0, ph=None, units="mmol/L"):
+def solution(totals, temp_c=25.0, ph=None, units="mmol/L", log_co2=None):
     """The input block of one solution; without `ph` the pH follows from the charge balance."""
     lines = ["SOLUTION 1", f"    units {units}", f"    temp {temp_c!r}"]
     if units == "mmol/L":
         lines.append("    density 1.0 calculate")
     lines.append("    pH 7 charge" if ph is None else f"    pH {ph!r}")
     for key, name in TOTALS.items():
-        if totals.get(key, 0.0) > 0.0:
+        if key == "dic" and log_co2 is not None:
+            lines.append(f"    C(4) 1 CO2(g) {log_co2!r}")  # at rest with air of this log10 atm
+        elif totals.get(key, 0.0) > 0.0:
             lines.append(f"    {name} {totals[key]!r}")
     # Urea carries no charge and is not a species of the reference: it is left out.
     return "\n".join(lines) + "\nEND\n"

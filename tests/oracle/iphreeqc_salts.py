@@ -57,9 +57,7 @@ def main():
                 text = solution(totals, temp, given)
             else:
                 atm = 4.2e-4
-                # At rest with air: the charge balance after the exchange of CO2.
-                text = solution(totals, temp) + (
-                    f"USE solution 1\nEQUILIBRIUM_PHASES 1\n    CO2(g) {LOG_AIR!r} 10\nEND\n")
+                text = solution(totals, temp, log_co2=LOG_AIR)
             columns = ('-LA("H+"), SC, TOT("C(4)") * 1000, PERCENT_ERROR, SI("Calcite")')
             v = reference.punch(text, columns)[-1]
             out.writerow([case, temp, given, atm, *(totals.get(s, 0.0) for s in SOLUTES),

@@ -1,6 +1,14 @@
 //! The journal survives: kill -9 at any point, two writers, a full disk, a read-only folder, a
 //! newer file.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test ends where its preparation fails, and prints its table"
+)]
+
 use guardcell_journal::{Event, Journal, JournalError, Selection};
 use std::collections::BTreeSet;
 use std::io::{BufRead as _, BufReader};
@@ -225,6 +233,15 @@ fn a_read_only_folder_is_a_clear_error() {
         assert_eq!(out.status.code(), Some(3), "{name}: {says}");
         assert!(says.contains("cannot be written"), "{name}: {says}");
     }
+    // Reading goes on.
+    let mut command = Command::new(&program);
+    command.arg(&path);
+    if root {
+        command.uid(65534).gid(65534);
+    }
+    let out = command.output().unwrap();
+    let says = String::from_utf8_lossy(&out.stdout);
+    assert_eq!(says, "a-0\na-1\n", "{}", String::from_utf8_lossy(&out.stderr));
     mode(&folder, 0o755);
     mode(&path, 0o644);
     assert_eq!(ids(&path).len(), 2);
@@ -264,6 +281,30 @@ fn a_newer_or_foreign_file_is_refused_and_untouched() {
     assert!(matches!(Journal::open(dir.path()), Err(JournalError::NotAJournal { .. })));
     assert!(matches!(
         Journal::open_existing(&dir.path().join("none")),
+        Err(JournalError::Missing { .. })
+    ));
+}
+
+#[test]
+fn a_reader_writes_nothing() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("what? 100 % #1.journal");
+    assert!(writer(&path, "a", 3, 0, 5000).output().unwrap().status.success());
+    let before = std::fs::read(&path).unwrap();
+    let mut reader = Journal::open_to_read(&path).unwrap();
+    let entries = reader.entries(&Selection::default()).unwrap();
+    assert_eq!(entries.len(), 3);
+    let again = guardcell_journal::Draft { id: None, ..entries[0].clone().into() };
+    assert!(matches!(reader.append(again), Err(JournalError::ReadOnly { .. })));
+    drop(reader);
+    assert_eq!(std::fs::read(&path).unwrap(), before);
+    let set = |sql: &str| rusqlite::Connection::open(&path).unwrap().execute_batch(sql).unwrap();
+    set("PRAGMA user_version = 1");
+    assert!(matches!(Journal::open_to_read(&path), Err(JournalError::Older { found: 1, .. })));
+    set("PRAGMA user_version = 99");
+    assert!(matches!(Journal::open_to_read(&path), Err(JournalError::Newer { .. })));
+    assert!(matches!(
+        Journal::open_to_read(&dir.path().join("none")),
         Err(JournalError::Missing { .. })
     ));
 }

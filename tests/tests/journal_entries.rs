@@ -1,6 +1,14 @@
 //! Entries: only ever added, corrected in chains, exported and imported without a byte of
 //! difference, refused with the place of the fault.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test ends where its preparation fails, and prints its table"
+)]
+
 use guardcell_journal::{
     Conditions, Draft, Entry, Event, Flush, Format, Journal, JournalError, Level, Nature, Note,
     Place, PlantShare, Residue, Response, Retraction, RootFeed, Round, Selection, Sign, Soak,

@@ -1,11 +1,19 @@
 //! The ledger and the way from entries to the learned threshold, on entries whose sums are done
 //! by hand.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test ends where its preparation fails, and prints its table"
+)]
+
 use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
 use guardcell::reference::parameters::{film, practice};
 use guardcell_journal::{
     Draft, Entry, Journal, LedgerRequest, Level, Observation, PlantLedger, Selection,
-    ThresholdRequest, learn_threshold, ledger, observations,
+    ThresholdRequest, learn_threshold, ledger, observations, rounds_of_plan,
 };
 use serde_json::json;
 
@@ -410,7 +418,7 @@ fn well_formed(svg: &str) {
         assert!(!rest[..start].contains('>'), "a bare > in {}", &rest[..start]);
         let end = start + rest[start..].find('>').expect("a tag without an end");
         let tag = &rest[start + 1..end];
-        assert!(tag.matches('"').count() % 2 == 0, "{tag}");
+        assert!(tag.matches('"').count().is_multiple_of(2), "{tag}");
         if let Some(name) = tag.strip_prefix('/') {
             assert_eq!(open.pop(), Some(name), "{tag}");
         } else if !tag.ends_with('/') {
@@ -423,4 +431,47 @@ fn well_formed(svg: &str) {
         let name = part.split(';').next().unwrap();
         assert!(["amp", "lt", "gt", "quot"].contains(&name), "&{name}");
     }
+}
+
+#[test]
+fn a_plan_becomes_entries_that_can_be_recorded() {
+    let group = |plants: serde_json::Value| {
+        json!({"group": "mounted", "area": "house", "plants": plants, "verdict": "feed",
+            "start": "2026-06-21T04:00:00+01:00", "end": "2026-06-21T06:00:00+01:00",
+            "residue_probability": 0.05, "dry_minutes": 40, "driest_rh_percent": 60,
+            "driest_at": "2026-06-21T14:00:00+01:00", "reasons": []})
+    };
+    let step = |strength: f64, ml: f64, groups: Vec<serde_json::Value>| {
+        json!({"feed_strength_mg_l": strength, "n_mg_l": strength / 5.0,
+            "ec25_us_cm": {"low": 1, "high": 2}, "passes": 2, "spray_ml": ml, "fills": [], "groups": groups})
+    };
+    let steps = vec![
+        step(
+            300.0,
+            60.0,
+            vec![
+                group(json!([{"id": "A", "name": "Cattleya"}])),
+                group(json!([{"id": "B", "name": "Laelia"}, {"id": "C", "name": "Laelia"}])),
+            ],
+        ),
+        step(0.0, 15.0, vec![group(json!([{"id": "D", "name": "Bulbophyllum"}]))]),
+    ];
+    let plan = serde_json::from_value(json!({"site": "Fernhollow", "from": "2026-06-20T12:00:00+01:00",
+        "to": "2026-06-22T00:00:00+01:00", "bucket": null, "alone": [], "cautions": [], "unknowns": [], "sources": [],
+        "sittings": [{"start": "2026-06-21T04:00:00+01:00", "end": "2026-06-21T06:00:00+01:00",
+            "part_of_day": "before-dawn", "left_over_ml": 0, "left_over_mg_l": 0, "steps": steps}]}))
+    .unwrap();
+    let drafts = rounds_of_plan(&plan, 0).unwrap();
+    assert!(rounds_of_plan(&plan, 1).is_err());
+    let entries = recorded(drafts);
+    let answer = ledger(
+        &entries,
+        &LedgerRequest { plants: vec![], from: None, at: "2026-06-21T12:00:00+01:00".into() },
+    )
+    .unwrap();
+    let got: Vec<_> = answer.plants.iter().map(|p| (p.id.as_str(), p.weeks[0].rounds)).collect();
+    assert_eq!(got, [("A", 1), ("B", 1), ("C", 1), ("D", 0)]);
+    // 20 mL each of 300 mg/L, of which one part in 1.5 stays.
+    assert!(close(answer.plants[1].weeks[0].leaf_mg, 20.0 * 0.3 / practice::SPRAY_WASTE.value));
+    assert!(close(answer.plants[1].weeks[0].n_mg, 20.0 * 0.06 / practice::SPRAY_WASTE.value));
 }

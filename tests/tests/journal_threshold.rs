@@ -4,6 +4,14 @@
 //! waver by a normal, not a logistic, distribution, their own idea of clear and heavy differs,
 //! and on some days dry air that the model did not know of leaves two to five times the residue.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test ends where its preparation fails, and prints its table"
+)]
+
 use guardcell_journal::{
     Level, NextStrengthRequest, Observation, Prior, ThresholdRequest, learn_threshold,
 };

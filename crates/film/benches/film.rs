@@ -1,5 +1,5 @@
 //! How long one mix, one drying and one residue with its probability take.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::expect_used)] // a program that measures
 
 use guardcell_film::{
     AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, drying, residue,

@@ -1,7 +1,7 @@
 //! Moist air, drying of a leaf film, salts that stay wet, uptake and residue.
 //!
 //! [`MoistAir`] describes the air; [`Mix`] what is dissolved, prepared once for a bucket: the
-//! humidity above which it stays wet, what turns solid below. [`drying`] and [`drying_course`] dry
+//! humidity above which it stays wet, what turns solid below. [`drying`](fn@drying) and [`drying_course`] dry
 //! a film on a [`Leaf`]; [`wetness`](fn@wetness) follows it through changing air;
 //! [`residue`](fn@residue) says what it leaves and how likely that is seen; [`burn`](fn@burn)
 //! follows the drop at a root tip; [`droplet`] is a spray that beads. [`air`] and [`film`] are the

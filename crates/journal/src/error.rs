@@ -72,6 +72,18 @@ pub enum JournalError {
         /// The newest format this program knows.
         known: i64,
     },
+    /// The journal was written by an older version, and is only open for reading.
+    #[error(
+        "{path}: written by an older version (format {found}, this program writes {known}); open it for writing once, by logging an entry, to bring it up to date"
+    )]
+    Older {
+        /// The file.
+        path: PathBuf,
+        /// Its format.
+        found: i64,
+        /// The newest format this program knows.
+        known: i64,
+    },
     /// Another program holds the journal.
     #[error(
         "{path}: another program is writing to the journal and has not finished within {waited_ms} ms; nothing was written: try again"

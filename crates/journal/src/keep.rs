@@ -278,7 +278,8 @@ fn entries(connection: &Connection, path: &Path, out: &mut Verification) -> rusq
          FROM entry e ORDER BY e.seq",
     )?;
     let mut rows = statement.query([])?;
-    let (mut first, mut last): (Option<(i64, String)>, Option<(i64, String)>) = (None, None);
+    let mut first: Option<(i64, String)> = None;
+    let mut last: Option<(i64, String)> = None;
     while let Some(row) = rows.next()? {
         let seq: i64 = row.get(0)?;
         let (id, at): (String, String) = (row.get(1)?, row.get(3)?);

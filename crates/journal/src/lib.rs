@@ -8,6 +8,7 @@ mod check;
 mod csv_row;
 mod entry;
 mod error;
+mod from_plan;
 mod interchange;
 mod keep;
 mod ledger;
@@ -23,6 +24,7 @@ pub use entry::{
     Response, Retraction, RootFeed, Round, Sign, Soak, Window,
 };
 pub use error::JournalError;
+pub use from_plan::rounds_of_plan;
 pub use interchange::{Format, Imported};
 pub use keep::{Kept, Verification, make_folder};
 pub use ledger::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ledger};

@@ -113,6 +113,53 @@ impl Journal {
         Self::open(path)
     }
 
+    /// Opens an existing journal only to read it: nothing is written, and a file or folder that
+    /// cannot be written is no hindrance. Recording through it fails with
+    /// [`JournalError::ReadOnly`].
+    ///
+    /// # Errors
+    /// [`JournalError::Missing`]; else as [`Journal::open`]. [`JournalError::Older`] where it
+    /// must first be opened for writing once.
+    pub fn open_to_read(path: &Path) -> Result<Self, JournalError> {
+        if !path.try_exists().map_err(|e| JournalError::io(path, e))? {
+            return Err(JournalError::Missing { path: path.to_path_buf() });
+        }
+        let wait = default_wait();
+        let wait_ms = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
+        look(path, wait_ms)?;
+        let failed = |e: rusqlite::Error| JournalError::sqlite(path, wait_ms, &e);
+        let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let read = |connection: Connection| -> rusqlite::Result<(Connection, Header)> {
+            prepare(&connection, wait)?;
+            let header = Header::read(&connection)?;
+            Ok((connection, header))
+        };
+        let opened = Connection::open_with_flags(path, flags).and_then(read).or_else(|e| {
+            // A log that cannot be made beside the file; where there is none, there is no need.
+            let denied = matches!(
+                e.sqlite_error_code(),
+                Some(rusqlite::ErrorCode::CannotOpen | rusqlite::ErrorCode::ReadOnly)
+            );
+            if !denied || !wal_is_empty(path) {
+                return Err(e);
+            }
+            let uri = format!("file:{}?immutable=1", percent(path));
+            Connection::open_with_flags(uri, flags | OpenFlags::SQLITE_OPEN_URI).and_then(read)
+        });
+        let (connection, header) = opened.map_err(failed)?;
+        if header.application_id != schema::APPLICATION_ID || header.format > schema::NEWEST {
+            return Err(refused(path, header));
+        }
+        if header.format < schema::NEWEST {
+            return Err(JournalError::Older {
+                path: path.to_path_buf(),
+                found: header.format,
+                known: schema::NEWEST,
+            });
+        }
+        Ok(Self { connection, path: path.to_path_buf(), wait_ms })
+    }
+
     /// Where it is.
     #[must_use]
     pub fn path(&self) -> &Path {
@@ -379,6 +426,20 @@ pub(crate) fn look(path: &Path, wait_ms: u64) -> Result<(), JournalError> {
     };
     let ours = header.application_id == schema::APPLICATION_ID || header.is_new();
     if ours && header.format <= schema::NEWEST { Ok(()) } else { Err(refused(path, header)) }
+}
+
+/// A path as a URI holds it.
+fn percent(path: &Path) -> String {
+    let mut out = String::new();
+    for c in path.to_string_lossy().chars() {
+        match c {
+            '%' => out.push_str("%25"),
+            '?' => out.push_str("%3f"),
+            '#' => out.push_str("%23"),
+            c => out.push(c),
+        }
+    }
+    out
 }
 
 fn wal_is_empty(path: &Path) -> bool {

@@ -17,6 +17,8 @@ pub(crate) enum Line {
     Solid,
     Thin,
     Dashed,
+    /// White, below another line.
+    Halo,
 }
 
 impl Line {
@@ -25,6 +27,7 @@ impl Line {
             Self::Solid => "stroke=\"#000\" stroke-width=\"2\"",
             Self::Thin => "stroke=\"#000\" stroke-width=\"0.75\"",
             Self::Dashed => "stroke=\"#000\" stroke-width=\"1.5\" stroke-dasharray=\"6 4\"",
+            Self::Halo => "stroke=\"#fff\" stroke-width=\"4.5\"",
         }
     }
 }

@@ -119,7 +119,11 @@ pub(crate) fn parse(
             grade,
             method,
             sources: keys,
-            verbatim: row.get("verbatim_name").to_owned(),
+            // Kept only where it differs from the accepted name.
+            verbatim: Some(row.get("verbatim_name"))
+                .filter(|v| *v != format!("{name} {}", row.get("specific_epithet")))
+                .unwrap_or_default()
+                .to_owned(),
             notes: row.get("notes").to_owned(),
         });
     }

@@ -58,6 +58,11 @@ impl Component {
     ];
 
     /// The free ion of the component.
+    ///
+    /// ```
+    /// use guardcell_reference::aqueous::Component;
+    /// assert_eq!(Component::So4.ion().name, "SO4-2");
+    /// ```
     #[must_use]
     pub fn ion(self) -> &'static Ion {
         &FREE[self as usize] // one row per variant, in declaration order: the build checks it
@@ -80,12 +85,24 @@ pub enum LogK {
 
 impl LogK {
     /// log10 K at a temperature in kelvin.
+    ///
+    /// ```
+    /// use guardcell_reference::aqueous::Phase;
+    /// // Plummer & Busenberg (1982): -8.48 for calcite
+    /// assert!((Phase::Calcite.data().log_k.at_kelvin(298.15) + 8.48).abs() < 0.01);
+    /// ```
     #[must_use]
     pub fn at_kelvin(self, kelvin: f64) -> f64 {
         self.with_log10(kelvin, kelvin.log10())
     }
 
     /// As [`Self::at_kelvin`], with the logarithm of the temperature at hand.
+    ///
+    /// ```
+    /// use guardcell_reference::aqueous::LogK;
+    /// let k = LogK::VantHoff { at_25: 2.25, enthalpy_kj_mol: 5.5 };
+    /// assert_eq!(k.with_log10(298.15, 298.15_f64.log10()), 2.25);
+    /// ```
     #[must_use]
     pub fn with_log10(self, kelvin: f64, log10_kelvin: f64) -> f64 {
         /// Gas constant times ln 10, in kJ/(mol·K): CODATA 2018.
@@ -180,6 +197,12 @@ pub struct Complex {
 
 impl Complex {
     /// How many of one component it is formed from.
+    ///
+    /// ```
+    /// use guardcell_reference::aqueous::{Component, complexes};
+    /// let acid = complexes().iter().find(|c| c.name == "H2PO4-").unwrap();
+    /// assert_eq!(acid.count(Component::H), 2);
+    /// ```
     #[must_use]
     pub const fn count(&self, component: Component) -> i32 {
         self.components[component as usize]
@@ -213,6 +236,11 @@ include!(concat!(env!("OUT_DIR"), "/aqueous.rs"));
 
 impl Phase {
     /// The row of the table.
+    ///
+    /// ```
+    /// use guardcell_reference::aqueous::Phase;
+    /// assert_eq!(Phase::Struvite.data().formula, "MgNH4PO4·6H2O");
+    /// ```
     #[must_use]
     pub fn data(self) -> &'static PhaseData {
         &PHASES[self as usize] // one row per variant, in declaration order
@@ -223,12 +251,20 @@ impl Phase {
 pub const COMPLEX_COUNT: usize = COMPLEXES.len();
 
 /// Every complex of the table.
+///
+/// ```
+/// assert!(guardcell_reference::aqueous::complexes().iter().any(|c| c.name == "MgSO4"));
+/// ```
 #[must_use]
 pub fn complexes() -> &'static [Complex; COMPLEX_COUNT] {
     &COMPLEXES
 }
 
 /// Every row of `data/ions.csv`.
+///
+/// ```
+/// assert!(guardcell_reference::aqueous::ions().iter().any(|i| i.name == "K+"));
+/// ```
 #[must_use]
 pub fn ions() -> &'static [Ion] {
     IONS

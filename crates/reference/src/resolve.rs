@@ -488,13 +488,13 @@ mod tests {
                     + g.tribe.len()
                     + g.subtribe.len()
                     + g.notes.len()
-                    + list(g.traits.sources.first)
+                    + list(g.traits.sources.first.unwrap_or_default())
                     + list(g.placement_sources)
             })
             .sum();
         let of_species: usize = species()
             .iter()
-            .map(|s| s.epithet.len() + list(s.traits.sources.first))
+            .map(|s| s.epithet.len() + list(s.traits.sources.first.unwrap_or_default()))
             .chain(species_records().iter().map(|r| {
                 r.epithet.len()
                     + r.method.len()
@@ -510,7 +510,7 @@ mod tests {
                     + n.abbreviation.len()
                     + n.notes.len()
                     + list(n.sources)
-                    + list(n.traits.sources.first)
+                    + list(n.traits.sources.first.unwrap_or_default())
                     + 2 * n.genera.len()
             })
             .sum();

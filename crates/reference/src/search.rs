@@ -126,9 +126,7 @@ fn beginning(query: &str) -> Vec<SearchMatch> {
         .flat_map(|e| e.hits)
         .filter_map(|hit| match *hit {
             Hit::Genus(i) => genera().get(usize::from(i)).map(of_genus),
-            Hit::Name(i) => {
-                names().get(usize::from(i)).map(|n| of_name(n, n.name, n.kind))
-            }
+            Hit::Name(i) => names().get(usize::from(i)).map(|n| of_name(n, n.name, n.kind)),
             Hit::Hybrid(i, j) => {
                 let short = names().get(usize::from(i))?;
                 let hybrid = names().get(usize::from(j))?;

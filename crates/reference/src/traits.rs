@@ -232,30 +232,30 @@ pub struct Span<T> {
 /// Keys of the works a trait rests on. A cross of two genera rests on the works of both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SourceKeys {
-    pub(crate) first: &'static [&'static str],
-    pub(crate) second: &'static [&'static str],
+    // `None` rather than an empty slice: a null needs no relocation in the compiled tables.
+    pub(crate) first: Option<&'static [&'static str]>,
+    pub(crate) second: Option<&'static [&'static str]>,
 }
 
 impl SourceKeys {
     /// No work.
-    pub const NONE: Self = Self::of(&[]);
+    pub const NONE: Self = Self { first: None, second: None };
 
     pub(crate) const fn of(keys: &'static [&'static str]) -> Self {
-        Self { first: keys, second: &[] }
+        Self { first: if keys.is_empty() { None } else { Some(keys) }, second: None }
     }
 
     /// Each key once; look them up with [`crate::work`].
     pub fn iter(self) -> impl Iterator<Item = &'static str> {
-        self.first
-            .iter()
-            .copied()
-            .chain(self.second.iter().copied().filter(move |k| !self.first.contains(k)))
+        let first = self.first.unwrap_or_default();
+        let second = self.second.unwrap_or_default();
+        first.iter().chain(second.iter().filter(move |k| !first.contains(k))).copied()
     }
 
     /// Whether there is none.
     #[must_use]
     pub const fn is_empty(self) -> bool {
-        self.first.is_empty() && self.second.is_empty()
+        self.first.is_none() && self.second.is_none()
     }
 }
 

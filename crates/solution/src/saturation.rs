@@ -11,12 +11,40 @@ impl SaturationIndex {
     }
 
     /// The index itself, dimensionless.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute, aqueous::Phase};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::Ca, 40.0), (Solute::So4, 40.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// // 40 mmol/L of Ca and of SO4: gypsum forms
+    /// let s = speciate(&c, t, Condition::default())?;
+    /// let index = s.saturation_index(Phase::Gypsum).unwrap();
+    /// assert!(index.log10() > 0.4);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub const fn log10(self) -> f64 {
         self.0
     }
 
     /// Whether the solid can form.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute, aqueous::Phase};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::Ca, 40.0), (Solute::So4, 40.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// // 40 mmol/L of Ca and of SO4: gypsum forms
+    /// let s = speciate(&c, t, Condition::default())?;
+    /// let index = s.saturation_index(Phase::Gypsum).unwrap();
+    /// assert!(index.is_supersaturated());
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn is_supersaturated(self) -> bool {
         self.0 > 0.0

@@ -3,6 +3,7 @@
 
 mod accuracy_clock;
 mod accuracy_film;
+mod accuracy_solution;
 mod calibrate;
 mod data;
 mod demo_conditions;
@@ -50,8 +51,11 @@ type Accuracy = fn(&Path) -> Result<bool, Box<dyn Error>>;
 /// A generator of demo data: takes the root of the repository.
 type Demo = fn(&Path) -> Result<(), Box<dyn Error>>;
 
-const ACCURACY: &[(&str, Accuracy)] =
-    &[("clock", accuracy_clock::print), ("film", accuracy_film::print)];
+const ACCURACY: &[(&str, Accuracy)] = &[
+    ("clock", accuracy_clock::print),
+    ("film", accuracy_film::print),
+    ("solution", accuracy_solution::print),
+];
 const DEMO: &[(&str, Demo)] = &[("conditions", demo_conditions::write)];
 
 fn main() -> ExitCode {

@@ -1,9 +1,10 @@
 //! Writes entries to a journal and says of each when it was acknowledged. The crash tests end it
 //! at any moment.
 //!
-//! `journal-writer JOURNAL PREFIX COUNT NOTE_LENGTH WAIT_MS`
+//! `journal-writer JOURNAL PREFIX COUNT NOTE_LENGTH WAIT_MS`, or `journal-writer JOURNAL` to list
+//! what is in it without writing.
 
-use guardcell_journal::{Draft, Event, Journal, PlantShare, Round};
+use guardcell_journal::{Draft, Event, Journal, PlantShare, Round, Selection};
 use std::io::Write as _;
 use std::path::Path;
 use std::time::Duration;
@@ -20,6 +21,14 @@ fn main() -> std::process::ExitCode {
 
 fn run() -> Result<(), String> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
+    if let [path] = arguments.as_slice() {
+        let journal = Journal::open_to_read(Path::new(path)).map_err(|e| e.to_string())?;
+        let mut out = std::io::stdout().lock();
+        for entry in journal.entries(&Selection::default()).map_err(|e| e.to_string())? {
+            writeln!(out, "{}", entry.id).map_err(|e| e.to_string())?;
+        }
+        return Ok(());
+    }
     let [path, prefix, count, note, wait] = arguments.as_slice() else {
         return Err("journal-writer JOURNAL PREFIX COUNT NOTE_LENGTH WAIT_MS".into());
     };

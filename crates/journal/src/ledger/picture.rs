@@ -173,6 +173,8 @@ fn draw(svg: &mut Svg, plant: &PlantLedger, top: f64, step: f64) {
     let end = LEFT + step * plant.weeks.len() as f64;
     if let Some(ceiling) = plant.weeks.iter().find_map(|w| w.ceiling_mg) {
         let y = floor - high(ceiling);
+        // Seen on black and on white.
+        svg.line((LEFT, y), (end, y), Line::Halo);
         svg.line((LEFT, y), (end, y), Line::Dashed);
     }
     svg.line((LEFT, floor), (end, floor), Line::Thin);

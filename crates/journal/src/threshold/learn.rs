@@ -93,7 +93,8 @@ pub fn learn_threshold(request: &ThresholdRequest) -> Result<ThresholdAnswer, Jo
 
 /// Reports by day; those without a day stand alone.
 fn days(observations: &[Observation], which: impl Fn(&Observation) -> bool) -> Vec<Day> {
-    let mut shared: BTreeMap<&str, (Vec<(usize, Report)>, f64)> = BTreeMap::new();
+    type Reports = Vec<(usize, Report)>;
+    let mut shared: BTreeMap<&str, (Reports, f64)> = BTreeMap::new();
     let mut out = Vec::new();
     for (number, o) in observations.iter().enumerate().filter(|(_, o)| which(o)) {
         let report =

@@ -34,6 +34,11 @@ impl Ph {
     }
 
     /// The number.
+    ///
+    /// ```
+    /// assert_eq!(guardcell_solution::Ph::new(5.8)?.value(), 5.8);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub const fn value(self) -> f64 {
         self.0

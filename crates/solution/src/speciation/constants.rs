@@ -25,21 +25,65 @@ pub(crate) struct Shape {
     pub(crate) owner: Option<usize>,
     /// How many of each solved component it holds.
     pub(crate) count: [i32; SOLVED],
+    /// The same as numbers.
+    pub(crate) counts: [f64; SOLVED],
     pub(crate) charge: f64,
     pub(crate) water: f64,
+    /// The components it holds and how many, in its first `held` places.
+    parts: [(usize, f64); 4],
+    held: usize,
 }
 
 /// Every complex of the table, in its order.
 pub(crate) static SHAPES: LazyLock<[Shape; COMPLEX_COUNT]> = LazyLock::new(|| {
     core::array::from_fn(|i| {
         let c = &complexes()[i];
+        let count = core::array::from_fn(|k| c.components[FIRST_SOLVED + k]);
+        let mut parts = [(0, 0.0); 4];
+        let held = c.components.iter().enumerate().filter(|(_, n)| **n != 0);
+        let mut filled = 0;
+        for (slot, (component, n)) in parts.iter_mut().zip(held) {
+            *slot = (component, f64::from(*n));
+            filled += 1;
+        }
         Shape {
             owner: c.components[..OWNERS].iter().position(|n| *n != 0),
-            count: core::array::from_fn(|k| c.components[FIRST_SOLVED + k]),
+            count,
+            counts: count.map(f64::from),
             charge: f64::from(c.charge),
             water: f64::from(c.water),
+            parts,
+            held: filled,
         }
     })
+});
+
+/// What the activity coefficients of all species need: the components, then the complexes.
+#[derive(Debug)]
+pub(crate) struct Activities {
+    /// Each distinct expression with its charge.
+    classes: Vec<(Activity, f64)>,
+    /// The class of each component.
+    components: [usize; COMPONENTS],
+    /// The class of each complex.
+    complexes: [usize; COMPLEX_COUNT],
+}
+
+static ACTIVITIES: LazyLock<Activities> = LazyLock::new(|| {
+    let mut classes: Vec<(Activity, f64)> = Vec::new();
+    let mut class = |activity: Activity, charge: i32| {
+        let this = (activity, f64::from(charge * charge));
+        classes.iter().position(|c| *c == this).unwrap_or_else(|| {
+            classes.push(this);
+            classes.len() - 1
+        })
+    };
+    let components = Component::ALL.map(|c| class(c.ion().activity, c.ion().charge));
+    let complexes = core::array::from_fn(|i| {
+        let c = &complexes()[i];
+        class(c.activity, c.charge)
+    });
+    Activities { classes, components, complexes }
 });
 
 /// Charges of the components in the order of [`Component::ALL`].
@@ -73,20 +117,18 @@ impl Constants {
             strength: ionic_strength,
             root: ionic_strength.sqrt(),
         };
-        let mut ln_gamma = [0.0; COMPONENTS];
-        for (g, c) in ln_gamma.iter_mut().zip(Component::ALL) {
-            let ion = c.ion();
-            *g = i.ln_gamma(ion.activity, f64::from(ion.charge));
+        let activities = &*ACTIVITIES;
+        let mut of_class = [0.0; COMPONENTS + COMPLEX_COUNT]; // there cannot be more classes
+        for (g, (activity, squared)) in of_class.iter_mut().zip(&activities.classes) {
+            *g = i.ln_gamma(*activity, *squared);
         }
+        let ln_gamma = activities.components.map(|class| of_class[class]);
         let mut k = [0.0; COMPLEX_COUNT];
-        for (s, (k, ln_k)) in k.iter_mut().zip(self.ln_k).enumerate() {
-            let (complex, shape) = (&complexes()[s], &SHAPES[s]);
-            let mut sum =
-                ln_k + shape.water * ln_water - i.ln_gamma(complex.activity, shape.charge);
-            for (n, g) in complex.components.iter().zip(ln_gamma) {
-                if *n != 0 {
-                    sum += f64::from(*n) * g;
-                }
+        let rows = self.ln_k.iter().zip(SHAPES.iter()).zip(&activities.complexes);
+        for (k, ((ln_k, shape), class)) in k.iter_mut().zip(rows) {
+            let mut sum = ln_k + shape.water * ln_water - of_class[*class];
+            for (component, n) in &shape.parts[..shape.held] {
+                sum += n * ln_gamma[*component];
             }
             *k = sum.exp();
         }
@@ -102,8 +144,7 @@ struct Debye {
 }
 
 impl Debye {
-    fn ln_gamma(&self, activity: Activity, charge: f64) -> f64 {
-        let z2 = charge * charge;
+    fn ln_gamma(&self, activity: Activity, z2: f64) -> f64 {
         match activity {
             Activity::Neutral { b_kg_mol } => b_kg_mol * self.strength * core::f64::consts::LN_10,
             Activity::Davies => {
@@ -139,6 +180,7 @@ mod tests {
             assert!(owners.iter().sum::<i32>() <= 1, "{}", c.name);
             assert!(owners.iter().all(|n| (0..=1).contains(n)), "{}", c.name);
             assert_eq!(c.count(Component::No3), 0, "{}", c.name);
+            assert!(c.components.iter().filter(|n| **n != 0).count() <= 4, "{}", c.name);
             let solved = &c.components[FIRST_SOLVED..];
             assert!(solved.iter().all(|n| (-1..=3).contains(n)), "{}", c.name);
             assert!(solved[..H].iter().all(|n| *n >= 0), "{}", c.name);

@@ -117,14 +117,14 @@ pub(crate) fn evaluate(totals: &Totals, constants: &Effective, mut free: Free) -
             if shape.count[k] == 0 {
                 continue;
             }
-            let a = f64::from(shape.count[k]) * *m;
+            let a = shape.counts[k] * *m;
             gradient[k] += a;
             scale[k] += a.abs();
             if let Some(owner) = shape.owner {
                 drawn[owner][k] += a;
             }
             for l in k..SOLVED {
-                hessian[k][l] += a * f64::from(shape.count[l]);
+                hessian[k][l] += a * shape.counts[l];
             }
         }
     }

@@ -7,6 +7,7 @@ use super::equilibrium::{self, Free, Point, Totals};
 use crate::SolutionError;
 use guardcell_reference::aqueous::{Activity, COMPLEX_COUNT, Component, Phase, complexes};
 use guardcell_reference::parameters::solution as data;
+use std::sync::LazyLock;
 
 /// What is asked of the solver, in mol per kg of water.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -103,7 +104,7 @@ pub(crate) fn solve(problem: &Problem, constants: &Constants) -> Result<Solved, 
     for _ in 0..30 {
         let (found, state) = run.at(strength, 2);
         let gap = found - strength;
-        if gap.abs() <= 1e-11 * found.max(1e-9) {
+        if gap.abs() <= 1e-9 * found.max(1e-9) {
             if let Some(solved) = run.finish(strength, &state) {
                 return Ok(solved);
             }
@@ -182,22 +183,17 @@ impl Run<'_> {
     fn at(&mut self, strength: f64, steps: usize) -> (f64, (Effective, Point)) {
         let effective = self.constants.effective(strength, self.ln_water);
         let totals = self.totals(&effective);
-        let point = match self.free {
-            None => equilibrium::solve(&totals, &effective, start(&totals, &effective)),
-            Some(free) => {
-                let mut point = equilibrium::evaluate(&totals, &effective, free);
-                for _ in 0..steps {
-                    if point.is_tight() {
-                        break;
-                    }
-                    point = equilibrium::step(&totals, &effective, point);
-                }
-                if point.error() > 1e-3 {
-                    point = equilibrium::solve(&totals, &effective, point.free);
-                }
-                point
+        let free = self.free.unwrap_or_else(|| start(&totals, &effective));
+        let mut point = equilibrium::evaluate(&totals, &effective, free);
+        let mut taken = 0;
+        while !point.is_tight() && (taken < steps || point.error() > 1e-3) {
+            if taken > steps + 60 {
+                point = equilibrium::solve(&totals, &effective, point.free);
+                break;
             }
-        };
+            point = equilibrium::step(&totals, &effective, point);
+            taken += 1;
+        }
         self.free = Some(point.free);
         let found = ionic_strength(&point);
         self.ln_water = -data::WATER_MOLAR_MASS.value
@@ -304,13 +300,15 @@ fn osmolality(constants: &Constants, point: &Point, urea: f64, strength: f64) ->
     (sum - debye + 0.5 * ln10 * linear * strength).max(0.0)
 }
 
+/// Where the table holds OH, the three acids of phosphate, the two of carbonate and NH3.
+static ACIDS: LazyLock<[Option<usize>; 7]> = LazyLock::new(|| {
+    ["OH-", "HPO4-2", "H2PO4-", "H3PO4", "HCO3-", "CO2", "NH3"]
+        .map(|name| complexes().iter().position(|c| c.name == name))
+});
+
 /// A first guess from the acids alone: no pairs, but the charge balance kept.
 fn start(totals: &Totals, effective: &Effective) -> Free {
-    let k = |name: &str| {
-        complexes().iter().position(|c| c.name == name).map_or(0.0, |i| effective.k[i])
-    };
-    let (kw, b1, b2, b3) = (k("OH-"), k("HPO4-2"), k("H2PO4-"), k("H3PO4"));
-    let (c1, c2, ka) = (k("HCO3-"), k("CO2"), k("NH3"));
+    let [kw, b1, b2, b3, c1, c2, ka] = ACIDS.map(|i| i.map_or(0.0, |i| effective.k[i]));
     let [p, s, c, t_h] = [
         totals.of[FIRST_SOLVED],
         totals.of[FIRST_SOLVED + 1],

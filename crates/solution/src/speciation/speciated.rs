@@ -199,6 +199,18 @@ impl Speciated {
     }
 
     /// The condition under which it was found.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert_eq!(s.condition(), Condition::default());
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn condition(&self) -> Condition {
         self.condition
@@ -223,24 +235,73 @@ impl Speciated {
     }
 
     /// The ionic strength, per kilogram of water.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert!((s.ionic_strength().get::<mole_per_kilogram>() - 0.01).abs() < 1e-4);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn ionic_strength(&self) -> Molality {
         Molality::new::<mole_per_kilogram>(self.solved.ionic_strength)
     }
 
     /// The osmolality: what is dissolved, urea included, times its osmotic coefficient.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// let mosm = s.osmolality().get::<mole_per_kilogram>() * 1000.0;
+    /// assert!((19.0..20.1).contains(&mosm));
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn osmolality(&self) -> Molality {
         Molality::new::<mole_per_kilogram>(self.solved.osmolality)
     }
 
     /// The activity of water.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert!(s.water_activity().get::<ratio>() < 1.0);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn water_activity(&self) -> Ratio {
         Ratio::new::<ratio>(self.solved.ln_water.exp())
     }
 
     /// (cations − anions)/(cations + anions): nought where the pH followed from the balance.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert!(s.charge_imbalance().get::<ratio>().abs() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn charge_imbalance(&self) -> Ratio {
         let (cations, anions) = self.solved.charges();
@@ -248,6 +309,19 @@ impl Speciated {
     }
 
     /// Every species that is present, water left out.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// let k = s.species().find(|x| x.name == "K+").unwrap();
+    /// assert!((in_mmol_per_l(k.concentration) - 10.0).abs() < 1e-6);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     pub fn species(&self) -> impl Iterator<Item = SpeciesAmount> + '_ {
         let free = Component::ALL.into_iter().map(|c| (c.ion().name, c.ion().charge));
         let bound = complexes().iter().map(|c| (c.name, c.charge));
@@ -267,6 +341,18 @@ impl Speciated {
 
     /// The totals of the solution as it stands: those given, save that the inorganic carbon of a
     /// solution open to air is what it took up.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert!((in_mmol_per_l(s.composition()[Solute::No3]) - 10.0).abs() < 1e-6);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn composition(&self) -> Composition {
         let totals = self.solved.totals();
@@ -299,6 +385,19 @@ impl Speciated {
     }
 
     /// The conductivity at the temperature of the equilibrium.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// // CRC Handbook: 1357.5 µS/cm (from memory)
+    /// assert!((in_us_per_cm(s.conductivity()) / 1357.5 - 1.0).abs() < 0.01);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn conductivity(&self) -> ElectricalConductivity {
         self.here().value
@@ -335,6 +434,19 @@ impl Speciated {
     ///
     /// # Errors
     /// When the temperature is out of range.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// let range = s.conductivity_range_at(t)?;
+    /// assert!(range.low < range.value && range.value < range.high);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     pub fn conductivity_range_at(
         &self,
         temperature: ThermodynamicTemperature,
@@ -360,6 +472,18 @@ impl Speciated {
     ///
     /// # Errors
     /// As [`Self::conductivity_at`].
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert_eq!(s.specific_conductance()?, s.conductivity());
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     pub fn specific_conductance(&self) -> Result<ElectricalConductivity, SolutionError> {
         self.conductivity_at(ThermodynamicTemperature::new::<degree_celsius>(25.0))
     }
@@ -369,6 +493,18 @@ impl Speciated {
     }
 
     /// What is doubtful about the answer.
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert!(s.warnings().is_empty());
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn warnings(&self) -> Vec<Warning> {
         let mut out = Vec::new();
@@ -393,6 +529,18 @@ impl Speciated {
     }
 
     /// The largest relative residual of a mass or charge balance (for tests of the solver).
+    ///
+    /// ```
+    /// # use guardcell_reference::{Composition, Solute};
+    /// # use guardcell_solution::{Condition, speciate};
+    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # let mut c = Composition::PURE_WATER;
+    /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
+    /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
+    /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
+    /// assert!(s.balance_error().get::<ratio>() < 1e-9);
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
     #[must_use]
     pub fn balance_error(&self) -> Ratio {
         Ratio::new::<ratio>(self.solved.error)

@@ -1,0 +1,419 @@
+//! Solution chemistry against handbooks and the geochemical reference, as a table of errors with
+//! their bounds: `cargo xtask accuracy solution` prints it, `tests/solution_chemistry.rs` holds it.
+
+use guardcell::reference::aqueous::Phase;
+use guardcell::reference::{Composition, Solute};
+use guardcell::solution::{Acidity, CarbonDioxide, Condition, Ph, Speciated, speciate};
+use guardcell::units::quantity::{
+    Pressure, ThermodynamicTemperature, in_mmol_per_l, in_us_per_cm, mmol_per_l,
+};
+use guardcell::units::uom::si::molality::mole_per_kilogram;
+use guardcell::units::uom::si::pressure::atmosphere;
+use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
+use std::collections::HashMap;
+use std::path::Path;
+
+/// The errors of one comparison and the bounds they must keep.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// What is compared with what.
+    pub name: String,
+    /// The unit of the errors.
+    pub unit: &'static str,
+    /// How many points.
+    pub count: usize,
+    /// Mean of the errors, with their sign.
+    pub bias: f64,
+    /// Mean of the absolute errors.
+    pub mean: f64,
+    /// The largest absolute error.
+    pub worst: f64,
+    /// The bound of the mean, where there is one.
+    pub mean_bound: Option<f64>,
+    /// The bound of the largest, where there is one; a line without any is for information.
+    pub worst_bound: Option<f64>,
+}
+
+impl Comparison {
+    fn of(name: impl Into<String>, unit: &'static str, errors: &[f64]) -> Self {
+        let n = errors.len() as f64;
+        Self {
+            name: name.into(),
+            unit,
+            count: errors.len(),
+            bias: errors.iter().sum::<f64>() / n,
+            mean: errors.iter().map(|e| e.abs()).sum::<f64>() / n,
+            worst: errors.iter().fold(0.0, |a, e| a.max(e.abs())),
+            mean_bound: None,
+            worst_bound: None,
+        }
+    }
+
+    fn worst(self, bound: f64) -> Self {
+        Self { worst_bound: Some(bound), ..self }
+    }
+
+    fn mean(self, bound: f64) -> Self {
+        Self { mean_bound: Some(bound), ..self }
+    }
+
+    /// Whether every bound is kept and there is something to compare. No error is a NaN.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.count > 0
+            && self.mean.is_finite()
+            && self.worst <= self.worst_bound.unwrap_or(f64::INFINITY)
+            && self.mean <= self.mean_bound.unwrap_or(f64::INFINITY)
+    }
+}
+
+/// One row of a committed table, by column.
+pub struct Row(HashMap<String, String>);
+
+impl Row {
+    /// A field as text, empty where the column is not there.
+    #[must_use]
+    pub fn text(&self, column: &str) -> &str {
+        self.0.get(column).map_or("", String::as_str)
+    }
+
+    /// A field as a number, none where it is empty.
+    ///
+    /// # Errors
+    /// Where the field is not a number.
+    pub fn number(&self, column: &str) -> Result<Option<f64>, String> {
+        match self.text(column) {
+            "" => Ok(None),
+            s => s.parse().map(Some).map_err(|e| format!("{column} {s:?}: {e}")),
+        }
+    }
+
+    fn needed(&self, column: &str) -> Result<f64, String> {
+        self.number(column)?.ok_or_else(|| format!("{column} is empty"))
+    }
+
+    fn composition(&self) -> Result<Composition, String> {
+        let mut c = Composition::PURE_WATER;
+        for s in Solute::ALL {
+            c[s] = mmol_per_l(self.needed(s.name())?);
+        }
+        Ok(c)
+    }
+}
+
+/// Reads a table of `tests/oracle/tables/`, whose first line says what it is.
+///
+/// # Errors
+/// Where the table is missing or not a table.
+pub fn table(name: &str) -> Result<Vec<Row>, String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/oracle/tables").join(name);
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_path(&path)
+        .map_err(|e| format!("{}: {e}", path.display()))?;
+    reader
+        .deserialize()
+        .map(|row| row.map(Row).map_err(|e| format!("{}: {e}", path.display())))
+        .collect()
+}
+
+/// A temperature from °C.
+#[must_use]
+pub fn at(celsius: f64) -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<degree_celsius>(celsius)
+}
+
+fn solved(c: &Composition, celsius: f64, condition: Condition) -> Result<Speciated, String> {
+    speciate(c, at(celsius), condition).map_err(|e| e.to_string())
+}
+
+/// What a formula unit brings.
+fn salt(name: &str) -> Result<&'static [(Solute, f64)], String> {
+    use Solute::{Ca, Cl, Dic, K, Mg, Na, Nh4, No3, So4};
+    Ok(match name {
+        "KCl" => &[(K, 1.0), (Cl, 1.0)],
+        "NaCl" => &[(Na, 1.0), (Cl, 1.0)],
+        "KNO3" => &[(K, 1.0), (No3, 1.0)],
+        "NH4Cl" => &[(Nh4, 1.0), (Cl, 1.0)],
+        "NH4NO3" => &[(Nh4, 1.0), (No3, 1.0)],
+        "CaCl2" => &[(Ca, 1.0), (Cl, 2.0)],
+        "MgCl2" => &[(Mg, 1.0), (Cl, 2.0)],
+        "Na2SO4" => &[(Na, 2.0), (So4, 1.0)],
+        "K2SO4" => &[(K, 2.0), (So4, 1.0)],
+        "MgSO4" => &[(Mg, 1.0), (So4, 1.0)],
+        "KHCO3" => &[(K, 1.0), (Dic, 1.0)],
+        other => return Err(format!("{other}: not a salt of the tables")),
+    })
+}
+
+fn of_salt(name: &str, mmol_l: f64) -> Result<Composition, String> {
+    let mut c = Composition::PURE_WATER;
+    for (s, n) in salt(name)? {
+        c[*s] = mmol_per_l(n * mmol_l);
+    }
+    Ok(c)
+}
+
+/// Density of a salt solution in kg/L, near enough for the step from mol/kg to mol/L: that of
+/// water (Kell 1975) and the partial molar volumes of Millero (1971), from memory.
+fn mmol_l_of_molal(name: &str, mol_kg: f64, celsius: f64) -> Result<f64, String> {
+    let t = celsius;
+    let water = (999.839_52 + 16.945_176 * t - 7.987_040_1e-3 * t * t - 46.170_461e-6 * t.powi(3))
+        / (1.0 + 16.879_850e-3 * t)
+        / 1000.0;
+    let mut volume = 0.0;
+    for (s, n) in salt(name)? {
+        volume += n * match s {
+            Solute::K => 9.0,
+            Solute::Na => -1.2,
+            Solute::Ca => -17.9,
+            Solute::Mg => -21.2,
+            Solute::Nh4 => 17.9,
+            Solute::Cl => 17.8,
+            Solute::No3 => 29.0,
+            Solute::So4 => 14.0,
+            Solute::Dic => 23.4,
+            _ => 0.0,
+        };
+    }
+    Ok(1000.0 * mol_kg * water / (1.0 + mol_kg * water * volume / 1000.0))
+}
+
+fn percent(ours: f64, theirs: f64) -> f64 {
+    100.0 * (ours / theirs - 1.0)
+}
+
+/// Every comparison.
+///
+/// # Errors
+/// Where a table cannot be read or a composition is refused.
+pub fn measure() -> Result<Vec<Comparison>, String> {
+    let mut out = Vec::new();
+    handbook(&mut out)?;
+    mccleskey(&mut out)?;
+    reference_salts(&mut out)?;
+    blends(&mut out)?;
+    conditions(&mut out)?;
+    buffers(&mut out)?;
+    osmotic(&mut out)?;
+    Ok(out)
+}
+
+/// KCl standards (Wu, Koch & Pratt 1991) and equivalent conductivities (CRC Handbook).
+fn handbook(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let mut groups: Vec<(String, Vec<f64>)> = Vec::new();
+    for row in table("handbook_conductivity.csv")? {
+        let (name, c, t) = (row.text("salt"), row.needed("concentration")?, row.needed("temp_c")?);
+        let standard = row.text("set") == "kcl";
+        let mmol_l = if standard { mmol_l_of_molal(name, c, t)? } else { c * 1000.0 };
+        let ours =
+            in_us_per_cm(solved(&of_salt(name, mmol_l)?, t, Condition::default())?.conductivity());
+        let group = if standard { "KCl standards 0-35 °C".into() } else { format!("CRC {name}") };
+        let error = percent(ours, row.needed("ec_us_cm")?);
+        match groups.last_mut() {
+            Some((g, errors)) if *g == group => errors.push(error),
+            _ => groups.push((group, vec![error])),
+        }
+    }
+    for (group, errors) in groups {
+        let bound = if group.starts_with("KCl standards") { 0.5 } else { 2.0 };
+        out.push(Comparison::of(group, "%", &errors).worst(bound));
+    }
+    Ok(())
+}
+
+/// The single-electrolyte equations of McCleskey (2011) at 25 °C.
+fn mccleskey(out: &mut Vec<Comparison>) -> Result<(), String> {
+    for row in table("mccleskey_2011.csv")? {
+        let name = row.text("salt");
+        let t = 25.0;
+        let poly = |a: &str, b: &str, c: &str| -> Result<f64, String> {
+            Ok((row.needed(a)? * t + row.needed(b)?) * t + row.needed(c)?)
+        };
+        let (limit, slope) = (poly("c1", "c2", "c3")?, poly("d1", "d2", "d3")?);
+        let (b, n) = (row.needed("b")?, row.needed("n")?);
+        let (mut bound, mut told) = (Vec::new(), Vec::new());
+        for m in [0.0005_f64, 0.001, 0.005, 0.01, 0.02, 0.05] {
+            let theirs = n * (limit - slope * m.sqrt() / (1.0 + b * m.sqrt())) * m * 1000.0;
+            let c = of_salt(name, mmol_l_of_molal(name, m, t)?)?;
+            let ours = in_us_per_cm(solved(&c, t, Condition::default())?.conductivity());
+            // The equation of K2SO4 tends to 161 S·cm²/mol at no concentration, 5 % above the sum
+            // of the ions: below 0.005 mol/kg it is not followed.
+            let doubtful = name == "K2SO4" && m < 0.005;
+            if doubtful { &mut told } else { &mut bound }.push(percent(ours, theirs));
+        }
+        if !bound.is_empty() {
+            out.push(Comparison::of(format!("McCleskey 2011 {name}"), "%", &bound).worst(2.0));
+        }
+        if !told.is_empty() {
+            let name = format!("McCleskey 2011 {name} (doubtful, see source)");
+            out.push(Comparison::of(name, "%", &told));
+        }
+    }
+    Ok(())
+}
+
+/// Single salts of the list against the reference at 25 °C.
+fn reference_salts(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let mut groups: Vec<(String, Vec<f64>)> = Vec::new();
+    for row in table("iphreeqc_salts.csv")? {
+        let t = row.needed("temp_c")?;
+        if t != 25.0 {
+            continue;
+        }
+        let s = solved(&row.composition()?, t, Condition::default())?;
+        let error = percent(in_us_per_cm(s.conductivity()), row.needed("ec_us_cm")?);
+        let group = format!("reference {}", row.text("salt"));
+        match groups.last_mut() {
+            Some((g, errors)) if *g == group => errors.push(error),
+            _ => groups.push((group, vec![error])),
+        }
+    }
+    for (group, errors) in groups {
+        out.push(Comparison::of(group, "%", &errors).worst(2.0));
+    }
+    Ok(())
+}
+
+const INDICES: [(Phase, &str); 5] = [
+    (Phase::Calcite, "si_calcite"),
+    (Phase::Gypsum, "si_gypsum"),
+    (Phase::Brushite, "si_brushite"),
+    (Phase::Hydroxyapatite, "si_hydroxyapatite"),
+    (Phase::Struvite, "si_struvite"),
+];
+
+/// The hold-out blends, which no fit has seen.
+fn blends(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let rows = table("iphreeqc_blends_holdout.csv")?;
+    let mut ec: HashMap<u32, Vec<f64>> = HashMap::new();
+    let mut slope: HashMap<u32, Vec<f64>> = HashMap::new();
+    let (mut ph, mut index) = (Vec::new(), vec![Vec::new(); INDICES.len()]);
+    let mut at_25: HashMap<String, (f64, f64)> = HashMap::new();
+    for row in rows.iter().filter(|r| r.text("temp_c") == "25.0") {
+        let s = solved(&row.composition()?, 25.0, Condition::default())?;
+        let pair = (in_us_per_cm(s.conductivity()), row.needed("ec_us_cm")?);
+        at_25.insert(row.text("blend").to_owned(), pair);
+    }
+    for row in &rows {
+        let t = row.needed("temp_c")?;
+        let s = solved(&row.composition()?, t, Condition::default())?;
+        let (ours, theirs) = (in_us_per_cm(s.conductivity()), row.needed("ec_us_cm")?);
+        ec.entry(t as u32).or_default().push(percent(ours, theirs));
+        if let Some((a, b)) = at_25.get(row.text("blend")).filter(|_| t != 25.0) {
+            slope.entry(t as u32).or_default().push(percent(ours / a, theirs / b));
+        }
+        ph.push(s.ph().value() - row.needed("ph")?);
+        for ((phase, column), errors) in INDICES.iter().zip(&mut index) {
+            match (s.saturation_index(*phase), row.number(column)?) {
+                (Some(a), Some(b)) => errors.push(a.log10() - b),
+                // Traces below what the reference prints count as absent there.
+                (None, None) => {}
+                (a, b) => return Err(format!("{column}: {a:?} against {b:?}")),
+            }
+        }
+    }
+    for t in [5, 15, 25, 35] {
+        let c = Comparison::of(format!("reference blends, EC at {t} °C"), "%", &ec[&t]).worst(5.0);
+        out.push(c.mean(if t == 25 { 1.2 } else { 2.0 }));
+    }
+    for t in [5, 15, 35] {
+        let name = format!("reference blends, EC({t} °C)/EC(25 °C)");
+        out.push(Comparison::of(name, "%", &slope[&t]).worst(2.0));
+    }
+    out.push(Comparison::of("reference blends, pH", "", &ph).worst(0.05));
+    for ((phase, _), errors) in INDICES.iter().zip(&index) {
+        let name = format!("reference blends, SI {}", phase.data().key);
+        out.push(Comparison::of(name, "", errors).worst(0.05));
+    }
+    Ok(())
+}
+
+/// Given pH, and rest with the CO2 of air.
+fn conditions(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let mut errors: [Vec<f64>; 5] = Default::default();
+    for row in table("iphreeqc_conditions.csv")? {
+        let mut condition = Condition::default();
+        let given = row.number("given_ph")?;
+        if let Some(ph) = given {
+            condition.acidity = Acidity::Measured(Ph::new(ph).map_err(|e| e.to_string())?);
+        }
+        if let Some(atm) = row.number("open_atm")? {
+            condition.carbon_dioxide = CarbonDioxide::Open(Pressure::new::<atmosphere>(atm));
+        }
+        let s = solved(&row.composition()?, row.needed("temp_c")?, condition)?;
+        let ec = percent(in_us_per_cm(s.conductivity()), row.needed("ec_us_cm")?);
+        if given.is_some() {
+            errors[0].push(ec);
+            let imbalance =
+                100.0 * s.charge_imbalance().get::<guardcell::units::uom::si::ratio::ratio>();
+            errors[1].push(imbalance - row.needed("imbalance_percent")?);
+        } else {
+            errors[2].push(ec);
+            errors[3].push(s.ph().value() - row.needed("ph")?);
+            // From the volume to the kilogram of water: within 1 % for these dilute solutions.
+            let dic = in_mmol_per_l(s.composition()[Solute::Dic]);
+            errors[4].push(percent(dic, row.needed("dic_mmol_kg")?));
+        }
+    }
+    let [ec_ph, imbalance, ec_open, ph_open, dic_open] = errors;
+    out.push(Comparison::of("reference, given pH: EC", "%", &ec_ph).worst(5.0));
+    out.push(Comparison::of("reference, given pH: charge imbalance", "%", &imbalance).worst(0.1));
+    out.push(Comparison::of("reference, open to air: EC", "%", &ec_open).worst(5.0));
+    out.push(Comparison::of("reference, open to air: pH", "", &ph_open).worst(0.05));
+    out.push(Comparison::of("reference, open to air: inorganic carbon", "%", &dic_open).worst(2.0));
+    Ok(())
+}
+
+/// pH standards of IUPAC (Buck et al. 2002, Measurement of pH, Pure Appl. Chem. 74: 2169–2200),
+/// from memory: molality of the parts, temperature, pH.
+fn buffers(out: &mut Vec<Comparison>) -> Result<(), String> {
+    use Solute::{Dic, K, Na, P};
+    let phosphate = [(K, 25.0), (Na, 50.0), (P, 50.0)];
+    let blood = [(K, 8.695), (Na, 60.86), (P, 39.125)];
+    let carbonate = [(Na, 75.0), (Dic, 50.0), (K, 0.0)];
+    let mut errors = Vec::new();
+    for (parts, t, ph) in [
+        (phosphate, 5.0, 6.949),
+        (phosphate, 15.0, 6.898),
+        (phosphate, 25.0, 6.865),
+        (phosphate, 35.0, 6.844),
+        (blood, 5.0, 7.499),
+        (blood, 25.0, 7.413),
+        (blood, 35.0, 7.388),
+        (carbonate, 10.0, 10.179),
+        (carbonate, 25.0, 10.012),
+        (carbonate, 35.0, 9.926),
+    ] {
+        let mut c = Composition::PURE_WATER;
+        for (s, mmol_kg) in parts {
+            c[s] = mmol_per_l(mmol_kg * 0.996); // from the kilogram of water to the litre
+        }
+        errors.push(solved(&c, t, Condition::default())?.ph().value() - ph);
+    }
+    out.push(
+        Comparison::of("IUPAC pH standards, phosphate and carbonate", "", &errors).worst(0.05),
+    );
+    Ok(())
+}
+
+/// Osmotic coefficients at 0.1 mol/kg and 25 °C (Robinson & Stokes 1959, appendix 8), from memory.
+fn osmotic(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let mut errors = Vec::new();
+    for (name, ions, phi) in [
+        ("KCl", 2.0, 0.927),
+        ("NaCl", 2.0, 0.932),
+        ("KNO3", 2.0, 0.906),
+        ("NH4NO3", 2.0, 0.911),
+        ("CaCl2", 3.0, 0.854),
+        ("MgCl2", 3.0, 0.861),
+        ("K2SO4", 3.0, 0.779),
+        ("MgSO4", 2.0, 0.606),
+    ] {
+        let c = of_salt(name, mmol_l_of_molal(name, 0.1, 25.0)?)?;
+        let s = solved(&c, 25.0, Condition::default())?;
+        errors.push(percent(s.osmolality().get::<mole_per_kilogram>(), 0.1 * ions * phi));
+    }
+    out.push(Comparison::of("osmotic coefficients at 0.1 mol/kg", "%", &errors).worst(3.0));
+    Ok(())
+}
