@@ -65,6 +65,9 @@ pub(crate) struct Course<'a> {
     points: Vec<Point>,
     hours: Vec<AirHour>,
     light: LightHours,
+    /// The air of every step that has one, for the film; `first_span` says where a step begins.
+    spans: Vec<AirSpan>,
+    first_span: Vec<usize>,
     nights: RefCell<BTreeMap<usize, WetNight>>,
     outcomes: RefCell<BTreeMap<Key, FilmOutcome>>,
 }
@@ -87,7 +90,7 @@ impl<'a> Course<'a> {
             at = at.saturating_add(step).unwrap_or(end);
         }
         let hours = air_hours(&points, start, situation.pressure)?;
-        Ok(Self {
+        let mut course = Self {
             situation,
             site,
             area,
@@ -96,9 +99,24 @@ impl<'a> Course<'a> {
             points,
             hours,
             light,
+            spans: Vec::new(),
+            first_span: Vec::new(),
             nights: RefCell::default(),
             outcomes: RefCell::default(),
-        })
+        };
+        for step in 0..course.points.len() {
+            course.first_span.push(course.spans.len());
+            if let Some(air) = course.air(step) {
+                let (_, moist, speed) = course.surroundings(air)?;
+                course.spans.push(AirSpan {
+                    air: moist,
+                    speed: speed.likely(),
+                    net_radiation: net_radiation(air),
+                    lasts: Time::new::<minute>(STEP_MINUTES as f64),
+                });
+            }
+        }
+        Ok(course)
     }
 
     pub(crate) fn end(&self) -> Timestamp {
@@ -171,30 +189,35 @@ impl<'a> Course<'a> {
         if let Some(known) = self.nights.borrow().get(&step) {
             return Ok(known.clone());
         }
-        let (mut spans, mut sum_c) = (Vec::new(), 0.0);
-        for air in (step..self.points.len()).map_while(|s| self.air(s)) {
-            let (_, moist, speed) = self.surroundings(air)?;
-            sum_c += air.temp_c;
-            spans.push(AirSpan {
-                air: moist,
-                speed: speed.likely(),
-                net_radiation: net_radiation(air),
-                lasts: Time::new::<minute>(STEP_MINUTES as f64),
-            });
-        }
-        let steps = spans.len();
-        let spell = wetness(&self.situation.plain, &leaf(), load(), &spans);
+        let spell = wetness(&self.situation.plain, &leaf(), load(), self.spans_from(step));
         let from = self.time(step);
         let until = spell.dry_after.map_or(self.end, |t| {
             from.saturating_add(SignedDuration::from_secs_f64(t.get::<second>()))
                 .unwrap_or(self.end)
         });
         let wet = wet_in_the_dark(&self.light, from, until);
-        let mean = if steps > 0 { sum_c / steps as f64 } else { 20.0 };
+        let mean = self.mean_c(step, self.at(until)).unwrap_or(20.0);
         let night = wet_night(wet, ThermodynamicTemperature::new::<degree_celsius>(mean))
             .map_err(RequestError::Clock)?;
         self.nights.borrow_mut().insert(step, night.clone());
         Ok(night)
+    }
+
+    /// The air from a step on, up to the first gap in the readings.
+    fn spans_from(&self, step: usize) -> &[AirSpan] {
+        let before = self.first_span.get(step).copied().unwrap_or(self.spans.len());
+        let gap =
+            (step..self.points.len()).find(|s| self.air(*s).is_none()).unwrap_or(self.points.len());
+        let after = before + (gap - step.min(gap));
+        self.spans.get(before..after.min(self.spans.len())).unwrap_or_default()
+    }
+
+    /// The mean temperature from one step to another, both counted.
+    fn mean_c(&self, first: usize, last: usize) -> Option<f64> {
+        let temperatures: Vec<f64> =
+            (first..=last.max(first)).filter_map(|s| self.air(s)).map(|a| a.temp_c).collect();
+        let n = temperatures.len();
+        (n > 0).then(|| temperatures.iter().sum::<f64>() / n as f64)
     }
 
     /// What a film of a strength leaves when it is sprayed at a step; the same for every plant of

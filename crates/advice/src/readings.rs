@@ -56,8 +56,7 @@ impl Series {
     }
 
     pub(crate) fn covers_any(&self, from: Timestamp, to: Timestamp) -> bool {
-        self.0.iter().any(|(t, _)| *t >= from && *t <= to)
-            || self.at(from).is_some()
+        self.0.iter().any(|(t, _)| *t >= from && *t <= to) || self.at(from).is_some()
     }
 
     /// The air at `t`: interpolated between neighbours no further apart than the stated gap, held

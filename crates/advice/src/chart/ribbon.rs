@@ -166,6 +166,11 @@ fn groups(plants: &[&PlantAdvice], end: Timestamp) -> Vec<RibbonGroup> {
     out
 }
 
+/// `1 plant`, `6 plants`.
+pub(super) fn count(n: usize) -> String {
+    if n == 1 { "1 plant".into() } else { format!("{n} plants") }
+}
+
 impl DayRibbon {
     pub(super) fn bounds(&self) -> Option<(Timestamp, Timestamp)> {
         Some((self.from.parse().ok()?, self.to.parse().ok()?))
@@ -227,9 +232,9 @@ impl DayRibbon {
                 )
             });
             out.push(format!(
-                "{} ({} plants): open {}; {best}.",
+                "{} ({}): open {}; {best}.",
                 g.name,
-                g.plants.len(),
+                count(g.plants.len()),
                 open.join(", ")
             ));
         }

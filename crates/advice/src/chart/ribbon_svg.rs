@@ -1,15 +1,15 @@
 //! The 24-hour ribbon as SVG.
 
-use super::ribbon::DayRibbon;
+use super::ribbon::{DayRibbon, count};
 use super::svg::Svg;
 use jiff::Timestamp;
 
 const LEFT: f64 = 190.0;
 const WIDTH: f64 = 720.0;
-const TOP: f64 = 64.0;
+const TOP: f64 = 76.0;
 const LIGHT: f64 = 18.0;
 const AIR: f64 = 90.0;
-const ROW: f64 = 44.0;
+const ROW: f64 = 54.0;
 
 impl DayRibbon {
     /// The ribbon as SVG: light as a bar, humidity as a line with its numbers, openings as bars as
@@ -46,8 +46,8 @@ impl DayRibbon {
         self.humidity(&mut svg, &x);
         let mut y = TOP + LIGHT + AIR + 40.0;
         for g in &self.groups {
-            let base = y + ROW - 14.0;
-            svg.text((16.0, base - 8.0), "", &format!("{}, {}", g.name, plants(g.plants.len())));
+            let base = y + ROW - 20.0;
+            svg.text((16.0, base - 8.0), "", &format!("{}, {}", g.name, count(g.plants.len())));
             svg.line((LEFT, base), (LEFT + WIDTH, base), r##"stroke="#888""##);
             for o in &g.openings {
                 let h = 26.0 * o.probability.clamp(0.05, 1.0);
@@ -116,8 +116,4 @@ impl DayRibbon {
             svg.polyline(&points, r##"stroke="#000" stroke-width="2""##);
         }
     }
-}
-
-fn plants(n: usize) -> String {
-    if n == 1 { "1 plant".into() } else { format!("{n} plants") }
 }

@@ -1,11 +1,11 @@
 //! The safe-strength chart as SVG.
 
-use super::strength::StrengthChart;
+use super::strength::{StrengthCell, StrengthChart};
 use super::svg::Svg;
 
 const LEFT: f64 = 90.0;
 const TOP: f64 = 96.0;
-const CELL: (f64, f64) = (104.0, 30.0);
+const CELL: (f64, f64) = (104.0, 36.0);
 
 impl StrengthChart {
     /// The chart as SVG: a number in every cell, darker the stronger, hatched where nothing is
@@ -25,7 +25,7 @@ impl StrengthChart {
             (16.0, 46.0),
             r##"fill="#333""##,
             &format!(
-                "mg/L in one pass; visible residue at most {:.0} % probable",
+                "mg/L in one pass, and how soon the leaf is dry; visible residue at most {:.0} % probable",
                 self.tolerance * 100.0
             ),
         );
@@ -44,11 +44,12 @@ impl StrengthChart {
         }
         for (j, rh) in Self::humidities().enumerate() {
             let y = TOP + j as f64 * CELL.1;
-            svg.text((LEFT - 10.0, y + 20.0), r#"text-anchor="end""#, &format!("{rh:.0} % RH"));
+            svg.text((LEFT - 10.0, y + 23.0), r#"text-anchor="end""#, &format!("{rh:.0} % RH"));
             for (i, column) in self.air.iter().enumerate() {
-                let strength = self.cell(rh, column.word).map_or(0.0, |c| c.strength_mg_l);
                 let at = (LEFT + i as f64 * CELL.0, y);
-                self.draw(&mut svg, at, strength);
+                if let Some(cell) = self.cell(rh, column.word) {
+                    self.draw(&mut svg, at, cell);
+                }
             }
         }
         svg.text(
@@ -64,11 +65,12 @@ impl StrengthChart {
         svg.finish("Safe feed strength", &self.says.join(" "))
     }
 
-    fn draw(&self, svg: &mut Svg, at: (f64, f64), strength: f64) {
+    fn draw(&self, svg: &mut Svg, at: (f64, f64), cell: &StrengthCell) {
+        let strength = cell.strength_mg_l;
         if strength <= 0.0 {
             svg.rect(at, CELL, r##"fill="url(#hatch)" stroke="#888""##);
-            let label = (at.0 + CELL.0 / 2.0 - 20.0, at.1 + 6.0);
-            svg.rect(label, (40.0, 18.0), r##"fill="#fff""##);
+            let label = (at.0 + CELL.0 / 2.0 - 34.0, at.1 + 4.0);
+            svg.rect(label, (68.0, 28.0), r##"fill="#fff""##);
         } else {
             // From near white to a mid grey, so that black figures stay readable.
             let shade = 245.0 - 110.0 * (strength / self.most_mg_l).min(1.0);
@@ -84,7 +86,19 @@ impl StrengthChart {
             );
         }
         let text = if strength > 0.0 { format!("{strength:.0}") } else { "none".into() };
-        let middle = (at.0 + CELL.0 / 2.0, at.1 + 20.0);
-        svg.text(middle, r#"text-anchor="middle" font-size="14""#, &text);
+        let middle = at.0 + CELL.0 / 2.0;
+        svg.text((middle, at.1 + 17.0), r#"text-anchor="middle" font-size="14""#, &text);
+        let dries = cell.dry_minutes.map_or("stays wet".to_owned(), |m| {
+            if m < 90.0 {
+                format!("dry in {m:.0} min")
+            } else {
+                format!("dry in {:.1} h", m / 60.0)
+            }
+        });
+        svg.text(
+            (middle, at.1 + 30.0),
+            r##"text-anchor="middle" font-size="10" fill="#222""##,
+            &dries,
+        );
     }
 }
