@@ -89,3 +89,16 @@ fn hard_water_leaves_residue_without_any_feed() {
     assert_eq!(left.feed_residue_g_m2, 0.0);
     assert!(left.scale_residue_g_m2 > 0.02 && left.residue_probability >= 0.50, "{left:?}");
 }
+
+/// A feed no grower would spray burns hanging root tips; the strengths in common use do not.
+#[test]
+fn root_tips() {
+    for (ordinary, strong) in feeds(600.0).iter().zip(&feeds(2000.0)) {
+        assert!(!ask(ordinary, 1, HUMID).burn_risk);
+        let burnt = ask(strong, 1, ORDINARY);
+        assert!(burnt.burn_risk && burnt.root_drop_peak_g_l > burnt.burn_limit_g_l);
+    }
+    for d in feeds(300.0) {
+        assert!(!ask(&d, 1, ORDINARY).burn_risk && !ask(&d, 1, DRY_WINDY).burn_risk);
+    }
+}

@@ -12,7 +12,7 @@
 //! strength.
 
 use crate::conduct::specific_conductance_of;
-use crate::error::SolutionError;
+use crate::error::{Place, SolutionError};
 use crate::label::{Analysis, ELEMENTS, Form, Label, PercentOf};
 use crate::notice::{Bounds, Notice};
 use crate::water::Water;
@@ -101,6 +101,13 @@ impl Product {
             None => (closure::close(&analysis, &mut assumptions), Vec::new()),
         };
         let solids_mg = Self::solids(label, &analysis, &ions, &mut assumptions);
+        if solids_mg.is_nan() || solids_mg <= 0.0 {
+            return Err(SolutionError::missing(
+                Place::pointer("/guaranteed"),
+                "the analysis accounts for nothing dissolved",
+                "Give a nutrient above 0 %, or soluble_percent",
+            ));
+        }
         Ok(Self { label: label.clone(), analysis, solids_mg, ions, materials, assumptions })
     }
 
@@ -338,7 +345,7 @@ impl Product {
 
     /// Units (g or mL) per litre for a feed strength.
     pub(crate) fn units_per_l(&self, strength: MassConcentration) -> f64 {
-        in_mg_per_l(strength) / self.solids_mg // solids_mg > 0: see `Analysis::fits` and `physical`
+        in_mg_per_l(strength) / self.solids_mg // above 0: checked in `new`
     }
 
     /// An amount from units (g or mL).

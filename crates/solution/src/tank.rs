@@ -162,9 +162,15 @@ pub fn tank(request: &TankRequest) -> Result<TankAnswer, SolutionError> {
             ));
         }
         let mixture = held.iter().fold(Composition::PURE_WATER, |sum, s| sum + s.ions);
-        for mut n in precipitates(&mixture, temperature)? {
-            n.says = format!("Tank {name}: {}", n.says);
-            warnings.push(n);
+        match precipitates(&mixture, temperature) {
+            Ok(list) => warnings.extend(list.into_iter().map(|mut n| {
+                n.says = format!("Tank {name}: {}", n.says);
+                n
+            })),
+            Err(e) => warnings.push(Notice::new(
+                "above-validity",
+                format!("Tank {name}: precipitation could not be judged ({e})."),
+            )),
         }
         answer.push(Tank {
             tank: name,

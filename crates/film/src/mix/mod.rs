@@ -85,6 +85,8 @@ pub struct Mix {
 
 /// Lowest humidity that is followed; what is liquid there stays so in any room.
 const LOWEST: f64 = 0.08;
+/// Dissolved mass in g/L that counts as none: a microgram per litre.
+const NOTHING_G: f64 = 1e-6;
 const FINE_STEP: f64 = 0.01;
 const FINE_BELOW: f64 = 0.92;
 const COARSE_STEP: f64 = 0.5;
@@ -131,6 +133,8 @@ impl Mix {
         let closed = ions::closed(&amounts);
         let dissolved_g: f64 =
             closed.species.iter().zip(&closed.masses_g_mol).map(|(n, g)| n * g / 1000.0).sum();
+        // What rounding leaves after the scale is taken out is nothing.
+        let dissolved_g = if dissolved_g > NOTHING_G { dissolved_g } else { 0.0 };
         let mut mix = Self {
             scale_g: scale.mass_g() / 1000.0,
             dissolved_g,

@@ -32,6 +32,7 @@ fn hard_water_leaves_scale_without_any_feed() {
         &ResidueThreshold::shipped(),
     );
     assert_eq!(left.feed.value, 0.0);
+    assert_eq!(left.state, FilmState::Dry);
     // 2.5 mmol/L CaCO3 and 0.5 mmol/L MgCO3·3H2O on 100 g/m².
     let g = 0.1 * (2.5 * 0.100_086 + 0.5 * 0.138_358);
     assert!((left.scale.get::<gram_per_square_meter>() / g - 1.0).abs() < 1e-6);

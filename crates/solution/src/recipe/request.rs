@@ -1,7 +1,10 @@
 //! What a recipe is asked for.
 
+use crate::error::{Place, SolutionError};
 use crate::label::Label;
 use crate::water::WaterReport;
+use guardcell_units::quantity::in_mg_per_l;
+use guardcell_units::text::{Measure, Quantity};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -176,5 +179,88 @@ impl Target {
     #[must_use]
     pub const fn nutrient(basis: BasisName, mg_l: f64) -> Self {
         Self::Nutrient { basis, mg_l, low_mg_l: None, high_mg_l: None, weight: None }
+    }
+}
+
+impl core::str::FromStr for Target {
+    type Err = SolutionError;
+
+    /// A target as people write it: `150 ppm N`, `300 mg/L feed`, `1.2 mS/cm`, `0.8 mS/cm above
+    /// water`, `600 ppm meter 500`.
+    ///
+    /// # Errors
+    /// [`SolutionError::Ambiguous`] for a bare ppm, [`SolutionError::Value`] for anything that is
+    /// no target, each with the choices.
+    ///
+    /// ```
+    /// use guardcell_solution::recipe::{BasisName, Target};
+    /// let t: Target = "150 ppm N".parse()?;
+    /// assert!(matches!(t, Target::Nutrient { basis: BasisName::N, .. }));
+    /// assert!("300 ppm".parse::<Target>().is_err());
+    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// ```
+    fn from_str(text: &str) -> Result<Self, SolutionError> {
+        const CHOICES: &str = "Write a nutrient with its basis (150 ppm N), a feed strength \
+                               (300 mg/L feed), an EC (1.2 mS/cm, or 0.8 mS/cm above water) or a \
+                               reading with its scale (600 ppm meter 500)";
+        let no_target =
+            || SolutionError::value(Place::Whole, format!("{text:?} is no target"), CHOICES);
+        let (head, above) = match text.trim().strip_suffix("above water") {
+            Some(head) => (head.trim(), true),
+            None => (text.trim(), false),
+        };
+        let quantity = Quantity::parse(head).map_err(|e| match e.code() {
+            "ambiguous-ppm" => SolutionError::ambiguous(Place::Whole, e.to_string(), CHOICES),
+            _ => SolutionError::value(Place::Whole, e.to_string(), CHOICES),
+        })?;
+        match (quantity.measure(), above) {
+            (Measure::SpecificConductance(k) | Measure::Meter(k, _), true) => {
+                Ok(Self::Ec25AboveWater { us_cm: k.us_per_cm() })
+            }
+            (Measure::SpecificConductance(k) | Measure::Meter(k, _), false) => {
+                Ok(Self::Ec25 { us_cm: k.us_per_cm() })
+            }
+            (Measure::FeedStrength(f), false) => Ok(Self::FeedStrength { mg_l: f.mg_per_l() }),
+            (Measure::AsBasis(mass, basis), false) => {
+                let name = BasisName::of_symbol(basis.symbol).ok_or_else(no_target)?;
+                Ok(Self::nutrient(name, in_mg_per_l(mass)))
+            }
+            _ => Err(no_target()),
+        }
+    }
+}
+
+impl BasisName {
+    /// The basis of a symbol such as `P2O5`; `None` where recipes have no such target.
+    ///
+    /// ```
+    /// use guardcell_solution::recipe::BasisName;
+    /// assert_eq!(BasisName::of_symbol("K2O"), Some(BasisName::K2O));
+    /// assert_eq!(BasisName::of_symbol("CaCO3"), None);
+    /// ```
+    #[must_use]
+    pub fn of_symbol(symbol: &str) -> Option<Self> {
+        const ALL: [BasisName; 18] = [
+            BasisName::N,
+            BasisName::P,
+            BasisName::P2O5,
+            BasisName::K,
+            BasisName::K2O,
+            BasisName::Ca,
+            BasisName::CaO,
+            BasisName::Mg,
+            BasisName::MgO,
+            BasisName::S,
+            BasisName::SO4,
+            BasisName::Fe,
+            BasisName::Mn,
+            BasisName::Zn,
+            BasisName::Cu,
+            BasisName::B,
+            BasisName::Mo,
+            BasisName::Si,
+        ];
+        // The variants are the symbols.
+        ALL.into_iter().find(|b| format!("{b:?}") == symbol)
     }
 }
