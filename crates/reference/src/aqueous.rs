@@ -64,6 +64,7 @@ impl Component {
     /// assert_eq!(Component::So4.ion().name, "SO4-2");
     /// ```
     #[must_use]
+    #[inline]
     pub fn ion(self) -> &'static Ion {
         &FREE[self as usize] // one row per variant, in declaration order: the build checks it
     }
@@ -104,6 +105,7 @@ impl LogK {
     /// assert_eq!(k.with_log10(298.15, 298.15_f64.log10()), 2.25);
     /// ```
     #[must_use]
+    #[inline]
     pub fn with_log10(self, kelvin: f64, log10_kelvin: f64) -> f64 {
         /// Gas constant times ln 10, in kJ/(mol·K): CODATA 2018.
         const R_LN10: f64 = 8.314_462_618e-3 * core::f64::consts::LN_10;
@@ -242,6 +244,7 @@ impl Phase {
     /// assert_eq!(Phase::Struvite.data().formula, "MgNH4PO4·6H2O");
     /// ```
     #[must_use]
+    #[inline]
     pub fn data(self) -> &'static PhaseData {
         &PHASES[self as usize] // one row per variant, in declaration order
     }
@@ -256,6 +259,7 @@ pub const COMPLEX_COUNT: usize = COMPLEXES.len();
 /// assert!(guardcell_reference::aqueous::complexes().iter().any(|c| c.name == "MgSO4"));
 /// ```
 #[must_use]
+#[inline]
 pub fn complexes() -> &'static [Complex; COMPLEX_COUNT] {
     &COMPLEXES
 }

@@ -60,6 +60,7 @@ impl Point {
 }
 
 /// Evaluates balances, potential and curvature.
+#[expect(clippy::needless_range_loop, reason = "the indices are those of a matrix")]
 pub(crate) fn evaluate(totals: &Totals, constants: &Effective, mut free: Free) -> Point {
     if let Some(h) = totals.fixed_ln_h {
         free[H] = h;

@@ -102,9 +102,9 @@ pub(crate) fn solve(problem: &Problem, constants: &Constants) -> Result<Solved, 
     // Fixed-point iteration on the ionic strength, sped up by the secant through the last two
     // values: enough for all but odd compositions.
     for _ in 0..30 {
-        let (found, state) = run.at(strength, 2);
+        let (found, state) = run.at(strength, 1);
         let gap = found - strength;
-        if gap.abs() <= 1e-9 * found.max(1e-9) {
+        if gap.abs() <= 1e-8 * found.max(1e-9) {
             if let Some(solved) = run.finish(strength, &state) {
                 return Ok(solved);
             }
