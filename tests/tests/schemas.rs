@@ -58,8 +58,8 @@ fn good_examples_validate_and_so_do_their_answers() {
             if call.path == "/v1/rounds" && good.get("feed").is_none() {
                 continue;
             }
-            let answer = (call.answer)(good)
-                .unwrap_or_else(|e| panic!("{} example {i}: {e}", call.request));
+            let answer =
+                (call.answer)(good).unwrap_or_else(|e| panic!("{} example {i}: {e}", call.request));
             if let Err(e) = response.validate(&answer) {
                 panic!("{} of example {i}: {e} at {}", call.response, e.instance_path());
             }

@@ -102,8 +102,7 @@ impl Fault for RequestError {
 /// The problem of a part seen from the whole.
 fn under(prefix: &str, problem: Problem) -> Problem {
     let inner = problem.pointer.clone().unwrap_or_default();
-    let pointer =
-        if inner.starts_with(prefix) { inner } else { format!("{prefix}{inner}") };
+    let pointer = if inner.starts_with(prefix) { inner } else { format!("{prefix}{inner}") };
     problem.at(pointer)
 }
 

@@ -39,14 +39,19 @@ impl Metrics {
     pub(crate) fn new() -> Self {
         let mut registry = Registry::with_prefix("guardcell");
         let requests = Family::default();
-        let seconds = Family::new_with_constructor((|| Histogram::new(BUCKETS)) as fn() -> Histogram);
+        let seconds =
+            Family::new_with_constructor((|| Histogram::new(BUCKETS)) as fn() -> Histogram);
         let (in_flight, connections) = (Gauge::default(), Gauge::default());
         let (turned_away, stream_lines) = (Counter::default(), Counter::default());
         registry.register("requests", "Requests answered", requests.clone());
         registry.register("request_seconds", "Time to the head of the answer", seconds.clone());
         registry.register("in_flight", "Requests in work", in_flight.clone());
         registry.register("connections", "Open connections", connections.clone());
-        registry.register("turned_away", "Connections and requests answered 503", turned_away.clone());
+        registry.register(
+            "turned_away",
+            "Connections and requests answered 503",
+            turned_away.clone(),
+        );
         registry.register("stream_lines", "Lines of advice streams answered", stream_lines.clone());
         Self { registry, requests, seconds, in_flight, connections, turned_away, stream_lines }
     }

@@ -78,17 +78,13 @@ impl Kind {
                 StatusCode::UNSUPPORTED_MEDIA_TYPE,
                 "The body has a media type that is not read here",
             ),
-            Self::TooLarge => {
-                ("too-large", StatusCode::PAYLOAD_TOO_LARGE, "The body is too large")
-            }
+            Self::TooLarge => ("too-large", StatusCode::PAYLOAD_TOO_LARGE, "The body is too large"),
             Self::SlowBody => {
                 ("slow-body", StatusCode::REQUEST_TIMEOUT, "The body did not arrive in time")
             }
-            Self::OtherHost => (
-                "other-host",
-                StatusCode::MISDIRECTED_REQUEST,
-                "The request is for another host",
-            ),
+            Self::OtherHost => {
+                ("other-host", StatusCode::MISDIRECTED_REQUEST, "The request is for another host")
+            }
             Self::NotFound => ("not-found", StatusCode::NOT_FOUND, "There is nothing here"),
             Self::Method => {
                 ("method", StatusCode::METHOD_NOT_ALLOWED, "This path has no such method")
@@ -185,10 +181,7 @@ impl IntoResponse for Problem {
         let mut response = Response::new(Body::from(body));
         *response.status_mut() = self.status();
         let headers = response.headers_mut();
-        headers.insert(
-            header::CONTENT_TYPE,
-            HeaderValue::from_static("application/problem+json"),
-        );
+        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
         headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
         if self.status == StatusCode::SERVICE_UNAVAILABLE.as_u16() {
             headers.insert(header::RETRY_AFTER, HeaderValue::from_static("2"));

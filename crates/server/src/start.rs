@@ -22,14 +22,9 @@ pub enum LogForm {
 ///
 /// # Errors
 /// As [`Server::bind`]; also where the runtime cannot be started.
-pub fn serve(
-    config: Config,
-    log: LogForm,
-    started: impl FnOnce(&str),
-) -> Result<(), ServerError> {
-    let filter = || {
-        EnvFilter::try_from_env("GUARDCELL_LOG").unwrap_or_else(|_| EnvFilter::new("info"))
-    };
+pub fn serve(config: Config, log: LogForm, started: impl FnOnce(&str)) -> Result<(), ServerError> {
+    let filter =
+        || EnvFilter::try_from_env("GUARDCELL_LOG").unwrap_or_else(|_| EnvFilter::new("info"));
     let lines = tracing_subscriber::fmt().with_env_filter(filter()).with_writer(std::io::stderr);
     // Where the program has set up a log of its own, that one is kept.
     let _ = match log {

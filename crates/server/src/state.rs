@@ -48,9 +48,11 @@ impl Shared {
         };
         match timeout(self.config.calculation_time, run).await {
             Ok(Ok(answer)) => Ok(answer),
-            Ok(Err(_)) => {
-                Err(Problem::new(Kind::Internal, "the calculation broke down", "report this request"))
-            }
+            Ok(Err(_)) => Err(Problem::new(
+                Kind::Internal,
+                "the calculation broke down",
+                "report this request",
+            )),
             Err(_) => Err(Problem::new(
                 Kind::TookTooLong,
                 format!("no answer within {} s", self.config.calculation_time.as_secs()),

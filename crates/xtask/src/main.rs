@@ -7,6 +7,7 @@ mod accuracy_solution;
 mod calibrate;
 mod data;
 mod demo_conditions;
+mod demo_year;
 
 use clap::{Parser, Subcommand};
 use std::error::Error;
@@ -56,7 +57,7 @@ const ACCURACY: &[(&str, Accuracy)] = &[
     ("film", accuracy_film::print),
     ("solution", accuracy_solution::print),
 ];
-const DEMO: &[(&str, Demo)] = &[("conditions", demo_conditions::write)];
+const DEMO: &[(&str, Demo)] = &[("conditions", demo_conditions::write), ("year", demo_year::write)];
 
 fn main() -> ExitCode {
     match run(Cli::parse().command) {

@@ -115,8 +115,7 @@ impl Answer {
     pub fn parse(all: &[u8]) -> Self {
         let end = all.windows(4).position(|w| w == b"\r\n\r\n").unwrap_or(all.len());
         let head = String::from_utf8_lossy(&all[..end]).to_lowercase();
-        let status =
-            head.split(' ').nth(1).and_then(|s| s.parse().ok()).unwrap_or_default();
+        let status = head.split(' ').nth(1).and_then(|s| s.parse().ok()).unwrap_or_default();
         let rest = all.get(end + 4..).unwrap_or_default();
         let chunked = head.contains("transfer-encoding: chunked");
         let body = if chunked { unchunk(rest) } else { rest.to_vec() };

@@ -42,8 +42,8 @@ impl Examples {
     /// Where the file cannot be read or has another form.
     pub fn of(call: &Call, root: &Path) -> Result<Self, Box<dyn Error>> {
         let path = root.join("schemas/examples").join(format!("{}.json", call.request));
-        let text = std::fs::read_to_string(&path)
-            .map_err(|e| format!("{}: {e}", path.display()))?;
+        let text =
+            std::fs::read_to_string(&path).map_err(|e| format!("{}: {e}", path.display()))?;
         serde_json::from_str(&text).map_err(|e| format!("{}: {e}", path.display()).into())
     }
 }
@@ -56,15 +56,15 @@ pub fn documents(root: &Path) -> Result<BTreeMap<String, Value>, Box<dyn Error>>
     let mut out = BTreeMap::new();
     for call in CALLS {
         let good = Examples::of(call, root)?.good;
-        let mut request = (call.request_schema)(&mut SchemaSettings::draft2020_12()
-            .for_deserialize()
-            .into_generator())
+        let mut request = (call.request_schema)(
+            &mut SchemaSettings::draft2020_12().for_deserialize().into_generator(),
+        )
         .to_value();
         finish(&mut request, call.request, &good);
         out.insert(file(call.request), request);
-        let mut response = (call.response_schema)(&mut SchemaSettings::draft2020_12()
-            .for_serialize()
-            .into_generator())
+        let mut response = (call.response_schema)(
+            &mut SchemaSettings::draft2020_12().for_serialize().into_generator(),
+        )
         .to_value();
         // A round needs a feed, which an advice may go without: the first that is answered.
         let (answers, refused): (Vec<_>, Vec<_>) =

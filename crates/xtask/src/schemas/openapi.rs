@@ -168,12 +168,15 @@ fn kept(schema: Value, refusals: &[&str]) -> Value {
 
 fn catalogue(paths: &mut Map<String, Value>, responses: &mut SchemaGenerator) {
     let schema = reference::<guardcell::reference::search::Catalogue>(responses);
-    paths.insert("/v1/catalogue".into(), json!({ "get": {
+    paths.insert(
+        "/v1/catalogue".into(),
+        json!({ "get": {
         "operationId": "catalogue",
         "tags": ["taxa"],
         "summary": "Every name of the tables, for a look-up without a connection",
         "responses": kept(schema, &["421", "503"])
-    } }));
+    } }),
+    );
 }
 
 fn reference<T: JsonSchema>(generator: &mut SchemaGenerator) -> Value {
@@ -181,10 +184,8 @@ fn reference<T: JsonSchema>(generator: &mut SchemaGenerator) -> Value {
 }
 
 fn stream(paths: &mut Map<String, Value>, root: &Path) -> Result<(), Box<dyn Error>> {
-    let call = CALLS
-        .iter()
-        .find(|c| c.path == "/v1/advice")
-        .ok_or("there is no call /v1/advice")?;
+    let call =
+        CALLS.iter().find(|c| c.path == "/v1/advice").ok_or("there is no call /v1/advice")?;
     let first = Examples::of(call, root)?.good.into_iter().next().unwrap_or_default();
     paths.insert("/v1/advice/stream".into(), json!({ "post": {
         "operationId": "advice_stream",
@@ -228,11 +229,14 @@ fn watching(paths: &mut Map<String, Value>) {
     paths.insert("/healthz".into(), text("Whether the server runs", plain, &["421"]));
     paths.insert("/readyz".into(), text("Whether it takes new requests", plain, &["421", "503"]));
     paths.insert("/metrics".into(), text("What it counts, for Prometheus", metrics, &["421"]));
-    paths.insert("/openapi.json".into(), json!({ "get": {
+    paths.insert(
+        "/openapi.json".into(),
+        json!({ "get": {
         "tags": ["server"],
         "summary": "This document",
         "responses": kept(json!({ "type": "object" }), &["421", "503"])
-    } }));
+    } }),
+    );
 }
 
 const REFUSALS: &[(&str, &str)] = &[
@@ -242,7 +246,10 @@ const REFUSALS: &[(&str, &str)] = &[
     ("413", "The body is too large"),
     ("415", "The body has a media type that is not read here"),
     ("421", "The request is for another host"),
-    ("422", "The request has not the form of its schema, a value cannot be, or what is asked cannot be reached"),
+    (
+        "422",
+        "The request has not the form of its schema, a value cannot be, or what is asked cannot be reached",
+    ),
     ("500", "A fault of the server"),
     ("503", "Too much is in work, or the calculation took too long"),
 ];

@@ -37,11 +37,7 @@ const TYPES: &[(&str, &[Range])] = &[
     ),
     (
         "PlantEntry",
-        &[
-            ("leaf_area_cm2", 0.1, 1e6),
-            ("pot_l", 0.01, 1000.0),
-            ("root_feed_mg_week", 0.0, 1e6),
-        ],
+        &[("leaf_area_cm2", 0.1, 1e6), ("pot_l", 0.01, 1000.0), ("root_feed_mg_week", 0.0, 1e6)],
     ),
     ("RescueRequest", &[("days", 1.0, 200.0), ("soak_min", 1.0, 30.0)]),
     (
@@ -133,10 +129,8 @@ const TEXTS: &[(&str, &str, &str)] = &[
 ];
 
 /// Numbers of a label may stand as text with a decimal comma.
-const ALSO_TEXT: &[(&str, &[&str])] = &[
-    ("Guaranteed", &[]),
-    ("Label", &["density_kg_l", "bulk_density_kg_l", "soluble_percent"]),
-];
+const ALSO_TEXT: &[(&str, &[&str])] =
+    &[("Guaranteed", &[]), ("Label", &["density_kg_l", "bulk_density_kg_l", "soluble_percent"])];
 
 /// Adds what is known of this type to its schema.
 pub(super) fn add(name: &str, schema: &mut Value) {

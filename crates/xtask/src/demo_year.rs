@@ -1,0 +1,197 @@
+//! `demo year`: `demo-data/a-year-at-fernhollow.md`, the advice of each month for the Fernhollow
+//! Conservatory, in short.
+
+use guardcell::advice::{
+    Advice, AdviceRequest, PlantAdvice, PlantEntry, Reading, SiteDescription, Verdict, advise,
+    round,
+};
+use guardcell::solution::{Label, WaterReport};
+use std::collections::BTreeMap;
+use std::error::Error;
+use std::fmt::Write as _;
+use std::path::Path;
+
+/// The days looked at: the 21st of each month, solstices and equinoxes among them.
+const DAY: u8 = 21;
+
+pub(crate) fn write(root: &Path) -> Result<(), Box<dyn Error>> {
+    let text = report(&root.join("demo-data"))?;
+    std::fs::write(root.join("demo-data/a-year-at-fernhollow.md"), text)?;
+    Ok(())
+}
+
+/// The report as text.
+pub(crate) fn report(data: &Path) -> Result<String, Box<dyn Error>> {
+    let site: SiteDescription = toml::from_str(&std::fs::read_to_string(data.join("site.toml"))?)?;
+    let water = WaterReport::from_toml(&std::fs::read_to_string(data.join("water.toml"))?)?;
+    let label = std::fs::read_to_string(data.join("labels/fernhollow-mist-15-5-15.toml"))?;
+    let feed = Label::from_toml(&label)?.into_iter().next().ok_or("no label")?;
+    let plants: Vec<PlantEntry> = csv::ReaderBuilder::new()
+        .trim(csv::Trim::All)
+        .from_path(data.join("collection.csv"))?
+        .deserialize()
+        .collect::<Result<_, _>>()?;
+    let year: Vec<Reading> = csv::Reader::from_path(data.join("conditions.csv"))?
+        .deserialize()
+        .collect::<Result<_, _>>()?;
+    let mut out = String::from(HEAD);
+    for month in 1..=12_u8 {
+        let at = format!("2026-{month:02}-{DAY:02}");
+        let near = readings_near(&year, month);
+        let request = AdviceRequest {
+            site: site.clone(),
+            readings: near,
+            plants: plants.clone(),
+            feed: Some(feed.clone()),
+            water: Some(water.clone()),
+            at,
+            hours: 36,
+        };
+        let advice = advise(&request)?;
+        let plan = round(&request)?;
+        writeln!(out, "\n## {}\n", month_name(month))?;
+        writeln!(out, "{}\n", air_of(&request))?;
+        verdicts(&mut out, &advice)?;
+        match &plan.bucket {
+            Some(b) => writeln!(
+                out,
+                "- bucket: {:.0} mg/L feed ({:.0} ppm N), {} L; {}",
+                b.feed_strength_mg_l,
+                b.n_mg_l,
+                b.water_l,
+                sittings(&plan)
+            )?,
+            None => writeln!(out, "- no bucket")?,
+        }
+        waits(&mut out, &plan)?;
+    }
+    Ok(out)
+}
+
+const HEAD: &str = "# A year at Fernhollow\n\n\
+What guardcell says on the 21st of each month for the invented Fernhollow Conservatory, from noon \
+for 36 hours. Made by `cargo xtask demo year` from `demo-data/`; the numbers are the program's, the \
+air is invented (`cargo xtask demo conditions`). The times are local. Every plant is taken as due: \
+the journal, which would know when each was fed, is not used here.\n";
+
+fn month_name(month: u8) -> &'static str {
+    const NAMES: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    NAMES.get(usize::from(month) - 1).copied().unwrap_or("?")
+}
+
+/// The readings of the days around the 21st: all that 36 hours can need.
+fn readings_near(year: &[Reading], month: u8) -> Vec<Reading> {
+    let days: Vec<String> =
+        (DAY - 1..=DAY + 3).map(|d| format!("2026-{month:02}-{d:02}")).collect();
+    year.iter().filter(|r| days.iter().any(|d| r.time.starts_with(d))).cloned().collect()
+}
+
+/// The range of the air of each area.
+fn air_of(request: &AdviceRequest) -> String {
+    let mut parts = Vec::new();
+    for area in &request.site.areas {
+        let of: Vec<&Reading> = request
+            .readings
+            .iter()
+            .filter(|r| r.area.as_deref() == Some(area.id.as_str()))
+            .collect();
+        let range = |f: fn(&Reading) -> f64| {
+            of.iter()
+                .map(|r| f(r))
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)))
+        };
+        let (cold, warm) = range(|r| r.temp_c);
+        let (dry, humid) = range(|r| r.rh_percent);
+        parts.push(format!("{} {cold:.0} to {warm:.0} °C, {dry:.0} to {humid:.0} %", area.name));
+    }
+    format!("{}.", parts.join("; "))
+}
+
+fn verdicts(out: &mut String, advice: &Advice) -> Result<(), std::fmt::Error> {
+    let mut counts: BTreeMap<Verdict, Vec<&PlantAdvice>> = BTreeMap::new();
+    for p in &advice.plants {
+        counts.entry(p.verdict).or_default().push(p);
+    }
+    let words: Vec<String> =
+        counts.iter().map(|(v, p)| format!("{} {}", p.len(), v.word())).collect();
+    writeln!(out, "- of {} plants: {}", advice.plants.len(), words.join(", "))
+}
+
+fn sittings(plan: &guardcell::advice::round::RoundPlan) -> String {
+    let words: Vec<String> = plan
+        .sittings
+        .iter()
+        .map(|s| {
+            let plants: usize =
+                s.steps.iter().flat_map(|x| &x.groups).map(|g| g.plants.len()).sum();
+            let strengths: Vec<String> = s
+                .steps
+                .iter()
+                .map(|x| {
+                    if x.feed_strength_mg_l > 0.0 {
+                        let passes = if x.passes > 1 {
+                            format!(" in {} passes", x.passes)
+                        } else {
+                            String::new()
+                        };
+                        format!("{:.0} mg/L{passes}", x.feed_strength_mg_l)
+                    } else {
+                        "plain water".to_owned()
+                    }
+                })
+                .collect();
+            format!(
+                "{} {} to {}: {plants} plants at {}",
+                s.part_of_day.replace('-', " "),
+                clock(&s.start),
+                clock(&s.end),
+                strengths.join(", ")
+            )
+        })
+        .collect();
+    words.join("; ")
+}
+
+/// `05:00` of an RFC 3339 time.
+fn clock(text: &str) -> &str {
+    text.get(11..16).unwrap_or(text)
+}
+
+fn waits(
+    out: &mut String,
+    plan: &guardcell::advice::round::RoundPlan,
+) -> Result<(), std::fmt::Error> {
+    for a in &plan.alone {
+        let names: Vec<&str> = a.plants.iter().map(|p| p.name.as_str()).collect();
+        let shown = names.get(..4).map_or_else(
+            || names.join(", "),
+            |first| {
+                if names.len() > 4 {
+                    format!("{} and {} more", first.join(", "), names.len() - 4)
+                } else {
+                    names.join(", ")
+                }
+            },
+        );
+        let help = if a.would_help.is_empty() {
+            String::new()
+        } else {
+            format!(" Would help: {}.", a.would_help.join("; or "))
+        };
+        writeln!(out, "- {} ({shown}): {}{help}", a.verdict.word(), a.reason.says)?;
+    }
+    Ok(())
+}
