@@ -1,6 +1,7 @@
 //! Where opening, residue, night and working hours overlap: the windows of one plant, ranked.
 //!
-//! The objective is stated: a window is worth the share of the full dose it gives, times the
+//! The objective is stated: a window is worth the share of the full strength it gives (what goes
+//! beyond counts little), times the
 //! probability that the stomata are open, times the weight of its place in practice (before dawn
 //! for CAM, morning for C3), times the probability that no residue is seen (a little less for a
 //! dose that takes two passes), less the cost of a
@@ -16,7 +17,7 @@ use crate::request::Standing;
 use guardcell_clock::{Opening, Phase, WetNightVerdict};
 use guardcell_reference::parameters::practice as p;
 use guardcell_units::uom::si::ratio::ratio;
-use jiff::{SignedDuration, Timestamp};
+use jiff::Timestamp;
 
 /// The models do not tell windows apart that differ by less in worth.
 const WORTH_STEP: f64 = 0.02;
@@ -251,7 +252,7 @@ impl Search<'_> {
             .saturating_add(self.course.step())
             .unwrap_or(Timestamp::MAX)
             .min(opening.end.timestamp());
-        if end.duration_since(start) < SignedDuration::from_mins(10) {
+        if end.duration_since(start).as_secs_f64() < p::WINDOW_LEAST.value * 60.0 {
             return;
         }
         let Some(worst) = steps
@@ -262,8 +263,14 @@ impl Search<'_> {
             return;
         };
         let middle = steps.get(steps.len() / 2).map_or(worst, |(_, o)| *o);
-        let full = practice::strength(self.standing).value * practice::passes(self.standing).value;
-        let share = if dose.mg_l > 0.0 { (dose.amount() / full).min(1.0) } else { 1.0 };
+        let cap = practice::strength(self.standing).value;
+        let doses = dose.amount() / cap;
+        // Growth does not double with the dose: what goes beyond one full strength counts little.
+        let share = match dose.mg_l {
+            x if x <= 0.0 => 1.0,
+            _ if doses > 1.0 => 1.0 + p::DOUBLE_DOSE_BONUS.value * (doses - 1.0),
+            _ => doses,
+        };
         let walks = if dose.passes > 1 { p::SECOND_PASS_WORTH.value } else { 1.0 };
         let worth = share
             * walks

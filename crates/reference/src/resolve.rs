@@ -467,7 +467,6 @@ fn printed(genus: &Key, epithet: &Epithet<'_>) -> Option<&'static Species> {
 #[cfg(test)]
 mod tests {
     use super::{KEYS, PRINTED, SLOTS, resolve};
-    use crate::{Genus, NameRecord, Species, SpeciesRecord, Work};
     use crate::{genera, names, species, species_records, works};
     use core::mem::size_of;
 
@@ -475,11 +474,11 @@ mod tests {
     /// compiler merges, so this is an upper bound).
     fn bytes_of_tables() -> usize {
         let list = |keys: &[&str]| keys.iter().map(|k| size_of::<&str>() + k.len()).sum::<usize>();
-        let rows = size_of::<Genus>() * genera().len()
-            + size_of::<Species>() * species().len()
-            + size_of::<SpeciesRecord>() * species_records().len()
-            + size_of::<NameRecord>() * names().len()
-            + size_of::<Work>() * works().len();
+        let rows = size_of_val(genera())
+            + size_of_val(species())
+            + size_of_val(species_records())
+            + size_of_val(names())
+            + size_of_val(works());
         let of_genera: usize = genera()
             .iter()
             .map(|g| {

@@ -154,10 +154,11 @@ fn sittings(plan: &guardcell::advice::round::RoundPlan) -> String {
                 })
                 .collect();
             format!(
-                "{} {} to {}: {plants} plants at {}",
+                "{} {} to {}: {plants} {} at {}",
                 s.part_of_day.replace('-', " "),
                 clock(&s.start),
                 clock(&s.end),
+                if plants == 1 { "plant" } else { "plants" },
                 strengths.join(", ")
             )
         })

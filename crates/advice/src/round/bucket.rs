@@ -42,12 +42,13 @@ impl FeedInWater<'_> {
         scale_g: Option<f64>,
     ) -> Result<Bucket, RequestError> {
         let mark = p::BUCKET_MARK.value;
-        let mut litres = ((least_l / mark).ceil() * mark).max(mark);
+        let at_mark = |marks: f64| (marks * mark * 1000.0).round() / 1000.0;
+        let mut litres = at_mark((least_l / mark).ceil().max(1.0));
         let exact = self.recipe(strength_mg_l, litres, None)?;
         let grams = exact.products.first().and_then(|q| q.mass_g);
         if let (Some(scale), Some(grams)) = (scale_g, grams) {
             let weighed = ((grams / scale).ceil() * scale).max(scale);
-            litres = ((litres * weighed / grams) / mark).round() * mark;
+            litres = at_mark((litres * weighed / grams / mark).round());
         }
         let r = self.recipe(strength_mg_l, litres, scale_g)?;
         let product = r.products.first();

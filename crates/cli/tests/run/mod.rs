@@ -1,5 +1,6 @@
 //! Runs the program on a copy of the demo situation.
 #![allow(dead_code, reason = "each test file uses a part")]
+#![allow(unreachable_pub, missing_docs, clippy::expect_used, reason = "shared by test files")]
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
