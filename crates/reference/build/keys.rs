@@ -43,16 +43,26 @@ pub(crate) fn emit(
             add(&n.abbreviation, format!("Hit::Hybrid({i}, {i})"));
         }
     }
+    // Keys stand one after the other in one text and hits in one list: a string or slice of its
+    // own would cost each entry two relocations.
     let mut text = String::from("static KEYS: &[Entry] = &[\n");
+    let (mut key_text, mut all_hits) = (String::new(), Vec::new());
     for (key, hits) in &keys {
         let _ = writeln!(
             text,
-            "    Entry {{ key: {key:?}, letters: {}, hits: &[{}] }},",
+            "    Entry {{ at: {}, len: {}, letters: {}, first: {}, hits: {} }},",
+            key_text.len(),
+            key.len(),
             letters(key.as_bytes()),
-            hits.join(", ")
+            all_hits.len(),
+            hits.len()
         );
+        key_text.push_str(key);
+        all_hits.extend(hits.iter().map(String::as_str));
     }
     text.push_str("];\n");
+    let _ = writeln!(text, "static KEY_TEXT: &str = {key_text:?};");
+    let _ = writeln!(text, "static HITS: &[Hit] = &[{}];", all_hits.join(", "));
     // Half full at most, so that a miss ends after a step or two.
     let size = (keys.len() * 2).next_power_of_two().max(2);
     let mut slots = vec![u16::MAX; size];

@@ -43,7 +43,7 @@ pub(crate) fn nearest(key: &Key) -> Ranked {
     let mask = letters(word);
     let mut all: Vec<(Rank, Candidate)> = Vec::new();
     for entry in entries() {
-        let name = entry.key.as_bytes();
+        let name = entry.key().as_bytes();
         let too_far = name.len().abs_diff(word.len()) > usize::from(most)
             // Each edit brings in or takes away at most one kind of letter.
             || (mask & !entry.letters).count_ones() > u32::from(most)
@@ -55,11 +55,11 @@ pub(crate) fn nearest(key: &Key) -> Ranked {
         let Some(edits) = osa::within(word, name, most.min(limit(name.len()).max(1))) else {
             continue;
         };
-        if only_short(entry.hits) || name.len() < 3 {
+        if only_short(entry.hits()) || name.len() < 3 {
             continue;
         }
         let start = word.iter().zip(name).take_while(|(a, b)| a == b).count();
-        for c in entry.hits.iter().flat_map(|h| taxa(*h)) {
+        for c in entry.hits().iter().flat_map(|h| taxa(*h)) {
             let rank = Rank {
                 edits,
                 other_initial: word.first() != name.first(),

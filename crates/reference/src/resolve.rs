@@ -21,9 +21,25 @@ pub(crate) enum Hit {
 
 /// One key with its letters (to rule it out early) and what it stands for.
 pub(crate) struct Entry {
-    pub(crate) key: &'static str,
+    /// Where its key stands in `KEY_TEXT`, and how long it is.
+    at: u32,
+    len: u8,
     pub(crate) letters: u32,
-    pub(crate) hits: &'static [Hit],
+    /// Where its hits stand in `HITS`, and how many there are.
+    first: u16,
+    hits: u8,
+}
+
+impl Entry {
+    pub(crate) fn key(&self) -> &'static str {
+        let at = self.at as usize;
+        KEY_TEXT.get(at..at + usize::from(self.len)).unwrap_or_default()
+    }
+
+    pub(crate) fn hits(&self) -> &'static [Hit] {
+        let first = usize::from(self.first);
+        HITS.get(first..first + usize::from(self.hits)).unwrap_or_default()
+    }
 }
 
 include!(concat!(env!("OUT_DIR"), "/keys.rs"));
@@ -233,7 +249,7 @@ pub fn resolve(query: &str) -> Resolution<'_> {
 /// A name without a second parent.
 fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
     let mut answer = Resolution::unknown(query);
-    let exact = lookup(&parts.genus).map(|e| choose(e.hits, parts)).unwrap_or_default();
+    let exact = lookup(&parts.genus).map(|e| choose(e.hits(), parts)).unwrap_or_default();
     // A name as printed in a work before the species was moved to another genus.
     if !matches!(exact, Choice::One(Candidate { taxon: Taxon::Genus(_), via: None, .. }))
         && let Some(s) = parts.epithet.and_then(|e| printed(&parts.genus, &e))
@@ -336,7 +352,7 @@ fn lookup(key: &Key) -> Option<&'static Entry> {
     loop {
         let slot = *SLOTS.get(at)?;
         let entry = KEYS.get(usize::from(slot))?;
-        if entry.key.as_bytes() == key.bytes() {
+        if entry.key().as_bytes() == key.bytes() {
             return Some(entry);
         }
         at = (at + 1) & mask;
@@ -516,7 +532,7 @@ mod tests {
         let of_works: usize = works().iter().map(|w| w.citation().len() + w.note.len()).sum();
         let of_keys = KEYS
             .iter()
-            .map(|e| size_of::<super::Entry>() + e.key.len() + size_of_val(e.hits))
+            .map(|e| size_of::<super::Entry>() + e.key().len() + size_of_val(e.hits()))
             .sum::<usize>()
             + size_of_val(&SLOTS)
             + PRINTED.iter().map(|(k, _)| k.len() + 24).sum::<usize>();
@@ -532,11 +548,11 @@ mod tests {
 
     #[test]
     fn keys_are_sorted_and_found() {
-        assert!(KEYS.is_sorted_by(|a, b| a.key < b.key));
+        assert!(KEYS.is_sorted_by(|a, b| a.key() < b.key()));
         assert!(PRINTED.is_sorted_by(|a, b| a.0 < b.0));
         for e in KEYS {
-            let key = crate::fold::fold(e.key).unwrap();
-            assert_eq!(super::lookup(&key).unwrap().key, e.key);
+            let key = crate::fold::fold(e.key()).unwrap();
+            assert_eq!(super::lookup(&key).unwrap().key(), e.key());
         }
     }
 

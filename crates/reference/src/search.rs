@@ -122,8 +122,8 @@ fn beginning(query: &str) -> Vec<SearchMatch> {
     let Ok(prefix) = std::str::from_utf8(key.bytes()) else { return Vec::new() };
     let mut found: Vec<SearchMatch> = entries()
         .iter()
-        .filter(|e| e.key.starts_with(prefix))
-        .flat_map(|e| e.hits)
+        .filter(|e| e.key().starts_with(prefix))
+        .flat_map(|e| e.hits())
         .filter_map(|hit| match *hit {
             Hit::Genus(i) => genera().get(usize::from(i)).map(of_genus),
             Hit::Name(i) => names().get(usize::from(i)).map(|n| of_name(n, n.name, n.kind)),
@@ -149,14 +149,14 @@ fn beginning(query: &str) -> Vec<SearchMatch> {
 fn species_of(genus: &str, rest: &str) -> Vec<SearchMatch> {
     let Some(genus) = fold(genus) else { return Vec::new() };
     let rest = rest.to_lowercase();
-    let Some(entry) = entries().iter().find(|e| e.key.as_bytes() == genus.bytes()) else {
+    let Some(entry) = entries().iter().find(|e| e.key().as_bytes() == genus.bytes()) else {
         return Vec::new();
     };
     let of = |g: &'static Genus| {
         g.species().iter().filter(|s| s.epithet.starts_with(&rest)).map(of_species)
     };
     let mut found = Vec::new();
-    for hit in entry.hits {
+    for hit in entry.hits() {
         match *hit {
             Hit::Genus(i) => found.extend(genera().get(usize::from(i)).into_iter().flat_map(of)),
             Hit::Name(i) => found.extend(
