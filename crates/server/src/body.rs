@@ -86,7 +86,7 @@ pub(crate) fn parse<T: DeserializeOwned>(bytes: &[u8], depth: usize) -> Result<T
         ));
     }
     let mut reader = serde_json::Deserializer::from_slice(bytes);
-    let value = serde_path_to_error::deserialize(&mut reader).map_err(|e| wrong_form(&e))?;
+    let value = serde_path_to_error::deserialize(&mut reader).map_err(|e| wrong_form(&e, bytes))?;
     reader.end().map_err(|e| syntax(&e))?;
     Ok(value)
 }
@@ -95,11 +95,24 @@ fn syntax(e: &serde_json::Error) -> Problem {
     Problem::new(Kind::MalformedJson, e.to_string(), "send one JSON object (RFC 8259)").at("")
 }
 
-fn wrong_form(e: &serde_path_to_error::Error<serde_json::Error>) -> Problem {
+fn wrong_form(e: &serde_path_to_error::Error<serde_json::Error>, bytes: &[u8]) -> Problem {
     use serde_json::error::Category;
     let inner = e.inner();
     if matches!(inner.classify(), Category::Syntax | Category::Eof | Category::Io) {
-        return syntax(inner);
+        // A bare number where one of several forms is wanted is called a syntax error as well.
+        return match serde_json::from_slice::<serde::de::IgnoredAny>(bytes) {
+            Err(_) => syntax(inner),
+            Ok(_) => {
+                let message = inner.to_string();
+                let wrong = if message.starts_with("number out of range") {
+                    "the number is out of range"
+                } else {
+                    "this has none of the forms that it can have"
+                };
+                let right = "write one that the schema of this request in /openapi.json takes";
+                Problem::new(Kind::WrongForm, wrong, right).at(pointer(e.path()))
+            }
+        };
     }
     let message = inner.to_string();
     // serde_json ends its messages with the place in the text, which the pointer says better
