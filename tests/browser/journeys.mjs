@@ -125,12 +125,13 @@ const journeys = {
   async "the round prints on one page"() {
     const { page, context } = await open();
     await example(page);
+    await page.setViewportSize({ width: 711, height: 1040 });
+    await page.emulateMedia({ media: "print" });
+    await page.screenshot({ path: `${pictures}/print.png`, fullPage: true });
+    await page.emulateMedia({ media: null });
     const pdf = await page.pdf({ path: `${pictures}/round.pdf`, preferCSSPageSize: true });
     const pages = pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g).length;
     assert.equal(pages, 1, `${pages} pages`);
-    await page.emulateMedia({ media: "print" });
-    await page.setViewportSize({ width: 711, height: 1040 });
-    await page.screenshot({ path: `${pictures}/print.png`, fullPage: true });
     await context.close();
   },
   async "it fits a phone, in the dark"() {
@@ -148,7 +149,7 @@ const journeys = {
     await context.close();
   },
   async "what was entered travels in a link"() {
-    const { page, context } = await open();
+    const { page, context } = await open({ ...wide, permissions: ["clipboard-read", "clipboard-write"] });
     await example(page);
     await page.click("#share");
     await page.waitForFunction(() => /link|address/.test(document.getElementById("day-status").textContent));

@@ -227,7 +227,13 @@ impl DayRequest {
             &self.time_zone,
         )?;
         let light = match self.light {
-            LightKind::Sun => Light::Sun,
+            LightKind::Sun => {
+                // Lamps that are not used must be right all the same.
+                if !self.lamps.is_empty() {
+                    lamps(&self.lamps)?;
+                }
+                Light::Sun
+            }
             LightKind::Lamps => Light::Lamps(lamps(&self.lamps)?),
             LightKind::SunAndLamps => Light::SunAndLamps(lamps(&self.lamps)?),
         };

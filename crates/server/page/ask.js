@@ -37,7 +37,13 @@ export function tell(line, words, wrong = false) {
 
 /** Words for an error of any kind. */
 export function words(error) {
-  return error instanceof Refused ? error.message : "The server cannot be reached; try again when there is a connection.";
+  if (error instanceof Refused) return error.message;
+  // What fetch throws without a connection has no place in the page's own code worth telling.
+  if (navigator.onLine && !/fetch/i.test(error.message)) {
+    console.error(error);
+    return `The page cannot show this answer (${error.message}); please report it.`;
+  }
+  return "The server cannot be reached; try again when there is a connection.";
 }
 
 /** An element with attributes and children; strings become text, never markup. */

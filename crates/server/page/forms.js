@@ -179,8 +179,8 @@ export function plants(form) {
   };
   form.replaceChildren(
     el("fieldset", {}, el("legend", {}, `Plants (${list.length})`),
-      list.map((p, i) => el("div", { class: "plant fields", role: "group", "aria-label": `Plant ${i + 1}` },
+      list.map((p, i) => el("details", { class: "plant", open: !p.name }, el("summary", {}, `${p.id} ${p.name || "(no name yet)"}, ${p.setting}, ${p.standing}`), el("div", { class: "fields" },
         of(p, "name", "Name on its label", "text"), of(p, "id", "Id", "text"), of(p, "area", "Area", areas), of(p, "setting", "Grown", SETTING), of(p, "standing", "Standing", STANDING), of(p, "size", "Size", SIZE), of(p, "growth", "Growth", GROWTH),
-        el("div", {}, el("button", { type: "button", class: "small", "aria-label": `Remove plant ${i + 1}`, onclick: () => { list.splice(i, 1); save(); plants(form); } }, "Remove")))),
+        el("div", {}, el("button", { type: "button", class: "small", "aria-label": `Remove plant ${i + 1}`, onclick: () => { list.splice(i, 1); save(); plants(form); } }, "Remove"))))),
       el("p", {}, el("button", { type: "button", onclick: add }, "Add a plant"))));
 }

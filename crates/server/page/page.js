@@ -33,13 +33,17 @@ function request() {
   return r;
 }
 
-/** When the first area has light, over the days looked at. */
+/** When each area with plants has light, over the days looked at. */
 async function light(advice) {
   const { latitude_deg, longitude_deg, time_zone, areas } = state.site;
   const dates = [];
   for (let d = Date.parse(`${advice.from.slice(0, 10)}T00:00Z`); d <= Date.parse(`${advice.to.slice(0, 10)}T00:00Z`); d += 864e5) dates.push(new Date(d).toISOString().slice(0, 10));
-  const days = await Promise.all(dates.map((date) => post("v1/days", { latitude_deg, longitude_deg, time_zone, date, light: areas[0]?.light ?? "sun", ...(areas[0]?.lamps ? { lamps: areas[0].lamps } : {}) })));
-  return days.flatMap((d) => d.lit);
+  const of = async (a) => {
+    const lamps = a.lamps?.length ? { lamps: a.lamps } : {};
+    const days = await Promise.all(dates.map((date) => post("v1/days", { latitude_deg, longitude_deg, time_zone, date, light: a.light ?? "sun", ...lamps })));
+    return [a.id, days.flatMap((d) => d.lit)];
+  };
+  return new Map(await Promise.all(areas.filter((a) => advice.plants.some((p) => p.area === a.id)).map(of)));
 }
 
 async function ask() {
@@ -48,7 +52,7 @@ async function ask() {
   try {
     r = request();
     const advice = await post("v1/advice", r);
-    $("ribbon").replaceChildren(...ribbon(advice, await light(advice), r.readings));
+    $("ribbon").replaceChildren(...ribbon(advice, await light(advice), r.readings, state.site.areas[0]));
     const fed = advice.plants.filter((p) => p.verdict === "feed").length;
     tell($("day-status"), `${fed} of ${advice.plants.length} plants may be fed.`);
   } catch (error) {

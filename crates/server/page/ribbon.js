@@ -12,7 +12,8 @@ function svg(name, attributes, ...children) {
 }
 
 const clock = (time) => time.slice(11, 16);
-const span = (w) => `${clock(w.start)}–${clock(w.end)}`;
+const weekday = (time) => new Date(`${time.slice(0, 10)}T12:00Z`).toLocaleDateString("en-GB", { weekday: "short", timeZone: "UTC" });
+const span = (w) => `${weekday(w.start)} ${clock(w.start)}–${clock(w.end)}`;
 const WORD = { feed: "Feed", wait: "Wait", "water-only": "Water only", leave: "Leave alone" };
 
 /** Plants with the same verdict, openings, window and strength belong to one row. */
@@ -53,12 +54,12 @@ function row(group, x, lit) {
   const names = group.map((q) => q.name);
   const who = names.length > 3 ? `${names.slice(0, 2).join(", ")} and ${names.length - 2} more` : names.join(", ");
   const what = best && p.verdict !== "leave"
-    ? `${WORD[p.verdict]} ${span(best)}${p.feed_strength_mg_l ? `, ${round(p.feed_strength_mg_l)} mg/L` : ""}, ${p.passes === 1 ? "one pass" : `${p.passes} passes`}`
-    : p.due ? `Due ${p.due.slice(0, 10)} ${clock(p.due)}` : "No window";
+    ? `${span(best)}${p.feed_strength_mg_l ? `, ${round(p.feed_strength_mg_l)} mg/L` : ""}, ${p.passes === 1 ? "one pass" : `${p.passes} passes`}`
+    : p.due ? `due ${weekday(p.due)} ${p.due.slice(0, 10)} ${clock(p.due)}` : "no window";
   return el("li", {}, el("details", {},
     el("summary", {}, el("span", { class: "who" }, who, el("small", {}, el("span", { class: `verdict ${p.verdict}` }, WORD[p.verdict]), ` ${what} `, el("span", { class: "more" }, "reasons"))), picture),
     names.length > 1 ? el("p", {}, `Plants: ${group.map((q) => `${q.id} ${q.name}`).join("; ")}`) : null,
-    best ? el("p", {}, `Best ${span(best)}: residue visible with probability ${round(best.residue_probability)}${best.dry_minutes ? `, dry after about ${round(best.dry_minutes)} min` : ""}.${second ? ` Next best ${span(second)}: ${second.costs}` : ""}`) : null,
+    best ? el("p", {}, `Best ${span(best)}: residue visible with probability ${round(best.residue_probability)}${best.dry_minutes ? `, dry after about ${round(best.dry_minutes)} min` : ""}.${second ? ` Next best ${span(second)}${second.costs ? `: ${second.costs}` : ""}.` : ""}`) : null,
     el("ul", { class: "why" }, p.reasons.map((r) => el("li", {}, r.says, el("span", { class: "src" }, ` (${r.code}${r.sources.length ? `; ${r.sources.join(", ")}` : ""})`)))),
     p.unknowns.length ? el("p", {}, "Not known: ", p.unknowns.map((u) => `${u.what} (assumed ${u.assumed}; ${u.measure})`).join("; ")) : null,
     p.would_help?.length ? el("p", {}, "Would help: ", p.would_help.map((r) => `${r.change}: ${span(r.window)}`).join("; ")) : null));
@@ -73,10 +74,9 @@ function axis(advice, x, lit, readings) {
     const local = new Date(t + minutes(offset) * 6e4);
     if (local.getUTCHours() % 6) continue;
     const at = x(new Date(t).toISOString());
-    parts.push(svg("line", { class: "grid", x1: at, x2: at, y1: 0, y2: 64 }), Object.assign(svg("text", { class: "axis", x: Math.min(W - 34, at + 3), y: 78 }), { textContent: `${String(local.getUTCHours()).padStart(2, "0")}:00` }));
+    parts.push(svg("line", { class: "grid", x1: at, x2: at, y1: 0, y2: 64 }), Object.assign(svg("text", { class: "axis", x: Math.max(17, Math.min(W - 17, at)), y: 78, "text-anchor": "middle" }), { textContent: `${String(local.getUTCHours()).padStart(2, "0")}:00` }));
   }
-  const area = readings[0]?.area;
-  const line = readings.filter((r) => r.area === area && Date.parse(r.time) >= Date.parse(advice.from) && Date.parse(r.time) <= Date.parse(advice.to)).map((r) => `${x(r.time).toFixed(1)},${(62 - 0.6 * r.rh_percent).toFixed(1)}`);
+  const line = readings.filter((r) => Date.parse(r.time) >= Date.parse(advice.from) && Date.parse(r.time) <= Date.parse(advice.to)).map((r) => `${x(r.time).toFixed(1)},${(62 - 0.6 * r.rh_percent).toFixed(1)}`);
   return svg("svg", { viewBox: `0 0 ${W} 82`, "aria-hidden": "true" }, ...background(x, lit, 64), ...parts, line.length > 1 ? svg("polyline", { class: "rh", points: line.join(" ") }) : null);
 }
 
@@ -87,17 +87,17 @@ function minutes(offset) {
 
 const KEY = [["pore", "stomata open"], ["best", "best window"], ["second", "second best"], ["lit", "light"], ["night", "dark"], ["rh", "humidity"]];
 
-/** The whole ribbon. `lit` holds the times of light of the first area. */
-export function ribbon(advice, lit, readings) {
+/** The whole ribbon. `lit` holds the times of light of each area; the scale is that of the first. */
+export function ribbon(advice, lit, readings, area) {
   const x = scale(advice);
   const sample = (name) => svg("svg", { viewBox: "0 0 28 14", "aria-hidden": "true" }, name === "rh" ? svg("polyline", { class: "rh", points: "1,11 10,4 18,9 27,3" }) : name === "pore" ? pore((v) => v, { start: 1, end: 27 }, 7, 6) : svg("rect", { class: name, x: 2, y: 1, width: 24, height: 12, rx: 4 }));
-  const humid = readings.filter((r) => r.area === readings[0]?.area).map((r) => r.rh_percent);
+  const humid = readings.filter((r) => !r.area || r.area === area.id).map((r) => r.rh_percent);
   return [
     el("p", { class: "help" }, `${advice.site}, ${advice.from.slice(0, 10)} ${clock(advice.from)} to ${advice.to.slice(0, 10)} ${clock(advice.to)}${humid.length ? `; humidity ${round(Math.min(...humid))} to ${round(Math.max(...humid))} %` : ""}. Open a row for its reasons.`),
     el("ul", { class: "legend" }, KEY.map(([name, text]) => el("li", {}, sample(name), text))),
     el("ul", { class: "ribbon" },
-      el("li", {}, el("div", { class: "scalebar" }, axis(advice, x, lit, readings))),
-      groups(advice).map((g) => row(g, x, lit))),
+      el("li", {}, el("div", { class: "scalebar" }, el("span", { class: "help" }, `${area.name}: light, dark and humidity`), axis(advice, x, lit.get(area.id) ?? [], readings.filter((r) => !r.area || r.area === area.id)))),
+      groups(advice).map((g) => row(g, x, lit.get(g[0].area) ?? []))),
     el("details", {}, el("summary", {}, "Cautions and sources"),
       el("ul", { class: "why" }, advice.cautions.map((c) => el("li", {}, c.says))),
       el("ul", { class: "why" }, advice.sources.map((s) => el("li", {}, s.work, s.doi ? ` doi:${s.doi}` : "", el("span", { class: "src" }, ` [${s.key}; read: ${s.read}]`))))),

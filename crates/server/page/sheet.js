@@ -18,13 +18,19 @@ function box(words, tick, key) {
   return el("li", {}, el("label", {}, el("input", { type: "checkbox", checked: tick.has(key), onchange: (e) => tick.put(key, e.target.checked) }), words));
 }
 
+function group(g, tick, key) {
+  return el("div", { class: "group" },
+    el("p", {}, el("strong", {}, `${g.area}: ${g.group}`), ` · ${clock(g.start)}–${clock(g.end)}`),
+    el("ul", { class: "ticks" }, g.plants.map((p) => box(`${p.id} ${p.name}`, tick, `${key}p${p.id}`))),
+    g.runner_up ? el("p", { class: "help no-print" }, g.runner_up) : null);
+}
+
 function step(s, tick, key) {
-  const strength = s.verdict === "water-only" ? "plain water" : `${round(s.feed_strength_mg_l)} mg/L (${round(s.n_mg_l)} ppm N, reads ${bounds(s.ec25_us_cm)} µS/cm)`;
+  const strength = s.feed_strength_mg_l > 0 ? `${round(s.feed_strength_mg_l)} mg/L (${round(s.n_mg_l)} ppm N, reads ${bounds(s.ec25_us_cm)} µS/cm)` : "Plain water";
   return el("div", { class: "step" },
-    el("p", {}, el("strong", {}, s.group), ` · ${clock(s.start)}–${clock(s.end)} · ${strength} · ${s.passes === 1 ? "one pass" : `${s.passes} passes, dry in between`}`),
-    el("ul", { class: "ticks" }, s.fills.map((f, i) => fill(f, i, tick, `${key}f${i}`))),
-    el("ul", { class: "ticks" }, s.plants.map((p) => box(`${p.id} ${p.name}`, tick, `${key}p${p.id}`))),
-    s.runner_up ? el("p", { class: "help no-print" }, s.runner_up) : null);
+    el("h4", {}, `${strength}, ${s.passes === 1 ? "one pass" : `${s.passes} passes, dry in between`}`),
+    el("ul", { class: "ticks fills" }, s.fills.map((f, i) => fill(f, i, tick, `${key}f${i}`))),
+    s.groups.map((g, i) => group(g, tick, `${key}g${i}`)));
 }
 
 export function sheet(plan) {

@@ -6,7 +6,9 @@ use axum::body::Body;
 use axum::http::{HeaderMap, Request, header};
 use bytes::Bytes;
 use http_body_util::{BodyExt, LengthLimitError, Limited};
+use serde::Serialize;
 use serde::de::DeserializeOwned;
+use serde_json::Value;
 use tokio::time::timeout;
 
 /// The whole body of a request for JSON.
@@ -77,7 +79,10 @@ pub(crate) fn expect_media(
 }
 
 /// The request in a body, or where it is wrong.
-pub(crate) fn parse<T: DeserializeOwned>(bytes: &[u8], depth: usize) -> Result<T, Problem> {
+pub(crate) fn parse<T: DeserializeOwned + Serialize>(
+    bytes: &[u8],
+    depth: usize,
+) -> Result<T, Problem> {
     if nests_deeper(bytes, depth) {
         return Err(Problem::new(
             Kind::TooDeep,
@@ -86,20 +91,67 @@ pub(crate) fn parse<T: DeserializeOwned>(bytes: &[u8], depth: usize) -> Result<T
         ));
     }
     let mut reader = serde_json::Deserializer::from_slice(bytes);
-    let value = serde_path_to_error::deserialize(&mut reader).map_err(|e| wrong_form(&e))?;
+    let value = serde_path_to_error::deserialize(&mut reader).map_err(|e| wrong_form(&e, bytes))?;
     reader.end().map_err(|e| syntax(&e))?;
+    no_lists_for_objects(bytes, &value)?;
     Ok(value)
+}
+
+/// serde reads an object from a list of its fields in order as well, which no schema allows.
+fn no_lists_for_objects(bytes: &[u8], read: &impl Serialize) -> Result<(), Problem> {
+    let given = serde_json::from_slice(bytes).map_err(|e| syntax(&e))?;
+    let read = serde_json::to_value(read)
+        .map_err(|e| Problem::new(Kind::Internal, e.to_string(), "report this request"))?;
+    match list_for_object(&given, &read) {
+        None => Ok(()),
+        Some(pointer) => Err(Problem::new(
+            Kind::WrongForm,
+            "this is a list",
+            "it should be an object with named fields",
+        )
+        .at(pointer)),
+    }
+}
+
+/// The pointer of the first list that was read as an object.
+fn list_for_object(given: &Value, read: &Value) -> Option<String> {
+    let under = |part: String, inner: Option<String>| inner.map(|rest| format!("/{part}{rest}"));
+    match (given, read) {
+        (Value::Array(_), Value::Object(_)) => Some(String::new()),
+        (Value::Object(g), Value::Object(r)) => {
+            g.iter().find_map(|(k, v)| under(k.clone(), list_for_object(v, r.get(k)?)))
+        }
+        (Value::Array(g), Value::Array(r)) => g
+            .iter()
+            .zip(r)
+            .enumerate()
+            .find_map(|(i, (g, r))| under(i.to_string(), list_for_object(g, r))),
+        _ => None,
+    }
 }
 
 fn syntax(e: &serde_json::Error) -> Problem {
     Problem::new(Kind::MalformedJson, e.to_string(), "send one JSON object (RFC 8259)").at("")
 }
 
-fn wrong_form(e: &serde_path_to_error::Error<serde_json::Error>) -> Problem {
+fn wrong_form(e: &serde_path_to_error::Error<serde_json::Error>, bytes: &[u8]) -> Problem {
     use serde_json::error::Category;
     let inner = e.inner();
     if matches!(inner.classify(), Category::Syntax | Category::Eof | Category::Io) {
-        return syntax(inner);
+        // A bare number where one of several forms is wanted is called a syntax error as well.
+        return match serde_json::from_slice::<serde::de::IgnoredAny>(bytes) {
+            Err(_) => syntax(inner),
+            Ok(_) => {
+                let message = inner.to_string();
+                let wrong = if message.starts_with("number out of range") {
+                    "the number is out of range"
+                } else {
+                    "this has none of the forms that it can have"
+                };
+                let right = "write one that the schema of this request in /openapi.json takes";
+                Problem::new(Kind::WrongForm, wrong, right).at(pointer(e.path()))
+            }
+        };
     }
     let message = inner.to_string();
     // serde_json ends its messages with the place in the text, which the pointer says better
@@ -179,6 +231,15 @@ mod tests {
         assert_eq!(p.pointer.as_deref(), Some("/site/latitude_deg"));
         assert_eq!(p.field.as_deref(), Some("latitude_deg"));
         assert!(p.wrong.contains("invalid type: string"), "{p:?}");
+    }
+
+    #[test]
+    fn a_list_is_no_object() {
+        let p = parse::<guardcell::film::AirRequest>(b"[22, 65, null]", 32).unwrap_err();
+        assert_eq!((p.pointer.as_deref(), p.wrong.as_str()), (Some(""), "this is a list"));
+        let text = br#"{"temp_c": 20, "rh_percent": 70, "composition": []}"#;
+        let p = parse::<guardcell::film::FilmRequest>(text, 32).unwrap_err();
+        assert_eq!(p.pointer.as_deref(), Some("/composition"));
     }
 
     #[test]

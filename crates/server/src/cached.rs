@@ -3,6 +3,52 @@
 use axum::body::Body;
 use axum::http::{HeaderMap, HeaderValue, Response, StatusCode, header};
 use bytes::Bytes;
+use std::collections::HashMap;
+use std::sync::RwLock;
+
+/// An answer that stays the same, with its entity tag.
+#[derive(Clone)]
+pub(crate) struct Kept {
+    body: Bytes,
+    tag: HeaderValue,
+}
+
+impl Kept {
+    pub(crate) fn new(body: impl Into<Bytes>) -> Self {
+        let body = body.into();
+        let tag = format!("W/\"{:016x}\"", fnv(&body));
+        // Digits and quotes always make a header.
+        let tag = HeaderValue::from_str(&tag).unwrap_or(HeaderValue::from_static("W/\"0\""));
+        Self { body, tag }
+    }
+
+    /// The answer, or 304 where the caller has it already.
+    pub(crate) fn response(
+        self,
+        asked: &HeaderMap,
+        media: &'static str,
+        keep: &'static str,
+    ) -> Response<Body> {
+        let known = asked
+            .get_all(header::IF_NONE_MATCH)
+            .iter()
+            .filter_map(|v| v.to_str().ok())
+            .flat_map(|v| v.split(','))
+            .any(|t| same(t.trim(), self.tag.to_str().unwrap_or_default()));
+        let mut response = if known {
+            let mut r = Response::new(Body::empty());
+            *r.status_mut() = StatusCode::NOT_MODIFIED;
+            r
+        } else {
+            Response::new(Body::from(self.body))
+        };
+        let headers = response.headers_mut();
+        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
+        headers.insert(header::CACHE_CONTROL, HeaderValue::from_static(keep));
+        headers.insert(header::ETAG, self.tag);
+        response
+    }
+}
 
 /// An answer with its entity tag, or 304 where the caller has it already.
 pub(crate) fn cached(
@@ -11,28 +57,30 @@ pub(crate) fn cached(
     media: &'static str,
     keep: &'static str,
 ) -> Response<Body> {
-    let body = body.into();
-    let tag = format!("W/\"{:016x}\"", fnv(&body));
-    let known = asked
-        .get_all(header::IF_NONE_MATCH)
-        .iter()
-        .filter_map(|v| v.to_str().ok())
-        .flat_map(|v| v.split(','))
-        .any(|t| same(t.trim(), &tag));
-    let mut response = if known {
-        let mut r = Response::new(Body::empty());
-        *r.status_mut() = StatusCode::NOT_MODIFIED;
-        r
-    } else {
-        Response::new(Body::from(body))
-    };
-    let headers = response.headers_mut();
-    headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
-    headers.insert(header::CACHE_CONTROL, HeaderValue::from_static(keep));
-    if let Ok(value) = HeaderValue::from_str(&tag) {
-        headers.insert(header::ETAG, value);
+    Kept::new(body).response(asked, media, keep)
+}
+
+/// Answers already written out. What is asked most is asked again and again, and never changes
+/// while the program runs.
+#[derive(Default)]
+pub(crate) struct Memory(RwLock<HashMap<String, Kept>>);
+
+impl Memory {
+    /// The most answers kept, of a few kilobytes each; then it starts afresh.
+    const MOST: usize = 4096;
+
+    pub(crate) fn get(&self, key: &str) -> Option<Kept> {
+        self.0.read().ok()?.get(key).cloned()
     }
-    response
+
+    pub(crate) fn put(&self, key: String, kept: Kept) {
+        if let Ok(mut map) = self.0.write() {
+            if map.len() >= Self::MOST {
+                map.clear();
+            }
+            map.insert(key, kept);
+        }
+    }
 }
 
 /// Weak comparison (RFC 9110, section 8.8.3.2).
@@ -52,6 +100,16 @@ fn fnv(bytes: &[u8]) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_memory_is_bounded() {
+        let memory = Memory::default();
+        for i in 0..3 * Memory::MOST {
+            memory.put(i.to_string(), Kept::new("x"));
+        }
+        assert!(memory.0.read().unwrap().len() <= Memory::MOST);
+        assert!(memory.get(&(3 * Memory::MOST - 1).to_string()).is_some());
+    }
 
     #[test]
     fn a_known_tag_is_not_sent_again() {

@@ -62,7 +62,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
 /// A route that answers a `POST` by one function of the library.
 fn answering<Q, A, E>(answer: fn(&Q) -> Result<A, E>) -> MethodRouter<Arc<Shared>>
 where
-    Q: DeserializeOwned + 'static,
+    Q: DeserializeOwned + Serialize + 'static,
     A: Serialize + 'static,
     E: Fault + 'static,
 {

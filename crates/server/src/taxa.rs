@@ -1,13 +1,12 @@
 //! Look-ups of names: `GET` routes over reference data, which callers may keep.
 
-use crate::cached::cached;
+use crate::cached::{Kept, Memory};
 use crate::fault::Fault;
 use crate::problem::{Kind, Problem};
 use crate::routes::to_json;
 use axum::body::Body;
 use axum::extract::{Path, Query};
 use axum::http::{HeaderMap, Response, Uri};
-use bytes::Bytes;
 use guardcell::reference::report::{GenusRequest, report};
 use guardcell::reference::search::{SearchRequest, catalogue, search};
 use guardcell::reference::{Leaf, ReferenceError};
@@ -30,24 +29,34 @@ pub(crate) async fn one(
     uri: Uri,
     headers: HeaderMap,
 ) -> Result<Response<Body>, Problem> {
+    static TOLD: LazyLock<Memory> = LazyLock::new(Memory::default);
+    let key = uri.path_and_query().map_or_else(|| name.clone(), ToString::to_string);
+    if let Some(kept) = TOLD.get(&key) {
+        return Ok(kept.response(&headers, "application/json", KEEP));
+    }
     let OneQuery { leaf } = query(&uri)?;
     let request = GenusRequest { query: name, leaf };
     let answer = report(&request).map_err(|e| parameter(&e, "name"))?;
-    Ok(cached(&headers, to_json(&answer)?, "application/json", KEEP))
+    let kept = Kept::new(to_json(&answer)?);
+    // A name in four bytes of percent signs each is at most 800 bytes long.
+    if key.len() <= 1024 {
+        TOLD.put(key, kept.clone());
+    }
+    Ok(kept.response(&headers, "application/json", KEEP))
 }
 
 /// `GET /v1/taxa?query=`
 pub(crate) async fn many(uri: Uri, headers: HeaderMap) -> Result<Response<Body>, Problem> {
     let request: SearchRequest = query(&uri)?;
     let answer = search(&request).map_err(|e| parameter(&e, "query"))?;
-    Ok(cached(&headers, to_json(&answer)?, "application/json", KEEP))
+    Ok(Kept::new(to_json(&answer)?).response(&headers, "application/json", KEEP))
 }
 
 /// `GET /v1/catalogue`
 pub(crate) async fn all(headers: HeaderMap) -> Result<Response<Body>, Problem> {
-    static ALL: LazyLock<Bytes> =
-        LazyLock::new(|| serde_json::to_vec(&catalogue()).unwrap_or_default().into());
-    Ok(cached(&headers, ALL.clone(), "application/json", KEEP))
+    static ALL: LazyLock<Kept> =
+        LazyLock::new(|| Kept::new(serde_json::to_vec(&catalogue()).unwrap_or_default()));
+    Ok(ALL.clone().response(&headers, "application/json", KEEP))
 }
 
 fn query<T: DeserializeOwned>(uri: &Uri) -> Result<T, Problem> {

@@ -94,6 +94,8 @@ const TYPES: &[(&str, &[Range])] = &[
         "AcidRequest",
         &[("strength_percent", 0.1, 100.0), ("density_kg_l", 0.9, 1.9), ("volume_l", 0.001, 1e6)],
     ),
+    ("AcidTarget", &[("ph", 4.0, 8.3), ("alkalinity_mg_l_caco3", 0.0, 1000.0)]),
+    ("MeterReading", &[("ec_us_cm", 0.0, 200_000.0)]),
     ("TankRequest", &[("stock_l", 0.01, 1e5), ("coldest_c", 0.0, 40.0)]),
     ("TankProduct", &[("per_litre", 1e-6, 100.0)]),
     ("ConvertRequest", &[("ec_percent_per_k", 0.0, 10.0)]),
@@ -134,6 +136,10 @@ const ALSO_TEXT: &[(&str, &[&str])] =
 
 /// Adds what is known of this type to its schema.
 pub(super) fn add(name: &str, schema: &mut Value) {
+    // A choice of forms: each form has its own fields.
+    if let Some(Value::Array(forms)) = schema.get_mut("oneOf") {
+        forms.iter_mut().for_each(|form| add(name, form));
+    }
     let Some(Value::Object(fields)) = schema.get_mut("properties") else { return };
     let whole = WHOLE.iter().find(|w| w.0 == name);
     let ranges = TYPES.iter().find(|t| t.0 == name).map_or(&[][..], |t| t.1);
