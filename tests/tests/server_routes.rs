@@ -107,8 +107,7 @@ fn names_are_looked_up_and_kept() {
     component("GenusReport").validate(&answer.json()).map_err(|e| e.to_string()).unwrap();
     assert_eq!(answer.header("cache-control"), Some("public, max-age=3600"));
     let tag = answer.header("etag").unwrap().replace("w/", "W/");
-    let again =
-        SERVER.send("GET", "/v1/taxa/Cattleya%20labiata", &[("if-none-match", &tag)], b"");
+    let again = SERVER.send("GET", "/v1/taxa/Cattleya%20labiata", &[("if-none-match", &tag)], b"");
     assert_eq!(again.status, 304);
     assert!(again.body.is_empty());
 
@@ -138,14 +137,19 @@ fn names_are_looked_up_and_kept() {
 
 #[test]
 fn what_is_no_request_is_refused() {
-    let post = |headers: &[(&str, &str)], body: &[u8]| SERVER.send("POST", "/v1/air", headers, body);
+    let post =
+        |headers: &[(&str, &str)], body: &[u8]| SERVER.send("POST", "/v1/air", headers, body);
     let json = [("content-type", "application/json")];
     let body = br#"{"temp_c": 22, "rh_percent": 65}"#;
     assert_eq!(post(&json, body).status, 200);
     assert_eq!(post(&[("content-type", "application/json; charset=UTF-8")], body).status, 200);
     problem(&post(&[], body), 415, "media-type");
     problem(&post(&[("content-type", "text/plain")], body), 415, "media-type");
-    problem(&post(&[("content-type", "application/json; charset=latin1")], body), 415, "media-type");
+    problem(
+        &post(&[("content-type", "application/json; charset=latin1")], body),
+        415,
+        "media-type",
+    );
     for malformed in [&b"{"[..], b"{\"temp_c\": 22,}", b"", b"\xff\xfe", b"nonsense", b"{}{}"] {
         let answer = post(&json, malformed);
         let p: Problem = serde_json::from_slice(&answer.body).unwrap();
@@ -197,15 +201,13 @@ fn a_stream_answers_line_by_line() {
     let call = CALLS.iter().find(|c| c.path == "/v1/advice").unwrap();
     let good = Examples::of(call, &root()).unwrap().good;
     let expected: Vec<Value> = good.iter().map(|g| (call.answer)(g).unwrap()).collect();
-    let lines =
-        format!("{}\n\n{{\"site\": 1}}\nnot json\r\n{}", good[0], good[1]);
+    let lines = format!("{}\n\n{{\"site\": 1}}\nnot json\r\n{}", good[0], good[1]);
     let media = [("content-type", "application/x-ndjson")];
     let answer = SERVER.send("POST", "/v1/advice/stream", &media, lines.as_bytes());
     assert_eq!(answer.status, 200);
     assert_eq!(answer.header("content-type"), Some("application/x-ndjson"));
     let validator = component("AdviceLine");
-    let out: Vec<Value> =
-        answer.text().lines().map(|l| serde_json::from_str(l).unwrap()).collect();
+    let out: Vec<Value> = answer.text().lines().map(|l| serde_json::from_str(l).unwrap()).collect();
     for line in &out {
         if let Err(e) = validator.validate(line) {
             panic!("{e}: {line}");
@@ -230,7 +232,8 @@ fn request_ids_and_compression() {
     assert!(answer.header("vary").unwrap().contains("accept-encoding"));
     // what is not a plain word is not repeated
     let forged = [("x-request-id", "a b\"c")];
-    let id = SERVER.send("GET", "/healthz", &forged, b"").header("x-request-id").unwrap().to_owned();
+    let id =
+        SERVER.send("GET", "/healthz", &forged, b"").header("x-request-id").unwrap().to_owned();
     assert!(!id.contains('"') && !id.contains(' '));
 }
 
@@ -259,9 +262,18 @@ fn the_page_needs_nothing_from_elsewhere() {
     for part in ["page.css", "page.js", "icon.svg"] {
         assert!(html.contains(part), "{part}");
     }
-    for path in ["/", "/page.css", "/page.js", "/ask.js", "/forms.js", "/keep.js", "/names.js",
-        "/ribbon.js", "/sheet.js", "/worker.js"]
-    {
+    for path in [
+        "/",
+        "/page.css",
+        "/page.js",
+        "/ask.js",
+        "/forms.js",
+        "/keep.js",
+        "/names.js",
+        "/ribbon.js",
+        "/sheet.js",
+        "/worker.js",
+    ] {
         let text = SERVER.get(path).text();
         assert!(!text.is_empty(), "{path}");
         for elsewhere in ["http://", "https://", "//cdn"] {
