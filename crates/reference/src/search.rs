@@ -276,7 +276,10 @@ mod tests {
 
     #[test]
     fn a_misspelling_gives_what_it_may_mean() {
-        assert!(find("Phalenopsis").matches.iter().any(|m| m.name == "Phalaenopsis"));
+        // A spelling the tables list says what it stands for; any other is found by its letters.
+        let listed = find("Phalenopsis").matches;
+        assert!(listed.iter().any(|m| m.stands_for == ["Phalaenopsis"]), "{listed:?}");
+        assert!(find("Phalaenopsiz").matches.iter().any(|m| m.name == "Phalaenopsis"));
         assert!(find("Qqqqqqqqqqq").matches.is_empty());
     }
 
