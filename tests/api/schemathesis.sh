@@ -23,4 +23,4 @@ done
 cd "$root/target"
 "$venv/bin/schemathesis" --config-file "$root/tests/api/schemathesis.toml" run "$url/openapi.json" \
     --url "$url" --exclude-path /v1/advice/stream --phases examples,coverage,fuzzing --checks all \
-    --max-examples "${EXAMPLES:-25}" --seed 1 --workers 2 --request-timeout 60
+    --max-examples "${EXAMPLES:-25}" --seed 1 --workers 1 --request-timeout 60
