@@ -377,6 +377,17 @@ mod tests {
     }
 
     #[test]
+    fn a_total_of_next_to_nothing_is_nothing() {
+        let pure = ask(r#"{"ions_mmol_l": {}}"#).unwrap();
+        for ion in ["ca", "mg", "nh4", "p", "so4", "dic", "cl"] {
+            for total in ["1e-25", "1e-31", "1e-100", "1e-307", "2.3e-313"] {
+                let r = ask(&format!(r#"{{"ions_mmol_l": {{"{ion}": {total}}}}}"#)).unwrap();
+                assert!((r.ph - pure.ph).abs() < 1e-6, "{ion} {total}: {}", r.ph);
+            }
+        }
+    }
+
+    #[test]
     fn milligrams_and_millimoles_agree() {
         let a = ask(r#"{"ions_mmol_l": {"k": 2, "no3": 1, "p": 1}}"#).unwrap();
         let b = ask(r#"{"ions_mg_l": {"k": 78.196, "no3": 62.004, "p": 30.974}}"#).unwrap();

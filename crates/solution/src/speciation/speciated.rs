@@ -117,7 +117,13 @@ pub fn speciate(
     if water_kg_l < data::WATER_LOW.value {
         return Err(SolutionError::TooConcentrated);
     }
-    let molal = |solute: Solute| in_mmol_per_l(composition[solute]) * 1e-3 / water_kg_l;
+    // Below this, less than one ion in ten tonnes of water, there is nothing; further down still
+    // the products of two molalities underflow and the equations cannot be solved.
+    let nothing = f64::EPSILON * f64::EPSILON;
+    let molal = |solute: Solute| {
+        let m = in_mmol_per_l(composition[solute]) * 1e-3 / water_kg_l;
+        if m > nothing { m } else { 0.0 }
+    };
     for (solute, component) in CARRIERS {
         totals[component as usize] = molal(solute);
     }
