@@ -56,21 +56,21 @@ fn parsed(text: &str) -> AdviceRequest {
 }
 
 /// Baseline: reading the request.
-#[divan::bench(args = [1, 100, 10_000])]
+#[divan::bench(args = [1, 100, 10_000], sample_count = 20)]
 fn read_request(bencher: divan::Bencher<'_, '_>, plants: usize) {
     let text = request(plants);
     bencher.bench(|| parsed(divan::black_box(&text)));
 }
 
 /// Complete advice over 72 hours, unknowns included.
-#[divan::bench(args = [1, 100, 10_000])]
+#[divan::bench(args = [1, 100, 10_000], sample_count = 20)]
 fn advise_72_h(bencher: divan::Bencher<'_, '_>, plants: usize) {
     let request = parsed(&request(plants));
     bencher.bench(|| advise(divan::black_box(&request)));
 }
 
 /// A round for the same plants.
-#[divan::bench(args = [1, 100])]
+#[divan::bench(args = [1, 100], sample_count = 20)]
 fn round_72_h(bencher: divan::Bencher<'_, '_>, plants: usize) {
     let request = parsed(&request(plants));
     bencher.bench(|| round(divan::black_box(&request)));

@@ -303,7 +303,7 @@ fn fed(
 ) -> Result<(), RequestError> {
     let Some(best) = searched.fed.first() else { return Ok(()) };
     advice.verdict = Verdict::Feed;
-    advice.windows = windows::ranked(&searched.fed, &openings.list, search.course);
+    advice.windows = windows::ranked(&searched.fed, &openings.list, search.course)?;
     advice.feed_strength_mg_l = Some(best.dose.mg_l);
     advice.passes = best.dose.passes;
     advice.residue_probability = Some(three_digits(best.worst.residue_probability));
@@ -315,7 +315,7 @@ fn fed(
     advice.reasons.extend(openings.reasons.iter().cloned());
     advice.reasons.extend(strength_reasons(plant, search, best));
     advice.reasons.push(residue_reason(best, search.tolerance));
-    advice.reasons.push(drying_reason(best));
+    advice.reasons.push(drying_reason(advice.windows.first()));
     if !plant.view.leafless {
         advice.reasons.push(Reason::new(Code::TimingInferred, TIMING));
     }
@@ -411,8 +411,8 @@ fn residue_reason(best: &windows::Found, tolerance: f64) -> Reason {
     .from_parameter(guardcell_reference::parameters::film::RESIDUE_THRESHOLD_MEDIAN)
 }
 
-fn drying_reason(best: &windows::Found) -> Reason {
-    match best.middle.dry_minutes {
+fn drying_reason(best: Option<&Window>) -> Reason {
+    match best.and_then(|w| w.dry_minutes) {
         Some(m) => Reason::new(
             Code::DriesBeforeUptake,
             format!(
@@ -442,7 +442,7 @@ fn not_fed(
     advice.verdict = Verdict::Wait;
     if obstacle == Some(Block::Residue) && !searched.water.is_empty() {
         advice.verdict = Verdict::WaterOnly;
-        advice.windows = windows::ranked(&searched.water, &openings.list, search.course);
+        advice.windows = windows::ranked(&searched.water, &openings.list, search.course)?;
         advice.feed_strength_mg_l = Some(0.0);
         advice.passes = 1;
         advice.residue_probability =
@@ -566,7 +566,7 @@ fn remedies(search: &Search<'_>, openings: &PlantOpenings) -> Result<Vec<Remedy>
     for (change, relax) in changes {
         let found = Search { relax, ..*search }.run()?;
         if let Some(best) = found.fed.first() {
-            let window: Window = windows::window(best, best, &openings.list, search.course);
+            let window: Window = windows::window(best, best, &openings.list, search.course, relax)?;
             out.push(Remedy { change: change.to_owned(), window });
         }
     }

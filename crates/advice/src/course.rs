@@ -25,7 +25,7 @@ use guardcell_units::uom::si::{
 };
 use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 use std::ops::Range;
 
 /// Length of a step.
@@ -34,11 +34,7 @@ const STEP_MINUTES: i64 = 15;
 /// What a film leaves when it is sprayed at a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct FilmOutcome {
-    /// Minutes until the leaf is dry to the touch; none where it stays wet.
-    pub(crate) dry_minutes: Option<f64>,
     pub(crate) residue_probability: f64,
-    /// Of it, what the water alone would leave.
-    pub(crate) scale_probability: f64,
     pub(crate) residue_g_m2: f64,
     /// The driest air of the day that follows, which decides what turns solid.
     pub(crate) driest_rh_percent: f64,
@@ -51,7 +47,8 @@ struct Point {
     air: Option<Air>,
 }
 
-/// What makes one outcome differ from another at a step.
+/// What makes one outcome differ from another: the step of the driest air, the mix, the passes,
+/// whether the air is stilled.
 type Key = (usize, MixKey, u8, bool);
 
 /// The course of one area.
@@ -68,6 +65,8 @@ pub(crate) struct Course<'a> {
     /// The air of every step that has one, for the film; `first_span` says where a step begins.
     spans: Vec<AirSpan>,
     first_span: Vec<usize>,
+    /// For every step, that of the driest air from it to the end of the day that follows.
+    driest: Vec<usize>,
     nights: RefCell<BTreeMap<usize, WetNight>>,
     outcomes: RefCell<BTreeMap<Key, FilmOutcome>>,
 }
@@ -96,6 +95,7 @@ impl<'a> Course<'a> {
             area,
             start,
             end,
+            driest: driest(&points),
             points,
             hours,
             light,
@@ -184,8 +184,12 @@ impl<'a> Course<'a> {
     }
 
     /// How wet the night gets after spraying at a step: the film followed through the changing
-    /// air until the leaf is dry to the touch.
+    /// air until the leaf is dry to the touch. Worked out for the last step of each hour, which is
+    /// the wettest of its hour towards dusk and stands for all of it.
     pub(crate) fn night(&self, step: usize) -> Result<WetNight, RequestError> {
+        let hour = (60 / STEP_MINUTES) as usize; // 4
+        let last = step - step % hour + hour - 1;
+        let step = if self.air(last).is_some() { last } else { step };
         if let Some(known) = self.nights.borrow().get(&step) {
             return Ok(known.clone());
         }
@@ -221,8 +225,9 @@ impl<'a> Course<'a> {
     }
 
     /// What a film of a strength leaves when it is sprayed at a step; the same for every plant of
-    /// the area. It dries in the air of the step; what it leaves is decided by the driest air of
-    /// the day that follows, because salts dry far faster than they enter.
+    /// the area. It is decided by the driest air from then to the end of the day that follows,
+    /// because salts dry far faster than they enter. Shade is taken then: where sun warms the
+    /// leaves, the air over them is drier still.
     pub(crate) fn outcome(
         &self,
         step: usize,
@@ -230,16 +235,50 @@ impl<'a> Course<'a> {
         passes: u8,
         relax: Relax,
     ) -> Result<FilmOutcome, RequestError> {
-        let air = self.known_air(step)?;
+        let driest = self.driest_after(step)?;
+        let air = self.known_air(driest)?;
         let mix = self.situation.key(mg_l, air.temp_c, relax.pure_water);
-        let key = (step, mix, passes, relax.still_air);
+        let key = (driest, mix, passes, relax.still_air);
         if let Some(known) = self.outcomes.borrow().get(&key) {
             return Ok(*known);
         }
-        let speed = if relax.still_air { Some(AirSpeed::from(AirWord::Still)) } else { None };
-        let outcome = self.film(step, mix, passes, speed, &self.situation.threshold)?;
+        let speed = relax.still_air.then(|| AirSpeed::from(AirWord::Still));
+        let mixes = self.situation.mixes(mix);
+        let left = self.residue(air, &mixes, passes, speed, &self.situation.threshold)?;
+        let outcome = FilmOutcome {
+            residue_probability: left.probability.get::<ratio>(),
+            residue_g_m2: left.total().get::<gram_per_square_meter>(),
+            driest_rh_percent: air.rh_percent,
+            driest_at: self.time(driest),
+        };
         self.outcomes.borrow_mut().insert(key, outcome);
         Ok(outcome)
+    }
+
+    /// Minutes until a film of a strength, sprayed at a step, is dry to the touch; none where it
+    /// stays wet.
+    pub(crate) fn dry_minutes(
+        &self,
+        step: usize,
+        mg_l: f64,
+        relax: Relax,
+    ) -> Result<Option<f64>, RequestError> {
+        let air = self.known_air(step)?;
+        let mix = self.situation.mixes(self.situation.key(mg_l, air.temp_c, relax.pure_water));
+        let (leaf, moist, own) = self.surroundings(air)?;
+        let speed = if relax.still_air { AirSpeed::from(AirWord::Still) } else { own };
+        let dried = drying(&mix, &leaf, &moist, speed.likely(), load());
+        Ok(dried.time_to_dry.map(|t| t.get::<minute>()))
+    }
+
+    /// The probability that the water alone would leave something to see.
+    pub(crate) fn scale_probability(
+        &self,
+        step: usize,
+        passes: u8,
+        relax: Relax,
+    ) -> Result<f64, RequestError> {
+        Ok(self.outcome(step, 0.0, passes, relax)?.residue_probability)
     }
 
     /// The probability of visible residue with one thing varied.
@@ -250,19 +289,35 @@ impl<'a> Course<'a> {
         passes: u8,
         vary: Vary,
     ) -> Result<f64, RequestError> {
-        let air = self.known_air(step)?;
-        let mut mix = self.situation.key(mg_l, air.temp_c, false);
+        let air = self.known_air(self.driest_after(step)?)?;
+        let mut key = self.situation.key(mg_l, air.temp_c, false);
         let threshold = &self.situation.threshold;
         let (mut speed, mut shifted) = (None, *threshold);
         match vary {
             Vary::None => {}
             Vary::AirStill => speed = Some(AirSpeed::from(AirWord::Still)),
             Vary::AirFan => speed = Some(AirSpeed::from(AirWord::Fan)),
-            Vary::HardWater => mix = mix.hard_water(),
+            Vary::HardWater => key = key.hard_water(),
             Vary::ThresholdLow => shifted = shift(threshold, -1.0),
             Vary::ThresholdHigh => shifted = shift(threshold, 1.0),
         }
-        Ok(self.film(step, mix, passes, speed, &shifted)?.residue_probability)
+        let mixes = self.situation.mixes(key);
+        let left = self.residue(air, &mixes, passes, speed, &shifted)?;
+        Ok(left.probability.get::<ratio>())
+    }
+
+    fn residue(
+        &self,
+        air: Air,
+        mix: &Mix,
+        passes: u8,
+        speed: Option<AirSpeed>,
+        threshold: &ResidueThreshold,
+    ) -> Result<Residue, RequestError> {
+        let shaded = Air { radiation_w_m2: None, ..air };
+        let (leaf, moist, own) = self.surroundings(shaded)?;
+        let spraying = Spraying::one_pass(load()).passes(passes);
+        Ok(residue(mix, &leaf, &moist, &speed.unwrap_or(own), &spraying, threshold))
     }
 
     fn known_air(&self, step: usize) -> Result<Air, RequestError> {
@@ -271,57 +326,10 @@ impl<'a> Course<'a> {
         })
     }
 
-    fn film(
-        &self,
-        step: usize,
-        key: MixKey,
-        passes: u8,
-        speed: Option<AirSpeed>,
-        threshold: &ResidueThreshold,
-    ) -> Result<FilmOutcome, RequestError> {
-        let now = self.known_air(step)?;
-        let mixes = self.situation.mixes(key);
-        let spraying = Spraying::one_pass(load()).passes(passes);
-        let ask =
-            |air: Air, mix: &Mix| -> Result<(Residue, AirSpeed, Leaf, MoistAir), RequestError> {
-                let (leaf, moist, own) = self.surroundings(air)?;
-                let speed = speed.unwrap_or(own);
-                Ok((residue(mix, &leaf, &moist, &speed, &spraying, threshold), speed, leaf, moist))
-            };
-        let (at_once, used, lit_leaf, moist) = ask(now, &mixes.whole)?;
-        let dried = drying(&mixes.whole, &lit_leaf, &moist, used.likely(), load());
-        let mut worst = at_once;
-        let mut driest = (step, now);
-        for later in self.day_after(step) {
-            if let Some(air) = self.air(later)
-                && air.rh_percent < driest.1.rh_percent
-            {
-                driest = (later, air);
-            }
-        }
-        // Without the sun on it: the leaf radiates the same on either air, and shade is the aim.
-        if driest.0 != step {
-            let air = Air { radiation_w_m2: None, ..driest.1 };
-            let (later, ..) = ask(air, &mixes.whole)?;
-            if later.probability > worst.probability {
-                worst = later;
-            }
-        }
-        let (scale, ..) = ask(Air { radiation_w_m2: None, ..driest.1 }, &mixes.water)?;
-        Ok(FilmOutcome {
-            dry_minutes: dried.time_to_dry.map(|t| t.get::<minute>()),
-            residue_probability: worst.probability.get::<ratio>(),
-            scale_probability: scale.probability.get::<ratio>(),
-            residue_g_m2: worst.total().get::<gram_per_square_meter>(),
-            driest_rh_percent: driest.1.rh_percent,
-            driest_at: self.time(driest.0),
-        })
-    }
-
-    /// The steps of the day that follows a step.
-    fn day_after(&self, step: usize) -> Range<usize> {
-        let day = (24 * 60 / STEP_MINUTES) as usize; // 96
-        step.saturating_add(1)..self.points.len().min(step.saturating_add(day))
+    /// The step of the driest air from this one to the end of the day that follows.
+    fn driest_after(&self, step: usize) -> Result<usize, RequestError> {
+        self.known_air(step)?;
+        Ok(self.driest.get(step).copied().unwrap_or(step))
     }
 
     fn surroundings(&self, air: Air) -> Result<(Leaf, MoistAir, AirSpeed), RequestError> {
@@ -339,6 +347,28 @@ impl<'a> Course<'a> {
     pub(crate) fn air_speed_assumed(&self, step: usize) -> bool {
         self.air(step).is_some_and(|a| a.air_m_s.is_none())
     }
+}
+
+/// For every step, that of the driest air from it to the end of the day that follows.
+fn driest(points: &[Point]) -> Vec<usize> {
+    const DAY: usize = (24 * 60 / STEP_MINUTES) as usize; // 96
+    // Steps that can still be the driest of a later window, the driest in front.
+    let mut candidates: VecDeque<(usize, f64)> = VecDeque::new();
+    let mut out = vec![0; points.len()];
+    for (step, slot) in out.iter_mut().enumerate().rev() {
+        if let Some(air) = points.get(step).and_then(|q| q.air) {
+            // Of equals the earlier counts.
+            while candidates.back().is_some_and(|(_, rh)| *rh >= air.rh_percent) {
+                candidates.pop_back();
+            }
+            candidates.push_back((step, air.rh_percent));
+        }
+        while candidates.front().is_some_and(|(s, _)| *s >= step + DAY) {
+            candidates.pop_front();
+        }
+        *slot = candidates.front().map_or(step, |(s, _)| *s);
+    }
+    out
 }
 
 /// One thing varied, to see how far an answer moves.
@@ -403,4 +433,27 @@ fn air_hours(
         });
     }
     Ok(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_driest_step_of_the_day_that_follows() {
+        let point = |rh_percent: f64| Point {
+            air: Some(Air { temp_c: 20.0, rh_percent, air_m_s: None, radiation_w_m2: None }),
+        };
+        // Three days in which humidity runs in a saw of 100 steps.
+        let points: Vec<Point> = (0..288).map(|i| point(f64::from((i * 37 + 11) % 100))).collect();
+        for (step, found) in driest(&points).into_iter().enumerate() {
+            let slow = (step..points.len().min(step + 96))
+                .min_by(|a, b| {
+                    let rh = |i: &usize| points[*i].air.unwrap().rh_percent;
+                    rh(a).total_cmp(&rh(b)).then(a.cmp(b))
+                })
+                .unwrap();
+            assert_eq!(found, slow, "{step}");
+        }
+    }
 }

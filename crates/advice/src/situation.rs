@@ -42,15 +42,6 @@ impl MixKey {
     }
 }
 
-/// The mixes that films of one strength dry from.
-#[derive(Debug)]
-pub(crate) struct Mixes {
-    /// Feed and water together.
-    pub(crate) whole: Mix,
-    /// The water alone.
-    pub(crate) water: Mix,
-}
-
 /// Feed, water, pressure and tolerance of a request.
 #[derive(Debug)]
 pub(crate) struct Situation<'a> {
@@ -61,7 +52,7 @@ pub(crate) struct Situation<'a> {
     pub(crate) threshold: ResidueThreshold,
     pub(crate) pressure: Pressure,
     pub(crate) plain: Mix,
-    mixes: RefCell<BTreeMap<MixKey, Rc<Mixes>>>,
+    mixes: RefCell<BTreeMap<MixKey, Rc<Mix>>>,
 }
 
 /// Deliquescence moves by about 1 % relative humidity over this step.
@@ -103,7 +94,8 @@ impl<'a> Situation<'a> {
         }
     }
 
-    pub(crate) fn mixes(&self, key: MixKey) -> Rc<Mixes> {
+    /// Feed and water together, as they dry.
+    pub(crate) fn mixes(&self, key: MixKey) -> Rc<Mix> {
         if let Some(known) = self.mixes.borrow().get(&key) {
             return Rc::clone(known);
         }
@@ -116,10 +108,7 @@ impl<'a> Situation<'a> {
             WaterKind::Hard => hard_water(),
         };
         let feed = self.feed(key.strength_ug_l as f64 / 1000.0);
-        let mixes = Rc::new(Mixes {
-            whole: Mix::new(&(feed + water), temperature),
-            water: Mix::new(&water, temperature),
-        });
+        let mixes = Rc::new(Mix::new(&(feed + water), temperature));
         self.mixes.borrow_mut().insert(key, Rc::clone(&mixes));
         mixes
     }

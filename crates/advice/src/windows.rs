@@ -103,7 +103,9 @@ pub(crate) struct Found {
     pub(crate) end: Timestamp,
     pub(crate) dose: Dose,
     pub(crate) worst: FilmOutcome,
-    pub(crate) middle: FilmOutcome,
+    /// The step with the worst outcome, and the one in the middle.
+    pub(crate) worst_step: usize,
+    pub(crate) middle_step: usize,
     pub(crate) worth: f64,
 }
 
@@ -139,17 +141,17 @@ impl Search<'_> {
                 }
             }
             let mut used = 0;
-            for &dose in &doses {
-                let found = self.runs(index, opening, &free, dose)?;
-                if dose.mg_l > 0.0 {
-                    let steps = found.iter().map(|f| self.course.count(f.start, f.end)).sum();
-                    used = used.max(steps);
-                    searched.fed.extend(found);
-                } else {
-                    searched.water.extend(found);
+            for &dose in doses.iter().filter(|d| d.mg_l > 0.0) {
+                if self.cannot_win(dose, index, &searched.fed, free.len()) {
+                    continue;
                 }
+                let found = self.runs(index, opening, &free, dose)?;
+                let steps = found.iter().map(|f| self.course.count(f.start, f.end)).sum();
+                used = used.max(steps);
+                searched.fed.extend(found);
             }
             if used == 0 {
+                searched.water.extend(self.runs(index, opening, &free, Dose::WATER)?);
                 for &step in &free {
                     let water = self.outcome(step, Dose::WATER)?.residue_probability;
                     let block = if water > self.tolerance { Block::Scale } else { Block::Residue };
@@ -168,6 +170,36 @@ impl Search<'_> {
             });
         }
         Ok(searched)
+    }
+
+    /// Whether a dose could not be worth more than what was found in an opening, even without any
+    /// residue: then it need not be worked out. Only where what was found covers all free time.
+    fn cannot_win(&self, dose: Dose, index: usize, found: &[Found], free: usize) -> bool {
+        let Some(opening) = self.openings.get(index) else { return false };
+        let most = self.worth(dose, opening, 0.0);
+        found
+            .iter()
+            .filter(|f| f.opening == index)
+            .any(|f| f.worth >= most && self.course.count(f.start, f.end) >= free)
+    }
+
+    /// The stated objective.
+    fn worth(&self, dose: Dose, opening: &Opening, residue_probability: f64) -> f64 {
+        let cap = practice::strength(self.standing).value;
+        let doses = dose.amount() / cap;
+        // Growth does not double with the dose: what goes beyond one full strength counts little.
+        let share = match dose.mg_l {
+            x if x <= 0.0 => 1.0,
+            _ if doses > 1.0 => 1.0 + p::DOUBLE_DOSE_BONUS.value * (doses - 1.0),
+            _ => doses,
+        };
+        let walks = if dose.passes > 1 { p::SECOND_PASS_WORTH.value } else { 1.0 };
+        share
+            * walks
+            * opening.probability.get::<ratio>()
+            * rank_weight(opening.preference.rank)
+            * (1.0 - residue_probability)
+            - p::RESIDUE_COST.value * residue_probability
     }
 
     /// What keeps this step from any use, whatever the dose.
@@ -255,30 +287,22 @@ impl Search<'_> {
         if end.duration_since(start).as_secs_f64() < p::WINDOW_LEAST.value * 60.0 {
             return;
         }
-        let Some(worst) = steps
+        let worst = steps
             .iter()
-            .map(|(_, o)| *o)
-            .max_by(|a, b| a.residue_probability.total_cmp(&b.residue_probability))
-        else {
-            return;
-        };
-        let middle = steps.get(steps.len() / 2).map_or(worst, |(_, o)| *o);
-        let cap = practice::strength(self.standing).value;
-        let doses = dose.amount() / cap;
-        // Growth does not double with the dose: what goes beyond one full strength counts little.
-        let share = match dose.mg_l {
-            x if x <= 0.0 => 1.0,
-            _ if doses > 1.0 => 1.0 + p::DOUBLE_DOSE_BONUS.value * (doses - 1.0),
-            _ => doses,
-        };
-        let walks = if dose.passes > 1 { p::SECOND_PASS_WORTH.value } else { 1.0 };
-        let worth = share
-            * walks
-            * opening.probability.get::<ratio>()
-            * rank_weight(opening.preference.rank)
-            * (1.0 - worst.residue_probability)
-            - p::RESIDUE_COST.value * worst.residue_probability;
-        out.push(Found { opening: index, start, end, dose, worst, middle, worth });
+            .max_by(|a, b| a.1.residue_probability.total_cmp(&b.1.residue_probability))
+            .unwrap_or(first);
+        let middle_step = steps.get(steps.len() / 2).map_or(first.0, |(s, _)| *s);
+        let worth = self.worth(dose, opening, worst.1.residue_probability);
+        out.push(Found {
+            opening: index,
+            start,
+            end,
+            dose,
+            worst: worst.1,
+            worst_step: worst.0,
+            middle_step,
+            worth,
+        });
     }
 }
 
@@ -303,8 +327,12 @@ pub(crate) const fn phase_word(phase: Phase) -> &'static str {
 }
 
 /// The best window and the best of each other opening, best first.
-pub(crate) fn ranked(found: &[Found], openings: &[Opening], course: &Course<'_>) -> Vec<Window> {
-    let Some(best) = found.first() else { return Vec::new() };
+pub(crate) fn ranked(
+    found: &[Found],
+    openings: &[Opening],
+    course: &Course<'_>,
+) -> Result<Vec<Window>, RequestError> {
+    let Some(best) = found.first() else { return Ok(Vec::new()) };
     let mut seen = Vec::new();
     let mut out = Vec::new();
     for f in found {
@@ -312,32 +340,40 @@ pub(crate) fn ranked(found: &[Found], openings: &[Opening], course: &Course<'_>)
             continue;
         }
         seen.push(f.opening);
-        out.push(window(f, best, openings, course));
+        out.push(window(f, best, openings, course, Relax::default())?);
         if out.len() == MOST_WINDOWS {
             break;
         }
     }
-    out
+    Ok(out)
 }
 
 /// Windows listed for a plant.
 const MOST_WINDOWS: usize = 5;
 
-pub(crate) fn window(f: &Found, best: &Found, openings: &[Opening], course: &Course<'_>) -> Window {
-    Window {
+pub(crate) fn window(
+    f: &Found,
+    best: &Found,
+    openings: &[Opening],
+    course: &Course<'_>,
+    relax: Relax,
+) -> Result<Window, RequestError> {
+    let scale = course.scale_probability(f.worst_step, f.dose.passes, relax)?;
+    let dries = course.dry_minutes(f.middle_step, f.dose.mg_l, relax)?;
+    Ok(Window {
         start: rfc3339(&course.local(f.start)),
         end: rfc3339(&course.local(f.end)),
         phase: openings.get(f.opening).map_or("", |o| phase_word(o.phase)).to_owned(),
         feed_strength_mg_l: f.dose.mg_l,
         passes: f.dose.passes,
         residue_probability: three_digits(f.worst.residue_probability),
-        scale_probability: three_digits(f.worst.scale_probability),
-        dry_minutes: f.middle.dry_minutes.map(f64::round),
-        driest_rh_percent: f.middle.driest_rh_percent.round(),
-        driest_at: rfc3339(&course.local(f.middle.driest_at)),
+        scale_probability: three_digits(scale),
+        dry_minutes: dries.map(f64::round),
+        driest_rh_percent: f.worst.driest_rh_percent.round(),
+        driest_at: rfc3339(&course.local(f.worst.driest_at)),
         worth: three_digits(f.worth),
         costs: costs(f, best, openings),
-    }
+    })
 }
 
 /// The models bear no more than three digits.
