@@ -7,7 +7,7 @@ use crate::site::{CheckedArea, CheckedSite};
 use crate::situation::{MixKey, Situation};
 use crate::windows::Relax;
 use guardcell_clock::{
-    AirHour, LightHours, WaterStatus, WetNight, light_hours, wet_in_the_dark, wet_night,
+    AirHour, LightHours, WaterStatus, WetNightVerdict, light_hours, wet_in_the_dark, wet_night,
 };
 use guardcell_film::wetness::{AirSpan, wetness};
 use guardcell_film::{
@@ -30,6 +30,8 @@ use std::ops::Range;
 
 /// Length of a step.
 const STEP_MINUTES: i64 = 15;
+/// Steps between films whose drying is always followed: three hours.
+const NIGHT_STEPS: usize = 12;
 
 /// What a film leaves when it is sprayed at a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,7 +69,7 @@ pub(crate) struct Course<'a> {
     first_span: Vec<usize>,
     /// For every step, that of the driest air from it to the end of the day that follows.
     driest: Vec<usize>,
-    nights: RefCell<BTreeMap<usize, WetNight>>,
+    dry: RefCell<BTreeMap<usize, Timestamp>>,
     outcomes: RefCell<BTreeMap<Key, FilmOutcome>>,
 }
 
@@ -101,7 +103,7 @@ impl<'a> Course<'a> {
             light,
             spans: Vec::new(),
             first_span: Vec::new(),
-            nights: RefCell::default(),
+            dry: RefCell::default(),
             outcomes: RefCell::default(),
         };
         for step in 0..course.points.len() {
@@ -183,28 +185,48 @@ impl<'a> Course<'a> {
         usize::try_from((minutes + STEP_MINUTES - 1) / STEP_MINUTES).unwrap_or(0)
     }
 
-    /// How wet the night gets after spraying at a step: the film followed through the changing
-    /// air until the leaf is dry to the touch. Worked out for the last step of each hour, which is
-    /// the wettest of its hour towards dusk and stands for all of it.
-    pub(crate) fn night(&self, step: usize) -> Result<WetNight, RequestError> {
-        let hour = (60 / STEP_MINUTES) as usize; // 4
-        let last = step - step % hour + hour - 1;
-        let step = if self.air(last).is_some() { last } else { step };
-        if let Some(known) = self.nights.borrow().get(&step) {
-            return Ok(known.clone());
+    /// Whether leaves sprayed at a step stay wet in the dark for too long.
+    ///
+    /// What is sprayed later dries no sooner. So the drying of films sprayed a few hours apart
+    /// bounds that of all between, and only where the bounds disagree is a step followed itself.
+    pub(crate) fn wet_too_long(&self, step: usize) -> Result<bool, RequestError> {
+        let earlier = step - step % NIGHT_STEPS;
+        let later = (earlier + NIGHT_STEPS).min(self.points.len().saturating_sub(1));
+        let bounded = self.air(earlier).is_some() && self.air(later).is_some();
+        if bounded {
+            if !self.dark_too_long(step, self.dry_at(later))? {
+                return Ok(false);
+            }
+            if self.dark_too_long(step, self.dry_at(earlier))? {
+                return Ok(true);
+            }
+        }
+        self.dark_too_long(step, self.dry_at(step))
+    }
+
+    /// When a film sprayed at a step is dry to the touch, followed through the changing air; the
+    /// end of what is known where it is not dry by then.
+    fn dry_at(&self, step: usize) -> Timestamp {
+        if let Some(known) = self.dry.borrow().get(&step) {
+            return *known;
         }
         let spell = wetness(&self.situation.plain, &leaf(), load(), self.spans_from(step));
-        let from = self.time(step);
         let until = spell.dry_after.map_or(self.end, |t| {
-            from.saturating_add(SignedDuration::from_secs_f64(t.get::<second>()))
+            self.time(step)
+                .saturating_add(SignedDuration::from_secs_f64(t.get::<second>()))
                 .unwrap_or(self.end)
         });
-        let wet = wet_in_the_dark(&self.light, from, until);
+        self.dry.borrow_mut().insert(step, until);
+        until
+    }
+
+    fn dark_too_long(&self, step: usize, until: Timestamp) -> Result<bool, RequestError> {
+        let from = self.time(step);
+        let wet = wet_in_the_dark(&self.light, from, until.max(from));
         let mean = self.mean_c(step, self.at(until)).unwrap_or(20.0);
         let night = wet_night(wet, ThermodynamicTemperature::new::<degree_celsius>(mean))
             .map_err(RequestError::Clock)?;
-        self.nights.borrow_mut().insert(step, night.clone());
-        Ok(night)
+        Ok(night.verdict == WetNightVerdict::TooLong)
     }
 
     /// The air from a step on, up to the first gap in the readings.

@@ -14,7 +14,7 @@ use crate::error::RequestError;
 use crate::moment::rfc3339;
 use crate::practice;
 use crate::request::Standing;
-use guardcell_clock::{Opening, Phase, WetNightVerdict};
+use guardcell_clock::{Opening, Phase};
 use guardcell_reference::parameters::practice as p;
 use guardcell_units::uom::si::ratio::ratio;
 use jiff::Timestamp;
@@ -221,7 +221,7 @@ impl Search<'_> {
         if !self.relax.hours && !self.course.at_work(at) {
             return Ok(Some(Block::NobodyThere));
         }
-        if self.course.night(step)?.verdict == WetNightVerdict::TooLong {
+        if self.course.wet_too_long(step)? {
             return Ok(Some(Block::WetNight));
         }
         Ok(None)
@@ -238,13 +238,16 @@ impl Search<'_> {
         let mut out = Vec::new();
         let mut run: Vec<(usize, FilmOutcome)> = Vec::new();
         for &step in free {
-            let outcome = self.outcome(step, dose)?;
+            let outcome = match self.allowed(step, dose) {
+                true => Some(self.outcome(step, dose)?),
+                false => None,
+            };
+            let good = outcome.filter(|o| o.residue_probability <= self.tolerance);
             let neighbour = run.last().is_none_or(|(s, _)| *s + 1 == step);
-            let ok = outcome.residue_probability <= self.tolerance && self.allowed(step, dose);
-            if !ok || !neighbour {
+            if good.is_none() || !neighbour {
                 self.close(&mut run, index, opening, dose, &mut out);
             }
-            if ok {
+            if let Some(outcome) = good {
                 run.push((step, outcome));
             }
         }
