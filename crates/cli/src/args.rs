@@ -32,6 +32,9 @@ pub(crate) enum Verb {
     Day(Day),
     Solution(Solution),
     Serve(Serve),
+    Meter(Meter),
+    Acid(Acid),
+    Tank(Tank),
     Chart(Chart),
     Completions(Completions),
     /// Write the man page to standard output.
@@ -285,6 +288,60 @@ pub(crate) struct Day {
   {\"ions_mmol_l\": {\"ca\": 1.5, \"dic\": 3, \"k\": 1, \"no3\": 1}, \"temp_c\": 20}")]
 pub(crate) struct Solution {
     /// The file; `-` for standard input.
+    pub(crate) file: PathBuf,
+}
+
+/// From a meter reading of a known product in a known water: feed strength and ppm N.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell meter \"0.45 mS/cm\" --label demo-data/labels/ --product Mist --water demo-data/water.toml
+  guardcell meter \"225 ppm meter 500\" --label label.toml")]
+pub(crate) struct Meter {
+    /// What the meter shows: an EC, or ppm with its scale.
+    pub(crate) reading: String,
+    #[command(flatten)]
+    pub(crate) feed: FeedArgs,
+    /// The water report (TOML); pure water when not given.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) water: Option<PathBuf>,
+    /// How far the meter may be off, in percent.
+    #[arg(long)]
+    pub(crate) accuracy_percent: Option<f64>,
+}
+
+/// How much acid brings a water to a pH or to an alkalinity, with the cautions.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell acid --water demo-data/tap.toml --acid phosphoric --strength-percent 75 \\
+      --density-kg-l 1.58 --to \"60 mg/L CaCO3 alkalinity\" --volume \"20 L\"")]
+pub(crate) struct Acid {
+    /// The water report (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) water: PathBuf,
+    /// The acid: phosphoric, sulfuric, nitric or citric.
+    #[arg(long)]
+    pub(crate) acid: String,
+    /// Its strength, percent by mass, as its label states it.
+    #[arg(long)]
+    pub(crate) strength_percent: f64,
+    /// Its density in kg/L, for a liquid.
+    #[arg(long)]
+    pub(crate) density_kg_l: Option<f64>,
+    /// What to reach: "pH 6.0", or an alkalinity left, such as "60 mg/L CaCO3 alkalinity".
+    #[arg(long)]
+    pub(crate) to: String,
+    /// How much water.
+    #[arg(long)]
+    pub(crate) volume: String,
+}
+
+/// Which products may share a stock tank, how much goes in, and whether it stays dissolved.
+#[derive(Debug, Args)]
+#[command(after_help = "The file holds the labels with their amounts as JSON:
+  {\"products\": [{\"label\": {…}, \"per_litre\": 0.4}], \"injector_n\": 100,
+   \"convention\": \"one_to_n\", \"stock_l\": 10, \"coldest_c\": 8}")]
+pub(crate) struct Tank {
+    /// The request (JSON).
     pub(crate) file: PathBuf,
 }
 

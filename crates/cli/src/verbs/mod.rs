@@ -1,5 +1,6 @@
 //! One file a verb: from arguments to an answer.
 
+mod acid;
 mod advise;
 mod air;
 mod chart;
@@ -7,12 +8,14 @@ mod convert;
 mod day;
 mod film;
 mod genus;
+mod meter;
 mod recipe;
 mod rescue;
 mod round;
 mod serve;
 mod situation;
 mod solution;
+mod tank;
 mod water;
 
 pub(crate) use advise::window;
@@ -44,6 +47,9 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Day(args) => day::run(args, out)?,
         Verb::Solution(args) => solution::run(args, out)?,
         Verb::Serve(args) => serve::run(args)?,
+        Verb::Meter(args) => meter::run(args, out)?,
+        Verb::Acid(args) => acid::run(args, out)?,
+        Verb::Tank(args) => tank::run(args, out)?,
         Verb::Chart(args) => chart::run(args, out)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();

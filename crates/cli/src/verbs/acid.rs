@@ -1,0 +1,81 @@
+//! `acid`: how much brings a water to a pH or an alkalinity.
+
+use crate::args;
+use crate::error::CliError;
+use crate::input::water;
+use crate::print::{Out, text};
+use crate::verbs::air::option;
+use guardcell::solution::acid::{AcidName, AcidTarget};
+use guardcell::solution::{AcidRequest, acid};
+use guardcell::units::uom::si::volume::liter;
+use guardcell::units::{parse_alkalinity, parse_volume};
+
+const NAMES: [(&str, AcidName); 4] = [
+    ("phosphoric", AcidName::Phosphoric),
+    ("sulfuric", AcidName::Sulfuric),
+    ("nitric", AcidName::Nitric),
+    ("citric", AcidName::Citric),
+];
+
+pub(crate) fn run(args: &args::Acid, out: &mut Out) -> Result<(), CliError> {
+    let wanted = args.acid.trim().to_lowercase();
+    let name = NAMES.into_iter().find(|(n, _)| *n == wanted).map(|(_, a)| a).ok_or_else(|| {
+        CliError::input(
+            "--acid",
+            format!("{:?} is not an acid known here", args.acid),
+            "write phosphoric, sulfuric, nitric or citric",
+        )
+    })?;
+    let answer = acid(&AcidRequest {
+        water: water::read(&args.water)?,
+        acid: name,
+        strength_percent: args.strength_percent,
+        density_kg_l: args.density_kg_l,
+        target: target(&args.to)?,
+        volume_l: option("--volume", &args.volume, parse_volume)?.get::<liter>(),
+    })
+    .map_err(|e| CliError::Refused(e.to_string()))?;
+    if out.json() {
+        return out.value(&answer);
+    }
+    let n = |v: f64| text::significant(v, 3);
+    let volume = answer.volume_ml.map_or(String::new(), |v| format!("{} mL = ", n(v)));
+    out.line(format!("  add            {volume}{} g of the acid", n(answer.mass_g)));
+    out.line(format!(
+        "  alkalinity     {} to {} mg/L CaCO3",
+        n(answer.alkalinity_before_mg_l_caco3),
+        n(answer.alkalinity_after_mg_l_caco3)
+    ));
+    out.line(format!(
+        "  pH             {:.1}, before the CO2 set free has escaped",
+        answer.ph_after
+    ));
+    for (what, amount) in [("N", answer.n_mg_l), ("P", answer.p_mg_l), ("S", answer.s_mg_l)] {
+        if amount > 0.0 {
+            out.line(format!("  adds           {} mg/L {what}", n(amount)));
+        }
+    }
+    for c in &answer.cautions {
+        out.item("  caution: ", &c.says);
+    }
+    for w in &answer.warnings {
+        out.item("  note: ", &w.says);
+    }
+    Ok(())
+}
+
+fn target(words: &str) -> Result<AcidTarget, CliError> {
+    let trimmed = words.trim();
+    let ph = trimmed.strip_prefix("pH").or_else(|| trimmed.strip_prefix("ph"));
+    if let Some(number) = ph {
+        return number.trim().parse().map(AcidTarget::Ph).map_err(|_| {
+            CliError::input(
+                "--to",
+                format!("{number:?} is not a number"),
+                "write the pH with a point, such as \"pH 6.0\"",
+            )
+        });
+    }
+    let alkalinity = option("--to", trimmed, parse_alkalinity)?;
+    Ok(AcidTarget::AlkalinityMgLCaco3(alkalinity.mg_per_l_caco3()))
+}
