@@ -179,12 +179,6 @@ impl<'a> Course<'a> {
         first..last.max(first)
     }
 
-    /// How many steps an interval is long.
-    pub(crate) fn count(&self, from: Timestamp, to: Timestamp) -> usize {
-        let minutes = to.duration_since(from).as_mins().max(0);
-        usize::try_from((minutes + STEP_MINUTES - 1) / STEP_MINUTES).unwrap_or(0)
-    }
-
     /// Whether leaves sprayed at a step stay wet in the dark for too long.
     ///
     /// What is sprayed later dries no sooner. So the drying of films sprayed a few hours apart

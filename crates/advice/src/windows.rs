@@ -140,18 +140,23 @@ impl Search<'_> {
                     Some(block) => *searched.blocked.entry(block).or_default() += 1,
                 }
             }
-            let mut used = 0;
+            let before = searched.fed.len();
+            // The least that a window of this opening is worth, once a dose suits all free time.
+            let mut settled: Option<f64> = None;
             for &dose in doses.iter().filter(|d| d.mg_l > 0.0) {
-                if self.cannot_win(dose, index, &searched.fed, free.len()) {
+                // Even without any residue this dose could not be worth more: leave it.
+                if settled.is_some_and(|least| self.worth(dose, opening, 0.0) <= least) {
                     continue;
                 }
-                let found = self.runs(index, opening, &free, dose)?;
-                let steps = found.iter().map(|f| self.course.count(f.start, f.end)).sum();
-                used = used.max(steps);
+                let (found, good) = self.runs(index, opening, &free, dose)?;
+                if good == free.len() {
+                    let least = found.iter().map(|f| f.worth).fold(f64::INFINITY, f64::min);
+                    settled = Some(settled.map_or(least, |l| l.max(least)));
+                }
                 searched.fed.extend(found);
             }
-            if used == 0 {
-                searched.water.extend(self.runs(index, opening, &free, Dose::WATER)?);
+            if searched.fed.len() == before {
+                searched.water.extend(self.runs(index, opening, &free, Dose::WATER)?.0);
                 for &step in &free {
                     let water = self.outcome(step, Dose::WATER)?.residue_probability;
                     let block = if water > self.tolerance { Block::Scale } else { Block::Residue };
@@ -170,17 +175,6 @@ impl Search<'_> {
             });
         }
         Ok(searched)
-    }
-
-    /// Whether a dose could not be worth more than what was found in an opening, even without any
-    /// residue: then it need not be worked out. Only where what was found covers all free time.
-    fn cannot_win(&self, dose: Dose, index: usize, found: &[Found], free: usize) -> bool {
-        let Some(opening) = self.openings.get(index) else { return false };
-        let most = self.worth(dose, opening, 0.0);
-        found
-            .iter()
-            .filter(|f| f.opening == index)
-            .any(|f| f.worth >= most && self.course.count(f.start, f.end) >= free)
     }
 
     /// The stated objective.
@@ -227,15 +221,17 @@ impl Search<'_> {
         Ok(None)
     }
 
-    /// Runs of neighbouring steps on which the dose leaves acceptable residue.
+    /// Runs of neighbouring steps on which the dose leaves acceptable residue, long enough to use,
+    /// and on how many steps it does.
     fn runs(
         &self,
         index: usize,
         opening: &Opening,
         free: &[usize],
         dose: Dose,
-    ) -> Result<Vec<Found>, RequestError> {
+    ) -> Result<(Vec<Found>, usize), RequestError> {
         let mut out = Vec::new();
+        let mut good_steps = 0;
         let mut run: Vec<(usize, FilmOutcome)> = Vec::new();
         for &step in free {
             let outcome = match self.allowed(step, dose) {
@@ -248,11 +244,12 @@ impl Search<'_> {
                 self.close(&mut run, index, opening, dose, &mut out);
             }
             if let Some(outcome) = good {
+                good_steps += 1;
                 run.push((step, outcome));
             }
         }
         self.close(&mut run, index, opening, dose, &mut out);
-        Ok(out)
+        Ok((out, good_steps))
     }
 
     fn outcome(&self, step: usize, dose: Dose) -> Result<FilmOutcome, RequestError> {
