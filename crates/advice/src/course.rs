@@ -30,6 +30,8 @@ use std::ops::Range;
 
 /// Length of a step.
 const STEP_MINUTES: i64 = 15;
+/// Steps of an hour.
+const HOUR_STEPS: usize = 4;
 /// Steps between films whose drying is always followed: three hours.
 const NIGHT_STEPS: usize = 12;
 
@@ -64,9 +66,9 @@ pub(crate) struct Course<'a> {
     points: Vec<Point>,
     hours: Vec<AirHour>,
     light: LightHours,
-    /// The air of every step that has one, for the film; `first_span` says where a step begins.
+    /// The air of every hour that has one, for the film; `hourly` says where an hour stands.
     spans: Vec<AirSpan>,
-    first_span: Vec<usize>,
+    hourly: Vec<Option<usize>>,
     /// For every step, that of the driest air from it to the end of the day that follows.
     driest: Vec<usize>,
     dry: RefCell<BTreeMap<usize, Timestamp>>,
@@ -102,21 +104,24 @@ impl<'a> Course<'a> {
             hours,
             light,
             spans: Vec::new(),
-            first_span: Vec::new(),
+            hourly: Vec::new(),
             dry: RefCell::default(),
             outcomes: RefCell::default(),
         };
-        for step in 0..course.points.len() {
-            course.first_span.push(course.spans.len());
-            if let Some(air) = course.air(step) {
-                let (_, moist, speed) = course.surroundings(air)?;
-                course.spans.push(AirSpan {
-                    air: moist,
-                    speed: speed.likely(),
-                    net_radiation: net_radiation(air),
-                    lasts: Time::new::<minute>(STEP_MINUTES as f64),
-                });
-            }
+        for step in (0..course.points.len()).step_by(HOUR_STEPS) {
+            // The air in the middle of the hour stands for all of it.
+            let Some(air) = course.air(step + HOUR_STEPS / 2).or(course.air(step)) else {
+                course.hourly.push(None);
+                continue;
+            };
+            let (_, moist, speed) = course.surroundings(air)?;
+            course.hourly.push(Some(course.spans.len()));
+            course.spans.push(AirSpan {
+                air: moist,
+                speed: speed.likely(),
+                net_radiation: net_radiation(air),
+                lasts: Time::new::<minute>(60.0),
+            });
         }
         Ok(course)
     }
@@ -223,13 +228,14 @@ impl<'a> Course<'a> {
         Ok(night.verdict == WetNightVerdict::TooLong)
     }
 
-    /// The air from a step on, up to the first gap in the readings.
+    /// The air from the hour of a step on, up to the first hour without readings.
     fn spans_from(&self, step: usize) -> &[AirSpan] {
-        let before = self.first_span.get(step).copied().unwrap_or(self.spans.len());
-        let gap =
-            (step..self.points.len()).find(|s| self.air(*s).is_none()).unwrap_or(self.points.len());
-        let after = before + (gap - step.min(gap));
-        self.spans.get(before..after.min(self.spans.len())).unwrap_or_default()
+        let hour = step / HOUR_STEPS;
+        let after = self.hourly.get(hour).copied().flatten();
+        let Some(first) = after else { return &[] };
+        let gap = self.hourly.iter().skip(hour).position(Option::is_none);
+        let last = gap.map_or(self.spans.len(), |n| first + n);
+        self.spans.get(first..last.min(self.spans.len())).unwrap_or_default()
     }
 
     /// The mean temperature from one step to another, both counted.
@@ -280,7 +286,9 @@ impl<'a> Course<'a> {
         relax: Relax,
     ) -> Result<Option<f64>, RequestError> {
         let air = self.known_air(step)?;
-        let mix = self.situation.mixes(self.situation.key(mg_l, air.temp_c, relax.pure_water));
+        // The mix that decides the residue serves: temperature hardly moves the drying of water.
+        let driest = self.known_air(self.driest_after(step)?)?;
+        let mix = self.situation.mixes(self.situation.key(mg_l, driest.temp_c, relax.pure_water));
         let (leaf, moist, own) = self.surroundings(air)?;
         let speed = if relax.still_air { AirSpeed::from(AirWord::Still) } else { own };
         let dried = drying(&mix, &leaf, &moist, speed.likely(), load());
