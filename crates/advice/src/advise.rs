@@ -421,10 +421,17 @@ fn drying_reason(best: Option<&Window>) -> Reason {
             ),
         )
         .with("dry_minutes", m.round()),
-        None => Reason::new(
-            Code::StaysWet,
-            "The air is so humid that the salts stay liquid: no solid residue, and uptake goes on.",
-        ),
+        None => {
+            let driest = best.map_or(0.0, |w| w.driest_rh_percent);
+            Reason::new(
+                Code::StaysWet,
+                format!(
+                    "In the air of the window the salts stay liquid and uptake goes on; what turns \
+                     solid later is decided by the driest air that follows, {driest:.0} %."
+                ),
+            )
+            .with("driest_rh_percent", driest)
+        }
     }
 }
 

@@ -49,7 +49,7 @@ codes! {
     ResidueAcceptable = "residue-acceptable": "The probability of visible residue is within the tolerance.";
     ResidueTooLikely = "residue-too-likely": "Even the least useful strength would probably leave visible residue.";
     ScaleFromWater = "scale-from-water": "The water alone leaves carbonate scale; a softer top-up is the remedy, not a weaker feed.";
-    StaysWet = "stays-wet": "In this humidity the salts stay liquid: no solid residue, and uptake goes on.";
+    StaysWet = "stays-wet": "In the air of the window the salts stay liquid and uptake goes on; the driest air that follows decides what turns solid.";
     DriesBeforeUptake = "dries-before-uptake": "The film dries long before the salts have entered; what counts is how much salt is left.";
     WetNight = "wet-night": "The leaves would stay wet too long after dark at this temperature.";
     TooCold = "too-cold": "The air is too cold for feeding through the leaf.";

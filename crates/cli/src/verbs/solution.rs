@@ -13,7 +13,7 @@ pub(crate) fn run(args: &args::Solution, out: &mut Out) -> Result<(), CliError> 
         return lines(&args.file, out);
     }
     let place = args.file.display().to_string();
-    let report = one(&read(&args.file)?, &place)?;
+    let report = one(&read(&args.file)?, &place, None)?;
     if out.json() {
         return out.value(&report);
     }
@@ -26,14 +26,16 @@ fn is_lines(path: &Path) -> bool {
         .is_some_and(|e| e.eq_ignore_ascii_case("ndjson") || e.eq_ignore_ascii_case("jsonl"))
 }
 
-fn one(text: &str, place: &str) -> Result<SolutionReport, CliError> {
+/// One request; `line` is where it stands in a file of many.
+fn one(text: &str, place: &str, line: Option<usize>) -> Result<SolutionReport, CliError> {
     let request: SolutionRequest = serde_json::from_str(text).map_err(|e| {
         CliError::input(
-            format!("{place}:{}:{}", e.line(), e.column()),
+            format!("{place}:{}:{}", line.unwrap_or(e.line()), e.column()),
             e.to_string(),
             "see `guardcell solution --help` for what the file holds",
         )
     })?;
+    let place = line.map_or_else(|| place.to_owned(), |n| format!("{place}:{n}"));
     analyse(&request).map_err(|e| CliError::Refused(format!("{place}: {e}")))
 }
 
@@ -47,7 +49,7 @@ fn lines(path: &Path, out: &mut Out) -> Result<(), CliError> {
         let number = number + 1;
         let answer = line.and_then(|l| match l.trim() {
             "" => Ok(None),
-            l => one(l, &place).map(Some),
+            l => one(l, &place, Some(number)).map(Some),
         });
         match answer {
             Ok(None) => continue,
@@ -62,7 +64,8 @@ fn lines(path: &Path, out: &mut Out) -> Result<(), CliError> {
     }
     if failed > 0 {
         return Err(CliError::Refused(format!(
-            "{place}: {failed} lines could not be answered; their answers hold the error"
+            "{place}: {} could not be answered; the answer of each holds the error",
+            text::count(usize::try_from(failed).unwrap_or(usize::MAX), "line", "lines")
         )));
     }
     Ok(())
