@@ -303,10 +303,7 @@ fn fed(
 ) -> Result<(), RequestError> {
     let Some(best) = searched.fed.first() else { return Ok(()) };
     advice.verdict = Verdict::Feed;
-    advice.windows = windows::ranked(&searched.fed, &openings.list, search.course)?;
-    advice.feed_strength_mg_l = Some(best.dose.mg_l);
-    advice.passes = best.dose.passes;
-    advice.residue_probability = Some(three_digits(best.worst.residue_probability));
+    take_windows(advice, &searched.fed, openings, search)?;
     advice.reasons.extend(plant.reasons.iter().cloned());
     if let Some(opening) = openings.list.get(best.opening) {
         advice.reasons.push(preference_reason(opening));
@@ -319,6 +316,21 @@ fn fed(
     if !plant.view.leafless {
         advice.reasons.push(Reason::new(Code::TimingInferred, TIMING));
     }
+    Ok(())
+}
+
+/// The windows found, with the strength, passes and residue of the best.
+fn take_windows(
+    advice: &mut PlantAdvice,
+    found: &[windows::Found],
+    openings: &PlantOpenings,
+    search: &Search<'_>,
+) -> Result<(), RequestError> {
+    let Some(best) = found.first() else { return Ok(()) };
+    advice.windows = windows::ranked(found, &openings.list, search.course)?;
+    advice.feed_strength_mg_l = Some(best.dose.mg_l);
+    advice.passes = best.dose.passes;
+    advice.residue_probability = Some(three_digits(best.worst.residue_probability));
     Ok(())
 }
 
@@ -449,11 +461,7 @@ fn not_fed(
     advice.verdict = Verdict::Wait;
     if obstacle == Some(Block::Residue) && !searched.water.is_empty() {
         advice.verdict = Verdict::WaterOnly;
-        advice.windows = windows::ranked(&searched.water, &openings.list, search.course)?;
-        advice.feed_strength_mg_l = Some(0.0);
-        advice.passes = 1;
-        advice.residue_probability =
-            searched.water.first().map(|w| three_digits(w.worst.residue_probability));
+        take_windows(advice, &searched.water, openings, search)?;
     }
     if obstacle != Some(Block::NotDue) {
         advice.would_help = remedies(search, openings)?;

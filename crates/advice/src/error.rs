@@ -75,9 +75,6 @@ pub enum RequestError {
     /// The film cannot be computed.
     #[error("/readings: {0}")]
     Film(guardcell_film::FilmError),
-    /// No bucket gives what the round needs.
-    #[error("{0}")]
-    Round(String),
 }
 
 impl RequestError {

@@ -1,6 +1,7 @@
 //! Times of the request: the start, dates, hours of the day.
 
 use crate::error::RequestError;
+pub(crate) use guardcell_clock::wire::rfc3339;
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
@@ -54,11 +55,6 @@ pub(crate) fn hour(pointer: &str, text: &str) -> Result<Time, RequestError> {
         return Err(wrong());
     }
     text.parse::<Time>().map_err(|_| wrong())
-}
-
-/// RFC 3339 with offset, to the minute where seconds are zero.
-pub(crate) fn rfc3339(t: &ZonedDateTime) -> String {
-    t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 
 #[cfg(test)]

@@ -29,10 +29,7 @@ pub(crate) fn compile(
                 _ => Err(format!("{at}: pK {p:?}; it should be a number")),
             })
             .collect::<Result<Vec<_>, _>>()?;
-        let keys: Vec<&str> = source.split_whitespace().collect();
-        if let Some(k) = keys.iter().find(|k| !sources.contains_key(**k)) {
-            return Err(format!("{at}: source {k:?} is not in sources.csv"));
-        }
+        let keys = crate::sources::cited(&at, source, sources)?;
         let list: Vec<String> = atoms.iter().map(|(e, n)| format!("(Element::{e}, {n})")).collect();
         writeln!(
             text,

@@ -248,12 +248,9 @@ fn cite(
     sources: &BTreeMap<String, usize>,
 ) -> Result<String, String> {
     let basis = crate::parameters::basis(basis).ok_or_else(|| format!("{at}: basis {basis:?}"))?;
-    let keys: Vec<&str> = keys.split_whitespace().collect();
+    let keys = crate::sources::cited(at, keys, sources)?;
     if keys.is_empty() && basis == "Published" {
         return Err(format!("{at}: published, and names no source"));
-    }
-    if let Some(k) = keys.iter().find(|k| !sources.contains_key(**k)) {
-        return Err(format!("{at}: source {k:?} is not in sources.csv"));
     }
     Ok(format!("basis: Basis::{basis}, sources: &{keys:?}, note: {note:?}"))
 }

@@ -46,10 +46,7 @@ pub(crate) fn compile(
             })
             .collect::<Result<Vec<_>, _>>()?;
         check(&at, kind, &atoms, &counts)?;
-        let keys: Vec<&str> = source.split_whitespace().collect();
-        if let Some(k) = keys.iter().find(|k| !sources.contains_key(**k)) {
-            return Err(format!("{at}: source {k:?} is not in sources.csv"));
-        }
+        let keys = crate::sources::cited(&at, source, sources)?;
         let aliases: Vec<&str> = aliases.split('|').filter(|a| !a.is_empty()).collect();
         let list: Vec<String> = atoms.iter().map(|(e, n)| format!("(Element::{e}, {n})")).collect();
         writeln!(

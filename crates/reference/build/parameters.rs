@@ -44,12 +44,9 @@ pub(crate) fn compile(
             let (low, high) = (optional("low", low)?, optional("high", high)?);
             let basis =
                 self::basis(basis).ok_or_else(|| format!("{at}: basis {basis:?} is not known"))?;
-            let keys: Vec<&str> = source.split_whitespace().collect();
+            let keys = crate::sources::cited(&at, source, sources)?;
             if keys.is_empty() && matches!(basis, "Published" | "Standard") {
                 return Err(format!("{at}: {key:?} is {basis} and names no source"));
-            }
-            if let Some(k) = keys.iter().find(|k| !sources.contains_key(**k)) {
-                return Err(format!("{at}: source {k:?} is not in sources.csv"));
             }
             let name = key.to_ascii_uppercase().replace(['-', '.'], "_");
             if !name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_') {

@@ -167,11 +167,7 @@ fn basis(at: &str, s: &str) -> Result<&'static str, String> {
 }
 
 fn cited(at: &str, s: &str, sources: &BTreeMap<String, usize>) -> Result<String, String> {
-    let keys: Vec<&str> = s.split_whitespace().collect();
-    match keys.iter().find(|k| !sources.contains_key(**k)) {
-        Some(k) => Err(format!("{at}: source {k:?} is not in sources.csv")),
-        None => Ok(format!("&{keys:?}")),
-    }
+    crate::sources::cited(at, s, sources).map(|keys| format!("&{keys:?}"))
 }
 
 fn variant(name: &str) -> String {

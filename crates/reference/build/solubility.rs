@@ -25,10 +25,7 @@ pub(crate) fn compile(
                 _ => Err(format!("{at}: solubility {g:?}; it should be a positive number")),
             })
             .collect::<Result<Vec<_>, _>>()?;
-        let keys: Vec<&str> = source.split_whitespace().collect();
-        if let Some(k) = keys.iter().find(|k| !sources.contains_key(**k)) {
-            return Err(format!("{at}: source {k:?} is not in sources.csv"));
-        }
+        let keys = crate::sources::cited(&at, source, sources)?;
         writeln!(
             text,
             "    Solubility {{ material: {material:?}, g_per_100_g: [{}], sources: &{keys:?}, \

@@ -57,3 +57,16 @@ pub(crate) fn compile(data: &Path, out: &Path) -> Result<BTreeMap<String, usize>
     crate::write(out, "sources.rs", &text)?;
     Ok(index)
 }
+
+/// The keys of a field, each of which must stand in `sources.csv`.
+pub(crate) fn cited<'a>(
+    at: &str,
+    field: &'a str,
+    sources: &BTreeMap<String, usize>,
+) -> Result<Vec<&'a str>, String> {
+    let keys: Vec<&str> = field.split_whitespace().collect();
+    match keys.iter().find(|k| !sources.contains_key(**k)) {
+        Some(k) => Err(format!("{at}: source {k:?} is not in sources.csv")),
+        None => Ok(keys),
+    }
+}

@@ -11,7 +11,7 @@ use crate::error::RequestError;
 use crate::moment::rfc3339;
 use crate::reason::{Code, Reason, Unknown};
 use crate::request::{AdviceRequest, PlantEntry};
-use crate::site;
+use crate::site::{self, CheckedSite};
 use guardcell_clock::wire::LightKind;
 use guardcell_clock::{LightHours, light_hours};
 use guardcell_reference::parameters::practice as p;
@@ -43,7 +43,8 @@ pub fn round(request: &AdviceRequest) -> Result<RoundPlan, RequestError> {
         .filter_map(|(entry, advice)| Member::new(entry, advice))
         .collect();
     let clusters = clusters(members);
-    let sheet = Sheet { request, brew, clusters: &clusters };
+    let site = site::checked(&request.site)?;
+    let sheet = Sheet { request, site: &site, brew, clusters: &clusters };
     let strongest = sheet.strongest();
     let (sittings, feed_ml) = sheet.sittings(strongest)?;
     let bucket = if strongest > 0.0 { Some(sheet.bucket(strongest, feed_ml)?) } else { None };
@@ -67,6 +68,7 @@ pub fn round(request: &AdviceRequest) -> Result<RoundPlan, RequestError> {
 
 struct Sheet<'a> {
     request: &'a AdviceRequest,
+    site: &'a CheckedSite,
     brew: FeedInWater<'a>,
     clusters: &'a [Cluster<'a>],
 }
@@ -97,8 +99,8 @@ impl Sheet<'_> {
             }
             let (left, strength) = mister.left();
             sittings.push(Sitting {
-                start: self.local(cluster.span.start)?,
-                end: self.local(cluster.span.end)?,
+                start: self.local(cluster.span.start),
+                end: self.local(cluster.span.end),
                 part_of_day: self.part_of_day(cluster)?.to_owned(),
                 steps,
                 left_over_ml: left.get::<milliliter>().round(),
@@ -143,8 +145,8 @@ impl Sheet<'_> {
             area: group.area().to_owned(),
             plants: group.members.iter().map(|m| plant_ref(m.entry)).collect(),
             verdict: first.map_or(Verdict::Feed, |m| m.advice.verdict),
-            start: self.local(group.span.start)?,
-            end: self.local(group.span.end)?,
+            start: self.local(group.span.start),
+            end: self.local(group.span.end),
             residue_probability: group
                 .members
                 .iter()
@@ -177,21 +179,14 @@ impl Sheet<'_> {
         self.brew.bucket(strength_mg_l, litres, self.request.site.grower.scale_g)
     }
 
-    fn local(&self, t: Timestamp) -> Result<String, RequestError> {
-        let zone = jiff::tz::db().get(&self.request.site.time_zone).map_err(|_| {
-            RequestError::UnknownZone {
-                pointer: "/site/time_zone".into(),
-                zone: self.request.site.time_zone.clone(),
-            }
-        })?;
-        Ok(rfc3339(&t.to_zoned_datetime(zone)))
+    fn local(&self, t: Timestamp) -> String {
+        rfc3339(&self.site.local(t))
     }
 
     /// The part of the day of a sitting, by the sun where any of its plants sees it, else by the
     /// lamps.
     fn part_of_day(&self, cluster: &Cluster<'_>) -> Result<&'static str, RequestError> {
-        let site = site::checked(&self.request.site)?;
-        let areas = cluster.members.iter().filter_map(|m| site.area(&m.entry.area));
+        let areas = cluster.members.iter().filter_map(|m| self.site.area(&m.entry.area));
         let by_lamps = |a: &site::CheckedArea| a.description.light == LightKind::Lamps;
         let Some((_, area)) = areas.min_by_key(|(i, a)| (by_lamps(a), *i)) else {
             return Ok("day");

@@ -7,7 +7,7 @@ use crate::verbs::{Outcome, situation};
 use guardcell::advice::{Advice, PlantAdvice, Reason, Verdict, Window, advise};
 
 pub(crate) fn run(args: &args::Advise, out: &mut Out) -> Result<Outcome, CliError> {
-    let mut read = situation::read(&args.situation)?;
+    let read = situation::read(&args.situation)?;
     if let Some(unknown) =
         args.plant.iter().find(|id| !read.request.plants.iter().any(|p| p.id == **id))
     {
@@ -19,7 +19,6 @@ pub(crate) fn run(args: &args::Advise, out: &mut Out) -> Result<Outcome, CliErro
     }
     let advice = advise(&read.request).map_err(|e| read.fault(&e))?;
     let advice = only(advice, &args.plant);
-    read.request.plants.retain(|p| args.plant.is_empty() || args.plant.contains(&p.id));
     if out.json() {
         out.value(&advice)?;
     } else {

@@ -35,13 +35,7 @@ fn strength(args: &ChartStrength, out: &mut Out) -> Result<(), CliError> {
     if out.json() {
         return out.value(&chart);
     }
-    for line in chart.terminal() {
-        out.line(line);
-    }
-    out.line("");
-    for says in &chart.says {
-        out.wrapped("", says);
-    }
+    print(&chart.terminal(), &chart.says, out);
     Ok(())
 }
 
@@ -55,12 +49,17 @@ fn day(args: &ChartDay, out: &mut Out) -> Result<(), CliError> {
     if out.json() {
         return out.value(&chart);
     }
-    for line in chart.terminal() {
+    print(&chart.terminal(), &chart.says, out);
+    Ok(())
+}
+
+/// The picture in characters, then in words.
+fn print(picture: &[String], says: &[String], out: &mut Out) {
+    for line in picture {
         out.line(line);
     }
     out.line("");
-    for says in &chart.says {
-        out.wrapped("", says);
+    for words in says {
+        out.wrapped("", words);
     }
-    Ok(())
 }

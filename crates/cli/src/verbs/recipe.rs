@@ -5,10 +5,8 @@ use crate::error::CliError;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
-use guardcell::solution::recipe::{BasisName, Ceilings, ScaleResolution, Target, TargetMeaning};
+use guardcell::solution::recipe::{Ceilings, ScaleResolution, Target, TargetMeaning};
 use guardcell::solution::{Bounds, Recipe, RecipeRequest, recipe};
-use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
-use guardcell::units::text::{Measure, Quantity};
 use guardcell::units::uom::si::{mass::gram, volume::liter};
 use guardcell::units::{parse_mass, parse_volume};
 
@@ -52,40 +50,7 @@ pub(crate) fn run(args: &args::Recipe, out: &mut Out) -> Result<(), CliError> {
 
 /// A target as people write it.
 fn target(text: &str) -> Result<Target, CliError> {
-    let wrong = |what: String| {
-        CliError::input(
-            "--target",
-            what,
-            "write a nutrient with its basis (\"60 ppm N\"), a feed strength (\"300 mg/L feed\") \
-             or an EC (\"0.6 mS/cm\", or \"0.3 mS/cm above water\")",
-        )
-    };
-    if let Some(head) = text.trim().strip_suffix("above water") {
-        let q = Quantity::parse(head.trim()).map_err(|e| wrong(e.to_string()))?;
-        return match q.measure() {
-            Measure::SpecificConductance(k) => {
-                Ok(Target::Ec25AboveWater { us_cm: in_us_per_cm(k.value()) })
-            }
-            _ => Err(wrong(format!("{head:?} is not an EC"))),
-        };
-    }
-    let q = Quantity::parse(text).map_err(|e| CliError::Refused(format!("--target: {e}")))?;
-    match q.measure() {
-        Measure::AsBasis(mass, basis) => {
-            let name: BasisName =
-                serde_json::from_value(serde_json::Value::String(basis.symbol.to_owned()))
-                    .map_err(|_| wrong(format!("{} is not a basis of a recipe", basis.symbol)))?;
-            Ok(Target::nutrient(name, in_mg_per_l(mass)))
-        }
-        Measure::FeedStrength(f) => Ok(Target::FeedStrength { mg_l: f.mg_per_l() }),
-        Measure::SpecificConductance(k) | Measure::Meter(k, _) => {
-            Ok(Target::Ec25 { us_cm: in_us_per_cm(k.value()) })
-        }
-        Measure::Conductivity(_) => {
-            Err(wrong(format!("{text:?} is an EC at a temperature of its own")))
-        }
-        _ => Err(wrong(format!("{text:?} is no target of a recipe"))),
-    }
+    text.parse().map_err(|e| CliError::Refused(format!("--target: {e}")))
 }
 
 fn range(b: &Bounds, divisor: f64) -> String {
