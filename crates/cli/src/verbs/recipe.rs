@@ -61,6 +61,10 @@ fn range(b: &Bounds, divisor: f64) -> String {
     }
 }
 
+/// A spoon further off than this is not offered: the strengths of practice lie a factor of 1.5 to 2
+/// apart.
+const WORST_SPOON_PERCENT: f64 = 20.0;
+
 fn print(r: &Recipe, out: &mut Out) {
     let meaning = match r.target_meaning {
         TargetMeaning::AddedFeed => "targets count what the feed adds",
@@ -73,11 +77,15 @@ fn print(r: &Recipe, out: &mut Out) {
         let amount: Vec<String> = mass.into_iter().chain(volume).collect();
         out.line(format!("  {}  {}", amount.join(" = "), p.name));
         if let Some(s) = &p.spoons {
-            out.line(format!(
-                "      or {} level metric teaspoons (off by {:.0} %)",
-                text::significant(s.metric_tsp_rounded, 3),
-                s.rounding_error_percent
-            ));
+            out.line(if s.rounding_error_percent.abs() > WORST_SPOON_PERCENT {
+                "      too little for a spoon: weigh it".to_owned()
+            } else {
+                format!(
+                    "      or {} level metric teaspoons (off by {:.0} %)",
+                    text::significant(s.metric_tsp_rounded, 3),
+                    s.rounding_error_percent
+                )
+            });
         }
         if let Some(round) = &p.rounding {
             out.line(format!(
