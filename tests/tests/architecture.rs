@@ -39,9 +39,20 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
             ][..],
         ),
         ("guardcell-journal", &["guardcell"][..]),
+        ("guardcell-conditions", &["guardcell"][..]),
+        ("guardcell-client", &["guardcell"][..]),
         ("guardcell-server", &["guardcell"][..]),
-        ("guardcell-cli", &["guardcell", "guardcell-server"][..]),
-        ("guardcell-xtask", &["guardcell"][..]),
+        (
+            "guardcell-cli",
+            &[
+                "guardcell",
+                "guardcell-journal",
+                "guardcell-conditions",
+                "guardcell-client",
+                "guardcell-server",
+            ][..],
+        ),
+        ("guardcell-xtask", &["guardcell", "guardcell-journal", "guardcell-conditions"][..]),
         ("guardcell-tests", &["guardcell", "guardcell-journal"][..]),
     ])
 }

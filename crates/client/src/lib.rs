@@ -1,0 +1,1 @@
+//! Calls a remote guardcell with the same types.

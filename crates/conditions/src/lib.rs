@@ -1,0 +1,1 @@
+//! Readings of the air: data-logger files, JSON endpoints, OGC SensorThings.
