@@ -17,6 +17,10 @@ pub(crate) struct Cli {
     /// Print JSON instead of text.
     #[arg(long, global = true)]
     pub(crate) json: bool,
+    /// Ask this guardcell server instead of calculating here; GUARDCELL_SERVER names one for good.
+    /// Files are read here.
+    #[arg(long, global = true, value_name = "URL")]
+    pub(crate) server: Option<String>,
     /// What to answer.
     #[command(subcommand)]
     pub(crate) verb: Verb,

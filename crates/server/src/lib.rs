@@ -15,6 +15,7 @@
 
 mod body;
 mod cached;
+mod charts;
 mod config;
 mod error;
 mod fault;

@@ -14,6 +14,8 @@ use std::path::PathBuf;
 /// along. The output is the columns of the input and those of the answer, without the rows that
 /// cannot be answered. These stand in the file of errors with row, line, what was wrong, what
 /// would be right, and the row itself.
+///
+/// Rows are answered on this machine, whatever --server says.
 #[derive(Debug, Args)]
 #[command(after_help = "Columns that CSV needs, and those it may have:
   convert   quantity, to; bulk_density, ec_compensation, ec_percent_per_k, ppm_means
