@@ -1,5 +1,9 @@
 //! The command line: one definition of each flag, which help, completions and man pages share.
 
+mod batch;
+
+pub(crate) use batch::{Batch, BatchFormat, BatchFunction};
+
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -40,6 +44,7 @@ pub(crate) enum Verb {
     Acid(Acid),
     Tank(Tank),
     Chart(Chart),
+    Batch(Batch),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,

@@ -9,7 +9,8 @@ use guardcell::solution::{Place, SolutionError};
 use guardcell::units::UnitError;
 
 /// An error of the library that can be told as a problem.
-pub(crate) trait Fault: std::fmt::Display + Sized {
+pub trait Fault: std::fmt::Display + Sized {
+    /// The error with its place as a JSON Pointer, what is wrong and what would be right.
     fn into_problem(self) -> Problem;
 
     /// The problem with the message as the library words it, which a caller of the library and of

@@ -30,8 +30,10 @@ mod state;
 mod stream;
 mod taxa;
 
+pub use body::parse as read_request;
 pub use config::Config;
 pub use error::ServerError;
+pub use fault::Fault;
 pub use listen::Server;
 pub use problem::{Kind, Problem};
 pub use start::{LogForm, serve, told_to_stop};

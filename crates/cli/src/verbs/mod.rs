@@ -3,6 +3,7 @@
 mod acid;
 mod advise;
 mod air;
+mod batch;
 mod chart;
 mod convert;
 mod day;
@@ -53,6 +54,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Acid(args) => acid::run(args, answers, out)?,
         Verb::Tank(args) => tank::run(args, answers, out)?,
         Verb::Chart(args) => chart::run(args, answers, out)?,
+        Verb::Batch(args) => batch::run(args)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();
             clap_complete::generate(args.shell, &mut Cli::command(), "guardcell", &mut text);
