@@ -43,7 +43,7 @@ export function air(form, status, drawn) {
     el("div", { class: "fields" },
       several ? el("div", { class: "wide" }, el("label", { for: "air-area" }, "Where"), el("select", { id: "air-area" }, [el("option", { value: "" }, "everywhere"), ...state.site.areas.map((a) => el("option", { value: a.id }, a.name ?? a.id))])) : null,
       input("air-temp", "Temperature, °C"), input("air-rh", "Humidity, %"), input("air-speed", "Air speed, m/s (if known)"), input("air-sun", "Sun or lamps, W/m² (if known)"),
-      el("div", { class: "wide" }, el("label", { for: "air-time" }, "When (empty: the starting time above, or now)"), el("input", { id: "air-time", type: "datetime-local" }))),
+      el("div", { class: "wide" }, el("label", { for: "air-time" }, "When (empty: the starting time, or now)"), el("input", { id: "air-time", type: "datetime-local" }))),
     el("div", { class: "bar" }, el("button", { type: "submit", class: "main" }, "Use this reading"),
       state.readings.length ? button("Remove all readings", () => { state.readings = []; state.series = false; saveAir(); air(form, status, drawn); drawn(); tell(status, "The readings are removed."); }) : null));
   form.onsubmit = (e) => {

@@ -5,7 +5,7 @@ import { feed, feedOrNone, water, waterOrNone } from "./feed.js";
 import { files } from "./fields.js";
 import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
 import { ACCEPT, loaded } from "./load.js";
-import { el, inZone, withOffset } from "./make.js";
+import { count, el, inZone, withOffset } from "./make.js";
 import { names } from "./names.js";
 import { place } from "./place.js";
 import { plant, plants } from "./plants.js";
@@ -83,7 +83,7 @@ function show(answer) {
   $("ribbon").replaceChildren(...ribbon(answer));
   const fed = answer.advice.plants.filter((p) => p.verdict === "feed").length;
   const at = Date.now() - answer.moment < 6e4 ? "" : ` Asked ${asked(answer.moment, answer.zone)}; ask again for a fresh answer.`;
-  tell($("day-status"), `${fed} of ${answer.advice.plants.length} plants may be fed.${at}`);
+  tell($("day-status"), `${fed} of ${count(answer.advice.plants.length, "plant")} may be fed.${at}`);
   $("print").disabled = !answer.plan;
   if (answer.plan) $("sheet").replaceChildren(...sheet(answer.plan, answer.areas, answer.zone, (done, all) => tell($("round-status"), `${done} of ${all} ticked; ticks are kept on this device.`)));
   else { $("sheet").replaceChildren(); tell($("round-status"), answer.refused ?? "Enter the label of the feed (Feed), then ask again.", Boolean(answer.refused)); }
