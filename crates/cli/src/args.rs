@@ -1,5 +1,9 @@
 //! The command line: one definition of each flag, which help, completions and man pages share.
 
+mod batch;
+
+pub(crate) use batch::{Batch, BatchFormat, BatchFunction};
+
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -13,6 +17,10 @@ pub(crate) struct Cli {
     /// Print JSON instead of text.
     #[arg(long, global = true)]
     pub(crate) json: bool,
+    /// Ask this guardcell server instead of calculating here; GUARDCELL_SERVER names one for good.
+    /// Files are read here.
+    #[arg(long, global = true, value_name = "URL")]
+    pub(crate) server: Option<String>,
     /// What to answer.
     #[command(subcommand)]
     pub(crate) verb: Verb,
@@ -36,6 +44,7 @@ pub(crate) enum Verb {
     Acid(Acid),
     Tank(Tank),
     Chart(Chart),
+    Batch(Batch),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,
@@ -167,7 +176,7 @@ pub(crate) struct Situation {
 #[command(after_help = "Example:
   guardcell advise --collection demo-data/collection.csv --label demo-data/labels/ \\
       --water demo-data/water.toml --site demo-data/site.toml \\
-      --conditions demo-data/conditions.csv --at 2026-06-21 --plant F07")]
+      --conditions demo-data/conditions.csv --at 2026-06-21 --plant FH-007")]
 pub(crate) struct Advise {
     #[command(flatten)]
     pub(crate) situation: Situation,

@@ -1,7 +1,7 @@
 //! The description of the HTTP API, OpenAPI 3.1, from the same schemas.
 
 use super::calls::{CALLS, Call};
-use super::{Examples, ranges};
+use super::{Examples, plain, ranges};
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, SchemaGenerator};
 use serde_json::{Map, Value, json};
@@ -26,7 +26,11 @@ pub(super) fn document(root: &Path) -> Result<Value, Box<dyn Error>> {
         } else {
             (call.path, "post", calculation(call, &examples, &mut requests, &mut responses))
         };
-        paths.insert(path.to_owned(), json!({ method: operation }));
+        // One path may answer two methods.
+        let methods = paths.entry(path).or_insert_with(|| json!({}));
+        if let Some(methods) = methods.as_object_mut() {
+            methods.insert(method.to_owned(), operation);
+        }
     }
     catalogue(&mut paths, &mut responses);
     stream(&mut paths, root)?;
@@ -43,6 +47,7 @@ pub(super) fn document(root: &Path) -> Result<Value, Box<dyn Error>> {
     for (name, schema) in &mut schemas {
         ranges::add(name, schema);
     }
+    plain::make(&mut schemas);
     schemas.insert("Problem".into(), problem(false));
     schemas.insert("AdviceLine".into(), advice_line());
     Ok(json!({
@@ -75,13 +80,14 @@ fn operation_id(call: &Call) -> String {
     let words = call.path.trim_start_matches("GET ").trim_start_matches("/v1/");
     match words {
         "taxa/{name}" => "taxon".into(),
+        "taxa" if call.path.starts_with('/') => "taxon_by_body".into(),
         other => other.replace('/', "_"),
     }
 }
 
 fn tag(path: &str) -> &'static str {
     match path.trim_start_matches("GET ").trim_start_matches("/v1/") {
-        "advice" | "rounds" | "rescues" => "advice",
+        "advice" | "rounds" | "rescues" | "charts/strength" | "charts/day" => "advice",
         "recipes" | "waters" | "solutions" | "meters" | "acids" | "tanks" => "solution",
         "air" | "films" | "days" | "conversions" => "model",
         _ => "taxa",
@@ -99,6 +105,12 @@ fn calculation(
         .enumerate()
         .map(|(i, e)| (format!("example{}", i + 1), json!({ "value": e })))
         .collect();
+    let mut content =
+        json!({ "application/json": { "schema": (call.response_reference)(responses) } });
+    if call.path.starts_with("/v1/charts/") {
+        content["image/svg+xml"] = json!({ "schema": {
+            "type": "string", "description": "The picture, where Accept asks for it" } });
+    }
     json!({
         "operationId": operation_id(call),
         "tags": [tag(call.path)],
@@ -109,7 +121,7 @@ fn calculation(
         "responses": with_refusals(
             json!({ "200": {
                 "description": "The answer",
-                "content": { "application/json": { "schema": (call.response_reference)(responses) } }
+                "content": content
             } }),
             &["400", "408", "413", "415", "421", "422", "500", "503"],
         )
@@ -177,6 +189,18 @@ fn catalogue(paths: &mut Map<String, Value>, responses: &mut SchemaGenerator) {
         "responses": kept(schema, &["421", "503"])
     } }),
     );
+    let mut responses = kept(json!({}), &["421", "503"]);
+    responses["200"]["content"] = json!({ "text/csv; charset=utf-8": {
+        "schema": { "type": "string" } } });
+    paths.insert(
+        "/v1/measurements".into(),
+        json!({ "get": {
+        "operationId": "measurements",
+        "tags": ["taxa"],
+        "summary": "The trait table as Darwin Core measurements (CSV)",
+        "responses": responses
+    } }),
+    );
 }
 
 fn reference<T: JsonSchema>(generator: &mut SchemaGenerator) -> Value {
@@ -211,8 +235,9 @@ fn stream(paths: &mut Map<String, Value>, root: &Path) -> Result<(), Box<dyn Err
 }
 
 fn watching(paths: &mut Map<String, Value>) {
-    let text = |summary: &str, media: &str, refusals: &[&str]| {
+    let text = |id: &str, summary: &str, media: &str, refusals: &[&str]| {
         json!({ "get": {
+            "operationId": id,
             "tags": ["server"],
             "summary": summary,
             "responses": with_refusals(
@@ -226,12 +251,19 @@ fn watching(paths: &mut Map<String, Value>) {
     };
     let plain = "text/plain; charset=utf-8";
     let metrics = "application/openmetrics-text; version=1.0.0; charset=utf-8";
-    paths.insert("/healthz".into(), text("Whether the server runs", plain, &["421"]));
-    paths.insert("/readyz".into(), text("Whether it takes new requests", plain, &["421", "503"]));
-    paths.insert("/metrics".into(), text("What it counts, for Prometheus", metrics, &["421"]));
+    paths.insert("/healthz".into(), text("healthz", "Whether the server runs", plain, &["421"]));
+    paths.insert(
+        "/readyz".into(),
+        text("readyz", "Whether it takes new requests", plain, &["421", "503"]),
+    );
+    paths.insert(
+        "/metrics".into(),
+        text("metrics", "What it counts, for Prometheus", metrics, &["421"]),
+    );
     paths.insert(
         "/openapi.json".into(),
         json!({ "get": {
+        "operationId": "openapi",
         "tags": ["server"],
         "summary": "This document",
         "responses": kept(json!({ "type": "object" }), &["421", "503"])
@@ -310,7 +342,9 @@ pub(super) fn problem(alone: bool) -> Value {
                 "description": "JSON Pointer (RFC 6901) to the fault in the body; empty for the body as a whole." },
             "field": { "type": "string", "description": "The field or parameter at fault." },
             "wrong": { "type": "string", "description": "What was wrong." },
-            "right": { "type": "string", "description": "What would be right." }
+            "right": { "type": "string", "description": "What would be right." },
+            "message": { "type": "string",
+                "description": "The message of the library, word for word, where it was the library that refused." }
         },
         "examples": [{
             "type": "urn:guardcell:problem:impossible",
