@@ -318,24 +318,27 @@ fn the_page_needs_nothing_from_elsewhere() {
     for part in ["page.css", "page.js", "icon.svg"] {
         assert!(html.contains(part), "{part}");
     }
-    for path in [
-        "/",
-        "/page.css",
-        "/page.js",
-        "/ask.js",
-        "/forms.js",
-        "/keep.js",
-        "/names.js",
-        "/ribbon.js",
-        "/sheet.js",
-        "/worker.js",
-    ] {
-        let text = SERVER.get(path).text();
+    // every file of the page is served, names nothing elsewhere and is kept for times without a
+    // connection
+    let worker = SERVER.get("/worker.js").text();
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/server/page");
+    let mut seen = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let file = entry.unwrap().file_name().into_string().unwrap();
+        let path = if file == "index.html" { "/".to_owned() } else { format!("/{file}") };
+        let text = SERVER.get(&path).text();
         assert!(!text.is_empty(), "{path}");
         for elsewhere in ["http://", "https://", "//cdn"] {
             let named = text.replace("http://www.w3.org/2000/svg", "");
             assert!(!named.contains(elsewhere), "{path} names {elsewhere}");
         }
+        let kept = if path == "/" { "\"./\"".to_owned() } else { format!("\"{file}\"") };
+        assert!(file == "worker.js" || worker.contains(&kept), "{file} is not kept");
+        seen += 1;
+    }
+    assert!(seen > 10, "{seen}");
+    for strict in ["'unsafe-inline'", "'unsafe-eval'", "data:", "*", "http"] {
+        assert!(!policy.contains(strict), "{policy}");
     }
     let example = SERVER.get("/example.json").json();
     assert!(example["plants"].as_array().unwrap().len() > 3);
