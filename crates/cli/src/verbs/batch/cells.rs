@@ -349,7 +349,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
 mod tests {
     use super::*;
     use guardcell::film::{AirRequest, FilmRequest};
-    use guardcell::solution::AcidTarget;
+    use guardcell::solution::acid::AcidTarget;
 
     struct Cells(&'static [&'static str]);
 
