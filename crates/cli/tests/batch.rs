@@ -137,7 +137,7 @@ fn tables_of_the_flat_functions() {
             "hardness_mg_l_caco3",
             vec![],
         ),
-        ("meter", "reading.ec_us_cm,reading.ppm_500\n650,\n,325\n", "n_mg_l.value", given(&[])),
+        ("meter", "reading.ec_us_cm,reading.ppm500\n650,\n,325\n", "n_mg_l.value", given(&[])),
         (
             "acid",
             "acid,strength_percent,density_kg_l,target.ph,volume_l\nphosphoric,75,1.58,6,20\n",
