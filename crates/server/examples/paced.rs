@@ -2,6 +2,7 @@
 //! each request was due, not from when it could be sent: a server that falls behind is seen to.
 //! Usage: `paced ADDRESS PATH BODY-FILE CONNECTIONS REQUESTS-PER-SECOND SECONDS`. Connections are
 //! kept; a request that is due while all are in use waits, and its wait counts.
+#![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
 use std::error::Error;
 use std::io::{Error as IoError, ErrorKind};
