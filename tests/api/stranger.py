@@ -4,18 +4,19 @@ with those of the program. Started by stranger.sh.
 Usage: stranger.py PROGRAM URL ROOT WORK
 """
 
+import csv
 import json
 import pathlib
 import re
 import subprocess
 import sys
+import tomllib
 
-from guardcell_stranger import Client
+from guardcell_stranger import Client, models
 from guardcell_stranger.api.advice import advice, charts_strength, rescues, rounds
 from guardcell_stranger.api.model import air, conversions, days, films
 from guardcell_stranger.api.solution import acids, meters, recipes, solutions, tanks, waters
 from guardcell_stranger.api.taxa import catalogue, taxa, taxon, taxon_by_body
-from guardcell_stranger import models
 
 program, url, root, work = sys.argv[1], sys.argv[2], *map(pathlib.Path, sys.argv[3:])
 client = Client(base_url=url)
@@ -40,7 +41,17 @@ def same(what: str, here, there) -> None:
             return [bare(v) for v in value]
         return value
 
-    assert bare(there) == bare(here), f"{what}: {json.dumps(there)[:2000]}\nis not\n{json.dumps(here)[:2000]}"
+    def differ(a, b, at: str = "") -> str | None:
+        if isinstance(a, dict) and isinstance(b, dict):
+            found = (differ(a.get(k), b.get(k), f"{at}/{k}") for k in sorted(a.keys() | b.keys()))
+        elif isinstance(a, list) and isinstance(b, list) and len(a) == len(b):
+            found = (differ(x, y, f"{at}/{i}") for i, (x, y) in enumerate(zip(a, b)))
+        else:
+            return None if a == b else f"{at}: {json.dumps(a)} here, {json.dumps(b)} there"
+        return next((d for d in found if d), None)
+
+    difference = differ(bare(here), bare(there))
+    assert difference is None, f"{what}: {difference}"
     print(f"{what}: the same")
 
 
@@ -66,16 +77,12 @@ situation = [
 
 
 def table(path: pathlib.Path, numbers: set[str]) -> list[dict]:
-    import csv
-
     rows = []
     for row in csv.DictReader(path.open(newline="")):
         row = {k.strip(): v.strip() for k, v in row.items() if v and v.strip()}
         rows.append({k: float(v) if k in numbers else v for k, v in row.items()})
     return rows
 
-
-import tomllib  # noqa: E402
 
 plants = table(demo / "collection.csv", {"leaf_area_cm2", "pot_l", "root_feed_mg_week"})
 readings = table(work / "conditions.csv", {"temp_c", "rh_percent", "air_m_s", "radiation_w_m2"})

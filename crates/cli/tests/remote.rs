@@ -202,7 +202,11 @@ fn refusals_are_the_same() {
     );
     let air = "time,temp_c,rh_percent\n";
     spoilt("conditions.csv", &format!("{air}2026-06-21T12:00:00Z,20,140\n"), "conditions.csv:2");
-    spoilt("conditions.csv", &format!("{air}2026-06-01T12:00:00Z,20,50\n2026-06-01T13:00:00Z,20,50\n"), "no readings");
+    spoilt(
+        "conditions.csv",
+        &format!("{air}2026-06-01T12:00:00Z,20,50\n2026-06-01T13:00:00Z,20,50\n"),
+        "no readings",
+    );
     spoilt("label.toml", "name = \"X\"\n[guaranteed]\nn_percent = 120\n", "120");
     let site = demo.read("site.toml");
     spoilt("site.toml", &site.replace("latitude_deg = 38.5", "latitude_deg = nan"), "latitude_deg");

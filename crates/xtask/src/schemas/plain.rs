@@ -60,6 +60,12 @@ fn words(schema: &mut Value) {
 
 /// Puts a form of a choice, and the object in it, among the named schemas.
 fn name_form(choice: &str, form: &mut Value, named: &mut Vec<(String, Value)>) {
+    // A word beside other forms: as an `enum` it is read as one form of several.
+    if let Some(map) = form.as_object_mut()
+        && let Some(word) = map.remove("const")
+    {
+        map.insert("enum".into(), json!([word]));
+    }
     let Some(Value::Object(fields)) = form.get_mut("properties") else { return };
     if fields.len() != 1 {
         return;
@@ -117,6 +123,7 @@ mod tests {
             { "type": "object", "required": ["feed_strength"], "properties": {
                 "feed_strength": { "type": "object", "properties": { "mg_l": number } } } }
         ] } }));
+        assert_eq!(schemas["Target"]["oneOf"][0], json!({ "enum": ["none"], "type": "string" }));
         assert_eq!(
             schemas["Target"]["oneOf"][1]["$ref"],
             "#/components/schemas/TargetFeedStrength"
