@@ -21,6 +21,9 @@ pub(crate) enum CliError {
     /// The server that was named cannot be asked.
     #[error("{0}")]
     Server(String),
+    /// Readings cannot be had from where they are.
+    #[error("{0}")]
+    Unread(String),
     /// Standard output is closed or full.
     #[error("standard output: {0}")]
     Output(std::io::Error),
@@ -38,7 +41,11 @@ impl CliError {
     /// 2 for bad input, 3 for input and output that failed.
     pub(crate) const fn exit_code(&self) -> u8 {
         match self {
-            Self::Io { .. } | Self::Output(_) | Self::Serving(_) | Self::Server(_) => 3,
+            Self::Io { .. }
+            | Self::Output(_)
+            | Self::Serving(_)
+            | Self::Server(_)
+            | Self::Unread(_) => 3,
             Self::Input { .. } | Self::Refused(_) => 2,
         }
     }
