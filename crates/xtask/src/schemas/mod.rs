@@ -7,6 +7,7 @@
 mod calls;
 pub mod conditions;
 mod openapi;
+mod plain;
 mod ranges;
 
 pub use calls::{CALLS, Call};
