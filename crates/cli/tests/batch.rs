@@ -1,4 +1,5 @@
 //! `batch`: every function, order, faults, odd tables, names of files.
+#![allow(clippy::unwrap_used, reason = "a test may fail")]
 
 mod run;
 
