@@ -1,5 +1,15 @@
 //! The command line: one definition of each flag, which help, completions and man pages share.
 
+mod history;
+mod journal;
+
+pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
+pub(crate) use journal::{
+    Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
+    LogCorrect, LogFlush, LogKind, LogNote, LogResidue, LogResponse, LogRetract, LogRootFeed,
+    LogRound, LogSoak, Place, Plants,
+};
+
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -27,6 +37,9 @@ pub(crate) enum Verb {
     Advise(Advise),
     Round(Round),
     Rescue(Rescue),
+    Log(LogArgs),
+    History(History),
+    Journal(JournalArgs),
     Air(Air),
     Film(Film),
     Day(Day),

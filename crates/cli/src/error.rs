@@ -15,6 +15,9 @@ pub(crate) enum CliError {
     /// A part of the library refuses the request; its message says where and why.
     #[error("{0}")]
     Refused(String),
+    /// The journal cannot be read or written.
+    #[error("{0}")]
+    Storage(String),
     /// The server did not start.
     #[error("{0}")]
     Serving(String),
@@ -35,7 +38,7 @@ impl CliError {
     /// 2 for bad input, 3 for input and output that failed.
     pub(crate) const fn exit_code(&self) -> u8 {
         match self {
-            Self::Io { .. } | Self::Output(_) | Self::Serving(_) => 3,
+            Self::Io { .. } | Self::Output(_) | Self::Serving(_) | Self::Storage(_) => 3,
             Self::Input { .. } | Self::Refused(_) => 2,
         }
     }

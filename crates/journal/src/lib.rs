@@ -31,7 +31,7 @@ pub use from_plan::rounds_of_plan;
 pub use interchange::{Format, Imported};
 pub use keep::{Kept, Verification, make_folder};
 pub use ledger::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ledger};
-pub use review::{Finding, Review, Usual, review};
+pub use review::{Finding, Review, Usual, review, usual};
 pub use store::{Journal, Receipt, Selection};
 pub use threshold::{
     CurvePoint, Estimate, Evidence, NextStrength, NextStrengthRequest, NotUsed, Observation, Prior,

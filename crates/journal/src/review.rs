@@ -99,7 +99,7 @@ pub fn review(
             Err(e) => Some(Err(e)),
         })
         .collect::<Result<_, _>>()?;
-    let usual = usual(&known, &account.id, now)?;
+    let usual = middle(&known, Some(&account.id), now)?;
     let (mut looks, mut last_look, mut group) = ([0; 4], None, None);
     let first = account.weeks.first().map(|w| moment::date("/from", &w.starts)).transpose()?;
     for e in &known {
@@ -136,15 +136,36 @@ pub fn review(
     Ok(answer)
 }
 
-/// The middle of the last rounds with feed and a modelled residue.
-fn usual(entries: &[Entry], plant: &str, now: Moment) -> Result<Option<Usual>, JournalError> {
+/// What is usual at a moment, for one plant or for all: the middle of the last rounds with feed and
+/// a modelled residue.
+///
+/// # Errors
+/// [`JournalError::Value`] for a time that cannot be read.
+///
+/// ```
+/// assert!(guardcell_journal::usual(&[], None, "2026-06-21T18:00:00Z").unwrap().is_none());
+/// ```
+pub fn usual(
+    entries: &[Entry],
+    plant: Option<&str>,
+    at: &str,
+) -> Result<Option<Usual>, JournalError> {
+    middle(entries, plant, Moment::parse("/at", at)?)
+}
+
+fn middle(
+    entries: &[Entry],
+    plant: Option<&str>,
+    now: Moment,
+) -> Result<Option<Usual>, JournalError> {
     let mut rounds = Vec::new();
     for e in entries {
         let Event::Round(r) = &e.event else { continue };
-        if r.feed_strength_mg_l <= 0.0 || !r.plants.iter().any(|p| p.plant == plant) {
+        let named = plant.is_none_or(|id| r.plants.iter().any(|p| p.plant == id));
+        let when = Moment::parse("/at", &e.at)?;
+        if r.feed_strength_mg_l <= 0.0 || !named || when.instant > now.instant {
             continue;
         }
-        let when = Moment::parse("/at", &e.at)?;
         let days = when.date().until(now.date()).map_or(0, |s| s.get_days());
         let Some(c) = r.conditions.as_ref() else { continue };
         let Some(residue) = c.residue_g_m2 else { continue };

@@ -8,6 +8,9 @@ mod convert;
 mod day;
 mod film;
 mod genus;
+mod history;
+mod journal;
+mod log;
 mod meter;
 mod recipe;
 mod rescue;
@@ -42,6 +45,9 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Advise(args) => return advise::run(args, out),
         Verb::Round(args) => return round::run(args, out),
         Verb::Rescue(args) => rescue::run(args, out)?,
+        Verb::Log(args) => log::run(args, out)?,
+        Verb::History(args) => history::run(args, out)?,
+        Verb::Journal(args) => journal::run(args, out)?,
         Verb::Air(args) => air::run(args, out)?,
         Verb::Film(args) => film::run(args, out)?,
         Verb::Day(args) => day::run(args, out)?,
