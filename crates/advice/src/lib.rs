@@ -31,8 +31,8 @@ pub use answer::{
 pub use error::RequestError;
 pub use reason::{Code, Reason, Unknown, codes};
 pub use request::{
-    AdviceRequest, AreaDescription, GrowerSettings, Growth, PlantEntry, Reading, Setting, Shelter,
-    SiteDescription, SizeClass, Standing, WorkingHours,
+    AdviceRequest, AreaDescription, GrowerSettings, Growth, PlantEntry, Reading, ReadingRange,
+    Setting, Shelter, SiteDescription, SizeClass, Standing, WorkingHours,
 };
 pub use rescue::{RescuePlan, RescueRequest, Soak, rescue};
 pub use round::round;

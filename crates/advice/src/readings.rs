@@ -120,13 +120,11 @@ pub(crate) fn checked(readings: &[Reading]) -> Result<Vec<(Timestamp, &Reading)>
                     "write it like 2026-06-21T05:00:00+01:00",
                 )
             })?;
-            in_range(at("temp_c"), r.temp_c, -5.0, 50.0, "°C")?;
-            in_range(at("rh_percent"), r.rh_percent, 0.0, 100.0, "%")?;
-            if let Some(v) = r.air_m_s {
-                in_range(at("air_m_s"), v, 0.0, 30.0, "m/s")?;
-            }
-            if let Some(v) = r.radiation_w_m2 {
-                in_range(at("radiation_w_m2"), v, 0.0, 1500.0, "W/m²")?;
+            let values = [Some(r.temp_c), Some(r.rh_percent), r.air_m_s, r.radiation_w_m2];
+            for (value, range) in values.into_iter().zip(&Reading::RANGES) {
+                if let Some(v) = value {
+                    in_range(at(range.field), v, range.low, range.high, range.unit)?;
+                }
             }
             Ok((time, r))
         })

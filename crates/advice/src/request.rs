@@ -150,6 +150,34 @@ pub struct Reading {
     pub radiation_w_m2: Option<f64>,
 }
 
+/// The range a number of a reading is taken from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ReadingRange {
+    /// The field of [`Reading`].
+    pub field: &'static str,
+    /// The lowest value taken, in `unit`.
+    pub low: f64,
+    /// The highest value taken, in `unit`.
+    pub high: f64,
+    /// The unit.
+    pub unit: &'static str,
+}
+
+impl Reading {
+    /// The ranges of temperature, humidity, air speed and radiation, in this order.
+    ///
+    /// ```
+    /// use guardcell_advice::Reading;
+    /// assert_eq!(Reading::RANGES[1].field, "rh_percent");
+    /// ```
+    pub const RANGES: [ReadingRange; 4] = [
+        ReadingRange { field: "temp_c", low: -5.0, high: 50.0, unit: "°C" },
+        ReadingRange { field: "rh_percent", low: 0.0, high: 100.0, unit: "%" },
+        ReadingRange { field: "air_m_s", low: 0.0, high: 30.0, unit: "m/s" },
+        ReadingRange { field: "radiation_w_m2", low: 0.0, high: 1500.0, unit: "W/m²" },
+    ];
+}
+
 /// One plant of the collection.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -1,8 +1,10 @@
 //! The command line: one definition of each flag, which help, completions and man pages share.
 
+mod batch;
 mod history;
 mod journal;
 
+pub(crate) use batch::{Batch, BatchFormat, BatchFunction};
 pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
 pub(crate) use journal::{
     Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
@@ -23,6 +25,10 @@ pub(crate) struct Cli {
     /// Print JSON instead of text.
     #[arg(long, global = true)]
     pub(crate) json: bool,
+    /// Ask this guardcell server instead of calculating here; GUARDCELL_SERVER names one for good.
+    /// Files are read here.
+    #[arg(long, global = true, value_name = "URL")]
+    pub(crate) server: Option<String>,
     /// What to answer.
     #[command(subcommand)]
     pub(crate) verb: Verb,
@@ -49,6 +55,7 @@ pub(crate) enum Verb {
     Acid(Acid),
     Tank(Tank),
     Chart(Chart),
+    Batch(Batch),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,

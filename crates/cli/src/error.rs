@@ -21,6 +21,9 @@ pub(crate) enum CliError {
     /// The server did not start.
     #[error("{0}")]
     Serving(String),
+    /// The server that was named cannot be asked.
+    #[error("{0}")]
+    Server(String),
     /// Standard output is closed or full.
     #[error("standard output: {0}")]
     Output(std::io::Error),
@@ -38,7 +41,11 @@ impl CliError {
     /// 2 for bad input, 3 for input and output that failed.
     pub(crate) const fn exit_code(&self) -> u8 {
         match self {
-            Self::Io { .. } | Self::Output(_) | Self::Serving(_) | Self::Storage(_) => 3,
+            Self::Io { .. }
+            | Self::Output(_)
+            | Self::Serving(_)
+            | Self::Server(_)
+            | Self::Storage(_) => 3,
             Self::Input { .. } | Self::Refused(_) => 2,
         }
     }

@@ -1,5 +1,6 @@
 //! The guardcell program: reads files and arguments, asks the library, prints the answer.
 
+mod answers;
 mod args;
 mod error;
 mod input;

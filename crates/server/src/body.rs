@@ -78,11 +78,22 @@ pub(crate) fn expect_media(
         .of_parameter("Content-Type"))
 }
 
-/// The request in a body, or where it is wrong.
-pub(crate) fn parse<T: DeserializeOwned + Serialize>(
-    bytes: &[u8],
-    depth: usize,
-) -> Result<T, Problem> {
+/// The request in a JSON text, or where it is wrong: its syntax, its form, or objects and lists
+/// within each other deeper than `depth`.
+///
+/// # Errors
+/// When the text is not JSON, or not a request of this type, with the JSON Pointer of the fault.
+///
+/// ```
+/// use guardcell::film::AirRequest;
+/// let good: AirRequest =
+///     guardcell_server::read_request(br#"{"temp_c": 20, "rh_percent": 70}"#, 32)?;
+/// assert_eq!(good.temp_c, 20.0);
+/// let bad = guardcell_server::read_request::<AirRequest>(br#"{"temp_c": "warm"}"#, 32);
+/// assert_eq!(bad.unwrap_err().pointer.as_deref(), Some("/temp_c"));
+/// # Ok::<(), guardcell_server::Problem>(())
+/// ```
+pub fn parse<T: DeserializeOwned + Serialize>(bytes: &[u8], depth: usize) -> Result<T, Problem> {
     if nests_deeper(bytes, depth) {
         return Err(Problem::new(
             Kind::TooDeep,

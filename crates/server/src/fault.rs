@@ -9,8 +9,16 @@ use guardcell::solution::{Place, SolutionError};
 use guardcell::units::UnitError;
 
 /// An error of the library that can be told as a problem.
-pub(crate) trait Fault {
+pub trait Fault: std::fmt::Display + Sized {
+    /// The error with its place as a JSON Pointer, what is wrong and what would be right.
     fn into_problem(self) -> Problem;
+
+    /// The problem with the message as the library words it, which a caller of the library and of
+    /// the command line sees.
+    fn refused(self) -> Problem {
+        let message = self.to_string();
+        self.into_problem().saying(message)
+    }
 }
 
 impl Fault for UnitError {
@@ -100,7 +108,7 @@ impl Fault for RequestError {
 }
 
 /// The problem of a part seen from the whole.
-fn under(prefix: &str, problem: Problem) -> Problem {
+pub(crate) fn under(prefix: &str, problem: Problem) -> Problem {
     let inner = problem.pointer.clone().unwrap_or_default();
     let pointer = if inner.starts_with(prefix) { inner } else { format!("{prefix}{inner}") };
     problem.at(pointer)

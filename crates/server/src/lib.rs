@@ -15,6 +15,7 @@
 
 mod body;
 mod cached;
+mod charts;
 mod config;
 mod error;
 mod fault;
@@ -29,8 +30,10 @@ mod state;
 mod stream;
 mod taxa;
 
+pub use body::parse as read_request;
 pub use config::Config;
 pub use error::ServerError;
+pub use fault::Fault;
 pub use listen::Server;
 pub use problem::{Kind, Problem};
 pub use start::{LogForm, serve, told_to_stop};

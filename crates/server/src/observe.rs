@@ -16,6 +16,8 @@ use std::time::Instant;
 use tokio::sync::OwnedSemaphorePermit;
 
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
+/// Says whether caller and server answer alike.
+const VERSION: HeaderName = HeaderName::from_static("guardcell-version");
 
 /// The place of a request among those in work; a stream keeps it until its last line.
 #[derive(Clone)]
@@ -67,6 +69,7 @@ pub(crate) async fn observe(
     if let Ok(value) = HeaderValue::from_str(&id) {
         headers.insert(REQUEST_ID, value);
     }
+    headers.insert(VERSION, HeaderValue::from_static(env!("CARGO_PKG_VERSION")));
     headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
     headers.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
     let (status, took) = (response.status().as_u16(), started.elapsed());

@@ -125,6 +125,9 @@ pub struct Problem {
     pub wrong: String,
     /// What would be right.
     pub right: String,
+    /// The message of the library, word for word, where it was the library that refused.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub message: Option<String>,
 }
 
 impl Problem {
@@ -143,7 +146,15 @@ impl Problem {
             field: None,
             wrong,
             right,
+            message: None,
         }
+    }
+
+    /// The same with the message of the library.
+    #[must_use]
+    pub fn saying(mut self, message: String) -> Self {
+        self.message = Some(message);
+        self
     }
 
     /// The same at a JSON Pointer.

@@ -6,7 +6,7 @@ use crate::fault::Fault;
 use crate::observe::observe;
 use crate::problem::{Kind, Problem};
 use crate::state::Shared;
-use crate::{page, stream, taxa};
+use crate::{charts, page, stream, taxa};
 use axum::Router;
 use axum::body::Body;
 use axum::extract::State;
@@ -14,7 +14,7 @@ use axum::http::{HeaderMap, HeaderValue, Request, Response, header};
 use axum::middleware::from_fn_with_state;
 use axum::response::IntoResponse;
 use axum::routing::{MethodRouter, get, post};
-use guardcell::{advice, clock, film, solution, units};
+use guardcell::{advice, clock, film, reference, solution, units};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use std::sync::Arc;
@@ -44,9 +44,12 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .route("/v1/advice/stream", post(stream::advice))
         .route("/v1/rounds", answering(advice::round))
         .route("/v1/rescues", answering(advice::rescue))
-        .route("/v1/taxa", get(taxa::many))
+        .route("/v1/charts/strength", charts::strength())
+        .route("/v1/charts/day", charts::day())
+        .route("/v1/taxa", get(taxa::many).merge(answering(reference::report::report)))
         .route("/v1/taxa/{name}", get(taxa::one))
         .route("/v1/catalogue", get(taxa::all))
+        .route("/v1/measurements", get(taxa::measurements))
         .route("/openapi.json", get(openapi))
         .route("/healthz", get(healthz))
         .route("/readyz", get(readyz))
@@ -72,7 +75,7 @@ where
         let body = shared
             .calculate(move || {
                 let request: Q = parse(&bytes, depth)?;
-                to_json(&answer(&request).map_err(Fault::into_problem)?)
+                to_json(&answer(&request).map_err(Fault::refused)?)
             })
             .await??;
         Ok::<_, Problem>((

@@ -140,7 +140,7 @@ async fn answer(shared: &Shared, number: u64, line: Bytes) -> Bytes {
     shared.metrics.stream_lines.inc();
     let done = shared.calculate(move || {
         let request: AdviceRequest = parse(&line, depth)?;
-        let advice = advise(&request).map_err(Fault::into_problem)?;
+        let advice = advise(&request).map_err(Fault::refused)?;
         let mut out = format!("{{\"line\":{number},\"advice\":").into_bytes();
         out.extend_from_slice(&to_json(&advice)?);
         out.extend_from_slice(b"}\n");

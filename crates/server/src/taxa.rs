@@ -9,7 +9,7 @@ use axum::extract::{Path, Query};
 use axum::http::{HeaderMap, Response, Uri};
 use guardcell::reference::report::{GenusRequest, report};
 use guardcell::reference::search::{SearchRequest, catalogue, search};
-use guardcell::reference::{Leaf, ReferenceError};
+use guardcell::reference::{Leaf, ReferenceError, darwin_core};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use std::sync::LazyLock;
@@ -59,6 +59,20 @@ pub(crate) async fn all(headers: HeaderMap) -> Result<Response<Body>, Problem> {
     Ok(ALL.clone().response(&headers, "application/json", KEEP))
 }
 
+/// `GET /v1/measurements`
+pub(crate) async fn measurements(headers: HeaderMap) -> Response<Body> {
+    static TABLE: LazyLock<Kept> = LazyLock::new(|| {
+        let mut text = darwin_core::header();
+        for m in darwin_core::measurements() {
+            text.push('\n');
+            text.push_str(&m.csv_line());
+        }
+        text.push('\n');
+        Kept::new(text)
+    });
+    TABLE.clone().response(&headers, "text/csv; charset=utf-8", KEEP)
+}
+
 fn query<T: DeserializeOwned>(uri: &Uri) -> Result<T, Problem> {
     Query::try_from_uri(uri).map(|Query(q)| q).map_err(|e| {
         let text = e.body_text();
@@ -72,7 +86,7 @@ fn query<T: DeserializeOwned>(uri: &Uri) -> Result<T, Problem> {
 }
 
 fn parameter(e: &ReferenceError, query: &str) -> Problem {
-    let mut problem = e.clone().into_problem();
+    let mut problem = e.clone().refused();
     let name = if e.pointer() == "/query" { query } else { "limit" };
     problem.pointer = None;
     problem.of_parameter(name)

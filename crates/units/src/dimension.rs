@@ -22,6 +22,10 @@ pub enum Dimension {
     Pressure,
     /// Speed of air.
     Speed,
+    /// Power (only as part of an irradiance).
+    Power,
+    /// Power of radiation per area.
+    Irradiance,
     /// Amount of substance.
     Amount,
     /// Amount of charge.
@@ -81,6 +85,8 @@ impl Dimension {
             Self::TemperatureInterval => "a temperature difference",
             Self::Pressure => "a pressure",
             Self::Speed => "a speed",
+            Self::Power => "a power",
+            Self::Irradiance => "an irradiance",
             Self::Amount => "an amount of substance",
             Self::Charge => "an amount of charge",
             Self::Conductance => "a conductance",
@@ -133,6 +139,8 @@ impl Dimension {
             Self::TemperatureInterval => "3 K difference",
             Self::Pressure => "101.3 kPa",
             Self::Speed => "0.3 m/s",
+            Self::Power => "18 W",
+            Self::Irradiance => "350 W/m2",
             Self::Amount => "2 mmol",
             Self::Charge => "2 meq",
             Self::Conductance => "1 mS",

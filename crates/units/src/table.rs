@@ -137,6 +137,10 @@ units! {
     // Speed: quotients are below; the knot has a code of its own.
     Speed, "[kn_i]", "kn", ["kt", "kts", "knot", "knots"], 0.0, 1852.0 / 3600.0, "1852 m/h", UCUM;
 
+    // Power, in W, for quotients.
+    Power, "W", "W", ["watt", "watts"], 0.0, 1.0, "kg m2/s3", SI;
+    Power, "kW", "kW", ["kilowatt", "kilowatts"], 0.0, 1e3, "1000 W", SI;
+
     // Amounts, in mol.
     Amount, "umol", "µmol", ["micromole", "micromoles"], 0.0, 1e-6, "10^-6 mol", SI;
     Amount, "mmol", "mmol", ["millimole", "millimoles"], 0.0, 1e-3, "10^-3 mol", SI;
@@ -224,6 +228,7 @@ pub(crate) fn quotient_dimension(numerator: D, denominator: D) -> Option<D> {
         (D::Mass, D::Mass) => D::MassFraction,
         (D::Mass, D::Area) => D::ArealMass,
         (D::Length, D::Time) => D::Speed,
+        (D::Power, D::Area) => D::Irradiance,
         (D::Amount, D::Volume) => D::AmountPerVolume,
         (D::Charge, D::Volume) => D::ChargePerVolume,
         (D::Conductance, D::Length) => D::Conductivity,
@@ -256,6 +261,7 @@ static QUOTIENTS: &[(&str, &str, D, &str, &str)] = &[
     ("km/h", "km/h", D::Speed, "1/3.6 m/s", SI),
     ("[mi_i]/h", "mph", D::Speed, "0.44704 m/s", HB44),
     ("[ft_i]/min", "ft/min", D::Speed, "0.00508 m/s", HB44),
+    ("W/m2", "W/m²", D::Irradiance, "kg/s3", SI),
     ("g/m2", "g/m²", D::ArealMass, "10^-3 kg/m2", SI),
 ];
 

@@ -139,6 +139,8 @@ fn room_and_plant() {
     reads("10 km/h", "10 km/h", D::Speed);
     reads("4 knots", "4 [kn_i]", D::Speed);
     reads("60 ft/min", "60 [ft_i]/min", D::Speed);
+    reads("350 W/m²", "350 W/m2", D::Irradiance);
+    reads("0.35 kW/m2", "0.35 kW/m2", D::Irradiance);
     reads("5 in", "5 [in_i]", D::Length);
     reads("3 meters", "3 m", D::Length);
     reads("760 mmHg", "760 mm[Hg]", D::Pressure);

@@ -1,12 +1,13 @@
 //! `acid`: how much brings a water to a pH or an alkalinity.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::water;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
+use guardcell::solution::AcidRequest;
 use guardcell::solution::acid::{AcidName, AcidTarget};
-use guardcell::solution::{AcidRequest, acid};
 use guardcell::units::uom::si::volume::liter;
 use guardcell::units::{parse_alkalinity, parse_volume};
 
@@ -17,7 +18,7 @@ const NAMES: [(&str, AcidName); 4] = [
     ("citric", AcidName::Citric),
 ];
 
-pub(crate) fn run(args: &args::Acid, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Acid, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let wanted = args.acid.trim().to_lowercase();
     let name = NAMES.into_iter().find(|(n, _)| *n == wanted).map(|(_, a)| a).ok_or_else(|| {
         CliError::input(
@@ -26,15 +27,14 @@ pub(crate) fn run(args: &args::Acid, out: &mut Out) -> Result<(), CliError> {
             "write phosphoric, sulfuric, nitric or citric",
         )
     })?;
-    let answer = acid(&AcidRequest {
+    let answer = answers.acid(&AcidRequest {
         water: water::read(&args.water)?,
         acid: name,
         strength_percent: args.strength_percent,
         density_kg_l: args.density_kg_l,
         target: target(&args.to)?,
         volume_l: option("--volume", &args.volume, parse_volume)?.get::<liter>(),
-    })
-    .map_err(|e| CliError::Refused(e.to_string()))?;
+    })?;
     if out.json() {
         return out.value(&answer);
     }

@@ -1,12 +1,17 @@
 //! `advise`: each plant on its own, with its reasons.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::print::{Out, text};
 use crate::verbs::{Outcome, situation};
-use guardcell::advice::{Advice, PlantAdvice, Reason, Verdict, Window, advise};
+use guardcell::advice::{Advice, PlantAdvice, Reason, Verdict, Window};
 
-pub(crate) fn run(args: &args::Advise, out: &mut Out) -> Result<Outcome, CliError> {
+pub(crate) fn run(
+    args: &args::Advise,
+    answers: &Answers,
+    out: &mut Out,
+) -> Result<Outcome, CliError> {
     let read = situation::read(&args.situation)?;
     if let Some(unknown) =
         args.plant.iter().find(|id| !read.request.plants.iter().any(|p| p.id == **id))
@@ -17,7 +22,7 @@ pub(crate) fn run(args: &args::Advise, out: &mut Out) -> Result<Outcome, CliErro
             format!("name an id of {}", args.situation.collection.display()),
         ));
     }
-    let advice = advise(&read.request).map_err(|e| read.fault(&e))?;
+    let advice = answers.advise(&read.request).map_err(|e| read.fault(e))?;
     let advice = only(advice, &args.plant);
     if out.json() {
         out.value(&advice)?;

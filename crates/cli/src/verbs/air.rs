@@ -1,15 +1,16 @@
 //! `air`: dew point, wet bulb, vapour pressure deficit.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::print::{Out, text};
-use guardcell::film::{AirRequest, air};
+use guardcell::film::AirRequest;
 use guardcell::units::uom::si::{
     pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius,
 };
 use guardcell::units::{UnitError, parse_humidity, parse_pressure, parse_temperature};
 
-pub(crate) fn run(args: &args::Air, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Air, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let request = AirRequest {
         temp_c: option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
         rh_percent: option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
@@ -18,7 +19,7 @@ pub(crate) fn run(args: &args::Air, out: &mut Out) -> Result<(), CliError> {
             None => None,
         },
     };
-    let report = air(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    let report = answers.air(&request)?;
     if out.json() {
         return out.value(&report);
     }

@@ -1,23 +1,24 @@
 //! `chart`: the safe-strength chart and the 24-hour ribbon.
 
+use crate::answers::Answers;
 use crate::args::{Chart, ChartDay, ChartKind, ChartStrength};
 use crate::error::CliError;
 use crate::input::{label, water};
 use crate::print::{Out, file};
 use crate::verbs::air::option;
 use crate::verbs::situation;
-use guardcell::advice::chart::{RibbonRequest, StrengthChartRequest, ribbon, strength_chart};
+use guardcell::advice::chart::{RibbonRequest, StrengthChartRequest};
 use guardcell::units::parse_temperature;
 use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 
-pub(crate) fn run(args: &Chart, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &Chart, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     match &args.kind {
-        ChartKind::Strength(a) => strength(a, out),
-        ChartKind::Day(a) => day(a, out),
+        ChartKind::Strength(a) => strength(a, answers, out),
+        ChartKind::Day(a) => day(a, answers, out),
     }
 }
 
-fn strength(args: &ChartStrength, out: &mut Out) -> Result<(), CliError> {
+fn strength(args: &ChartStrength, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let Some(path) = &args.feed.label else {
         return Err(CliError::input("--label", "there is no product", "give its label"));
     };
@@ -28,7 +29,7 @@ fn strength(args: &ChartStrength, out: &mut Out) -> Result<(), CliError> {
         tolerance: args.tolerance,
         residue_threshold_g_m2: None,
     };
-    let chart = strength_chart(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    let chart = answers.strength_chart(&request)?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;
     }
@@ -39,10 +40,10 @@ fn strength(args: &ChartStrength, out: &mut Out) -> Result<(), CliError> {
     Ok(())
 }
 
-fn day(args: &ChartDay, out: &mut Out) -> Result<(), CliError> {
+fn day(args: &ChartDay, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let read = situation::read(&args.situation)?;
     let request = RibbonRequest { situation: read.request.clone(), area: args.area.clone() };
-    let chart = ribbon(&request).map_err(|e| read.fault(&e))?;
+    let chart = answers.day_ribbon(&request).map_err(|e| read.fault(e))?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;
     }

@@ -1,11 +1,12 @@
 //! `convert`: a quantity of the trade in another unit or basis.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::print::Out;
-use guardcell::units::convert::{ConvertRequest, convert};
+use guardcell::units::ConvertRequest;
 
-pub(crate) fn run(args: &args::Convert, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Convert, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let request = ConvertRequest {
         quantity: args.quantity.clone(),
         to: args.to.clone(),
@@ -14,7 +15,7 @@ pub(crate) fn run(args: &args::Convert, out: &mut Out) -> Result<(), CliError> {
         ec_percent_per_k: None,
         ppm_means: None,
     };
-    let answer = convert(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    let answer = answers.convert(&request)?;
     if out.json() {
         return out.value(&answer);
     }

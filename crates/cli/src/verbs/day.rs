@@ -1,13 +1,14 @@
 //! `day`: sun, lamps and openings of one date.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::site;
 use crate::print::{Out, text};
 use guardcell::advice::{AreaDescription, Shelter, SiteDescription};
-use guardcell::clock::wire::{DayReport, DayRequest, OpeningsReport, report};
+use guardcell::clock::wire::{DayReport, DayRequest, OpeningsReport};
 
-pub(crate) fn run(args: &args::Day, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Day, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let site = site::read(&args.site)?;
     let area = area(&site, args.area.as_deref())?;
     let request = DayRequest {
@@ -21,7 +22,7 @@ pub(crate) fn run(args: &args::Day, out: &mut Out) -> Result<(), CliError> {
         water_status: area.water_status,
         hours: Vec::new(),
     };
-    let day = report(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    let day = answers.day(&request)?;
     if out.json() {
         return out.value(&day);
     }

@@ -1,11 +1,12 @@
 //! `film`: one drying film.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
-use guardcell::film::{AirWord, Dissolved, FilmReport, FilmRequest, FilmState, film};
+use guardcell::film::{AirWord, Dissolved, FilmReport, FilmRequest, FilmState};
 use guardcell::reference::Composition;
 use guardcell::solution::{Product, Water};
 use guardcell::units::uom::si::{
@@ -17,7 +18,7 @@ use guardcell::units::{
     parse_temperature,
 };
 
-pub(crate) fn run(args: &args::Film, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Film, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let word = AirWord::ALL.into_iter().find(|w| w.name() == args.air.trim().to_lowercase());
     let speed = match word {
         Some(_) => None,
@@ -36,7 +37,7 @@ pub(crate) fn run(args: &args::Film, out: &mut Out) -> Result<(), CliError> {
             option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
         )
     };
-    let report = film(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    let report = answers.film(&request)?;
     if out.json() {
         return out.value(&report);
     }

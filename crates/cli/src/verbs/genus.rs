@@ -1,19 +1,19 @@
 //! `genus`: when a plant opens its stomata, and who measured it.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::print::{Out, text};
-use guardcell::reference::report::{GenusReport, GenusRequest, Outcome, report};
-use guardcell::reference::{Leaf, darwin_core};
+use guardcell::reference::Leaf;
+use guardcell::reference::report::{GenusReport, GenusRequest, Outcome};
 
-pub(crate) fn run(args: &args::Genus, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Genus, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     if args.all {
-        return all(args.format.as_deref().unwrap_or_default(), out);
+        return all(args.format.as_deref().unwrap_or_default(), answers, out);
     }
     let leaf = args.leaf.as_deref().map(leaf).transpose()?;
     let query = args.name.clone().unwrap_or_default();
-    let answer =
-        report(&GenusRequest { query, leaf }).map_err(|e| CliError::Refused(e.to_string()))?;
+    let answer = answers.genus(&GenusRequest { query, leaf })?;
     if out.json() {
         return out.value(&answer);
     }
@@ -33,7 +33,7 @@ pub(crate) fn leaf(word: &str) -> Result<Leaf, CliError> {
     })
 }
 
-fn all(format: &str, out: &mut Out) -> Result<(), CliError> {
+fn all(format: &str, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     if format != "dwc" {
         return Err(CliError::input(
             "--format",
@@ -41,10 +41,7 @@ fn all(format: &str, out: &mut Out) -> Result<(), CliError> {
             "write `dwc`, Darwin Core measurements as CSV",
         ));
     }
-    out.line(darwin_core::header());
-    for m in darwin_core::measurements() {
-        out.line(m.csv_line());
-    }
+    out.raw(&answers.measurements()?);
     Ok(())
 }
 

@@ -1,16 +1,17 @@
 //! `meter`: from a reading to feed strength and ppm N.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use guardcell::solution::meter::MeterReading;
-use guardcell::solution::{Bounds, MeterRequest, meter};
+use guardcell::solution::{Bounds, MeterRequest};
 use guardcell::units::quantity::{in_celsius, in_us_per_cm};
 use guardcell::units::tds_scale::Scale;
 use guardcell::units::text::{Measure, Quantity};
 
-pub(crate) fn run(args: &args::Meter, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Meter, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let Some(path) = &args.feed.label else {
         return Err(CliError::input(
             "--label",
@@ -19,14 +20,13 @@ pub(crate) fn run(args: &args::Meter, out: &mut Out) -> Result<(), CliError> {
         ));
     };
     let (reading, uncompensated_at_c) = reading(&args.reading)?;
-    let answer = meter(&MeterRequest {
+    let answer = answers.meter(&MeterRequest {
         label: label::choose_one(label::read(path)?, &args.feed.product, None)?,
         water: args.water.as_deref().map(water::read).transpose()?,
         reading,
         uncompensated_at_c,
         accuracy_percent: args.accuracy_percent,
-    })
-    .map_err(|e| CliError::Refused(e.to_string()))?;
+    })?;
     if out.json() {
         return out.value(&answer);
     }

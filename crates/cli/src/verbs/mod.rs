@@ -3,6 +3,7 @@
 mod acid;
 mod advise;
 mod air;
+mod batch;
 mod chart;
 mod convert;
 mod day;
@@ -23,6 +24,7 @@ mod water;
 
 pub(crate) use advise::window;
 
+use crate::answers::Answers;
 use crate::args::{Cli, Verb};
 use crate::error::CliError;
 use crate::print::Out;
@@ -37,26 +39,28 @@ pub(crate) enum Outcome {
 
 /// Runs the verb that was asked for.
 pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
+    let answers = &Answers::of(cli)?;
     match &cli.verb {
-        Verb::Convert(args) => convert::run(args, out)?,
-        Verb::Recipe(args) => recipe::run(args, out)?,
-        Verb::Water(args) => water::run(args, out)?,
-        Verb::Genus(args) => genus::run(args, out)?,
-        Verb::Advise(args) => return advise::run(args, out),
-        Verb::Round(args) => return round::run(args, out),
-        Verb::Rescue(args) => rescue::run(args, out)?,
+        Verb::Convert(args) => convert::run(args, answers, out)?,
+        Verb::Recipe(args) => recipe::run(args, answers, out)?,
+        Verb::Water(args) => water::run(args, answers, out)?,
+        Verb::Genus(args) => genus::run(args, answers, out)?,
+        Verb::Advise(args) => return advise::run(args, answers, out),
+        Verb::Round(args) => return round::run(args, answers, out),
+        Verb::Rescue(args) => rescue::run(args, answers, out)?,
         Verb::Log(args) => log::run(args, out)?,
         Verb::History(args) => history::run(args, out)?,
         Verb::Journal(args) => journal::run(args, out)?,
-        Verb::Air(args) => air::run(args, out)?,
-        Verb::Film(args) => film::run(args, out)?,
-        Verb::Day(args) => day::run(args, out)?,
-        Verb::Solution(args) => solution::run(args, out)?,
+        Verb::Air(args) => air::run(args, answers, out)?,
+        Verb::Film(args) => film::run(args, answers, out)?,
+        Verb::Day(args) => day::run(args, answers, out)?,
+        Verb::Solution(args) => solution::run(args, answers, out)?,
         Verb::Serve(args) => serve::run(args)?,
-        Verb::Meter(args) => meter::run(args, out)?,
-        Verb::Acid(args) => acid::run(args, out)?,
-        Verb::Tank(args) => tank::run(args, out)?,
-        Verb::Chart(args) => chart::run(args, out)?,
+        Verb::Meter(args) => meter::run(args, answers, out)?,
+        Verb::Acid(args) => acid::run(args, answers, out)?,
+        Verb::Tank(args) => tank::run(args, answers, out)?,
+        Verb::Chart(args) => chart::run(args, answers, out)?,
+        Verb::Batch(args) => batch::run(args)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();
             clap_complete::generate(args.shell, &mut Cli::command(), "guardcell", &mut text);

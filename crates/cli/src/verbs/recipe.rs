@@ -1,16 +1,17 @@
 //! `recipe`: what to weigh for a target, in this water.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::solution::recipe::{Ceilings, ScaleResolution, Target, TargetMeaning};
-use guardcell::solution::{Bounds, Recipe, RecipeRequest, recipe};
+use guardcell::solution::{Bounds, Recipe, RecipeRequest};
 use guardcell::units::uom::si::{mass::gram, volume::liter};
 use guardcell::units::{parse_mass, parse_volume};
 
-pub(crate) fn run(args: &args::Recipe, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Recipe, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let Some(path) = &args.feed.label else {
         return Err(CliError::input(
             "--label",
@@ -40,7 +41,7 @@ pub(crate) fn run(args: &args::Recipe, out: &mut Out) -> Result<(), CliError> {
         resolution: ScaleResolution { mass_g: scale.map(|m| m.get::<gram>()), volume_ml: None },
         temp_c: None,
     };
-    let answer = recipe(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    let answer = answers.recipe(&request)?;
     if out.json() {
         return out.value(&answer);
     }

@@ -1,15 +1,16 @@
 //! `rescue`: the soaks of a rootless plant.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::site;
 use crate::print::{Out, text};
 use crate::verbs::genus;
-use guardcell::advice::{RescuePlan, RescueRequest, rescue};
+use guardcell::advice::{RescuePlan, RescueRequest};
 use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
 
-pub(crate) fn run(args: &args::Rescue, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let soak_min = match &args.soak {
         Some(t) => Some(
             parse_time(t).map_err(|e| CliError::Refused(format!("--soak: {e}")))?.get::<minute>(),
@@ -25,7 +26,7 @@ pub(crate) fn run(args: &args::Rescue, out: &mut Out) -> Result<(), CliError> {
         days: args.days,
         soak_min,
     };
-    let plan = rescue(&request).map_err(|e| CliError::Refused(e.to_string()))?;
+    let plan = answers.rescue(&request)?;
     if out.json() {
         return out.value(&plan);
     }

@@ -1,14 +1,18 @@
 //! `round`: one bucket, the order of the plants, every mister fill.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::print::{self, Out};
 use crate::verbs::{Outcome, situation};
-use guardcell::advice::round;
 
-pub(crate) fn run(args: &args::Round, out: &mut Out) -> Result<Outcome, CliError> {
+pub(crate) fn run(
+    args: &args::Round,
+    answers: &Answers,
+    out: &mut Out,
+) -> Result<Outcome, CliError> {
     let read = situation::read(&args.situation)?;
-    let plan = round(&read.request).map_err(|e| read.fault(&e))?;
+    let plan = answers.round(&read.request).map_err(|e| read.fault(e))?;
     if out.json() {
         out.value(&plan)?;
     } else {

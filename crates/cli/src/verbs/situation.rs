@@ -1,9 +1,10 @@
 //! The files of `advise` and `round` as one request, and its faults as places in those files.
 
+use crate::answers::NoAnswer;
 use crate::args;
 use crate::error::CliError;
 use crate::input::{collection, conditions, label, site, water};
-use guardcell::advice::{AdviceRequest, RequestError};
+use guardcell::advice::AdviceRequest;
 
 /// A request with where its parts came from.
 pub(crate) struct Read {
@@ -55,8 +56,8 @@ pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
 
 impl Read {
     /// A fault of the request told by file and line instead of by JSON Pointer.
-    pub(crate) fn fault(&self, e: &RequestError) -> CliError {
-        CliError::Refused(self.placed(&e.to_string()))
+    pub(crate) fn fault(&self, none: NoAnswer) -> CliError {
+        none.told(|words| self.placed(words))
     }
 
     fn placed(&self, message: &str) -> String {

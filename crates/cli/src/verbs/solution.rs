@@ -1,19 +1,20 @@
 //! `solution`: one analysed composition, or one a line.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::text::{Lines, read};
 use crate::print::{Out, text};
-use guardcell::solution::{SolutionReport, SolutionRequest, analyse};
+use guardcell::solution::{SolutionReport, SolutionRequest};
 use serde_json::json;
 use std::path::Path;
 
-pub(crate) fn run(args: &args::Solution, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Solution, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     if args.file == Path::new("-") || is_lines(&args.file) {
-        return lines(&args.file, out);
+        return lines(&args.file, answers, out);
     }
     let place = args.file.display().to_string();
-    let report = one(&read(&args.file)?, &place, None)?;
+    let report = one(&read(&args.file)?, &place, None, answers)?;
     if out.json() {
         return out.value(&report);
     }
@@ -27,7 +28,12 @@ fn is_lines(path: &Path) -> bool {
 }
 
 /// One request; `line` is where it stands in a file of many.
-fn one(text: &str, place: &str, line: Option<usize>) -> Result<SolutionReport, CliError> {
+fn one(
+    text: &str,
+    place: &str,
+    line: Option<usize>,
+    answers: &Answers,
+) -> Result<SolutionReport, CliError> {
     let request: SolutionRequest = serde_json::from_str(text).map_err(|e| {
         CliError::input(
             format!("{place}:{}:{}", line.unwrap_or(e.line()), e.column()),
@@ -36,12 +42,12 @@ fn one(text: &str, place: &str, line: Option<usize>) -> Result<SolutionReport, C
         )
     })?;
     let place = line.map_or_else(|| place.to_owned(), |n| format!("{place}:{n}"));
-    analyse(&request).map_err(|e| CliError::Refused(format!("{place}: {e}")))
+    answers.analyse(&request).map_err(|e| e.of(place))
 }
 
 /// One request a line, one answer a line, in bounded memory. A line that cannot be answered gives
 /// an object with its number and the error, and the exit code says so at the end.
-fn lines(path: &Path, out: &mut Out) -> Result<(), CliError> {
+fn lines(path: &Path, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let place =
         if path == Path::new("-") { "standard input".into() } else { path.display().to_string() };
     let mut failed = 0_u64;
@@ -49,12 +55,12 @@ fn lines(path: &Path, out: &mut Out) -> Result<(), CliError> {
         let number = number + 1;
         let answer = line.and_then(|l| match l.trim() {
             "" => Ok(None),
-            l => one(l, &place, Some(number)).map(Some),
+            l => one(l, &place, Some(number), answers).map(Some),
         });
         match answer {
             Ok(None) => continue,
             Ok(Some(report)) => out.ndjson(&report)?,
-            Err(e @ CliError::Io { .. }) => return Err(e),
+            Err(e @ (CliError::Io { .. } | CliError::Server(_))) => return Err(e),
             Err(e) => {
                 failed += 1;
                 out.ndjson(&json!({"line": number, "error": e.to_string()}))?;

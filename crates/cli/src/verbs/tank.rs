@@ -1,12 +1,13 @@
 //! `tank`: stock tanks for an injector.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::text as input;
 use crate::print::{Out, text};
-use guardcell::solution::{TankRequest, tank};
+use guardcell::solution::TankRequest;
 
-pub(crate) fn run(args: &args::Tank, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Tank, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let place = args.file.display().to_string();
     let request: TankRequest = serde_json::from_str(&input::read(&args.file)?).map_err(|e| {
         CliError::input(
@@ -15,7 +16,7 @@ pub(crate) fn run(args: &args::Tank, out: &mut Out) -> Result<(), CliError> {
             "see `guardcell tank --help` for what the file holds",
         )
     })?;
-    let answer = tank(&request).map_err(|e| CliError::Refused(format!("{place}: {e}")))?;
+    let answer = answers.tank(&request).map_err(|e| e.of(&place))?;
     if out.json() {
         return out.value(&answer);
     }

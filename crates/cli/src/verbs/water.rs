@@ -1,19 +1,20 @@
 //! `water`: what a water holds, what is missing from its report, what it leaves when it dries.
 
+use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::water as input;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
-use guardcell::solution::{WaterAnswer, WaterRequest, water};
+use guardcell::solution::{WaterAnswer, WaterRequest};
 use guardcell::units::basis::{Basis, CaCO3, Cl, Na};
 use guardcell::units::conductivity::Compensation;
 use guardcell::units::parse_specific_conductance;
 use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
 use guardcell::units::text::{Measure, Quantity};
 
-pub(crate) fn run(args: &args::Water, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Water, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let headroom = match &args.ceiling {
         Some(c) => {
             let k =
@@ -37,8 +38,7 @@ pub(crate) fn run(args: &args::Water, out: &mut Out) -> Result<(), CliError> {
         None => None,
     };
     let request = WaterRequest { water: input::read(&args.file)?, headroom, blend };
-    let answer =
-        water(&request).map_err(|e| CliError::Refused(format!("{}: {e}", args.file.display())))?;
+    let answer = answers.water(&request).map_err(|e| e.of(args.file.display()))?;
     if out.json() {
         return out.value(&answer);
     }

@@ -96,26 +96,24 @@ impl Demo {
 
     /// `round` or `advise` at midsummer.
     pub fn situation(&self, verb: &str, more: &[&str]) -> Output {
-        let path = |f| self.path(f);
-        let (collection, label) = (path("collection.csv"), path("label.toml"));
-        let (water, site) = (path("water.toml"), path("site.toml"));
-        let conditions = path("conditions.csv");
-        let mut args = vec![
-            verb,
-            "--collection",
-            &collection,
-            "--label",
-            &label,
-            "--water",
-            &water,
-            "--site",
-            &site,
-            "--conditions",
-            &conditions,
-            "--at",
-            "2026-06-21",
-        ];
-        args.extend(more);
-        guardcell(&args)
+        let args = self.situation_args(&[verb], more);
+        guardcell(&args.iter().map(String::as_str).collect::<Vec<&str>>())
+    }
+
+    /// The arguments of a verb that looks at the whole situation, at midsummer.
+    pub fn situation_args(&self, verb: &[&str], more: &[&str]) -> Vec<String> {
+        let mut args: Vec<String> = verb.iter().map(|w| (*w).to_owned()).collect();
+        for (flag, file) in [
+            ("--collection", "collection.csv"),
+            ("--label", "label.toml"),
+            ("--water", "water.toml"),
+            ("--site", "site.toml"),
+            ("--conditions", "conditions.csv"),
+        ] {
+            args.extend([flag.to_owned(), self.path(file)]);
+        }
+        args.extend(["--at", "2026-06-21"].map(str::to_owned));
+        args.extend(more.iter().map(|w| (*w).to_owned()));
+        args
     }
 }

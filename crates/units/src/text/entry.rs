@@ -14,8 +14,9 @@ use crate::feed_strength::FeedStrength;
 use crate::hardness::Hardness;
 use crate::injector::InjectorRatio;
 use crate::quantity::{
-    Area, ArealMassDensity, Length, Mass, MassConcentration, MassDensity, Pressure, Ratio,
-    TemperatureInterval, ThermodynamicTemperature, Time, Velocity, Volume, in_mmol_per_l,
+    Area, ArealMassDensity, HeatFluxDensity, Length, Mass, MassConcentration, MassDensity,
+    Pressure, Ratio, TemperatureInterval, ThermodynamicTemperature, Time, Velocity, Volume,
+    in_mmol_per_l,
 };
 
 fn wrong(q: &Quantity, expected: D) -> UnitError {
@@ -69,6 +70,7 @@ simple! {
     parse_temperature, Temperature, ThermodynamicTemperature, "an absolute temperature", "64 °F", "64 %";
     parse_pressure, Pressure, Pressure, "a pressure", "1013 hPa", "3 bananas";
     parse_air_speed, Speed, Velocity, "an air speed", "0.3 m/s", "0.3 m";
+    parse_irradiance, Irradiance, HeatFluxDensity, "an irradiance (energy, not photons)", "350 W/m2", "350 W";
     parse_areal_mass, ArealMass, ArealMassDensity, "a mass per area, such as a film load", "80 g/m²", "80 g/L";
 }
 

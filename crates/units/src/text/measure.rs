@@ -9,18 +9,18 @@ use crate::feed_strength::FeedStrength;
 use crate::hardness::Hardness;
 use crate::injector::{InjectorConvention, InjectorRatio};
 use crate::quantity::{
-    Area, ArealMassDensity, ElectricalConductivity, Length, Mass, MassConcentration,
-    MolarConcentration, Pressure, Ratio, TemperatureInterval, ThermodynamicTemperature, Time,
-    Velocity, Volume,
+    Area, ArealMassDensity, ElectricalConductivity, HeatFluxDensity, Length, Mass,
+    MassConcentration, MolarConcentration, Pressure, Ratio, TemperatureInterval,
+    ThermodynamicTemperature, Time, Velocity, Volume,
 };
 use crate::tds_scale::Scale;
 use uom::si::{
     area::square_meter, areal_mass_density::kilogram_per_square_meter,
-    electrical_conductivity::siemens_per_meter, length::meter, mass::kilogram,
-    mass_concentration::kilogram_per_cubic_meter, molar_concentration::mole_per_cubic_meter,
-    pressure::pascal, ratio::ratio, temperature_interval::kelvin as kelvin_interval,
-    thermodynamic_temperature::kelvin, time::second, velocity::meter_per_second,
-    volume::cubic_meter,
+    electrical_conductivity::siemens_per_meter, heat_flux_density::watt_per_square_meter,
+    length::meter, mass::kilogram, mass_concentration::kilogram_per_cubic_meter,
+    molar_concentration::mole_per_cubic_meter, pressure::pascal, ratio::ratio,
+    temperature_interval::kelvin as kelvin_interval, thermodynamic_temperature::kelvin,
+    time::second, velocity::meter_per_second, volume::cubic_meter,
 };
 
 /// A quantity as its type: one variant for each kind.
@@ -45,6 +45,8 @@ pub enum Measure {
     Pressure(Pressure),
     /// A speed.
     Speed(Velocity),
+    /// An irradiance.
+    Irradiance(HeatFluxDensity),
     /// An EC at a stated temperature.
     Conductivity(Conductivity),
     /// An EC without a temperature, which is what a compensated meter shows: EC at 25 °C.
@@ -100,6 +102,7 @@ pub(super) fn of(q: &Quantity) -> Measure {
         }
         D::Pressure => Measure::Pressure(Pressure::new::<pascal>(si)),
         D::Speed => Measure::Speed(Velocity::new::<meter_per_second>(si)),
+        D::Irradiance => Measure::Irradiance(HeatFluxDensity::new::<watt_per_square_meter>(si)),
         D::Conductivity => {
             let ec = ElectricalConductivity::new::<siemens_per_meter>(si);
             match q.subject {

@@ -86,6 +86,12 @@ calls! {
         "How one film dries and what it leaves";
     "/v1/days" "day-request": clock::DayRequest => "day-report": clock::DayReport, clock::report,
         "Sun, light and openings of one date";
+    "/v1/charts/strength" "strength-chart-request": advice::chart::StrengthChartRequest => "strength-chart": advice::chart::StrengthChart, advice::chart::strength_chart,
+        "The highest feed strength that leaves acceptable residue, by humidity and air movement";
+    "/v1/charts/day" "day-ribbon-request": advice::chart::RibbonRequest => "day-ribbon": advice::chart::DayRibbon, advice::chart::ribbon,
+        "The 24-hour ribbon of an area: light, humidity, openings and best windows";
+    "/v1/taxa" "genus-request": reference::GenusRequest => "genus-report": reference::GenusReport, reference::report::report,
+        "The same look-up as `GET /v1/taxa/{name}`, for a name that no path can hold";
     "GET /v1/taxa/{name}" "genus-request": reference::GenusRequest => "genus-report": reference::GenusReport, reference::report::report,
         "When a plant opens its stomata, how sure that is, and who measured it";
     "GET /v1/taxa" "search-request": reference::search::SearchRequest => "search-report": reference::search::SearchReport, reference::search::search,

@@ -26,7 +26,11 @@ pub(super) fn document(root: &Path) -> Result<Value, Box<dyn Error>> {
         } else {
             (call.path, "post", calculation(call, &examples, &mut requests, &mut responses))
         };
-        paths.insert(path.to_owned(), json!({ method: operation }));
+        // One path may answer two methods.
+        let methods = paths.entry(path).or_insert_with(|| json!({}));
+        if let Some(methods) = methods.as_object_mut() {
+            methods.insert(method.to_owned(), operation);
+        }
     }
     catalogue(&mut paths, &mut responses);
     stream(&mut paths, root)?;
@@ -75,13 +79,14 @@ fn operation_id(call: &Call) -> String {
     let words = call.path.trim_start_matches("GET ").trim_start_matches("/v1/");
     match words {
         "taxa/{name}" => "taxon".into(),
+        "taxa" if call.path.starts_with('/') => "taxon_by_body".into(),
         other => other.replace('/', "_"),
     }
 }
 
 fn tag(path: &str) -> &'static str {
     match path.trim_start_matches("GET ").trim_start_matches("/v1/") {
-        "advice" | "rounds" | "rescues" => "advice",
+        "advice" | "rounds" | "rescues" | "charts/strength" | "charts/day" => "advice",
         "recipes" | "waters" | "solutions" | "meters" | "acids" | "tanks" => "solution",
         "air" | "films" | "days" | "conversions" => "model",
         _ => "taxa",
@@ -99,6 +104,12 @@ fn calculation(
         .enumerate()
         .map(|(i, e)| (format!("example{}", i + 1), json!({ "value": e })))
         .collect();
+    let mut content =
+        json!({ "application/json": { "schema": (call.response_reference)(responses) } });
+    if call.path.starts_with("/v1/charts/") {
+        content["image/svg+xml"] = json!({ "schema": {
+            "type": "string", "description": "The picture, where Accept asks for it" } });
+    }
     json!({
         "operationId": operation_id(call),
         "tags": [tag(call.path)],
@@ -109,7 +120,7 @@ fn calculation(
         "responses": with_refusals(
             json!({ "200": {
                 "description": "The answer",
-                "content": { "application/json": { "schema": (call.response_reference)(responses) } }
+                "content": content
             } }),
             &["400", "408", "413", "415", "421", "422", "500", "503"],
         )
@@ -175,6 +186,18 @@ fn catalogue(paths: &mut Map<String, Value>, responses: &mut SchemaGenerator) {
         "tags": ["taxa"],
         "summary": "Every name of the tables, for a look-up without a connection",
         "responses": kept(schema, &["421", "503"])
+    } }),
+    );
+    let mut responses = kept(json!({}), &["421", "503"]);
+    responses["200"]["content"] = json!({ "text/csv; charset=utf-8": {
+        "schema": { "type": "string" } } });
+    paths.insert(
+        "/v1/measurements".into(),
+        json!({ "get": {
+        "operationId": "measurements",
+        "tags": ["taxa"],
+        "summary": "The trait table as Darwin Core measurements (CSV)",
+        "responses": responses
     } }),
     );
 }
@@ -310,7 +333,9 @@ pub(super) fn problem(alone: bool) -> Value {
                 "description": "JSON Pointer (RFC 6901) to the fault in the body; empty for the body as a whole." },
             "field": { "type": "string", "description": "The field or parameter at fault." },
             "wrong": { "type": "string", "description": "What was wrong." },
-            "right": { "type": "string", "description": "What would be right." }
+            "right": { "type": "string", "description": "What would be right." },
+            "message": { "type": "string",
+                "description": "The message of the library, word for word, where it was the library that refused." }
         },
         "examples": [{
             "type": "urn:guardcell:problem:impossible",

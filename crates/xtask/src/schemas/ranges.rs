@@ -39,6 +39,10 @@ const TYPES: &[(&str, &[Range])] = &[
         "PlantEntry",
         &[("leaf_area_cm2", 0.1, 1e6), ("pot_l", 0.01, 1000.0), ("root_feed_mg_week", 0.0, 1e6)],
     ),
+    (
+        "StrengthChartRequest",
+        &[("temp_c", 0.0, 45.0), ("tolerance", 0.01, 0.5), ("residue_threshold_g_m2", 1e-4, 10.0)],
+    ),
     ("RescueRequest", &[("days", 1.0, 200.0), ("soak_min", 1.0, 30.0)]),
     (
         "AirRequest",

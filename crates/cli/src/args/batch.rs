@@ -1,0 +1,150 @@
+//! The flags of `batch`.
+
+use clap::{Args, ValueEnum};
+use std::num::{NonZeroU16, NonZeroU64};
+use std::path::PathBuf;
+
+/// Answer every row of a file with one function, in order, on all cores.
+///
+/// NDJSON: each line is the request of the function as in `schemas/`, each line of the output its
+/// answer. A row that cannot be answered is `null` there, so that line n answers row n.
+///
+/// CSV: the columns are named like the fields of the request, nested ones with points
+/// (`composition.ca_mmol_l`); a list or an object is written as JSON. Other columns are passed
+/// along. The output is the columns of the input and those of the answer, without the rows that
+/// cannot be answered. These stand in the file of errors with row, line, what was wrong, what
+/// would be right, and the row itself.
+///
+/// Rows are answered on this machine, whatever --server says.
+#[derive(Debug, Args)]
+#[command(after_help = "Columns that CSV needs, and those it may have:
+  convert   quantity, to; bulk_density, ec_compensation, ec_percent_per_k, ppm_means
+  air       temp_c, rh_percent; pressure_kpa
+  film      temp_c, rh_percent; air_m_s or air_words, leaf_cm, load_g_m2, composition.ca_mmol_l, …
+  genus     query; leaf
+  solution  ions_mmol_l.ca, … or ions_mg_l.ca, …, temp_c; ph, co2
+  day       date and the place (latitude_deg, longitude_deg, time_zone, outdoors); light, …
+  water     water.name, water.ions_mg_l.ca, …
+  meter     reading.ec_us_cm (or reading.ppm_500, …); with --label, --water
+  acid      acid, strength_percent, target.ph or target.alkalinity_mg_l_caco3, volume_l;
+            with --water
+  advise    at, plant.id, plant.name, plant.area, plant.setting, plant.standing, reading.temp_c,
+            reading.rh_percent; hours, plant.…, reading.…; with --site, --label, --water
+  rescue    name, from; area, days, leaf, soak_min; with --site
+recipe, tank and round have requests of lists within lists: NDJSON only.
+
+Exit codes: 0 every row answered, 2 some rows could not be (the output is complete, the others
+are in the file of errors) or bad input, 3 reading or writing failed.
+
+Until the run is complete, its output is OUTPUT.part, with OUTPUT.state beside it. A run that was
+broken off goes on with --resume, to the same bytes.
+
+Examples:
+  guardcell batch convert --input lab.csv --output lab-in-ppm.csv
+  guardcell batch advise --input shelf.csv --output advice.csv --site demo-data/site.toml \\
+      --label demo-data/labels/ --product Mist --water demo-data/water.toml
+  guardcell batch film --input films.ndjson --output answers.ndjson --resume")]
+pub(crate) struct Batch {
+    /// The function that answers each row.
+    pub(crate) function: BatchFunction,
+    /// The rows; `-` for standard input.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) input: PathBuf,
+    /// Where the answers go; it appears when the run is complete.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// Where the rows go that could not be answered; beside the output when not given.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) errors: Option<PathBuf>,
+    /// The format of rows and answers; by the name of the input when not given.
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<BatchFormat>,
+    /// For CSV: which columns of the answer to write, separated by commas, such as
+    /// "value,unit,from.value".
+    #[arg(long, value_name = "COLUMNS", value_delimiter = ',')]
+    pub(crate) columns: Vec<String>,
+    /// Go on with a run that was broken off.
+    #[arg(long)]
+    pub(crate) resume: bool,
+    /// How many rows may be in work at once, as threads; all cores when not given.
+    #[arg(long, value_name = "THREADS")]
+    pub(crate) jobs: Option<NonZeroU16>,
+    /// No bar and no summary.
+    #[arg(long)]
+    pub(crate) quiet: bool,
+    /// After how many rows, at the latest, the place to resume from is kept on disk.
+    #[arg(long, value_name = "ROWS", default_value = "1000000")]
+    pub(crate) checkpoint: NonZeroU64,
+    /// For CSV rows of meter, acid, advise: the label of the feed.
+    #[arg(long, value_name = "FILE|FOLDER")]
+    pub(crate) label: Option<PathBuf>,
+    /// Which product, where there are several labels.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) product: Vec<String>,
+    /// For CSV rows of meter, acid, advise: the water report (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) water: Option<PathBuf>,
+    /// For CSV rows of advise, rescue: the site (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) site: Option<PathBuf>,
+}
+
+/// A pure function, by the verb that asks it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum BatchFunction {
+    Convert,
+    Recipe,
+    Water,
+    Solution,
+    Meter,
+    Acid,
+    Tank,
+    Air,
+    Film,
+    Day,
+    Genus,
+    Advise,
+    Round,
+    Rescue,
+}
+
+impl BatchFunction {
+    /// The verb.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Convert => "convert",
+            Self::Recipe => "recipe",
+            Self::Water => "water",
+            Self::Solution => "solution",
+            Self::Meter => "meter",
+            Self::Acid => "acid",
+            Self::Tank => "tank",
+            Self::Air => "air",
+            Self::Film => "film",
+            Self::Day => "day",
+            Self::Genus => "genus",
+            Self::Advise => "advise",
+            Self::Round => "round",
+            Self::Rescue => "rescue",
+        }
+    }
+}
+
+/// How rows and answers are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum BatchFormat {
+    /// A table with a header.
+    Csv,
+    /// One JSON object a line.
+    Ndjson,
+}
+
+impl BatchFormat {
+    /// The usual ending of a file.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Csv => "csv",
+            Self::Ndjson => "ndjson",
+        }
+    }
+}

@@ -1,0 +1,222 @@
+//! The answer to a row as cells of a table.
+
+use crate::args::BatchFunction;
+use serde_json::Value;
+use std::io::Write;
+
+/// The columns of an answer that are written when none are named.
+pub(crate) const fn usual(function: BatchFunction) -> &'static [&'static str] {
+    match function {
+        BatchFunction::Convert => &["value", "unit", "basis", "notes"],
+        BatchFunction::Air => &[
+            "dew_point_c",
+            "wet_bulb_c",
+            "vpd_kpa",
+            "vapour_pressure_pa",
+            "saturation_pressure_pa",
+            "humidity_ratio_kg_kg",
+            "density_kg_m3",
+        ],
+        BatchFunction::Film => &[
+            "state",
+            "dry_minutes",
+            "leaf_temp_c",
+            "residue_g_m2",
+            "residue_probability",
+            "peak_concentration_g_l",
+            "dry_below_percent",
+            "stays_wet_above_percent",
+        ],
+        BatchFunction::Genus => &[
+            "outcome",
+            "name",
+            "rank",
+            "pathway",
+            "leaf",
+            "opens",
+            "evidence.grade",
+            "evidence.sources",
+            "says",
+        ],
+        BatchFunction::Solution => &[
+            "ph",
+            "ec25_us_cm",
+            "ec_us_cm",
+            "ionic_strength_mol_kg",
+            "osmolality_mosm_kg",
+            "charge_imbalance_percent",
+            "warnings",
+        ],
+        BatchFunction::Day => &["sunrise", "sunset", "civil_dawn", "civil_dusk", "solar_noon"],
+        BatchFunction::Water => &[
+            "ec25_us_cm",
+            "ec25_from_ions_us_cm",
+            "alkalinity_mg_l_caco3",
+            "hardness_mg_l_caco3",
+            "charge_imbalance_percent",
+            "ph",
+            "assumed",
+            "warnings",
+        ],
+        BatchFunction::Meter => &[
+            "feed_strength_mg_l.value",
+            "feed_strength_mg_l.low",
+            "feed_strength_mg_l.high",
+            "n_mg_l.value",
+            "n_mg_l.low",
+            "n_mg_l.high",
+            "ec25_us_cm",
+            "warnings",
+        ],
+        BatchFunction::Acid => &[
+            "mass_g",
+            "volume_ml",
+            "ph_after",
+            "alkalinity_after_mg_l_caco3",
+            "n_mg_l",
+            "p_mg_l",
+            "s_mg_l",
+            "warnings",
+            "cautions",
+        ],
+        BatchFunction::Advise => &[
+            "plants.0.verdict",
+            "plants.0.feed_strength_mg_l",
+            "plants.0.passes",
+            "plants.0.interval_days",
+            "plants.0.residue_probability",
+            "plants.0.windows.0.start",
+            "plants.0.windows.0.end",
+            "plants.0.pathway",
+            "plants.0.opens",
+            "plants.0.reasons",
+        ],
+        BatchFunction::Rescue => &["pathway", "opens", "soaks", "reasons", "stop_when"],
+        BatchFunction::Recipe | BatchFunction::Tank | BatchFunction::Round => &[],
+    }
+}
+
+/// The value under a path such as `from.value` or `plants.0.verdict`.
+pub(crate) fn at<'v>(answer: &'v Value, path: &str) -> Option<&'v Value> {
+    path.split('.').try_fold(answer, |value, part| match value {
+        Value::Array(list) => list.get(part.parse::<usize>().ok()?),
+        Value::Object(fields) => fields.get(part),
+        _ => None,
+    })
+}
+
+/// The name of the column of a path: one row is one plant, so that the place in the list is left
+/// out.
+pub(crate) fn name(path: &str) -> String {
+    let path = path.strip_prefix("plants.0.").unwrap_or(path);
+    path.replace("windows.0.", "window.")
+}
+
+/// Writes a value as a cell: a text as it is, a list of texts or of things that have a `says` with
+/// bars between, other lists and objects as JSON.
+pub(crate) fn write(value: Option<&Value>, out: &mut Vec<u8>) -> std::io::Result<()> {
+    match value {
+        None | Some(Value::Null) => Ok(()),
+        Some(Value::String(s)) => {
+            text(s, out);
+            Ok(())
+        }
+        Some(Value::Number(n)) => {
+            // A table has no kinds of number: 1000, not 1000.0.
+            let text = n.to_string();
+            out.extend_from_slice(text.strip_suffix(".0").unwrap_or(&text).as_bytes());
+            Ok(())
+        }
+        Some(Value::Bool(b)) => write!(out, "{b}"),
+        Some(Value::Array(list)) => {
+            let says: Option<Vec<&str>> = list.iter().map(says).collect();
+            match says {
+                Some(texts) => text(&texts.join(" | "), out),
+                None => text(&Value::from(list.as_slice()).to_string(), out),
+            }
+            Ok(())
+        }
+        Some(object) => {
+            text(&object.to_string(), out);
+            Ok(())
+        }
+    }
+}
+
+fn says(value: &Value) -> Option<&str> {
+    value.as_str().or_else(|| value.get("says")?.as_str())
+}
+
+/// Writes a text as a cell, quoted where RFC 4180 asks for it.
+pub(crate) fn text(text: &str, out: &mut Vec<u8>) {
+    let bytes = text.as_bytes();
+    if memchr::memchr3(b'"', b',', b'\n', bytes).is_none() && memchr::memchr(b'\r', bytes).is_none()
+    {
+        out.extend_from_slice(bytes);
+        return;
+    }
+    out.push(b'"');
+    for part in text.split_inclusive('"') {
+        out.extend_from_slice(part.as_bytes());
+        if part.ends_with('"') {
+            out.push(b'"');
+        }
+    }
+    out.push(b'"');
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use serde_json::json;
+
+    proptest! {
+        #[test]
+        fn every_text_is_read_back(cells in prop::collection::vec("[a\",\r\n ü]{0,8}", 2..5)) {
+            let mut out = Vec::new();
+            for (i, cell) in cells.iter().enumerate() {
+                if i > 0 {
+                    out.push(b',');
+                }
+                text(cell, &mut out);
+            }
+            out.push(b'\n');
+            let mut reader =
+                csv::ReaderBuilder::new().has_headers(false).from_reader(out.as_slice());
+            let record = reader.records().next().unwrap().unwrap();
+            prop_assert_eq!(record.iter().collect::<Vec<_>>(), cells);
+        }
+    }
+
+    #[test]
+    fn lists_and_what_they_say() {
+        let cell = |value: Value| {
+            let mut out = Vec::new();
+            write(Some(&value), &mut out).unwrap();
+            String::from_utf8(out).unwrap()
+        };
+        assert_eq!(cell(json!(["a", "b"])), "a | b");
+        assert_eq!(cell(json!([{"code": "x", "says": "dry, soon"}])), "\"dry, soon\"");
+        assert_eq!(cell(json!([1.5, 2])), "\"[1.5,2]\"");
+        assert_eq!(cell(json!(null)), "");
+        assert_eq!(cell(json!(0.25)), "0.25");
+        assert_eq!(cell(json!(1000.0)), "1000");
+    }
+
+    /// A column that no answer has would stay blank for ever.
+    #[test]
+    fn the_usual_columns_stand_in_the_schemas() {
+        use clap::ValueEnum;
+        for function in BatchFunction::value_variants() {
+            let schema = super::super::function::answer_schema(*function);
+            for path in usual(*function) {
+                assert!(
+                    super::super::fields::has_path(&schema, path),
+                    "{} has no {path}",
+                    function.name()
+                );
+            }
+        }
+    }
+}

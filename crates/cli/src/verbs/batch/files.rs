@@ -1,0 +1,189 @@
+//! The files of a run: parts that grow, a state that says how far they hold, and the final names,
+//! under which nothing stands that is not complete.
+
+use super::state::State;
+use crate::error::CliError;
+use std::ffi::OsString;
+use std::fs::{self, File, OpenOptions, TryLockError};
+use std::io::{BufWriter, Seek, SeekFrom, Write};
+use std::path::{Path, PathBuf};
+
+const BUFFER: usize = 1024 * 1024;
+
+/// Where the files of a run stand.
+pub(crate) struct Names {
+    pub(crate) output: PathBuf,
+    pub(crate) errors: PathBuf,
+    pub(crate) output_part: PathBuf,
+    pub(crate) errors_part: PathBuf,
+    pub(crate) state: PathBuf,
+}
+
+impl Names {
+    pub(crate) fn new(output: &Path, errors: Option<&Path>, ending: &str) -> Self {
+        let errors =
+            errors.map_or_else(|| with(output, &format!("errors.{ending}")), Path::to_path_buf);
+        Self {
+            output_part: with(output, "part"),
+            errors_part: with(&errors, "part"),
+            state: with(output, "state"),
+            output: output.to_path_buf(),
+            errors,
+        }
+    }
+}
+
+/// A name with an ending more.
+fn with(path: &Path, ending: &str) -> PathBuf {
+    let mut name = OsString::from(path);
+    name.push(".");
+    name.push(ending);
+    PathBuf::from(name)
+}
+
+pub(crate) fn io(path: &Path) -> impl Fn(std::io::Error) -> CliError + '_ {
+    |what| CliError::Io { path: path.to_path_buf(), what }
+}
+
+/// A part that is written.
+struct Part {
+    path: PathBuf,
+    file: BufWriter<File>,
+    bytes: u64,
+}
+
+impl Part {
+    /// Opens a part that no other run has open, and cuts it to the length that holds.
+    fn open(path: &Path, bytes: u64) -> Result<Self, CliError> {
+        let io = io(path);
+        let mut file = OpenOptions::new()
+            .read(true)
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(path)
+            .map_err(&io)?;
+        match file.try_lock() {
+            Ok(()) => {}
+            Err(TryLockError::WouldBlock) => {
+                return Err(CliError::input(
+                    path.display().to_string(),
+                    "another run writes this file",
+                    "wait for it, or choose another output",
+                ));
+            }
+            // Some file systems of a network have no locks; the run is no worse without.
+            Err(TryLockError::Error(e)) if e.kind() == std::io::ErrorKind::Unsupported => {}
+            Err(TryLockError::Error(e)) => return Err(io(e)),
+        }
+        if file.metadata().map_err(&io)?.len() < bytes {
+            return Err(CliError::input(
+                path.display().to_string(),
+                format!("it is shorter than the {bytes} bytes that were written"),
+                "begin anew: delete it and the file of the same name that ends in .state",
+            ));
+        }
+        file.set_len(bytes).map_err(&io)?;
+        file.seek(SeekFrom::Start(bytes)).map_err(&io)?;
+        Ok(Self { path: path.to_path_buf(), file: BufWriter::with_capacity(BUFFER, file), bytes })
+    }
+
+    fn write(&mut self, bytes: &[u8]) -> Result<(), CliError> {
+        self.file.write_all(bytes).map_err(io(&self.path))?;
+        self.bytes += bytes.len() as u64;
+        Ok(())
+    }
+
+    fn sync(&mut self) -> Result<(), CliError> {
+        self.file.flush().map_err(io(&self.path))?;
+        self.file.get_ref().sync_all().map_err(io(&self.path))
+    }
+}
+
+/// The files of a run that is on its way.
+pub(crate) struct Files<'n> {
+    names: &'n Names,
+    output: Part,
+    errors: Part,
+}
+
+impl<'n> Files<'n> {
+    /// Opens both parts with the lengths that hold: none for a new run.
+    pub(crate) fn open(names: &'n Names, output: u64, errors: u64) -> Result<Self, CliError> {
+        Ok(Self {
+            output: Part::open(&names.output_part, output)?,
+            errors: Part::open(&names.errors_part, errors)?,
+            names,
+        })
+    }
+
+    pub(crate) fn write(&mut self, output: &[u8], errors: &[u8]) -> Result<(), CliError> {
+        self.output.write(output)?;
+        self.errors.write(errors)
+    }
+
+    /// Keeps what is written so far, so that a run can go on from here.
+    pub(crate) fn keep(&mut self, state: &mut State) -> Result<(), CliError> {
+        self.output.sync()?;
+        self.errors.sync()?;
+        state.output_bytes = self.output.bytes;
+        state.errors_bytes = self.errors.bytes;
+        write_whole(&self.names.state, &state.to_json()?)
+    }
+
+    /// Gives the complete files their names.
+    pub(crate) fn finish(mut self, state: Option<&mut State>) -> Result<(), CliError> {
+        match state {
+            Some(state) => {
+                state.complete = true;
+                self.keep(state)?;
+            }
+            None => {
+                self.output.sync()?;
+                self.errors.sync()?;
+            }
+        }
+        name(self.names)
+    }
+}
+
+/// Moves what is complete to its names; what has been moved already stays.
+pub(crate) fn name(names: &Names) -> Result<(), CliError> {
+    for (part, whole) in [(&names.errors_part, &names.errors), (&names.output_part, &names.output)]
+    {
+        match fs::rename(part, whole) {
+            Ok(()) => sync_folder(whole)?,
+            Err(e) if e.kind() == std::io::ErrorKind::NotFound && whole.exists() => {}
+            Err(e) => return Err(io(whole)(e)),
+        }
+    }
+    match fs::remove_file(&names.state) {
+        Err(e) if e.kind() != std::io::ErrorKind::NotFound => Err(io(&names.state)(e)),
+        _ => sync_folder(&names.state),
+    }
+}
+
+/// Writes a small file whole or not at all.
+fn write_whole(path: &Path, text: &str) -> Result<(), CliError> {
+    let next = with(path, "next");
+    let write = || {
+        let mut file = File::create(&next)?;
+        file.write_all(text.as_bytes())?;
+        file.sync_all()?;
+        fs::rename(&next, path)
+    };
+    write().map_err(io(path))?;
+    sync_folder(path)
+}
+
+/// A new name is on disk only when its folder is.
+fn sync_folder(path: &Path) -> Result<(), CliError> {
+    if cfg!(unix) {
+        let folder = match path.parent() {
+            Some(parent) if !parent.as_os_str().is_empty() => parent,
+            _ => Path::new("."),
+        };
+        File::open(folder).and_then(|f| f.sync_all()).map_err(io(folder))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,290 @@
+//! Each function as what answers a line of NDJSON or a row of a table.
+
+use super::cells::{self, Row, Tree};
+use super::columns;
+use super::fault::Fault;
+use super::fields::{missing, properties};
+use crate::args::BatchFunction;
+use crate::verbs::batch::convert;
+use guardcell::advice::{AdviceRequest, PlantEntry, Reading, RescueRequest, SiteDescription};
+use guardcell::solution::acid::{AcidName, AcidTarget};
+use guardcell::solution::meter::MeterReading;
+use guardcell::solution::{AcidRequest, Label, MeterRequest, WaterReport};
+use guardcell::{advice, clock, film, reference, solution, units};
+use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use std::sync::Arc;
+
+/// Deepest JSON of a request, as the server takes it.
+const DEEPEST: usize = 32;
+
+/// Answers one line of NDJSON.
+pub(crate) type Json = Box<dyn Fn(&[u8], &mut Vec<u8>) -> Result<(), Fault> + Sync>;
+/// Answers one row of a table: writes the cells of the answer, each with a comma before it.
+pub(crate) type TableRow = Box<dyn FnMut(&Tree, &Cells<'_>, &mut Vec<u8>) -> Result<(), Fault>>;
+/// Makes what answers rows, one for each thread.
+pub(crate) type Table = Box<dyn Fn() -> TableRow + Sync>;
+
+/// The cells of a row of a table.
+pub(crate) struct Cells<'a>(pub(crate) &'a csv::ByteRecord);
+
+impl Row for Cells<'_> {
+    fn cell(&self, index: usize) -> Option<&str> {
+        // Rows that are not UTF-8 have been turned away before.
+        let text = std::str::from_utf8(self.0.get(index)?).ok()?.trim();
+        (!text.is_empty()).then_some(text)
+    }
+}
+
+/// What is given once for all rows.
+#[derive(Debug, Default, Serialize)]
+pub(crate) struct Once {
+    pub(crate) site: Option<SiteDescription>,
+    pub(crate) label: Option<Label>,
+    pub(crate) water: Option<WaterReport>,
+}
+
+/// What a row of a table may hold.
+pub(crate) struct TableFunction {
+    pub(crate) answer: Table,
+    /// Fields of the request.
+    pub(crate) fields: Vec<String>,
+    /// Those without which no row can be answered.
+    pub(crate) needed: Vec<String>,
+}
+
+/// What answers lines of NDJSON.
+pub(crate) fn json(function: BatchFunction) -> Json {
+    match function {
+        BatchFunction::Convert => line(units::convert::convert),
+        BatchFunction::Recipe => line(solution::recipe),
+        BatchFunction::Water => line(solution::water),
+        BatchFunction::Solution => line(solution::analyse),
+        BatchFunction::Meter => line(solution::meter),
+        BatchFunction::Acid => line(solution::acid),
+        BatchFunction::Tank => line(solution::tank),
+        BatchFunction::Air => line(film::air),
+        BatchFunction::Film => line(film::film),
+        BatchFunction::Day => line(clock::report),
+        BatchFunction::Genus => line(reference::report::report),
+        BatchFunction::Advise => line(advice::advise),
+        BatchFunction::Round => line(advice::round),
+        BatchFunction::Rescue => line(advice::rescue),
+    }
+}
+
+fn line<Q, A, E>(answer: fn(&Q) -> Result<A, E>) -> Json
+where
+    Q: DeserializeOwned + Serialize + 'static,
+    A: Serialize + 'static,
+    E: guardcell_server::Fault + 'static,
+{
+    Box::new(move |bytes, out| {
+        // The careful reading knows where a fault is, and that an object was written as a list;
+        // without a list and without a fault the quick one comes to the same.
+        let quick = memchr::memchr(b'[', bytes).is_none();
+        if bytes.first() == Some(&b'[') {
+            return Err(Fault::row("this is a list", "it should be an object with named fields"));
+        }
+        let request = match serde_json::from_slice::<Q>(bytes) {
+            Ok(request) if quick => request,
+            _ => guardcell_server::read_request(bytes, DEEPEST).map_err(Fault::by_pointer)?,
+        };
+        let answer = answer(&request).map_err(|e| Fault::by_pointer(e.into_problem()))?;
+        serde_json::to_writer(&mut *out, &answer).map_err(|e| not_written(&e))?;
+        out.push(b'\n');
+        Ok(())
+    })
+}
+
+fn not_written(e: &dyn std::fmt::Display) -> Fault {
+    Fault::row(format!("the answer cannot be written: {e}"), "report this row")
+}
+
+#[derive(Debug, Deserialize, JsonSchema)]
+struct MeterRow {
+    reading: MeterReading,
+    #[serde(default)]
+    uncompensated_at_c: Option<f64>,
+    #[serde(default)]
+    accuracy_percent: Option<f64>,
+}
+
+#[derive(Debug, Deserialize, JsonSchema)]
+struct AcidRow {
+    acid: AcidName,
+    strength_percent: f64,
+    #[serde(default)]
+    density_kg_l: Option<f64>,
+    target: AcidTarget,
+    volume_l: f64,
+}
+
+#[derive(Debug, Deserialize, JsonSchema)]
+struct AdviceRow {
+    #[serde(default)]
+    at: Option<String>,
+    #[serde(default)]
+    hours: Option<u16>,
+    plant: PlantEntry,
+    reading: Reading,
+}
+
+#[derive(Debug, Deserialize, JsonSchema)]
+struct RescueRow {
+    name: String,
+    #[serde(default)]
+    leaf: Option<reference::Leaf>,
+    #[serde(default)]
+    area: Option<String>,
+    from: String,
+    #[serde(default)]
+    days: Option<u16>,
+    #[serde(default)]
+    soak_min: Option<f64>,
+}
+
+/// Hours that advice looks ahead and days that a rescue is planned for, as the verbs have them.
+const HOURS: u16 = 36;
+const DAYS: u16 = 14;
+
+/// What answers rows of a table; none for functions whose requests are no table. The second is
+/// what is missing among the things given once.
+pub(crate) fn table(
+    function: BatchFunction,
+    once: Once,
+    columns: &[String],
+) -> Result<Option<TableFunction>, &'static str> {
+    let columns = Arc::<[String]>::from(columns);
+    Ok(Some(match function {
+        BatchFunction::Convert => {
+            let rows = convert::rows(columns);
+            of_type::<units::convert::ConvertRequest>(rows)
+        }
+        BatchFunction::Water => plain(columns, solution::water),
+        BatchFunction::Solution => plain(columns, solution::analyse),
+        BatchFunction::Air => plain(columns, film::air),
+        BatchFunction::Film => plain(columns, film::film),
+        BatchFunction::Day => plain(columns, clock::report),
+        BatchFunction::Genus => plain(columns, reference::report::report),
+        BatchFunction::Meter => {
+            let label = once.label.ok_or("--label")?;
+            rows(columns, move |row: MeterRow| {
+                solution::meter(&MeterRequest {
+                    label: label.clone(),
+                    water: once.water.clone(),
+                    reading: row.reading,
+                    uncompensated_at_c: row.uncompensated_at_c,
+                    accuracy_percent: row.accuracy_percent,
+                })
+            })
+        }
+        BatchFunction::Acid => {
+            let water = once.water.ok_or("--water")?;
+            rows(columns, move |row: AcidRow| {
+                solution::acid(&AcidRequest {
+                    water: water.clone(),
+                    acid: row.acid,
+                    strength_percent: row.strength_percent,
+                    density_kg_l: row.density_kg_l,
+                    target: row.target,
+                    volume_l: row.volume_l,
+                })
+            })
+        }
+        BatchFunction::Advise => {
+            let site = once.site.ok_or("--site")?;
+            rows(columns, move |row: AdviceRow| {
+                advice::advise(&AdviceRequest {
+                    site: site.clone(),
+                    at: row.at.unwrap_or_else(|| row.reading.time.clone()),
+                    readings: vec![row.reading],
+                    plants: vec![row.plant],
+                    feed: once.label.clone(),
+                    water: once.water.clone(),
+                    hours: row.hours.unwrap_or(HOURS),
+                })
+            })
+        }
+        BatchFunction::Rescue => {
+            let site = once.site.ok_or("--site")?;
+            rows(columns, move |row: RescueRow| {
+                advice::rescue(&RescueRequest {
+                    name: row.name,
+                    leaf: row.leaf,
+                    site: site.clone(),
+                    area: row.area,
+                    from: row.from,
+                    days: row.days.unwrap_or(DAYS),
+                    soak_min: row.soak_min,
+                })
+            })
+        }
+        BatchFunction::Recipe | BatchFunction::Tank | BatchFunction::Round => return Ok(None),
+    }))
+}
+
+fn plain<Q, A, E>(columns: Arc<[String]>, answer: fn(&Q) -> Result<A, E>) -> TableFunction
+where
+    Q: DeserializeOwned + JsonSchema + 'static,
+    A: Serialize + 'static,
+    E: guardcell_server::Fault + 'static,
+{
+    rows(columns, move |request: Q| answer(&request))
+}
+
+fn rows<Q, A, E>(
+    columns: Arc<[String]>,
+    answer: impl Fn(Q) -> Result<A, E> + Send + Sync + 'static,
+) -> TableFunction
+where
+    Q: DeserializeOwned + JsonSchema,
+    A: Serialize,
+    E: guardcell_server::Fault,
+{
+    let answer = Arc::new(answer);
+    of_type::<Q>(Box::new(move || {
+        let (answer, columns) = (Arc::clone(&answer), Arc::clone(&columns));
+        Box::new(move |tree, cells, out| {
+            let request: Q = cells::read(tree, cells)?;
+            let answer = answer(request).map_err(|e| Fault::by_column(e.into_problem()))?;
+            let answer = serde_json::to_value(&answer).map_err(|e| not_written(&e))?;
+            for path in columns.iter() {
+                out.push(b',');
+                columns::write(columns::at(&answer, path), out).map_err(|e| not_written(&e))?;
+            }
+            Ok(())
+        })
+    }))
+}
+
+fn of_type<Q: JsonSchema>(answer: Table) -> TableFunction {
+    let schema = schema::<Q>();
+    TableFunction { answer, fields: properties(&schema), needed: missing(&schema) }
+}
+
+fn schema<T: JsonSchema>() -> Value {
+    schemars::schema_for!(T).to_value()
+}
+
+/// The schema of the answer of a function.
+pub(crate) fn answer_schema(function: BatchFunction) -> Value {
+    match function {
+        BatchFunction::Convert => schema::<units::convert::Convert>(),
+        BatchFunction::Recipe => schema::<solution::Recipe>(),
+        BatchFunction::Water => schema::<solution::WaterAnswer>(),
+        BatchFunction::Solution => schema::<solution::SolutionReport>(),
+        BatchFunction::Meter => schema::<solution::MeterAnswer>(),
+        BatchFunction::Acid => schema::<solution::AcidAnswer>(),
+        BatchFunction::Tank => schema::<solution::TankAnswer>(),
+        BatchFunction::Air => schema::<film::AirReport>(),
+        BatchFunction::Film => schema::<film::FilmReport>(),
+        BatchFunction::Day => schema::<clock::DayReport>(),
+        BatchFunction::Genus => schema::<reference::report::GenusReport>(),
+        BatchFunction::Advise => schema::<advice::Advice>(),
+        BatchFunction::Round => schema::<advice::round::RoundPlan>(),
+        BatchFunction::Rescue => schema::<advice::RescuePlan>(),
+    }
+}

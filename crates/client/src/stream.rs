@@ -1,0 +1,180 @@
+//! Advice on any number of requests, in bounded memory.
+
+use crate::body::json;
+use crate::cause::while_reading;
+use crate::client::{Client, expect_media, not_guardcell};
+use crate::error::ClientError;
+use crate::problem::Problem;
+use guardcell::advice::{Advice, AdviceRequest};
+use reqwest::blocking::Response;
+use reqwest::header::CONTENT_TYPE;
+use serde::Deserialize;
+use std::collections::VecDeque;
+use std::io::{BufRead, BufReader, Read};
+use std::iter::Fuse;
+use url::Url;
+
+const MEDIA: &str = "application/x-ndjson";
+
+/// Requests are sent together up to this size, or one alone where it is larger: it keeps what is
+/// held in memory small and the server busy.
+const CHUNK_BYTES: usize = 256 << 10;
+
+#[derive(Deserialize)]
+struct Line {
+    line: u64,
+    advice: Option<Advice>,
+    problem: Option<Problem>,
+}
+
+/// The answers to a stream of requests: one for each, in order. Once the server cannot be reached
+/// any more the last item says so, and there are no further ones.
+pub struct AdviceStream<'c, I: Iterator<Item = AdviceRequest>> {
+    client: &'c Client,
+    url: Url,
+    requests: Fuse<I>,
+    /// Read ahead of a chunk that it did not fit into.
+    ahead: Option<Result<Vec<u8>, ClientError>>,
+    /// What was asked and is not answered yet: none for one that is with the server.
+    asked: VecDeque<Option<ClientError>>,
+    answers: Option<BufReader<Response>>,
+    /// The line of the next answer within its chunk.
+    line: u64,
+    over: bool,
+}
+
+impl<I: Iterator<Item = AdviceRequest>> std::fmt::Debug for AdviceStream<'_, I> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("AdviceStream").field("url", &self.url.as_str()).finish_non_exhaustive()
+    }
+}
+
+impl Client {
+    /// Advice on any number of requests, in their order. Requests are taken from the iterator as
+    /// answers are taken from the stream, some 256 KiB of them ahead.
+    ///
+    /// A request that is refused gives an error of its own and the stream goes on; after any other
+    /// error it ends.
+    ///
+    /// ```no_run
+    /// # fn requests() -> Vec<guardcell::advice::AdviceRequest> { Vec::new() }
+    /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
+    /// for answer in client.advise_stream(requests()) {
+    ///     match answer {
+    ///         Ok(advice) => println!("{} plants", advice.plants.len()),
+    ///         Err(e) => eprintln!("{e}"),
+    ///     }
+    /// }
+    /// # Ok::<(), guardcell_client::ClientError>(())
+    /// ```
+    pub fn advise_stream<I>(&self, requests: I) -> AdviceStream<'_, I::IntoIter>
+    where
+        I: IntoIterator<Item = AdviceRequest>,
+    {
+        AdviceStream {
+            client: self,
+            url: self.at("v1/advice/stream"),
+            requests: requests.into_iter().fuse(),
+            ahead: None,
+            asked: VecDeque::new(),
+            answers: None,
+            line: 0,
+            over: false,
+        }
+    }
+}
+
+impl<I: Iterator<Item = AdviceRequest>> Iterator for AdviceStream<'_, I> {
+    type Item = Result<Advice, ClientError>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        if self.over {
+            return None;
+        }
+        if self.asked.is_empty()
+            && let Err(e) = self.ask()
+        {
+            self.over = true;
+            return Some(Err(e));
+        }
+        match self.asked.pop_front()? {
+            Some(unsendable) => Some(Err(unsendable)),
+            None => {
+                let answer = self.answer();
+                self.over = matches!(&answer, Err(e) if e.problem().is_none());
+                Some(answer)
+            }
+        }
+    }
+}
+
+impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
+    /// Sends the next requests together. The body is complete before it is sent, so that the
+    /// answers can be read while the rest of it is still on its way.
+    fn ask(&mut self) -> Result<(), ClientError> {
+        let mut body = Vec::new();
+        loop {
+            let line = match self.ahead.take() {
+                Some(line) => line,
+                None => match self.requests.next() {
+                    Some(request) => json(&request),
+                    None => break,
+                },
+            };
+            match line {
+                Ok(line) if !body.is_empty() && body.len() + line.len() >= CHUNK_BYTES => {
+                    self.ahead = Some(Ok(line));
+                    break;
+                }
+                Ok(line) => {
+                    body.extend_from_slice(&line);
+                    body.push(b'\n');
+                    self.asked.push_back(None);
+                }
+                Err(e) => self.asked.push_back(Some(e)),
+            }
+        }
+        self.line = 0;
+        self.answers = None;
+        if body.is_empty() {
+            return Ok(());
+        }
+        let response = self.client.send(&self.url, || {
+            self.client.http.post(self.url.clone()).header(CONTENT_TYPE, MEDIA).body(body.clone())
+        })?;
+        expect_media(&self.url, &response, MEDIA)?;
+        self.answers = Some(BufReader::new(response));
+        Ok(())
+    }
+
+    fn answer(&mut self) -> Result<Advice, ClientError> {
+        let url = self.url.as_str();
+        let bounds = &self.client.bounds;
+        let broken = |why: &str| ClientError::BrokenOff { url: url.into(), why: why.into() };
+        let answers = self.answers.as_mut().ok_or_else(|| broken("there is no answer"))?;
+        let mut bytes = Vec::new();
+        answers
+            .by_ref()
+            .take(bounds.most_bytes.saturating_add(1))
+            .read_until(b'\n', &mut bytes)
+            .map_err(|e| while_reading(&e, url, bounds.timeout))?;
+        if bytes.len() as u64 > bounds.most_bytes {
+            return Err(ClientError::TooLarge { url: url.into(), limit: bounds.most_bytes });
+        }
+        if !bytes.ends_with(b"\n") {
+            return Err(broken("fewer answers came than requests were sent"));
+        }
+        self.line += 1;
+        let form = |found: String| not_guardcell(&self.url, found);
+        let line: Line = serde_json::from_slice(&bytes)
+            .map_err(|e| form(format!("a line of its answer has another form ({e})")))?;
+        if line.line != self.line {
+            return Err(form(format!("line {} came for line {}", line.line, self.line)));
+        }
+        match (line.advice, line.problem) {
+            (Some(advice), None) => Ok(advice),
+            (None, Some(problem)) => Err(ClientError::Refused(Box::new(problem))),
+            _ => Err(form("a line of its answer has neither advice nor problem".into())),
+        }
+    }
+}
