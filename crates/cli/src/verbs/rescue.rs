@@ -1,13 +1,18 @@
 //! `rescue`: the soaks of a rootless plant.
 
+mod calendar;
+mod kept;
+
 use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::site;
-use crate::print::{Out, text};
+use crate::print::{Out, file, text};
 use crate::verbs::genus;
 use guardcell::advice::{RescuePlan, RescueRequest};
 use guardcell::units::parse_time;
+use guardcell_journal::Adherence;
+use serde::Serialize;
 use guardcell::units::uom::si::time::minute;
 
 pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
@@ -27,11 +32,28 @@ pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Resu
         soak_min,
     };
     let plan = answers.rescue(&request)?;
+    if let Some(path) = &args.ics {
+        file::write(path, &calendar::text(&plan, &request, args.plant.as_deref())?)?;
+    }
+    let kept = kept::kept(args, &plan, &request.site)?;
     if out.json() {
-        return out.value(&plan);
+        return match &kept {
+            None => out.value(&plan),
+            Some(adherence) => out.value(&Both { plan: &plan, adherence }),
+        };
+    }
+    if let Some(kept) = &kept {
+        kept::print(kept, out);
     }
     print(&plan, out);
     Ok(())
+}
+
+/// A plan and what became of it.
+#[derive(Serialize)]
+struct Both<'a> {
+    plan: &'a RescuePlan,
+    adherence: &'a Adherence,
 }
 
 fn print(plan: &RescuePlan, out: &mut Out) {

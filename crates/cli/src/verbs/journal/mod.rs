@@ -1,5 +1,6 @@
 //! `journal`: the journal as a file.
 
+pub(crate) mod learned;
 pub(crate) mod open;
 
 use crate::args::{Form, JournalArgs, JournalKind};
