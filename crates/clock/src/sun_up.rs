@@ -17,7 +17,7 @@ const HALF_DAY_S: i64 = 43_200;
 const GRAZING_DEG: f64 = 1.5;
 /// Mean motion of the hour angle, degrees a second.
 const TURN_DEG_S: f64 = 360.0 / 86_400.0;
-/// Newton steps below this end the search, seconds.
+/// A crossing known to within this ends the search, seconds.
 const CLOSE_S: f64 = 0.3;
 
 /// Spans of seconds in which the sun is up, clipped to `from..to`.
@@ -131,13 +131,16 @@ impl Sky {
         let mut t = (noon.at_s + (hour_angle - at_noon) / TURN_DEG_S).clamp(start, end);
         for _ in 0..8 {
             let here = self.look(t)?;
-            let speed = TURN_DEG_S * cos_lat * here.azimuth_deg.to_radians().sin();
-            let step = here.above / speed;
+            let (sin_az, cos_az) = here.azimuth_deg.to_radians().sin_cos();
+            let step = here.above / (TURN_DEG_S * cos_lat * sin_az);
+            // What a Newton step misses goes with its square: near the horizon the second
+            // derivative of the height over the first is the turn times sin lat over tan az.
+            let missed = step * step * TURN_DEG_S.to_radians() * (sin_lat * cos_az / sin_az) / 2.0;
             t -= step;
             if !step.is_finite() || t < start || t > end {
                 return Ok(None);
             }
-            if step.abs() < CLOSE_S {
+            if missed.abs() < CLOSE_S {
                 return Ok(Some(t));
             }
         }

@@ -1,1 +1,261 @@
-//! Readings of the air: data-logger files, JSON endpoints, OGC SensorThings.
+//! Readings of the air from where they are: a data logger's file, a JSON document, a service of OGC
+//! SensorThings.
+//!
+//! A [`Map`] says where the readings stand and in which units; [`read`](fn@read) and [`read_file`]
+//! follow it and give [`Reading`](guardcell::advice::Reading)s, with a [`Report`] of all that was
+//! dropped, left out or taken otherwise, and why. A reading older than the map allows is an error
+//! unless [`Options::allow_stale`] says otherwise. No reading is ever invented.
+//!
+//! ```
+//! use guardcell_conditions::{Map, Options, read_csv};
+//! let map = Map::parse(r#"
+//! source = "csv"
+//! file = "export.csv"
+//! delimiter = ";"
+//! decimal = ","
+//! time = { columns = ["Time"], zone = "Atlantic/Azores", format = "%d.%m.%Y %H:%M" }
+//! [[series]]
+//! area = "house"
+//! temperature = { column = "T", unit = "[degF]" }
+//! humidity = { column = "RH", unit = "%" }
+//! "#, "logger.toml")?;
+//! let Map::Csv(map) = &map else { unreachable!() };
+//! let file = "Time;T;RH\n21.06.2026 05:00;64,4;88\n21.06.2026 06:00;66,2;85\n";
+//! let now = "2026-06-21T07:00:00Z".parse().unwrap();
+//! let read = read_csv(map, file.as_bytes(), "export.csv", &Options::at(now))?;
+//! assert_eq!(read.readings[0].time, "2026-06-21T05:00:00+00:00");
+//! assert_eq!(read.readings[0].temp_c, 18.0);
+//! # Ok::<(), guardcell_conditions::ConditionsError>(())
+//! ```
+
+mod assemble;
+mod error;
+mod http;
+pub mod map;
+mod moment;
+mod pointer;
+pub mod report;
+mod row;
+mod source;
+mod table;
+mod unit;
+
+pub use error::{ConditionsError, FetchFault};
+pub use map::Map;
+pub use report::{Read, Report};
+pub use table::to_csv;
+pub use unit::QuantityName;
+
+use http::Fetcher;
+use jiff::Timestamp;
+use map::{CsvMap, JsonMap};
+use std::fs::File;
+use std::io::Read as _;
+use std::path::Path;
+
+/// What a reading of a map needs to know beside the map.
+#[derive(Clone, Copy)]
+pub struct Options<'a> {
+    /// The moment that ages are counted to.
+    pub now: Timestamp,
+    /// Whether readings older than the map allows are given all the same; the report says so.
+    pub allow_stale: bool,
+    /// Where `${NAME}` of addresses and headers comes from.
+    pub environment: &'a dyn Fn(&str) -> Option<String>,
+}
+
+impl Options<'static> {
+    /// Options at a moment: nothing stale, variables of the process.
+    ///
+    /// ```
+    /// use guardcell_conditions::Options;
+    /// let options = Options::at("2026-06-21T05:00:00Z".parse().unwrap());
+    /// assert!(!options.allow_stale);
+    /// ```
+    #[must_use]
+    pub fn at(now: Timestamp) -> Self {
+        Self { now, allow_stale: false, environment: &|name| std::env::var(name).ok() }
+    }
+}
+
+impl Options<'_> {
+    /// The same, with stale readings allowed or not.
+    ///
+    /// ```
+    /// use guardcell_conditions::Options;
+    /// let options = Options::at("2026-06-21T05:00:00Z".parse().unwrap()).allowing_stale(true);
+    /// assert!(options.allow_stale);
+    /// ```
+    #[must_use]
+    pub const fn allowing_stale(self, allow_stale: bool) -> Self {
+        Self { allow_stale, ..self }
+    }
+}
+
+/// The largest file that is read: a year of minutes is a tenth of it.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
+/// The largest map.
+const MOST_MAP_BYTES: u64 = 1024 * 1024;
+
+/// Reads the map in a file and follows it.
+///
+/// # Errors
+/// As [`Map::parse`] and [`read`](fn@read).
+///
+/// ```no_run
+/// use guardcell_conditions::{Options, read_file};
+/// let now = "2026-06-21T07:00:00Z".parse().unwrap();
+/// let read = read_file("demo-data/logger/logger.toml".as_ref(), &Options::at(now))?;
+/// # Ok::<(), guardcell_conditions::ConditionsError>(())
+/// ```
+pub fn read_file(path: &Path, options: &Options<'_>) -> Result<Read, ConditionsError> {
+    let place = path.display().to_string();
+    let bytes = bytes_of(path, MOST_MAP_BYTES)?;
+    let text = source::text::decode(&bytes, map::Encoding::Utf8, &place)?;
+    let map = Map::parse(&text, &place)?;
+    read(&map, path.parent().unwrap_or_else(|| Path::new("")), options)
+}
+
+/// Follows a map; files whose path is not absolute are looked for in `folder`.
+///
+/// # Errors
+/// [`ConditionsError::File`] and [`ConditionsError::Fetch`] where the source cannot be had,
+/// [`ConditionsError::Data`] where it does not fit the map, [`ConditionsError::Nothing`] where no
+/// reading is left, [`ConditionsError::Stale`] where the newest is too old.
+///
+/// ```no_run
+/// use guardcell_conditions::{Map, Options, read};
+/// # let text = "";
+/// let map = Map::parse(text, "map.toml")?;
+/// let now = "2026-06-21T07:00:00Z".parse().unwrap();
+/// let read = read(&map, "demo-data/logger".as_ref(), &Options::at(now))?;
+/// # Ok::<(), guardcell_conditions::ConditionsError>(())
+/// ```
+pub fn read(map: &Map, folder: &Path, options: &Options<'_>) -> Result<Read, ConditionsError> {
+    match map {
+        Map::Csv(m) => {
+            let path = folder.join(&m.file);
+            let bytes = bytes_of(&path, MOST_BYTES)?;
+            read_csv(m, &bytes, &path.display().to_string(), options)
+        }
+        Map::Json(m) => {
+            let (bytes, place) = if let Some(file) = &m.file {
+                let path = folder.join(file);
+                (bytes_of(&path, MOST_BYTES)?, path.display().to_string())
+            } else {
+                let url = m.url.as_deref().unwrap_or_default();
+                let (fetcher, url) =
+                    Fetcher::new(url, &m.headers, &m.http, m.allow_private, options)?;
+                let answer = fetcher.get(&url)?;
+                not_json(&answer, &url)?;
+                (answer.body, http::shown(&url))
+            };
+            read_json(m, &bytes, &place, options)
+        }
+        Map::SensorThings(m) => {
+            let (fetcher, url) =
+                Fetcher::new(&m.url, &m.headers, &m.http, m.allow_private, options)?;
+            let gathered = source::sensorthings::gather(m, &fetcher, &url, options.now)?;
+            assemble::assemble(map, &http::shown(&url), gathered, options)
+        }
+    }
+}
+
+/// Reads a data logger's file from its bytes; `place` is what messages call it.
+///
+/// # Errors
+/// As [`read`](fn@read), without those of files.
+///
+/// The example stands at the top of this crate:
+/// ```
+/// use guardcell_conditions::{Map, Options, read_csv};
+/// # let map = Map::parse("source = \"csv\"\nfile = \"x\"\ntime = { columns = [\"t\"] }\n[[series]]\ntemperature = { column = \"T\", unit = \"Cel\" }\nhumidity = { column = \"RH\", unit = \"%\" }", "map").unwrap();
+/// # let Map::Csv(map) = &map else { unreachable!() };
+/// let now = "2026-06-21T05:30:00Z".parse().unwrap();
+/// let error = read_csv(map, b"t,T,RH\n", "x.csv", &Options::at(now)).unwrap_err();
+/// assert!(error.to_string().contains("there is no row"));
+/// ```
+pub fn read_csv(
+    map: &CsvMap,
+    bytes: &[u8],
+    place: &str,
+    options: &Options<'_>,
+) -> Result<Read, ConditionsError> {
+    let gathered = source::csv::gather(map, bytes, place)?;
+    assemble::assemble(&Map::Csv(Box::new(map.clone())), place, gathered, options)
+}
+
+/// Reads a JSON document from its bytes; `place` is what messages call it.
+///
+/// # Errors
+/// As [`read`](fn@read), without those of files and addresses.
+///
+/// ```
+/// use guardcell_conditions::{Map, Options, read_json};
+/// let map = Map::parse(r#"
+/// source = "json"
+/// file = "air.json"
+/// [current]
+/// time = { pointer = "/at", format = "unix_s" }
+/// temperature = { pointer = "/air/t", unit = "Cel" }
+/// humidity = { pointer = "/air/rh", unit = "1" }
+/// "#, "air.toml")?;
+/// let Map::Json(map) = &map else { unreachable!() };
+/// let document = br#"{"at": 1782014400, "air": {"t": 18.5, "rh": 0.88}}"#;
+/// let now = "2026-06-21T04:30:00Z".parse().unwrap();
+/// let read = read_json(map, document, "air.json", &Options::at(now))?;
+/// assert_eq!(read.readings[0].rh_percent, 88.0);
+/// # Ok::<(), guardcell_conditions::ConditionsError>(())
+/// ```
+pub fn read_json(
+    map: &JsonMap,
+    bytes: &[u8],
+    place: &str,
+    options: &Options<'_>,
+) -> Result<Read, ConditionsError> {
+    let document = serde_json::from_slice(bytes).map_err(|e| {
+        ConditionsError::data(
+            format!("{place}:{}:{}", e.line(), e.column()),
+            format!("this is not JSON ({e})"),
+            "check that the file or address is that of the data",
+        )
+    })?;
+    let gathered = source::json::gather(map, &document, place)?;
+    assemble::assemble(&Map::Json(Box::new(map.clone())), place, gathered, options)
+}
+
+/// An answer that is no JSON.
+fn not_json(answer: &http::Answer, url: &url::Url) -> Result<(), ConditionsError> {
+    match serde_json::from_slice::<serde::de::IgnoredAny>(&answer.body) {
+        Ok(_) => Ok(()),
+        Err(e) => Err(ConditionsError::Fetch {
+            address: http::shown(url),
+            fault: FetchFault::NotJson {
+                content_type: answer.content_type.clone(),
+                detail: e.to_string(),
+            },
+        }),
+    }
+}
+
+fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, ConditionsError> {
+    let io = |what| ConditionsError::File { path: path.to_path_buf(), what };
+    let file = File::open(path).map_err(io)?;
+    if file.metadata().map_err(io)?.is_dir() {
+        return Err(ConditionsError::data(
+            path.display().to_string(),
+            "this is a folder",
+            "name a file",
+        ));
+    }
+    let mut bytes = Vec::new();
+    file.take(most + 1).read_to_end(&mut bytes).map_err(io)?;
+    if bytes.len() as u64 > most {
+        return Err(ConditionsError::data(
+            path.display().to_string(),
+            format!("the file is larger than {} MiB", most / 1024 / 1024),
+            "cut it into parts",
+        ));
+    }
+    Ok(bytes)
+}

@@ -15,9 +15,9 @@ pub(crate) struct Exchange {
     /// Conductances in m/s of forced flow and of still air joined, to the mixing power.
     heat_power: f64,
     vapour_power: f64,
-    /// Free conductance in m/s per fourth root of kelvin.
-    heat_free: f64,
-    vapour_free: f64,
+    /// Free conductance in m/s per fourth root of kelvin, to the mixing power.
+    heat_free_power: f64,
+    vapour_free_power: f64,
 }
 
 impl Exchange {
@@ -42,8 +42,8 @@ impl Exchange {
         Self {
             heat_power: joined(heat),
             vapour_power: joined(vapour),
-            heat_free: free * heat / d,
-            vapour_free: free * (heat / vapour).powf(0.25) * vapour / d,
+            heat_free_power: (free * heat / d).powf(n),
+            vapour_free_power: (free * (heat / vapour).powf(0.25) * vapour / d).powf(n),
         }
     }
 
@@ -58,8 +58,8 @@ impl Exchange {
         Self {
             heat_power: (vapour * ratio).powf(n) + flow.0.powf(n),
             vapour_power: vapour.powf(n) + flow.1.powf(n),
-            heat_free: 0.0,
-            vapour_free: 0.0,
+            heat_free_power: 0.0,
+            vapour_free_power: 0.0,
         }
     }
 
@@ -77,8 +77,8 @@ impl Exchange {
         Self {
             heat_power: power(data::THERMAL_DIFFUSIVITY_ZERO.value * spread),
             vapour_power: power(vapour_diffusivity_m2_s(air.t_k, air.p_pa)),
-            heat_free: 0.0,
-            vapour_free: 0.0,
+            heat_free_power: 0.0,
+            vapour_free_power: 0.0,
         }
     }
 
@@ -86,9 +86,12 @@ impl Exchange {
     #[inline]
     pub(crate) fn conductances(&self, virtual_difference: f64) -> (f64, f64) {
         let n = data::MIXED_EXPONENT.value;
-        let root = virtual_difference.abs().sqrt().sqrt();
-        let join = |fixed: f64, free: f64| (fixed + (free * root).powf(n)).powf(1.0 / n);
-        (join(self.heat_power, self.heat_free), join(self.vapour_power, self.vapour_free))
+        let lift = virtual_difference.abs().powf(0.25 * n);
+        let join = |fixed: f64, free: f64| (fixed + free * lift).powf(1.0 / n);
+        (
+            join(self.heat_power, self.heat_free_power),
+            join(self.vapour_power, self.vapour_free_power),
+        )
     }
 }
 

@@ -54,6 +54,10 @@ pub(crate) struct Surface {
     virtual_k: f64,
 }
 
+/// A balance that is open by less than this, in W/m², is closed: a billionth of what evaporation
+/// takes.
+const CLOSED_W_M2: f64 = 1e-7;
+
 impl Surface {
     pub(crate) fn new(leaf: &Leaf, air: &MoistAir, speed_m_s: f64) -> Self {
         Self::with(Exchange::new(leaf, air, speed_m_s), leaf, air)
@@ -94,14 +98,19 @@ impl Surface {
 
     /// Solves the balance at a water activity: secant steps inside a bracket that closes in.
     pub(crate) fn balance(&self, activity: f64) -> Terms {
+        self.balance_near(activity, self.air.t_k)
+    }
+
+    /// The same from a leaf temperature in K that is expected.
+    fn balance_near(&self, activity: f64, expected_k: f64) -> Terms {
         // The rest falls with leaf temperature: gains at the low end, losses at the high end.
         let (mut low, mut high) = (self.air.t_k - 40.0, self.air.t_k + 60.0);
-        let mut x = self.air.t_k;
+        let mut x = expected_k.clamp(low, high);
         let mut terms = self.terms(x, activity);
         let mut before: Option<(f64, f64)> = None;
         for _ in 0..60 {
             let rest = terms.rest();
-            if rest.abs() < 1e-9 {
+            if rest.abs() < CLOSED_W_M2 {
                 break;
             }
             if rest > 0.0 {
@@ -166,9 +175,16 @@ impl FluxCurve {
         let resting = surface.resting_activity();
         let span = (1.0 - resting).max(1e-3);
         let mut coldest_k = f64::INFINITY;
+        // The leaf cools nearly in step with its water activity, so that the next temperature is
+        // expected on the line through the last two.
+        let (mut last, mut slope) = ((resting, surface.air.t_k), 0.0);
         let mut point = |share: f64| {
             let a = resting + share * span;
-            let terms = surface.balance(a);
+            let terms = surface.balance_near(a, last.1 + slope * (a - last.0));
+            if a > last.0 && coldest_k.is_finite() {
+                slope = (terms.leaf_k - last.1) / (a - last.0);
+            }
+            last = (a, terms.leaf_k);
             coldest_k = coldest_k.min(terms.leaf_k);
             (a, terms.evaporation / (a - resting))
         };

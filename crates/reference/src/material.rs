@@ -3,6 +3,8 @@
 use crate::composition::Solute;
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::formula::Formula;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// What kind of material it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,15 +73,19 @@ pub fn materials() -> &'static [Material] {
 /// ```
 #[must_use]
 pub fn materials_named(name: &str) -> Vec<&'static Material> {
-    let wanted = normal(name);
-    MATERIALS
-        .iter()
-        .filter(|m| {
-            normal(m.name) == wanted
-                || normal(m.formula_text) == wanted
-                || m.aliases.iter().any(|a| normal(a) == wanted)
-        })
-        .collect()
+    static BY_NAME: LazyLock<BTreeMap<String, Vec<&'static Material>>> = LazyLock::new(|| {
+        let mut all: BTreeMap<String, Vec<&'static Material>> = BTreeMap::new();
+        for m in MATERIALS {
+            for name in [m.name, m.formula_text].iter().chain(m.aliases) {
+                let known = all.entry(normal(name)).or_default();
+                if !known.contains(&m) {
+                    known.push(m);
+                }
+            }
+        }
+        all
+    });
+    BY_NAME.get(&normal(name)).cloned().unwrap_or_default()
 }
 
 /// A name without case, punctuation, spaces and British spelling.

@@ -109,6 +109,8 @@ pub(crate) struct Candidate {
     pub(crate) sum_at_drh: f64,
     pub(crate) ln_drh: f64,
     pub(crate) drh: f64,
+    /// Logarithm of the ion shares in its own solution, times their counts; taken off.
+    own_shares: f64,
     /// The drive at the water activity where the solution holds no more water than the hydrate,
     /// and that activity: below it lower hydrates take over, and the drive is held.
     floor: (f64, f64),
@@ -119,7 +121,27 @@ impl Candidate {
         self.nc + self.na
     }
 
+    /// How many of a species it holds.
+    pub(crate) fn count_of(&self, slot: usize) -> f64 {
+        if slot == self.cation {
+            self.nc
+        } else if slot == self.anion {
+            self.na
+        } else {
+            0.0
+        }
+    }
+
+    /// What its drive is lowered by for sharing the solution, from the logarithms of the shares of
+    /// the species.
+    pub(crate) fn excess(&self, ln_share: &Species) -> f64 {
+        self.nc * ln_share[self.cation] + self.na * ln_share[self.anion] + self.own_shares
+    }
+
     fn set_floor(&mut self) {
+        if self.salt.hydrate == 0 {
+            return;
+        }
         let hydrate = f64::from(self.salt.hydrate);
         // Grid points from the deliquescence humidity down.
         for i in (1..Salt::GRID_LEN).rev() {
@@ -205,12 +227,15 @@ pub(crate) fn candidates(
                 let drh =
                     salt.deliquescence(temperature).get::<guardcell_units::uom::si::ratio::ratio>();
                 let point = GridPoint::new(drh);
+                let (nc, na) = (f64::from(salt.cations), f64::from(salt.anions));
+                let own_share = |n: f64| if n > 0.0 { n * ((nc + na) / n).ln() } else { 0.0 };
                 let mut candidate = Candidate {
                     salt,
                     cation,
                     anion,
-                    nc: f64::from(salt.cations),
-                    na: f64::from(salt.anions),
+                    nc,
+                    na,
+                    own_shares: own_share(nc) + own_share(na),
                     sum_at_drh: point.look(salt.sums),
                     ln_drh: point.ln_a,
                     drh,

@@ -87,7 +87,7 @@ pub struct Mix {
 const LOWEST: f64 = 0.08;
 /// Dissolved mass in g/L that counts as none: a microgram per litre.
 const NOTHING_G: f64 = 1e-6;
-const FINE_STEP: f64 = 0.01;
+const FINE_STEP: f64 = 0.02;
 const FINE_BELOW: f64 = 0.92;
 const COARSE_STEP: f64 = 0.5;
 const COARSE_FROM: f64 = 11.9; // −ln(1 − a) of the most dilute node, inside the tables

@@ -1,0 +1,227 @@
+//! The map of a JSON document.
+
+use super::quantity::Stated;
+use super::{
+    Ambiguous, Asked, Duplicates, HttpSettings, MAX_AGE_H_MOST, Nonexistent, asked, within,
+};
+use crate::error::Fault;
+use crate::moment::Clock;
+use crate::pointer;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// The word `json`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum JsonSource {
+    /// A JSON document.
+    Json,
+}
+
+/// Where the readings stand in a JSON document.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct JsonMap {
+    /// `json`.
+    pub source: JsonSource,
+    /// The address (http or https) of the document. `${NAME}` stands for the variable NAME of the
+    /// environment, so that no key has to stand in the map.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub url: Option<String>,
+    /// A file instead of an address; a path that is not absolute starts at the folder of the map.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub file: Option<String>,
+    /// Headers to send, `${NAME}` as in `url`.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub headers: BTreeMap<String, String>,
+    /// Bounds of the connection.
+    #[serde(default)]
+    pub http: HttpSettings,
+    /// Whether a redirect may lead to an address within the own network. It may where `url`
+    /// itself is one.
+    #[serde(default)]
+    pub allow_private: bool,
+    /// Values that stand for a missing one beside `null`, such as `-999`.
+    #[serde(default)]
+    pub missing: Vec<String>,
+    /// What has been measured: one reading, or a series.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub current: Option<JsonPart>,
+    /// What is expected, by the hour. A measured reading of the same area and time stands before it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub forecast: Option<JsonPart>,
+    /// What to do with readings of the same area and time that differ; the first when left out.
+    #[serde(default)]
+    pub duplicates: Duplicates,
+    /// The oldest age of the newest reading, in hours; 2 when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 0.01, max = 720.0))]
+    pub max_age_h: Option<f64>,
+}
+
+/// One part of the document. With `rows`, the other pointers start at each element of that array;
+/// without, they start at the document, and lead to single values or to arrays of equal length.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct JsonPart {
+    /// JSON Pointer (RFC 6901) to an array of objects.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rows: Option<String>,
+    /// The area of the site the readings hold for; every area when neither this nor
+    /// `area_pointer` is given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub area: Option<String>,
+    /// JSON Pointer to the name of the area.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub area_pointer: Option<String>,
+    /// From the words at `area_pointer` to areas; other words are dropped and reported.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub areas: Option<BTreeMap<String, String>>,
+    /// The time.
+    pub time: JsonTime,
+    /// Air temperature.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<PointerQuantity>,
+    /// Relative humidity.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub humidity: Option<PointerQuantity>,
+    /// Dew point, instead of humidity; −5 to 50 °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dew_point: Option<PointerQuantity>,
+    /// Air speed at the leaves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_speed: Option<PointerQuantity>,
+    /// Global radiation at the leaves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radiation: Option<PointerQuantity>,
+}
+
+/// Where the time stands.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct JsonTime {
+    /// JSON Pointer to the time.
+    pub pointer: String,
+    /// `rfc3339` (when left out), `unix_s`, `unix_ms`, or a pattern of strftime.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub format: Option<String>,
+    /// The time zone where the time has no offset, as in the map of a CSV file.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
+    /// What to take for local times that came twice.
+    #[serde(default)]
+    pub ambiguous: Ambiguous,
+    /// What to do with local times that never were.
+    #[serde(default)]
+    pub nonexistent: Nonexistent,
+}
+
+/// A value with its unit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PointerQuantity {
+    /// JSON Pointer to the value.
+    pub pointer: String,
+    /// The unit, a UCUM code such as `Cel`, `[degF]`, `%`, `1`, `m/s`, `km/h`, `W/m2`.
+    pub unit: String,
+    /// JSON Pointer, from the document, to the unit as the service states it; it is an error where
+    /// the two are not the same unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit_pointer: Option<String>,
+    /// For radiation that is not in W/m²: the W/m² that one unit stands for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub w_m2_per_unit: Option<f64>,
+    /// How far outside its range a value is still taken as the limit, in its own unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit_within: Option<f64>,
+}
+
+impl JsonTime {
+    pub(crate) fn clock(&self) -> Result<Clock, Fault> {
+        pointer::check(&self.pointer).map_err(|f| f.within("pointer"))?;
+        Clock::new(self.format.as_deref(), self.zone.as_deref(), self.ambiguous, self.nonexistent)
+    }
+}
+
+impl JsonPart {
+    fn quantities(&self) -> [Option<&PointerQuantity>; 5] {
+        [&self.temperature, &self.humidity, &self.dew_point, &self.air_speed, &self.radiation]
+            .map(Option::as_ref)
+    }
+
+    pub(crate) fn asked(&self) -> Result<Vec<Asked<&PointerQuantity>>, Fault> {
+        asked(self.quantities().map(|q| {
+            q.map(|q| Stated {
+                from: q,
+                unit: Some(&q.unit),
+                w_m2_per_unit: q.w_m2_per_unit,
+                limit_within: q.limit_within,
+            })
+        }))
+    }
+
+    fn check(&self) -> Result<(), Fault> {
+        self.time.clock().map_err(|f| f.within("time"))?;
+        for a in self.asked()? {
+            let here = |f: Fault, key: &str| f.within(key).within(a.quantity.key());
+            pointer::check(&a.from.pointer).map_err(|f| here(f, "pointer"))?;
+            if let Some(p) = &a.from.unit_pointer {
+                pointer::check(p).map_err(|f| here(f, "unit_pointer"))?;
+            }
+        }
+        for (key, p) in [("rows", &self.rows), ("area_pointer", &self.area_pointer)] {
+            if let Some(p) = p {
+                pointer::check(p).map_err(|f| f.within(key))?;
+            }
+        }
+        if self.area.is_some() && self.area_pointer.is_some() {
+            return Err(Fault::new(
+                "area",
+                "the area is stated and also read from the document",
+                "keep `area` or `area_pointer`",
+            ));
+        }
+        if self.areas.is_some() && self.area_pointer.is_none() {
+            return Err(Fault::new(
+                "areas",
+                "there is no `area_pointer` to read the words from",
+                "say where they stand, or leave `areas` out",
+            ));
+        }
+        Ok(())
+    }
+}
+
+impl JsonMap {
+    pub(super) fn check(&self) -> Result<(), Fault> {
+        match (&self.url, &self.file) {
+            (Some(_), None) | (None, Some(_)) => {}
+            (Some(_), Some(_)) => {
+                return Err(Fault::new("file", "there is an address already", "keep one of them"));
+            }
+            (None, None) => {
+                return Err(Fault::new("url", "it is missing", "give an address, or a `file`"));
+            }
+        }
+        if let Some(url) = &self.url {
+            crate::http::check_url("url", url)?;
+        }
+        crate::http::check_headers(&self.headers)?;
+        self.http.check()?;
+        within("max_age_h", self.max_age_h, 0.01, MAX_AGE_H_MOST, "h")?;
+        if self.current.is_none() && self.forecast.is_none() {
+            return Err(Fault::new(
+                "current",
+                "there is neither [current] nor [forecast]",
+                "add at least one of them",
+            ));
+        }
+        for (key, part) in [("current", &self.current), ("forecast", &self.forecast)] {
+            if let Some(part) = part {
+                part.check().map_err(|f| f.within(key))?;
+            }
+        }
+        Ok(())
+    }
+}

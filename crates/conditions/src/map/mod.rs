@@ -1,0 +1,221 @@
+//! The map: what stands where in a file or an answer, in TOML.
+//!
+//! A map names its `source` (`csv`, `json` or `sensorthings`); the other keys depend on it. A key
+//! that is not known is an error, so that a slip of the pen is not silently ignored.
+
+mod csv;
+mod http;
+mod json;
+mod place;
+mod quantity;
+mod sensorthings;
+mod time;
+
+pub use csv::{Column, ColumnQuantity, CsvMap, CsvSeries, CsvSource, CsvTime, Encoding};
+pub use http::HttpSettings;
+pub use json::{JsonMap, JsonPart, JsonSource, JsonTime, PointerQuantity};
+pub use sensorthings::{
+    EntityId, SensorThingsMap, SensorThingsSeries, SensorThingsSource, StreamQuantity,
+};
+pub use time::{Ambiguous, Nonexistent};
+
+pub(crate) use quantity::{Asked, asked};
+
+use crate::error::{ConditionsError, Fault};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A description of where readings stand and in which units, for one of three sources.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(untagged)]
+#[schemars(title = "ConditionsMap")]
+pub enum Map {
+    /// A file of a data logger.
+    Csv(Box<CsvMap>),
+    /// A JSON document from an address or a file.
+    Json(Box<JsonMap>),
+    /// A service of OGC SensorThings v1.1.
+    SensorThings(Box<SensorThingsMap>),
+}
+
+/// What to do with readings of the same area and time that differ.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Duplicates {
+    /// Take the one that stands first.
+    #[default]
+    First,
+    /// Take the one that stands last.
+    Last,
+    /// Take the mean of each quantity.
+    Mean,
+}
+
+/// The oldest age of the newest reading where a map states none, in hours. Common practice, no
+/// source: below the age at which the advice itself lets go of a single reading.
+pub(crate) const MAX_AGE_H: f64 = 2.0;
+
+impl Map {
+    /// Reads a map; `place` is what its errors call it, such as the name of its file.
+    ///
+    /// # Errors
+    /// [`ConditionsError::Map`] with line, column and key: not TOML, an unknown key, a unit of
+    /// another kind, an unknown time zone, a format that loses the hour, an address that is none.
+    ///
+    /// ```
+    /// use guardcell_conditions::Map;
+    /// let map = Map::parse(r#"
+    /// source = "csv"
+    /// file = "export.csv"
+    /// time = { columns = ["Time"], zone = "Atlantic/Azores", format = "%d.%m.%Y %H:%M" }
+    /// [[series]]
+    /// temperature = { column = "T", unit = "[degF]" }
+    /// humidity = { column = "RH", unit = "%" }
+    /// "#, "logger.toml")?;
+    /// assert!(matches!(map, Map::Csv(_)));
+    /// # Ok::<(), guardcell_conditions::ConditionsError>(())
+    /// ```
+    pub fn parse(text: &str, place: &str) -> Result<Self, ConditionsError> {
+        /// The one key that decides the others.
+        #[derive(Deserialize)]
+        struct Kind {
+            source: Option<Source>,
+        }
+        let toml = |e: toml::de::Error| place::of_toml(place, text, &e);
+        let kind: Kind = toml::from_str(text).map_err(toml)?;
+        let map = match kind.source {
+            Some(Source::Csv) => Self::Csv(toml::from_str(text).map_err(toml)?),
+            Some(Source::Json) => Self::Json(toml::from_str(text).map_err(toml)?),
+            Some(Source::Sensorthings) => Self::SensorThings(toml::from_str(text).map_err(toml)?),
+            None => {
+                return Err(ConditionsError::Map {
+                    place: place.to_owned(),
+                    line: 1,
+                    column: 1,
+                    key: "source".into(),
+                    wrong: "it is missing".into(),
+                    right: "write `source = \"csv\"`, `\"json\"` or `\"sensorthings\"`".into(),
+                });
+            }
+        };
+        map.check().map_err(|f| place::of_fault(place, text, f))?;
+        Ok(map)
+    }
+
+    fn check(&self) -> Result<(), Fault> {
+        match self {
+            Self::Csv(m) => m.check(),
+            Self::Json(m) => m.check(),
+            Self::SensorThings(m) => m.check(),
+        }
+    }
+
+    /// The oldest age of the newest reading, in hours.
+    pub(crate) fn max_age_h(&self) -> f64 {
+        match self {
+            Self::Csv(m) => m.max_age_h,
+            Self::Json(m) => m.max_age_h,
+            Self::SensorThings(m) => m.max_age_h,
+        }
+        .unwrap_or(MAX_AGE_H)
+    }
+
+    pub(crate) fn duplicates(&self) -> Duplicates {
+        match self {
+            Self::Csv(m) => m.duplicates,
+            Self::Json(m) => m.duplicates,
+            Self::SensorThings(m) => m.duplicates,
+        }
+    }
+
+    /// The kind of source in words.
+    pub(crate) const fn kind(&self) -> &'static str {
+        match self {
+            Self::Csv(_) => "csv",
+            Self::Json(_) => "json",
+            Self::SensorThings(_) => "sensorthings",
+        }
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum Source {
+    Csv,
+    Json,
+    Sensorthings,
+}
+
+/// Checks a number of a map against its range.
+pub(crate) fn within(
+    key: &str,
+    value: Option<f64>,
+    low: f64,
+    high: f64,
+    unit: &str,
+) -> Result<(), Fault> {
+    match value {
+        Some(v) if !(v >= low && v <= high) => Err(Fault::new(
+            key,
+            format!("{v} {unit} is out of range"),
+            format!("give a value from {low} to {high} {unit}"),
+        )),
+        _ => Ok(()),
+    }
+}
+
+/// The longest age a map may allow, in hours: thirty days.
+pub(crate) const MAX_AGE_H_MOST: f64 = 720.0;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fault(text: &str) -> String {
+        Map::parse(text, "map.toml").unwrap_err().to_string()
+    }
+
+    const HEAD: &str = "source = \"csv\"\nfile = \"x.csv\"\n";
+
+    #[test]
+    fn every_fault_has_line_and_column() {
+        let series = "[[series]]\ntemperature = { column = \"T\", unit = \"Cel\" }\n\
+                      humidity = { column = \"RH\", unit = \"%\" }\n";
+        let time = "time = { columns = [\"t\"], zone = \"UTC\" }\n";
+        for (text, place, word) in [
+            ("file = 1".to_owned(), "map.toml:1:1", "source"),
+            ("source = \"xml\"".to_owned(), "map.toml:1:10", "csv"),
+            ("source = ".to_owned(), "map.toml:1:10", "quoted"),
+            (format!("{HEAD}{time}colour = 1\n{series}"), "map.toml:4:1", "colour"),
+            (
+                format!("{HEAD}{time}{}", series.replace("Cel", "m/s")),
+                "map.toml:5:40",
+                "unit of speed",
+            ),
+            (
+                format!("{HEAD}{}{series}", time.replace("UTC", "Atlantic/Fernhollow")),
+                "map.toml:3:34",
+                "time zone",
+            ),
+            (format!("{HEAD}{time}max_age_h = 0\n{series}"), "map.toml:4:13", "out of range"),
+            (format!("{HEAD}{time}delimiter = \"ab\"\n{series}"), "map.toml:4:13", "delimiter"),
+            (format!("{HEAD}{time}"), "map.toml", "series"),
+        ] {
+            let says = fault(&text);
+            assert!(says.starts_with(place), "{text}\n{says}");
+            assert!(says.contains(word), "{text}\n{says}");
+        }
+    }
+
+    #[test]
+    fn a_series_needs_temperature_and_one_humidity() {
+        let map = |quantities: &str| {
+            fault(&format!("{HEAD}time = {{ columns = [\"t\"] }}\n[[series]]\n{quantities}"))
+        };
+        assert!(map("humidity = { column = 2, unit = \"%\" }").contains("temperature"));
+        assert!(map("temperature = { column = 2, unit = \"Cel\" }").contains("humidity"));
+        let both = "temperature = { column = 2, unit = \"Cel\" }\nhumidity = { column = 3, unit = \
+                    \"%\" }\ndew_point = { column = 4, unit = \"Cel\" }";
+        assert!(map(both).contains("dew_point"));
+    }
+}

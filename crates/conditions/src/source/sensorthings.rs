@@ -1,0 +1,382 @@
+//! Datastreams of a service of OGC SensorThings v1.1 (OGC 18-088), joined on time.
+//!
+//! A Datastream names its unit; its Observations are asked for newest first, page by page over
+//! `@iot.nextLink`, which is followed within the same origin only. Of an Observation over an
+//! interval the end counts.
+
+use crate::assemble::{Gathered, written};
+use crate::error::{ConditionsError, Fault, FetchFault};
+use crate::http::{Fetcher, shown};
+use crate::map::{Asked, EntityId, SensorThingsMap, StreamQuantity};
+use crate::pointer::what;
+use crate::report::{Effect, IssueCode};
+use crate::row::{Measured, Place, Row, values};
+use crate::source::json::cell;
+use crate::unit::{QuantityName, Scale};
+use jiff::tz::TimeZone;
+use jiff::{SignedDuration, Timestamp};
+use serde_json::Value;
+use std::sync::Arc;
+use url::Url;
+
+/// One Observation.
+struct Observation {
+    place: Place,
+    time: Timestamp,
+    result: Value,
+}
+
+/// One Datastream with what it holds, in the order of time.
+struct Stream {
+    quantity: QuantityName,
+    scale: Scale,
+    limit_within: f64,
+    name: String,
+    observations: Vec<Observation>,
+}
+
+/// A service and what is asked of it.
+struct Service<'a> {
+    map: &'a SensorThingsMap,
+    fetcher: &'a Fetcher,
+    root: String,
+    from: Timestamp,
+}
+
+pub(crate) fn gather(
+    map: &SensorThingsMap,
+    fetcher: &Fetcher,
+    root: &Url,
+    now: Timestamp,
+) -> Result<Gathered, ConditionsError> {
+    let from = now
+        .checked_sub(SignedDuration::from_secs_f64(map.back_h * 3600.0))
+        .unwrap_or(Timestamp::MIN);
+    let service =
+        Service { map, fetcher, root: root.as_str().trim_end_matches('/').to_owned(), from };
+    let mut gathered = Gathered::default();
+    for (i, series) in map.series.iter().enumerate() {
+        let asked = series.asked().map_err(|f| f.within(i).within("series").unplaced())?;
+        let mut streams = Vec::new();
+        for a in &asked {
+            let key = |f: Fault| f.within(a.quantity.key()).within(i).within("series").unplaced();
+            let (name, entity) = service.datastream(a.from).map_err(|e| e.or(key))?;
+            let scale = scale(a, &entity).map_err(key)?;
+            gathered.unit(a.quantity, &scale);
+            let observations = service.observations(&name, &mut gathered)?;
+            gathered.rows_read += observations.len();
+            let limit_within = scale.difference(a.from.limit_within.unwrap_or(0.0));
+            let quantity = a.quantity;
+            streams.push(Stream { quantity, scale, limit_within, name, observations });
+        }
+        join(map, series.area.as_ref(), &streams, &mut gathered);
+    }
+    Ok(gathered)
+}
+
+/// A fault of the map, or an error of the service.
+enum Trouble {
+    Map(Fault),
+    Service(ConditionsError),
+}
+
+impl Trouble {
+    fn or(self, key: impl FnOnce(Fault) -> ConditionsError) -> ConditionsError {
+        match self {
+            Self::Map(fault) => key(fault),
+            Self::Service(error) => error,
+        }
+    }
+}
+
+impl From<ConditionsError> for Trouble {
+    fn from(error: ConditionsError) -> Self {
+        Self::Service(error)
+    }
+}
+
+impl Service<'_> {
+    fn url(&self, path: &str, query: &[(&str, &str)]) -> Result<Url, ConditionsError> {
+        let mut text = format!("{}/{path}", self.root);
+        for (i, (key, value)) in query.iter().enumerate() {
+            // Services differ in whether they take `+` for a space.
+            let encoded: String = url::form_urlencoded::byte_serialize(value.as_bytes()).collect();
+            text.push(if i == 0 { '?' } else { '&' });
+            text.push_str(&format!("{key}={}", encoded.replace('+', "%20")));
+        }
+        Url::parse(&text).map_err(|_| {
+            ConditionsError::data(
+                "map, `url`",
+                "it does not make an address with the paths of SensorThings",
+                "give the root of the service, such as https://example.org/v1.1",
+            )
+        })
+    }
+
+    fn get(&self, url: &Url) -> Result<Value, ConditionsError> {
+        let answer = self.fetcher.get(url)?;
+        serde_json::from_slice(&answer.body).map_err(|e| ConditionsError::Fetch {
+            address: shown(url),
+            fault: FetchFault::NotJson { content_type: answer.content_type, detail: e.to_string() },
+        })
+    }
+
+    /// The Datastream with its path.
+    fn datastream(&self, asked: &StreamQuantity) -> Result<(String, Value), Trouble> {
+        if let Some(id) = &asked.datastream {
+            let name = path(id);
+            let entity = self.get(&self.url(&name, &[])?)?;
+            return Ok((name, entity));
+        }
+        let filter = asked.filter.as_deref().unwrap_or_default();
+        let url = self.url("Datastreams", &[("$filter", filter), ("$top", "2")])?;
+        let answer = self.get(&url)?;
+        let found = list(&answer, &url)?;
+        let [entity] = found.as_slice() else {
+            let wrong = if found.is_empty() {
+                "no Datastream meets it"
+            } else {
+                "more than one Datastream meets it"
+            };
+            let right = "state a filter that just one meets, or its identifier as `datastream`";
+            return Err(Trouble::Map(Fault::new("filter", wrong, right)));
+        };
+        let id = match entity.get("@iot.id") {
+            Some(Value::Number(n)) => n.as_u64().map(EntityId::Number),
+            Some(Value::String(s)) => Some(EntityId::Text(s.clone())),
+            _ => None,
+        };
+        let id = id.ok_or_else(|| {
+            ConditionsError::data(shown(&url), "a Datastream has no @iot.id", NO_SERVICE)
+        })?;
+        Ok((path(&id), entity.clone()))
+    }
+
+    /// The Observations of a Datastream, in the order of time.
+    fn observations(
+        &self,
+        name: &str,
+        gathered: &mut Gathered,
+    ) -> Result<Vec<Observation>, ConditionsError> {
+        let since = format!("phenomenonTime ge {}", written(self.from, &TimeZone::UTC));
+        let top = self.map.top.to_string();
+        let mut url = self.url(
+            &format!("{name}/Observations"),
+            &[
+                ("$select", "phenomenonTime,result"),
+                ("$orderby", "phenomenonTime desc"),
+                ("$top", &top),
+                ("$filter", &since),
+            ],
+        )?;
+        let mut out = Vec::new();
+        for page in 1..=self.map.pages_most {
+            let answer = self.get(&url)?;
+            for entity in list(&answer, &url)? {
+                self.observation(entity, name, &mut out, gathered);
+            }
+            let Some(next) = answer.get("@iot.nextLink") else { break };
+            // A service may not have followed $filter; its pages end here all the same.
+            if out.last().is_some_and(|o: &Observation| o.time < self.from) {
+                break;
+            }
+            if page == self.map.pages_most {
+                let place = Place::Named(Arc::from(name));
+                gathered.issues.add(IssueCode::Capped, Effect::Noted, None, &place, || {
+                    format!(
+                        "there are more Observations than {page} pages of {top}; the older ones \
+                         were not read (`top`, `pages_most`, `back_h`)"
+                    )
+                });
+                break;
+            }
+            url = self.next(next, &url)?;
+        }
+        out.retain(|o| o.time >= self.from);
+        out.sort_by_key(|o| o.time);
+        Ok(out)
+    }
+
+    fn observation(
+        &self,
+        entity: &Value,
+        name: &str,
+        out: &mut Vec<Observation>,
+        gathered: &mut Gathered,
+    ) {
+        let time = entity.get("phenomenonTime").unwrap_or(&Value::Null);
+        let end = match time {
+            // An interval is written start/end.
+            Value::String(s) => s.rsplit('/').next().and_then(|t| t.parse::<Timestamp>().ok()),
+            _ => None,
+        };
+        let Some(moment) = end else {
+            gathered.rows_read += 1;
+            let place = Place::Named(Arc::from(name));
+            gathered.issues.add(IssueCode::BadTime, Effect::LeftOut, None, &place, || {
+                format!("the phenomenonTime of an Observation is {}", what(time))
+            });
+            return;
+        };
+        out.push(Observation {
+            place: Place::Named(Arc::from(format!("{name} {moment}"))),
+            time: moment,
+            result: entity.get("result").cloned().unwrap_or(Value::Null),
+        });
+    }
+
+    /// The next page, within the service.
+    fn next(&self, link: &Value, url: &Url) -> Result<Url, ConditionsError> {
+        let next = match link {
+            Value::String(s) => url.join(s).ok(),
+            _ => None,
+        };
+        let fault = |wrong: String| {
+            ConditionsError::data(
+                shown(url),
+                wrong,
+                "ask the service to state its own address (behind a proxy it may not know it), or \
+                 raise `top` so that one page is enough",
+            )
+        };
+        let next =
+            next.ok_or_else(|| fault(format!("@iot.nextLink is no address but {}", what(link))))?;
+        if self.fetcher.is_own(&next) {
+            return Ok(next);
+        }
+        Err(fault(format!(
+            "@iot.nextLink leads to another origin, {}, which is not followed",
+            next.origin().ascii_serialization()
+        )))
+    }
+}
+
+const NO_SERVICE: &str = "check that the address is the root of a SensorThings v1.1 service";
+
+fn path(id: &EntityId) -> String {
+    match id {
+        EntityId::Number(n) => format!("Datastreams({n})"),
+        EntityId::Text(s) => {
+            let encoded: String =
+                url::form_urlencoded::byte_serialize(s.replace('\'', "''").as_bytes()).collect();
+            format!("Datastreams('{}')", encoded.replace('+', "%20"))
+        }
+    }
+}
+
+/// The entities of a collection.
+fn list<'v>(answer: &'v Value, url: &Url) -> Result<&'v Vec<Value>, ConditionsError> {
+    match answer.get("value") {
+        Some(Value::Array(items)) => Ok(items),
+        _ => Err(ConditionsError::data(
+            shown(url),
+            format!(
+                "the answer is {}, and the list `value` of SensorThings is missing",
+                what(answer)
+            ),
+            NO_SERVICE,
+        )),
+    }
+}
+
+/// The unit of a Datastream: its symbol, a UCUM code in its definition, its name; or that of the
+/// map. Where both are understood they must agree.
+fn scale(asked: &Asked<&StreamQuantity>, entity: &Value) -> Result<Scale, Fault> {
+    if let (Some(scale), Some(_)) = (&asked.scale, asked.from.w_m2_per_unit) {
+        return Ok(scale.clone());
+    }
+    let unit = entity.get("unitOfMeasurement");
+    let text =
+        |key: &str| unit.and_then(|u| u.get(key)).and_then(Value::as_str).unwrap_or_default();
+    let definition = text("definition");
+    let code = definition.strip_prefix("ucum:").or_else(|| {
+        definition.contains("unitsofmeasure.org").then(|| definition.rsplit(['/', '#']).next())?
+    });
+    let candidates = [text("symbol"), code.unwrap_or_default(), text("name")];
+    let mut first: Option<Fault> = None;
+    let mut theirs = None;
+    for candidate in candidates.into_iter().filter(|c| !c.is_empty()) {
+        match Scale::new(asked.quantity, candidate, None) {
+            Ok(scale) => {
+                theirs = Some(scale);
+                break;
+            }
+            Err(fault) => first = first.or(Some(fault)),
+        }
+    }
+    let stated = format!("{:?} ({:?})", text("symbol"), text("name"));
+    match (theirs, &asked.scale) {
+        (Some(theirs), Some(ours)) if !theirs.agrees_with(ours) => Err(Fault::new(
+            "unit",
+            format!("the service states {stated} and the map {:?}", ours.written),
+            "leave `unit` out of the map, or correct it",
+        )),
+        (Some(theirs), _) => Ok(theirs),
+        (None, Some(ours)) => Ok(ours.clone()),
+        (None, None) => Err(Fault::new(
+            "unit",
+            match first {
+                Some(fault) => format!("the service states {stated}: {}", fault.wrong),
+                None => "the service states no unit".into(),
+            },
+            "check that this is the right Datastream; if it is, state its `unit` in the map",
+        )),
+    }
+}
+
+/// Joins the streams of one area on the times of the temperature.
+fn join(map: &SensorThingsMap, area: Option<&String>, streams: &[Stream], gathered: &mut Gathered) {
+    let Some((base, others)) = streams.split_first() else { return };
+    let tolerance = SignedDuration::from_secs_f64(map.tolerance_s);
+    let mut used: Vec<Vec<bool>> =
+        others.iter().map(|s| vec![false; s.observations.len()]).collect();
+    for o in &base.observations {
+        gathered.possible += 1;
+        let mut measured: Vec<Measured> = vec![of(base, Some(o), map)];
+        for (stream, used) in others.iter().zip(&mut used) {
+            let partner = nearest(&stream.observations, o.time, tolerance);
+            if let Some(flag) = partner.and_then(|i| used.get_mut(i)) {
+                *flag = true;
+            }
+            measured.push(of(stream, partner.and_then(|i| stream.observations.get(i)), map));
+        }
+        if let Some(values) = values(&measured, &o.place, &mut gathered.issues) {
+            gathered.rows.push(Row {
+                place: o.place.clone(),
+                time: o.time,
+                zone: TimeZone::UTC,
+                area: area.cloned(),
+                values,
+                forecast: false,
+            });
+        }
+    }
+    for (stream, used) in others.iter().zip(&used) {
+        for (o, _) in stream.observations.iter().zip(used).filter(|(_, used)| !**used) {
+            let quantity = Some(stream.quantity);
+            gathered.issues.add(IssueCode::NoPartner, Effect::LeftOut, quantity, &o.place, || {
+                format!(
+                    "{} has an Observation with no temperature within {} s (`tolerance_s`)",
+                    stream.name, map.tolerance_s
+                )
+            });
+        }
+    }
+}
+
+fn of(stream: &Stream, o: Option<&Observation>, map: &SensorThingsMap) -> Measured {
+    let cell = cell(o.map(|o| &o.result), Some(&stream.scale), &map.missing);
+    (stream.quantity, cell, stream.limit_within)
+}
+
+/// The Observation nearest to a time, within the tolerance.
+fn nearest(sorted: &[Observation], time: Timestamp, tolerance: SignedDuration) -> Option<usize> {
+    let after = sorted.partition_point(|o| o.time < time);
+    [after.checked_sub(1), Some(after)]
+        .into_iter()
+        .flatten()
+        .filter_map(|i| Some((i, sorted.get(i)?.time.duration_since(time).abs())))
+        .filter(|(_, apart)| *apart <= tolerance)
+        .min_by_key(|(_, apart)| *apart)
+        .map(|(i, _)| i)
+}
