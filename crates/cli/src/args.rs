@@ -8,8 +8,7 @@ pub(crate) use batch::{Batch, BatchFormat, BatchFunction};
 pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
 pub(crate) use journal::{
     Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
-    LogCorrect, LogFlush, LogKind, LogNote, LogResidue, LogResponse, LogRetract, LogRootFeed,
-    LogRound, LogSoak, Place, Plants,
+    LogCorrect, LogKind, LogRetract, LogRound, Place, Plants,
 };
 
 use clap::{Args, Parser, Subcommand};

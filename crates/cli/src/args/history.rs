@@ -23,7 +23,7 @@ pub(crate) struct History {
     /// How many weeks to look back.
     #[arg(long, global = true, default_value_t = 8, value_parser = clap::value_parser!(u16).range(1..=520))]
     pub(crate) weeks: u16,
-    /// The chance of visible residue that is accepted, such as \"10 %\"; that of the site, else of
+    /// The chance of visible residue that is accepted, such as "10 %"; that of the site, else of
     /// practice, when not given.
     #[arg(long, global = true)]
     pub(crate) tolerance: Option<String>,
@@ -53,7 +53,7 @@ pub(crate) struct HistoryThreshold {
     /// The threshold of this group instead of that of the site.
     #[arg(long)]
     pub(crate) group: Option<String>,
-    /// The probability that the interval holds, such as \"90 %\".
+    /// The probability that the interval holds, such as "90 %".
     #[arg(long)]
     pub(crate) interval: Option<String>,
 }

@@ -53,7 +53,7 @@ pub(crate) struct LogArgs {
     #[command(flatten)]
     pub(crate) place: Place,
     /// When it happened: 2026-06-21T05:30+01:00, 2026-06-21 05:30 (local), 05:30 (today) or
-    /// \"yesterday 05:30\"; now when not given.
+    /// "yesterday 05:30"; now when not given.
     #[arg(long, global = true, value_name = "WHEN")]
     pub(crate) at: Option<String>,
     /// A remark that goes with the entry.
@@ -104,20 +104,20 @@ pub(crate) struct Plants {
 /// The air of that day, and the residue that the film model gives for it.
 #[derive(Debug, Clone, Default, Args)]
 pub(crate) struct Air {
-    /// Air temperature, such as \"21 °C\".
+    /// Air temperature, such as "21 °C".
     #[arg(long)]
     pub(crate) temp: Option<String>,
-    /// Relative humidity, such as \"70 %\".
+    /// Relative humidity, such as "70 %".
     #[arg(long)]
     pub(crate) humidity: Option<String>,
-    /// Air speed at the leaves, such as \"0.3 m/s\".
+    /// Air speed at the leaves, such as "0.3 m/s".
     #[arg(long)]
     pub(crate) air: Option<String>,
-    /// Modelled residue of feed salts, such as \"0.02 g/m2\", where `advise`, `round` or `film`
+    /// Modelled residue of feed salts, such as "0.02 g/m2", where `advise`, `round` or `film`
     /// told it.
     #[arg(long)]
     pub(crate) modelled: Option<String>,
-    /// Modelled carbonate scale, such as \"0.005 g/m2\".
+    /// Modelled carbonate scale, such as "0.005 g/m2".
     #[arg(long)]
     pub(crate) modelled_scale: Option<String>,
 }
@@ -141,10 +141,10 @@ pub(crate) struct LogRound {
     /// A plant of the plan that was left out, by id; its even share of the volume goes with it.
     #[arg(long, value_name = "ID")]
     pub(crate) skip: Vec<String>,
-    /// Feed strength, such as \"300 mg/L\"; 0 mg/L for plain water.
+    /// Feed strength, such as "300 mg/L"; 0 mg/L for plain water.
     #[arg(long)]
     pub(crate) strength: Option<String>,
-    /// Nitrogen in it, such as \"45 mg/L N\".
+    /// Nitrogen in it, such as "45 mg/L N".
     #[arg(long)]
     pub(crate) n: Option<String>,
     /// The product.
@@ -153,7 +153,7 @@ pub(crate) struct LogRound {
     /// Passes over each plant.
     #[arg(long)]
     pub(crate) passes: Option<u8>,
-    /// Volume over all plants and passes, such as \"700 mL\", or \"1/2 mister\" with --site.
+    /// Volume over all plants and passes, such as "700 mL", or "1/2 mister" with --site.
     #[arg(long)]
     pub(crate) volume: Option<String>,
     #[command(flatten)]
@@ -167,7 +167,7 @@ pub(crate) struct LogResidue {
     pub(crate) level: String,
     #[command(flatten)]
     pub(crate) who: Plants,
-    /// A name for plants that look alike, such as \"dark leaves\": it can learn a threshold of its
+    /// A name for plants that look alike, such as "dark leaves": it can learn a threshold of its
     /// own.
     #[arg(long)]
     pub(crate) group: Option<String>,
@@ -202,7 +202,7 @@ pub(crate) struct Drain {
     /// How much ran out below, over all plants.
     #[arg(long)]
     pub(crate) drain: Option<String>,
-    /// What was dissolved in that, such as \"400 mg/L\".
+    /// What was dissolved in that, such as "400 mg/L".
     #[arg(long)]
     pub(crate) drain_strength: Option<String>,
 }
@@ -215,7 +215,7 @@ pub(crate) struct LogSoak {
     /// Feed strength; that of practice for a rootless plant when not given.
     #[arg(long)]
     pub(crate) strength: Option<String>,
-    /// How long, such as \"30 min\"; that of practice when not given.
+    /// How long, such as "30 min"; that of practice when not given.
     #[arg(long, value_name = "TIME")]
     pub(crate) lasted: Option<String>,
 }
@@ -225,10 +225,10 @@ pub(crate) struct LogSoak {
 pub(crate) struct LogRootFeed {
     #[command(flatten)]
     pub(crate) who: Plants,
-    /// Feed strength, such as \"300 mg/L\".
+    /// Feed strength, such as "300 mg/L".
     #[arg(long)]
     pub(crate) strength: String,
-    /// Nitrogen in it, such as \"45 mg/L N\".
+    /// Nitrogen in it, such as "45 mg/L N".
     #[arg(long)]
     pub(crate) n: Option<String>,
     /// The product.

@@ -66,7 +66,7 @@ pub(crate) fn print(r: &Review, past: &Past, out: &mut Out) {
 }
 
 fn got(p: &PlantLedger, out: &mut Out) {
-    out.line("  week of     feed days  leaf mg  root mg   mg N  ceiling  residue");
+    out.line("  week of         feeds  leaf mg  root mg   mg N  ceiling  residue");
     for w in &p.weeks {
         out.line(week(w));
     }

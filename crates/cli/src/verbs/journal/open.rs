@@ -56,13 +56,21 @@ pub(crate) fn fault(e: JournalError) -> CliError {
             format!("the journal holds no {id:?}"),
             "name one that `guardcell history entries` lists",
         ),
+        JournalError::AlreadyCorrected { id, by } => CliError::input(
+            "the entry",
+            format!("{id:?} has already been corrected or taken back by {by:?}"),
+            format!("correct {by:?} instead"),
+        ),
+        JournalError::Exists { path } => CliError::input(
+            path.display().to_string(),
+            "there is a file already",
+            "name another, or say --replace",
+        ),
         e @ (JournalError::Line { .. }
-        | JournalError::AlreadyCorrected { .. }
         | JournalError::Conflict { .. }
         | JournalError::NotAJournal { .. }
         | JournalError::Newer { .. }
-        | JournalError::Older { .. }
-        | JournalError::Exists { .. }) => CliError::Refused(e.to_string()),
+        | JournalError::Older { .. }) => CliError::Refused(e.to_string()),
         e => CliError::Storage(e.to_string()),
     }
 }

@@ -7,7 +7,7 @@ use crate::verbs::journal::open;
 use guardcell::advice::{PlantEntry, SiteDescription};
 use guardcell_journal::{Journal, Selection};
 use jiff::civil::{Date, DateTime, Time};
-use jiff::tz::TimeZone;
+use jiff::tz::{Offset, TimeZone};
 use jiff::{Timestamp, ZonedDateTime};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -23,6 +23,8 @@ pub(crate) struct Context {
     pub(crate) site: Option<SiteDescription>,
     /// The collection, where there is one.
     pub(crate) collection: Option<Vec<PlantEntry>>,
+    /// The offset of the entry that was recorded last.
+    pub(crate) offset: Option<Offset>,
     /// The ids of plants that the journal names.
     pub(crate) in_journal: BTreeSet<String>,
     /// Now.
@@ -53,11 +55,14 @@ impl Context {
             .zone
             .clone()
             .or_else(|| site.as_ref().map(|s| s.time_zone.clone()))
-            .or_else(|| last.and_then(|e| e.zone));
+            .or_else(|| last.as_ref().and_then(|e| e.zone.clone()));
+        let offset = last.and_then(|e| {
+            jiff::fmt::temporal::Pieces::parse(&e.at).ok().and_then(|p| p.to_numeric_offset())
+        });
         if let Some(zone) = &zone {
             time_zone(zone)?;
         }
-        Ok(Self { name, zone, site, collection, in_journal, now: Timestamp::now() })
+        Ok(Self { name, zone, site, collection, offset, in_journal, now: Timestamp::now() })
     }
 
     /// The name of the site.
@@ -128,11 +133,13 @@ fn time_zone(zone: &str) -> Result<TimeZone, CliError> {
 
 /// `2026-06-21 05:30`, `05:30`, `today 05:30`, `yesterday 05:30`.
 fn local(text: &str, today: Date) -> Option<DateTime> {
-    if let Ok(time) = text.parse::<Time>() {
+    // A parser of times would take the time out of a whole date and time, and lose the date.
+    let clock = |t: &str| if t.contains(['-', 'T', ' ']) { None } else { t.parse::<Time>().ok() };
+    if let Some(time) = clock(text) {
         return Some(today.to_datetime(time));
     }
     if let Some((day, time)) = text.split_once(' ') {
-        let time: Time = time.trim().parse().ok()?;
+        let time = clock(time.trim())?;
         let day = match day.to_lowercase().as_str() {
             "today" => today,
             "yesterday" => today.yesterday().ok()?,
@@ -152,17 +159,27 @@ pub(crate) fn rfc3339(t: &ZonedDateTime) -> String {
     t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 
-/// The moment that a `history` looks back from: a date is its last second.
+/// The moment that a `history` looks back from: a date is its last second. Where no zone is known
+/// the clock of the last entry will do, for nothing is recorded.
 pub(crate) fn looking_back(context: &Context, at: Option<&str>) -> Result<String, CliError> {
-    let Some(day) = at.and_then(|t| t.trim().parse::<Date>().ok()).filter(|_| {
-        at.is_some_and(|t| t.trim().len() == "2026-06-21".len())
-    }) else {
-        return Ok(context.moment(at)?.0);
+    let zone = match (&context.zone, context.offset) {
+        (Some(zone), _) => Some(time_zone(zone)?),
+        (None, offset) => offset.map(TimeZone::fixed),
     };
-    let zone = context.zone.as_deref().map(time_zone).transpose()?;
-    let Some(zone) = zone else { return Err(no_zone(at.unwrap_or_default())) };
-    let last = day.at(23, 59, 59, 0).to_zoned_datetime(zone).map_err(|_| no_zone("the date"))?;
-    Ok(rfc3339(&last))
+    let day = at.filter(|t| !t.contains(':')).and_then(|t| t.trim().parse::<Date>().ok());
+    match (day, zone, at) {
+        (Some(day), Some(zone), _) => {
+            let last =
+                day.at(23, 59, 59, 0).to_zoned_datetime(zone).map_err(|_| no_zone("the date"))?;
+            Ok(rfc3339(&last))
+        }
+        (Some(_), None, at) => Err(no_zone(at.unwrap_or_default())),
+        (None, Some(zone), None) => {
+            let now = context.now.round(jiff::Unit::Second).unwrap_or(context.now);
+            Ok(rfc3339(&now.to_zoned_datetime(zone)))
+        }
+        (None, _, at) => Ok(context.moment(at)?.0),
+    }
 }
 
 #[cfg(test)]
@@ -175,6 +192,7 @@ mod tests {
             zone: zone.map(str::to_owned),
             site: None,
             collection: None,
+            offset: None,
             in_journal: BTreeSet::new(),
             now: "2026-06-21T17:30:15.4Z".parse().unwrap(),
         }

@@ -297,6 +297,7 @@ mod tests {
             zone: Some("Europe/London".into()),
             site: None,
             collection: None,
+            offset: None,
             in_journal: Default::default(),
             now: "2026-06-21T17:30:00Z".parse().unwrap(),
         }
