@@ -1,60 +1,12 @@
-// Journeys through the page in real Chromium. Usage: node journeys.mjs PATH-OF-GUARDCELL [FOLDER-FOR-PICTURES]
+// Journeys through the page in real Chromium.
+// Usage: node journeys.mjs PATH-OF-GUARDCELL [FOLDER-FOR-PICTURES] [ROOT-OF-THE-PROJECT]
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
-import { mkdirSync, readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { chromium } from "playwright-core";
+import { accessible, address, example, open, part, PARTS, phone, pictures, ready, roomy, run, text, wide } from "./harness.mjs";
+import { entering } from "./entering.mjs";
 
-const [program, pictures = "target/browser"] = process.argv.slice(2);
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-mkdirSync(pictures, { recursive: true });
-
-const server = spawn(program, ["serve", "--bind", "127.0.0.1:0", "--log", "none"], { stdio: ["ignore", "ignore", "pipe"] });
-const address = await new Promise((found, failed) => {
-  let text = "";
-  server.stderr.on("data", (chunk) => {
-    text += chunk;
-    const url = /http:\/\/[\d.:]+\//.exec(text);
-    if (url) found(url[0]);
-  });
-  server.on("exit", (code) => failed(new Error(`the server ended with ${code}: ${text}`)));
-});
-
-const browser = await chromium.launch({
-  executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-  args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-});
-const wide = { viewport: { width: 1100, height: 900 }, locale: "en-GB", timezoneId: "Atlantic/Azores" };
-const phone = { viewport: { width: 360, height: 740 }, isMobile: true, hasTouch: true, deviceScaleFactor: 2, locale: "en-GB", timezoneId: "Atlantic/Azores" };
-
-async function open(options = wide, path = "") {
-  const context = await browser.newContext(options);
-  const page = await context.newPage();
-  page.setDefaultTimeout(60_000);
-  const faults = [];
-  page.on("pageerror", (e) => faults.push(String(e)));
-  page.on("console", (m) => { if (m.type() === "error") faults.push(`${m.text()} ${m.location().url}`); });
-  await page.goto(address + path);
-  await page.waitForSelector("html[data-ready=yes]");
-  return { context, page, faults };
-}
-
-async function example(page) {
-  await page.click("#example");
-  await page.waitForSelector("#ribbon .ribbon details");
-  await page.waitForSelector("#sheet .bucket");
-}
-
-async function accessible(page, where) {
-  await page.evaluate(axe);
-  const { violations } = await page.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }));
-  const told = violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(" | ")}`);
-  assert.deepEqual(told, [], `${where}: axe finds violations`);
-}
-
-const journeys = {
+const reading = {
   async "a name is looked up by keyboard"() {
-    const { page, faults, context } = await open();
+    const { page, faults, context } = await open(wide, "#names");
     await page.focus("#name");
     await page.keyboard.type("cattl", { delay: 20 });
     await page.waitForSelector("#name-list [role=option]");
@@ -66,12 +18,19 @@ const journeys = {
     assert.match(await page.textContent("#taxon h3"), /Cattleya/);
     assert.match(await page.textContent("#taxon"), /night/);
     await page.screenshot({ path: `${pictures}/name.png`, fullPage: true });
+    await page.getByRole("button", { name: "Add it to my plants" }).click();
+    await page.waitForSelector("#plants:not([hidden])");
+    assert.match(await page.inputValue("#plants details.item[open] input"), /^Cattleya/);
     assert.deepEqual(faults, []);
     await context.close();
   },
   async "a label becomes a recipe"() {
     const { page, faults, context } = await open(phone);
     const fill = (label, value) => page.getByLabel(label, { exact: true }).fill(value);
+    await part(page, "water");
+    await fill("Conductivity, with unit", "420 µS/cm");
+    await fill("Hardness, with unit", "9 °dH");
+    await part(page, "feed");
     await fill("Name of the product", "Example 13-2-13");
     await fill("Total N, %", "13");
     await fill("Nitrate N, %", "12,4");
@@ -80,21 +39,21 @@ const journeys = {
     await fill("Potash K₂O, %", "13");
     await fill("Calcium Ca, %", "6");
     await page.getByLabel("Derived from, one material a line").fill("potassium nitrate\ncalcium nitrate\nmonoammonium phosphate");
-    await fill("Conductivity, µS/cm", "420");
-    await fill("Hardness, with unit", "9 °dH");
     await page.getByRole("button", { name: "Work out what to weigh" }).click();
     await page.waitForSelector("#recipe .bucket");
-    const text = await page.textContent("#recipe");
-    assert.match(text, /0\.6 g Example 13-2-13 in 2 L/, text);
-    assert.match(text, /ppm N/);
+    const said = await text(page, "#recipe");
+    assert.match(said, /0\.6 g Example 13-2-13 in 2 L/, said);
+    assert.match(said, /ppm N/);
+    await accessible(page, "recipe");
+    await page.screenshot({ path: `${pictures}/recipe-phone.png`, fullPage: true });
+    await part(page, "water");
     await page.getByRole("button", { name: "Read the report" }).click();
     await page.waitForSelector("#water-answer dl");
-    await accessible(page, "recipe and water");
-    await page.locator("#feed").screenshot({ path: `${pictures}/recipe-phone.png` });
+    await accessible(page, "water");
     // what was entered is still there after a visit elsewhere
     await page.goto("about:blank");
-    await page.goto(address);
-    await page.waitForSelector("html[data-ready=yes]");
+    await page.goto(`${address}#feed`);
+    await ready(page);
     assert.equal(await page.getByLabel("Nitrate N, %", { exact: true }).inputValue(), "12.4");
     // a wrong figure is told in words, by field
     await page.getByLabel("Total N, %", { exact: true }).fill("130");
@@ -108,14 +67,19 @@ const journeys = {
     const { page, faults, context } = await open();
     await example(page);
     const first = page.locator("#ribbon .ribbon details").first();
-    await first.locator("summary").focus();
+    await first.locator("summary").first().focus();
     await page.keyboard.press("Enter");
     assert.ok(await first.locator(".why li").count() > 0, "no reasons");
-    await accessible(page, "the day and the round");
+    await accessible(page, "the day");
     await page.screenshot({ path: `${pictures}/day.png`, fullPage: true });
-    await page.locator("#day").screenshot({ path: `${pictures}/ribbon.png` });
+    await part(page, "round");
+    await accessible(page, "the round");
+    const sheet = await text(page, "#sheet");
+    assert.doesNotMatch(sheet, /undefined|NaN|\[object|null/);
     const box = page.locator("#sheet input[type=checkbox]").nth(1);
     await box.check();
+    assert.match(await page.textContent("#round-status"), /^1 of/);
+    await page.screenshot({ path: `${pictures}/round.png`, fullPage: true });
     await page.reload();
     await page.waitForSelector("#sheet .bucket");
     assert.ok(await page.locator("#sheet input[type=checkbox]").nth(1).isChecked(), "the tick is lost");
@@ -125,7 +89,7 @@ const journeys = {
   async "the round prints on one page"() {
     const { page, context } = await open();
     await example(page);
-    await page.setViewportSize({ width: 711, height: 1040 });
+    await page.setViewportSize({ width: 718, height: 1047 });
     await page.emulateMedia({ media: "print" });
     await page.screenshot({ path: `${pictures}/print.png`, fullPage: true });
     await page.emulateMedia({ media: null });
@@ -134,45 +98,93 @@ const journeys = {
     assert.equal(pages, 1, `${pages} pages`);
     await context.close();
   },
-  async "it fits a phone, in the dark"() {
-    const { page, faults, context } = await open({ ...phone, colorScheme: "dark" });
+  async "every part fits a phone, by day and in the dark"() {
+    for (const colorScheme of ["dark", "light"]) {
+      // the other colours change contrasts alone
+      const rules = colorScheme === "dark" ? undefined : ["color-contrast"];
+      const picture = (page, name) => page.screenshot({ path: `${pictures}/phone-${colorScheme}-${name}.png`, fullPage: true, scale: "css" });
+      const { page, faults, context } = await open({ ...phone, colorScheme });
+      await accessible(page, `empty, ${colorScheme}`, rules);
+      await roomy(page, "empty");
+      await example(page);
+      await page.locator("#ribbon .ribbon summary").first().tap();
+      for (const name of PARTS) {
+        await part(page, name);
+        await accessible(page, `${name}, ${colorScheme}`, rules);
+        await roomy(page, name);
+        const said = await text(page, `#${name}`);
+        assert.doesNotMatch(said, /undefined|NaN|\[object/, name);
+        await picture(page, name);
+      }
+      // the forms of one area and of one plant
+      await page.locator("#place details.item summary").nth(1).tap();
+      await page.locator("#place details.item[open]").waitFor();
+      await accessible(page, `an area, ${colorScheme}`, rules);
+      await roomy(page, "an area");
+      await picture(page, "area");
+      await part(page, "plants");
+      await page.locator("#plants details.item summary").first().tap();
+      await page.locator("#plants details.item details.more summary").first().tap();
+      await page.waitForFunction(() => /Opens/.test(document.querySelector("#plants details.item[open] .help")?.textContent));
+      await accessible(page, `a plant, ${colorScheme}`, rules);
+      await roomy(page, "a plant");
+      await page.screenshot({ path: `${pictures}/phone-${colorScheme}-plant.png` });
+      assert.deepEqual(faults, []);
+      await context.close();
+    }
+  },
+  async "what was entered travels in a link"() {
+    const permissions = ["clipboard-read", "clipboard-write"];
+    const { page, faults, context } = await open({ ...wide, permissions });
+    const copied = async (status) => {
+      await page.waitForFunction((id) => /link/.test(document.getElementById(id).textContent), status);
+      const link = page.url().includes("#with=") ? page.url() : await page.evaluate(() => navigator.clipboard.readText());
+      assert.match(link, /#with=/);
+      return link.slice(address.length);
+    };
     await example(page);
-    const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-    assert.ok(over <= 0, `${over} px too wide`);
-    await page.locator("#ribbon summary").first().tap();
-    await accessible(page, "dark phone");
-    await page.screenshot({ path: `${pictures}/phone-dark.png`, fullPage: true });
-    await page.emulateMedia({ colorScheme: "light" });
-    await accessible(page, "light phone");
-    await page.locator("#day").screenshot({ path: `${pictures}/phone-ribbon.png` });
+    await page.click("#share");
+    const other = await open(wide, await copied("day-status"));
+    await other.page.waitForSelector("#ribbon .ribbon details");
+    assert.equal(await other.page.locator("#feed-form input").first().inputValue(), "Fernhollow Mist 15-5-15");
+    assert.ok(!other.page.url().includes("#with="), "the link stays in the address");
+    assert.deepEqual(other.faults, []);
+    // a link with the label and the water alone leaves the plants, and can be taken back
+    await part(page, "feed");
+    await page.getByLabel("Name of the product", { exact: true }).fill("Example 10-10-10");
+    await page.click("#share-feed");
+    const label = await copied("feed-status");
+    await other.page.goto("about:blank");
+    await other.page.goto(address + label);
+    await ready(other.page);
+    const product = () => other.page.locator("#feed-form input").first().inputValue();
+    assert.equal(await product(), "Example 10-10-10");
+    assert.equal(await other.page.locator("#plants-form details.item").count(), 48);
+    await other.page.getByRole("button", { name: "Put back what was here" }).click();
+    assert.equal(await product(), "Fernhollow Mist 15-5-15");
+    await other.context.close();
+    for (const damaged of ["#with=AAAA", "#with=%%%", `#with=${"A".repeat(4000)}`]) {
+      const broken = await open(wide, damaged);
+      assert.match(await broken.page.textContent("#day-status"), /damaged/);
+      assert.deepEqual(broken.faults, []);
+      await broken.context.close();
+    }
     assert.deepEqual(faults, []);
     await context.close();
   },
-  async "what was entered travels in a link"() {
-    const { page, context } = await open({ ...wide, permissions: ["clipboard-read", "clipboard-write"] });
+  async "names and the last round are read without a connection"() {
+    const { page, context } = await open(phone);
     await example(page);
-    await page.click("#share");
-    await page.waitForFunction(() => /link|address/.test(document.getElementById("day-status").textContent));
-    const link = page.url().includes("#with=") ? page.url() : await page.evaluate(() => navigator.clipboard.readText());
-    assert.match(link, /#with=/);
-    const other = await open(wide, link.slice(address.length));
-    await other.page.waitForSelector("#ribbon .ribbon details");
-    assert.equal(await other.page.getByLabel("Name of the product").inputValue(), "Fernhollow Mist 15-5-15");
-    assert.ok(!other.page.url().includes("#with="), "the link stays in the address");
-    await other.context.close();
-    const broken = await open(wide, "#with=AAAA");
-    assert.match(await broken.page.textContent("#day-status"), /damaged/);
-    await broken.context.close();
-    await context.close();
-  },
-  async "names are looked up without a connection"() {
-    const { page, context } = await open();
     await page.evaluate(() => navigator.serviceWorker.ready);
-    await page.waitForFunction(() => caches.open("guardcell-1").then((c) => c.keys()).then((k) => k.length >= 12));
+    await page.waitForFunction(() => caches.open("guardcell-2").then((c) => c.keys()).then((k) => k.length >= 22));
     await context.setOffline(true);
     await page.reload();
-    await page.waitForSelector("html[data-ready=yes]");
+    await ready(page);
     assert.ok(await page.locator("#offline").isVisible());
+    await page.waitForSelector("#ribbon .ribbon details");
+    await part(page, "round");
+    await page.locator("#sheet .bucket input").check();
+    await part(page, "names");
     await page.fill("#name", "masdev");
     await page.waitForSelector("#name-list [role=option]");
     await page.keyboard.press("ArrowDown");
@@ -180,23 +192,14 @@ const journeys = {
     await page.waitForSelector("#taxon .says");
     assert.match(await page.textContent("#taxon"), /Masdevallia/);
     await page.screenshot({ path: `${pictures}/offline.png` });
+    // a new answer is not to be had, and the old one stays
+    await part(page, "day");
+    await page.click("#ask");
+    await page.waitForSelector("#day-status.wrong");
+    assert.match(await page.textContent("#day-status"), /cannot be reached/);
+    assert.ok(await page.locator("#ribbon .ribbon details").count() > 0);
     await context.close();
   },
 };
 
-let failed = 0;
-for (const [name, run] of Object.entries(journeys)) {
-  if (process.env.ONLY && !name.includes(process.env.ONLY)) continue;
-  const started = Date.now();
-  try {
-    await run();
-    console.log(`ok   ${name} (${((Date.now() - started) / 1000).toFixed(1)} s)`);
-  } catch (error) {
-    failed += 1;
-    console.log(`FAIL ${name}\n${error.stack}`);
-  }
-}
-await browser.close();
-server.removeAllListeners("exit");
-server.kill("SIGTERM");
-process.exit(failed ? 1 : 0);
+await run({ ...reading, ...entering });

@@ -1,12 +1,18 @@
 #!/bin/sh
 # Journeys through the page in real Chromium: needs node, npm, chromium and a built guardcell.
 # Usage: tests/browser/run.sh [PATH-OF-GUARDCELL]; pictures go to target/browser.
+# ONLY=words runs the journeys whose name holds these words. SCRIPT=picture.mjs makes docs/page.webp.
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 program=${1:-${CARGO_TARGET_DIR:-$root/target}/debug/guardcell}
+[ -x "$program" ] || { echo "no program at $program: cargo build -p guardcell-cli" >&2; exit 1; }
 work=$root/target/browser-packages
 mkdir -p "$work"
-cp "$root/tests/browser/package.json" "$root/tests/browser/journeys.mjs" "$work/"
-[ -d "$work/node_modules/playwright-core" ] || (cd "$work" && npm install --no-audit --no-fund --silent)
+cp "$root"/tests/browser/*.mjs "$root"/tests/browser/package*.json "$work/"
 cd "$work"
-node journeys.mjs "$program" "$root/target/browser"
+# what was installed before for the same versions is good
+if ! cmp -s package-lock.json installed-lock.json; then
+    npm ci --no-audit --no-fund --loglevel=error
+    cp package-lock.json installed-lock.json
+fi
+node "${SCRIPT:-journeys.mjs}" "$program" "$root/target/browser" "$root"

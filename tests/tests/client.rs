@@ -22,7 +22,9 @@ fn client() -> Client {
 
 type Ask = Box<dyn Fn(&Client, &Value) -> Result<Value, ClientError>>;
 
-fn ask<Q: DeserializeOwned, A: Serialize>(call: fn(&Client, &Q) -> Result<A, ClientError>) -> Ask {
+fn ask<Q: DeserializeOwned + 'static, A: Serialize + 'static>(
+    call: fn(&Client, &Q) -> Result<A, ClientError>,
+) -> Ask {
     Box::new(move |client, request| {
         let request = Q::deserialize(request).unwrap();
         call(client, &request).map(|answer| serde_json::to_value(answer).unwrap())

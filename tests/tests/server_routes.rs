@@ -100,6 +100,62 @@ fn a_fault_is_told_by_pointer_field_wrong_and_right() {
 }
 
 #[test]
+fn a_refusal_of_the_library_keeps_its_words() {
+    let request: guardcell::units::ConvertRequest =
+        serde_json::from_str(r#"{"quantity": "300 ppm", "to": "mg/L"}"#).unwrap();
+    let words = guardcell::units::convert::convert(&request).unwrap_err().to_string();
+    let body = serde_json::to_vec(&request).unwrap();
+    let p = problem(&SERVER.post("/v1/conversions", &body), 422, "impossible");
+    assert_eq!(p.message, Some(words));
+    let p = problem(&SERVER.post("/v1/conversions", b"{}"), 422, "wrong-form");
+    assert_eq!(p.message, None, "this request never came to the library");
+}
+
+#[test]
+fn every_answer_says_its_version() {
+    for path in ["/v1/taxa/Vanda", "/healthz", "/", "/no/such/path"] {
+        let answer = SERVER.get(path);
+        assert_eq!(answer.header("guardcell-version"), Some(env!("CARGO_PKG_VERSION")), "{path}");
+    }
+}
+
+#[test]
+fn a_chart_is_data_or_a_picture() {
+    let call = CALLS.iter().find(|c| c.path == "/v1/charts/day").unwrap();
+    let request = Examples::of(call, &root()).unwrap().good.remove(0);
+    let body = request.to_string();
+    let json = ("content-type", "application/json");
+    let picture =
+        SERVER.send("POST", call.path, &[json, ("accept", "image/svg+xml")], body.as_bytes());
+    assert_eq!(picture.status, 200);
+    assert_eq!(picture.header("content-type"), Some("image/svg+xml"));
+    let request: guardcell::advice::chart::RibbonRequest = serde_json::from_value(request).unwrap();
+    assert_eq!(picture.text(), guardcell::advice::chart::ribbon(&request).unwrap().svg());
+    let data = SERVER.send("POST", call.path, &[json, ("accept", "*/*")], body.as_bytes());
+    assert_eq!(data.header("content-type"), Some("application/json"));
+
+    let mut damp = serde_json::to_value(&request).unwrap();
+    damp["situation"]["readings"][0]["rh_percent"] = 140.into();
+    let p = problem(&SERVER.post(call.path, damp.to_string().as_bytes()), 422, "impossible");
+    assert_eq!(p.pointer.as_deref(), Some("/situation/readings/0/rh_percent"));
+    let mut elsewhere = serde_json::to_value(&request).unwrap();
+    elsewhere["area"] = "attic".into();
+    let p = problem(&SERVER.post(call.path, elsewhere.to_string().as_bytes()), 422, "impossible");
+    assert_eq!(p.pointer.as_deref(), Some("/area"));
+}
+
+#[test]
+fn measurements_are_a_table() {
+    let answer = SERVER.get("/v1/measurements");
+    assert_eq!(answer.header("content-type"), Some("text/csv; charset=utf-8"));
+    let mut lines = csv::Reader::from_reader(answer.body.as_slice());
+    let columns = lines.headers().unwrap().len();
+    let rows: Vec<csv::StringRecord> = lines.records().collect::<Result<_, _>>().unwrap();
+    assert_eq!(columns, guardcell::reference::darwin_core::COLUMNS.len());
+    assert_eq!(rows.len(), guardcell::reference::darwin_core::measurements().count());
+}
+
+#[test]
 fn names_are_looked_up_and_kept() {
     let answer = SERVER.get("/v1/taxa/Cattleya%20labiata");
     assert_eq!(answer.status, 200);
@@ -262,24 +318,27 @@ fn the_page_needs_nothing_from_elsewhere() {
     for part in ["page.css", "page.js", "icon.svg"] {
         assert!(html.contains(part), "{part}");
     }
-    for path in [
-        "/",
-        "/page.css",
-        "/page.js",
-        "/ask.js",
-        "/forms.js",
-        "/keep.js",
-        "/names.js",
-        "/ribbon.js",
-        "/sheet.js",
-        "/worker.js",
-    ] {
-        let text = SERVER.get(path).text();
+    // every file of the page is served, names nothing elsewhere and is kept for times without a
+    // connection
+    let worker = SERVER.get("/worker.js").text();
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../crates/server/page");
+    let mut seen = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let file = entry.unwrap().file_name().into_string().unwrap();
+        let path = if file == "index.html" { "/".to_owned() } else { format!("/{file}") };
+        let text = SERVER.get(&path).text();
         assert!(!text.is_empty(), "{path}");
         for elsewhere in ["http://", "https://", "//cdn"] {
             let named = text.replace("http://www.w3.org/2000/svg", "");
             assert!(!named.contains(elsewhere), "{path} names {elsewhere}");
         }
+        let kept = if path == "/" { "\"./\"".to_owned() } else { format!("\"{file}\"") };
+        assert!(file == "worker.js" || worker.contains(&kept), "{file} is not kept");
+        seen += 1;
+    }
+    assert!(seen > 10, "{seen}");
+    for strict in ["'unsafe-inline'", "'unsafe-eval'", "data:", "*", "http"] {
+        assert!(!policy.contains(strict), "{policy}");
     }
     let example = SERVER.get("/example.json").json();
     assert!(example["plants"].as_array().unwrap().len() > 3);

@@ -106,7 +106,7 @@ pub struct PlantAdvice {
     /// What was not known, what matters most first.
     pub unknowns: Vec<Unknown>,
     /// If there is no window: what would make one.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub would_help: Vec<Remedy>,
 }
 
@@ -149,7 +149,7 @@ pub struct Window {
     /// What the window is worth: the objective by which windows are ranked, 0 to 1.
     pub worth: f64,
     /// What is lost against the best window, in words; empty for the best.
-    #[serde(skip_serializing_if = "String::is_empty")]
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub costs: String,
 }
 

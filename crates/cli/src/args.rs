@@ -186,7 +186,7 @@ pub(crate) struct Situation {
 #[command(after_help = "Example:
   guardcell advise --collection demo-data/collection.csv --label demo-data/labels/ \\
       --water demo-data/water.toml --site demo-data/site.toml \\
-      --conditions demo-data/conditions.csv --at 2026-06-21 --plant F07")]
+      --conditions demo-data/conditions.csv --at 2026-06-21 --plant FH-007")]
 pub(crate) struct Advise {
     #[command(flatten)]
     pub(crate) situation: Situation,

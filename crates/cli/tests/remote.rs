@@ -144,7 +144,7 @@ fn every_verb_answers_alike() {
         same(&server, &args, 0);
     }
     for (verb, more) in [
-        (&["advise"][..], &["--plant", "F07", "--check"][..]),
+        (&["advise"][..], &["--plant", "FH-007", "--check"][..]),
         (&["round"], &[]),
         (&["chart", "day"], &["--area", "house"]),
     ] {
@@ -202,7 +202,11 @@ fn refusals_are_the_same() {
     );
     let air = "time,temp_c,rh_percent\n";
     spoilt("conditions.csv", &format!("{air}2026-06-21T12:00:00Z,20,140\n"), "conditions.csv:2");
-    spoilt("conditions.csv", &format!("{air}2026-06-01T12:00:00Z,20,50\n"), "no readings");
+    spoilt(
+        "conditions.csv",
+        &format!("{air}2026-06-01T12:00:00Z,20,50\n2026-06-01T13:00:00Z,20,50\n"),
+        "no readings",
+    );
     spoilt("label.toml", "name = \"X\"\n[guaranteed]\nn_percent = 120\n", "120");
     let site = demo.read("site.toml");
     spoilt("site.toml", &site.replace("latitude_deg = 38.5", "latitude_deg = nan"), "latitude_deg");
@@ -255,7 +259,7 @@ fn too_much_for_the_server_is_said() {
         }
     }
     demo.write("conditions.csv", &year);
-    let args = demo.situation_args(&["advise"], &["--plant", "F07"]);
+    let args = demo.situation_args(&["advise"], &["--plant", "FH-007"]);
     let args: Vec<&str> = args.iter().map(String::as_str).collect();
     let out = with_server(&server.url, &args);
     assert_eq!(out.code, 2, "{}", out.stderr);

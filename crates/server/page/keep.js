@@ -1,74 +1,149 @@
 // What was entered: kept on this device, shared as a link whose fragment never goes to a server.
+import { table, written } from "./csv.js";
+
 const KEY = "guardcell";
+const AIR = `${KEY}-air`;
+const BEFORE = `${KEY}-before`;
+const ANSWER = `${KEY}-answer`;
+const TICKS = `${KEY}-ticks`;
+export const AIR_COLUMNS = ["time", "area", "temp_c", "rh_percent", "air_m_s", "radiation_w_m2"];
 
 const nothing = () => ({
   site: { name: "My plants", latitude_deg: null, longitude_deg: null, time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
     areas: [{ id: "here", name: "Here", shelter: "room", light: "sun" }], grower: { mister_ml: 1000, scale_g: 0.1 } },
-  readings: [], plants: [], feed: null, water: null, at: "",
+  readings: [], series: false, plants: [], feed: null, water: null, at: "",
   target: { mg_l: 300, volume_l: 2 },
 });
 
 export const state = nothing();
 
+const plain = (v) => typeof v === "object" && v !== null && !Array.isArray(v);
+const rows = (v) => Array.isArray(v) && v.every(plain);
+/** What each part must look like; a link or a store may hold anything. */
+const FIT = {
+  site: (v) => plain(v) && rows(v.areas) && v.areas.length > 0 && (v.grower === undefined || plain(v.grower)),
+  readings: (v) => rows(v) && v.every((r) => typeof r.time === "string"),
+  series: (v) => typeof v === "boolean",
+  plants: rows,
+  feed: (v) => v === null || (plain(v) && (v.guaranteed === undefined || plain(v.guaranteed))),
+  water: (v) => v === null || plain(v),
+  at: (v) => typeof v === "string",
+  target: plain,
+};
+
 function take(values) {
-  if (typeof values !== "object" || values === null) return;
-  for (const key of Object.keys(nothing())) if (key in values) state[key] = values[key];
+  if (!plain(values)) return false;
+  const fit = Object.keys(FIT).filter((key) => key in values && FIT[key](values[key]));
+  for (const key of fit) state[key] = values[key];
+  if (fit.includes("readings") && !fit.includes("series")) state.series = state.readings.length > state.site.areas.length;
+  state.site.grower ??= {};
+  return fit.length > 0;
 }
 
+const put = (key, text) => { try { localStorage.setItem(key, text); return true; } catch { return false; } };
+const read = (key) => { try { return localStorage.getItem(key); } catch { return null; } };
+const drop = (key) => { try { localStorage.removeItem(key); } catch { /* a closed store holds nothing */ } };
+const parsed = (text) => { try { return JSON.parse(text); } catch { return null; } };
+const changed = () => dispatchEvent(new Event("guardcell-changed"));
+
+/** Keeps all but the readings, which may be many and change seldom. */
 export function save() {
-  try { localStorage.setItem(KEY, JSON.stringify(state)); } catch { /* a full or closed store: nothing is kept */ }
+  put(KEY, JSON.stringify({ ...state, readings: undefined }));
+  changed();
 }
 
-export function replace(values) {
-  take({ ...nothing(), ...values });
+/** Keeps the readings; false where this device has no room for them. */
+export function saveAir() {
   save();
+  if (!state.readings.length) { drop(AIR); return true; }
+  return put(AIR, written(AIR_COLUMNS, state.readings));
 }
+
+/** Reads a table of readings. */
+export function readingsFrom(text, file) {
+  return table(text, file, ["time", "temp_c", "rh_percent"], ["area", "air_m_s", "radiation_w_m2"]).map((row) => {
+    const time = row.needed("time");
+    if (!/(Z|[+-]\d\d:\d\d)$/i.test(time) || !Number.isFinite(Date.parse(time))) throw row.fault("time", `"${time}" is no time with its offset`, "write it like 2026-06-21T06:00:00+01:00");
+    row.needed("temp_c");
+    row.needed("rh_percent");
+    const reading = { time, area: row.text("area") };
+    for (const key of AIR_COLUMNS.slice(2)) reading[key] = row.number(key);
+    return JSON.parse(JSON.stringify(reading));
+  });
+}
+
+const anything = () => state.plants.length > 0 || state.readings.length > 0 || Object.keys(state.feed?.guaranteed ?? {}).length > 0 || Object.keys(state.water ?? {}).length > 0 || state.site.latitude_deg !== null;
+
+/** Keeps what is here, so that it can be put back. */
+export function remember() {
+  if (anything()) put(BEFORE, JSON.stringify(state));
+}
+
+/** Takes new values in place of what was here, which can be put back. False where nothing of them fits. */
+export function replace(values) {
+  const before = anything() && JSON.stringify(state);
+  if (!take(values)) return false;
+  if (before) put(BEFORE, before);
+  saveAir();
+  return true;
+}
+
+export const canPutBack = () => read(BEFORE) !== null;
+export const settle = () => drop(BEFORE);
+
+export function putBack() {
+  const before = parsed(read(BEFORE));
+  drop(BEFORE);
+  if (take(before)) saveAir();
+}
+
+export const fresh = () => nothing();
+export const isEmpty = () => !anything();
 
 export function forget() {
-  try { localStorage.removeItem(KEY); } catch { /* as above */ }
+  for (const key of [AIR, BEFORE, ANSWER, TICKS, KEY]) drop(key);
   take(nothing());
 }
+
+/** The last answer, so that the round can be read where there is no connection. */
+export const keepAnswer = (answer) => put(ANSWER, JSON.stringify(answer));
+export const keptAnswer = () => parsed(read(ANSWER));
 
 async function through(stream, bytes) {
   return new Uint8Array(await new Response(new Blob([bytes]).stream().pipeThrough(stream)).arrayBuffer());
 }
 
-/** The address of this page with everything that was entered. */
-export async function link() {
-  const packed = await through(new CompressionStream("deflate-raw"), new TextEncoder().encode(JSON.stringify(state)));
+/** The address of this page with these values. */
+export async function link(values) {
+  const packed = await through(new CompressionStream("deflate-raw"), new TextEncoder().encode(JSON.stringify(values)));
   let text = "";
   for (const byte of packed) text += String.fromCharCode(byte);
   const code = btoa(text).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
   return `${location.origin}${location.pathname}#with=${code}`;
 }
 
-/** Reads the link this page was opened by, else what was kept. Says where it came from. */
+/** Reads what was kept, then the link this page was opened by. Says where it came from. */
 export async function load() {
-  const code = /^#with=([\w-]+)$/.exec(location.hash)?.[1];
-  if (code) {
-    history.replaceState(null, "", location.pathname);
-    try {
-      const packed = Uint8Array.from(atob(code.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
-      take(JSON.parse(new TextDecoder().decode(await through(new DecompressionStream("deflate-raw"), packed))));
-      save();
-      return "link";
-    } catch { return "broken link"; }
-  }
-  try { take(JSON.parse(localStorage.getItem(KEY))); } catch { /* nothing kept, or not ours */ }
-  return "device";
+  take(parsed(read(KEY)));
+  const air = read(AIR);
+  try { if (air) state.readings = readingsFrom(air, "readings"); } catch { /* not ours */ }
+  const code = /^#with=(.*)$/.exec(location.hash)?.[1];
+  if (code === undefined) return "device";
+  history.replaceState(null, "", location.pathname);
+  try {
+    const packed = Uint8Array.from(atob(code.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
+    return replace(JSON.parse(new TextDecoder().decode(await through(new DecompressionStream("deflate-raw"), packed)))) ? "link" : "broken link";
+  } catch { return "broken link"; }
 }
 
 /** Ticks of a sheet, kept by the plan they belong to. */
 export function ticks(plan) {
-  const key = `${KEY}-ticks`;
-  let kept = {};
-  try { kept = JSON.parse(localStorage.getItem(key)) ?? {}; } catch { /* none */ }
-  const set = new Set(kept.plan === plan ? kept.set : []);
+  const kept = parsed(read(TICKS)) ?? {};
+  const set = new Set(kept.plan === plan && Array.isArray(kept.set) ? kept.set : []);
+  const keep = () => put(TICKS, JSON.stringify({ plan, set: [...set] }));
   return {
     has: (id) => set.has(id),
-    put(id, on) {
-      if (on) set.add(id); else set.delete(id);
-      try { localStorage.setItem(key, JSON.stringify({ plan, set: [...set] })); } catch { /* not kept */ }
-    },
+    put(id, on) { if (on) set.add(id); else set.delete(id); keep(); },
+    clear() { set.clear(); keep(); },
   };
 }

@@ -1,5 +1,7 @@
 // The look-up: as one types from the server, or from the kept list of names when it is out of reach.
-import { el, get, round, tell, words } from "./ask.js";
+import { get, tell, words } from "./ask.js";
+import { button } from "./fields.js";
+import { el, round } from "./make.js";
 
 const OPENS = { day: "by day", night: "by night", either: "by day or by night", unknown: "not known" };
 const PATHWAY = { c3: "C3", cam: "CAM", facultative: "facultative CAM", variable: "differs within it", unknown: "not known" };
@@ -32,7 +34,13 @@ function brief(match) {
   return parts.filter(Boolean).join(" · ");
 }
 
-function report(t) {
+/** What matters of a look-up, in one line. */
+export function short(t) {
+  const as = t.took_it_for ? `Taken for ${t.took_it_for}: opens` : "Opens";
+  return `${as} ${say(OPENS, t.opens)}; ${say(PATHWAY, t.pathway)} (${t.evidence.grade}).`;
+}
+
+function report(t, add) {
   const span = (s, unit) => s && `${round(s.low)} to ${round(s.high)} ${unit}${s.n ? ` (n = ${s.n})` : ""}`;
   return [
     el("h3", {}, t.name ? el("i", {}, t.name) : t.query),
@@ -49,14 +57,16 @@ function report(t) {
       row("Parents", t.parents.map((p) => `${p.name} (${say(PATHWAY, p.pathway)})`).join(", ")),
       row("May mean", t.candidates.map((c) => c.name).join(", ")),
       row("Rule by leaf", t.fallback?.says)),
+    el("p", {}, button("Add it to my plants", () => add(t.name ?? t.query))),
     t.notes.length ? el("ul", {}, t.notes.map((n) => el("li", {}, n))) : null,
     t.evidence.works.length ? el("details", {}, el("summary", {}, `Who found it out (${t.evidence.works.length})`),
       el("ul", { class: "why" }, t.evidence.works.map((w) => el("li", {}, w.citation, w.doi ? ` doi:${w.doi}` : "", el("span", { class: "src" }, ` (read: ${w.read})`))))) : null,
   ].filter(Boolean);
 }
 
-export function names(root = document) {
-  const [input, box, status, out] = ["name", "name-list", "name-status", "taxon"].map((id) => root.getElementById(id));
+/** `add` is called with a name that shall join the plants. */
+export function names(add) {
+  const [input, box, status, out] = ["name", "name-list", "name-status", "taxon"].map((id) => document.getElementById(id));
   let found = [];
   let chosen = -1;
   let turn = 0;
@@ -78,7 +88,7 @@ export function names(root = document) {
     input.value = name;
     close();
     try {
-      out.replaceChildren(...report(await get(`v1/taxa/${encodeURIComponent(name)}`)));
+      out.replaceChildren(...report(await get(`v1/taxa/${encodeURIComponent(name)}`), add));
       tell(status, "");
     } catch (error) {
       if (error.problem) { tell(status, words(error), true); return; }

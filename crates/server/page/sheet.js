@@ -1,54 +1,73 @@
 // The round sheet: what to mix, then every mister fill with a box to tick. It prints on one page.
-import { bounds, el, round } from "./ask.js";
 import { ticks } from "./keep.js";
+import { button } from "./fields.js";
+import { amount, clock, day, el, meter, ml, percent, plainly, round, span, strength } from "./make.js";
 
-const clock = (time) => time.slice(11, 16);
-const day = (time) => time.slice(0, 10);
+/** Eighths of a mister as its marks show them. */
+function mark(eighths) {
+  const halves = Math.round(eighths * 2);
+  if (halves >= 16) return "full";
+  if (halves === 0) return "below ¼/8";
+  return `${Math.floor(halves / 2) || ""}${halves % 2 ? "½" : ""}/8`;
+}
 
-function fill(f, i, tick, key) {
+function fill(f, i, box, key) {
   const parts = [];
-  if (f.pour_out_ml > 0.5) parts.push(`pour out ${round(f.pour_out_ml)} mL`);
-  if (f.feed_ml > 0) parts.push(`feed ${round(f.feed_ml)} mL`);
-  if (f.top_up_ml > 0) parts.push(`water ${round(f.top_up_ml)} mL`);
-  if (!parts.length) parts.push("use what is left");
-  return box(`Fill ${i + 1}: ${parts.join(" + ")}; spray ${round(f.spray_ml)} mL`, tick, key);
+  if (f.pour_out_ml > 0.5) parts.push(`pour out ${ml(f.pour_out_ml)}`);
+  if (f.left_in_mister_ml - f.pour_out_ml > 0.5) parts.push(`${ml(f.left_in_mister_ml - f.pour_out_ml)} left in it`);
+  if (f.feed_ml > 0) parts.push(`${ml(f.feed_ml)} from the bucket (to ${mark(f.feed_to_eighths)})`);
+  if (f.top_up_ml > 0) parts.push(`top up with ${ml(f.top_up_ml)} water (to ${mark(f.full_to_eighths)})`);
+  return box([el("strong", {}, `Fill ${i + 1}: `), `${parts.join(", ")}; spray ${ml(f.spray_ml)}`], key);
 }
 
-function box(words, tick, key) {
-  return el("li", {}, el("label", {}, el("input", { type: "checkbox", checked: tick.has(key), onchange: (e) => tick.put(key, e.target.checked) }), words));
-}
-
-function group(g, tick, key) {
+function group(g, names, box, key) {
+  const dry = g.dry_minutes ? `dry after ${round(g.dry_minutes)} min` : "stays moist at first";
   return el("div", { class: "group" },
-    el("p", {}, el("strong", {}, `${g.area}: ${g.group}`), ` · ${clock(g.start)}–${clock(g.end)}`),
-    el("ul", { class: "ticks" }, g.plants.map((p) => box(`${p.id} ${p.name}`, tick, `${key}p${p.id}`))),
-    g.runner_up ? el("p", { class: "help no-print" }, g.runner_up) : null);
+    el("p", {}, el("strong", {}, names.get(g.area) ?? g.area), ` · ${g.group} · ${span(g)}`),
+    el("ul", { class: "ticks" }, g.plants.map((p) => box(`${p.id} ${p.name}`, `${key}p${p.id}`))),
+    el("details", { class: "more no-print" }, el("summary", {}, "Why"),
+      el("ul", {}, g.reasons.map((r) => el("li", {}, r.says))),
+      el("p", {}, `Chance of visible residue ${percent(g.residue_probability)}; ${dry}.`),
+      g.runner_up ? el("p", {}, `Else ${span(g.runner_up)}: chance of visible residue ${percent(g.runner_up.residue_probability)}${g.runner_up.costs ? `; ${g.runner_up.costs}` : ""}.`) : null));
 }
 
-function step(s, tick, key) {
-  const strength = s.feed_strength_mg_l > 0 ? `${round(s.feed_strength_mg_l)} mg/L (${round(s.n_mg_l)} ppm N, reads ${bounds(s.ec25_us_cm)} µS/cm)` : "Plain water";
+function step(s, names, box, key) {
+  const what = s.feed_strength_mg_l > 0 ? `${strength(s)}, meter ${meter(s.ec25_us_cm)}` : "Plain water";
   return el("div", { class: "step" },
-    el("h4", {}, `${strength}, ${s.passes === 1 ? "one pass" : `${s.passes} passes, dry in between`}`),
-    el("ul", { class: "ticks fills" }, s.fills.map((f, i) => fill(f, i, tick, `${key}f${i}`))),
-    s.groups.map((g, i) => group(g, tick, `${key}g${i}`)));
+    el("h4", {}, `${what}; ${s.passes === 1 ? "one pass" : `${s.passes} passes, dry in between`}`),
+    el("ul", { class: "ticks fills" }, s.fills.map((f, i) => fill(f, i, box, `${key}f${i}`))),
+    s.groups.map((g, i) => group(g, names, box, `${key}g${i}`)));
 }
 
-export function sheet(plan) {
+/** The sheet of a plan; `areas` gives the names of its areas, `progress` is told how many are ticked. */
+export function sheet(plan, areas, zone, progress) {
   const tick = ticks(`${plan.site} ${plan.from}`);
+  const names = new Map(areas.map((a) => [a.id, a.name ?? a.id]));
+  const all = [];
+  const tell = () => progress(all.filter((b) => b.checked).length, all.length);
+  const box = (words, key) => {
+    const input = el("input", { type: "checkbox", checked: tick.has(key), onchange: (e) => { tick.put(key, e.target.checked); tell(); } });
+    all.push(input);
+    return el("li", {}, el("label", {}, input, el("span", {}, words)));
+  };
   const b = plan.bucket;
-  const amount = b && (b.mass_g === undefined ? `${round(b.volume_ml)} mL` : `${round(b.mass_g)} g`);
-  return [
-    el("p", {}, `${plan.site}, ${day(plan.from)} ${clock(plan.from)} to ${day(plan.to)} ${clock(plan.to)}`),
+  const says = (words) => plainly(words, zone);
+  const made = [
+    el("p", { class: "sheet-head" }, el("strong", {}, plan.site), `, ${day(plan.from)} ${plan.from.slice(0, 4)}, ${clock(plan.from)} to ${day(plan.to)}, ${clock(plan.to)}`),
     b ? el("div", { class: "bucket" },
-      el("p", {}, el("strong", {}, `Bucket: ${amount} ${b.product} in ${round(b.water_l)} L of water`)),
-      el("p", {}, `${round(b.feed_strength_mg_l)} mg/L = ${round(b.n_mg_l)} ppm N; a meter reads ${bounds(b.ec25_us_cm)} µS/cm at 25 °C (water alone ${round(b.water_ec25_us_cm)}); use within ${round(b.keeps_hours)} h`),
-      el("ul", { class: "ticks" }, box("Mixed and measured", tick, "bucket"))) : el("p", {}, "No plant is fed: nothing to mix."),
-    ...plan.sittings.map((s, i) => el("div", { class: "sitting" },
-      el("h3", {}, `${s.part_of_day.replaceAll("-", " ")}, ${day(s.start)} ${clock(s.start)}–${clock(s.end)}`),
-      s.steps.map((t, j) => step(t, tick, `s${i}t${j}`)),
-      s.left_over_ml > 1 ? el("p", {}, `Left over: ${round(s.left_over_ml)} mL at ${round(s.left_over_mg_l)} mg/L`) : null)),
-    plan.alone.length ? el("div", {}, el("h3", {}, "Nothing now"), el("ul", {}, plan.alone.map((a) => el("li", {}, el("strong", {}, a.plants.map((p) => `${p.id} ${p.name}`).join(", ")), `: ${a.reason.says}`)))) : null,
-    el("h3", {}, "Care"),
-    el("ul", {}, plan.cautions.map((c) => el("li", {}, c.says))),
-  ].filter(Boolean);
+      el("p", { class: "large" }, "Bucket: ", el("strong", {}, `${amount(b)} ${b.product}`), ` in ${round(b.water_l)} L of water`),
+      el("p", {}, `${strength(b)}. A meter reads ${meter(b.ec25_us_cm)} at 25 °C, of which the water alone is ${round(b.water_ec25_us_cm / 1000, 2)} mS/cm. Use within ${round(b.keeps_hours)} h.`),
+      b.urea_n_mg_l > 0 ? el("p", {}, `A meter does not see its urea: ${round(b.urea_n_mg_l)} ppm N.`) : null,
+      el("ul", { class: "ticks" }, box("Mixed and measured", "bucket"))) : el("p", { class: "bucket" }, "No plant is fed: nothing to mix."),
+    el("div", { class: "flow" },
+      plan.sittings.map((s, i) => el("div", { class: "sitting" },
+        el("h3", {}, `${(s.part_of_day[0].toUpperCase() + s.part_of_day.slice(1)).replaceAll("-", " ")}: ${span(s)}`),
+        s.steps.map((t, j) => step(t, names, box, `s${i}t${j}`)),
+        s.left_over_ml > 1 ? el("p", {}, `Left in the mister: ${ml(s.left_over_ml)} at ${round(s.left_over_mg_l)} mg/L feed. Pour it away and rinse.`) : null)),
+      plan.alone.length ? el("div", {}, el("h3", {}, "Nothing now"), el("ul", {}, plan.alone.map((a) => el("li", {}, el("strong", {}, a.plants.map((p) => `${p.id} ${p.name}`).join(", ")), `: ${says(a.reason.says)}`)))) : null,
+      el("div", {}, el("h3", {}, "Care"), el("ul", {}, plan.cautions.map((c) => el("li", {}, says(c.says)))))),
+    el("p", { class: "no-print" }, button("Clear all ticks", () => { tick.clear(); for (const i of all) i.checked = false; tell(); })),
+  ];
+  tell();
+  return made;
 }

@@ -9,21 +9,33 @@ use axum::routing::get;
 use std::sync::Arc;
 
 /// Only what this server itself sends may run or be loaded.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' \
-     data:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; \
-     form-action 'none'; frame-ancestors 'none'";
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; \
+     connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; \
+     frame-ancestors 'none'";
 
-const PARTS: [(&str, &str, &str); 12] = [
+const SCRIPT: &str = "text/javascript; charset=utf-8";
+
+const PARTS: [(&str, &str, &str); 22] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/index.html")),
     ("/page.css", "text/css; charset=utf-8", include_str!("../page/page.css")),
-    ("/page.js", "text/javascript; charset=utf-8", include_str!("../page/page.js")),
-    ("/ask.js", "text/javascript; charset=utf-8", include_str!("../page/ask.js")),
-    ("/forms.js", "text/javascript; charset=utf-8", include_str!("../page/forms.js")),
-    ("/keep.js", "text/javascript; charset=utf-8", include_str!("../page/keep.js")),
-    ("/names.js", "text/javascript; charset=utf-8", include_str!("../page/names.js")),
-    ("/ribbon.js", "text/javascript; charset=utf-8", include_str!("../page/ribbon.js")),
-    ("/sheet.js", "text/javascript; charset=utf-8", include_str!("../page/sheet.js")),
-    ("/worker.js", "text/javascript; charset=utf-8", include_str!("../page/worker.js")),
+    ("/print.css", "text/css; charset=utf-8", include_str!("../page/print.css")),
+    ("/air.js", SCRIPT, include_str!("../page/air.js")),
+    ("/ask.js", SCRIPT, include_str!("../page/ask.js")),
+    ("/csv.js", SCRIPT, include_str!("../page/csv.js")),
+    ("/feed.js", SCRIPT, include_str!("../page/feed.js")),
+    ("/fields.js", SCRIPT, include_str!("../page/fields.js")),
+    ("/keep.js", SCRIPT, include_str!("../page/keep.js")),
+    ("/load.js", SCRIPT, include_str!("../page/load.js")),
+    ("/make.js", SCRIPT, include_str!("../page/make.js")),
+    ("/names.js", SCRIPT, include_str!("../page/names.js")),
+    ("/page.js", SCRIPT, include_str!("../page/page.js")),
+    ("/place.js", SCRIPT, include_str!("../page/place.js")),
+    ("/plants.js", SCRIPT, include_str!("../page/plants.js")),
+    ("/ribbon.js", SCRIPT, include_str!("../page/ribbon.js")),
+    ("/sheet.js", SCRIPT, include_str!("../page/sheet.js")),
+    ("/toml.js", SCRIPT, include_str!("../page/toml.js")),
+    ("/views.js", SCRIPT, include_str!("../page/views.js")),
+    ("/worker.js", SCRIPT, include_str!("../page/worker.js")),
     ("/icon.svg", "image/svg+xml", include_str!("../page/icon.svg")),
     ("/example.json", "application/json", include_str!("../page/example.json")),
 ];

@@ -6,6 +6,7 @@
 
 mod calls;
 mod openapi;
+mod plain;
 mod ranges;
 
 pub use calls::{CALLS, Call, JOURNAL};

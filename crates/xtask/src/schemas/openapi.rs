@@ -1,7 +1,7 @@
 //! The description of the HTTP API, OpenAPI 3.1, from the same schemas.
 
 use super::calls::{CALLS, Call};
-use super::{Examples, ranges};
+use super::{Examples, plain, ranges};
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, SchemaGenerator};
 use serde_json::{Map, Value, json};
@@ -47,6 +47,7 @@ pub(super) fn document(root: &Path) -> Result<Value, Box<dyn Error>> {
     for (name, schema) in &mut schemas {
         ranges::add(name, schema);
     }
+    plain::make(&mut schemas);
     schemas.insert("Problem".into(), problem(false));
     schemas.insert("AdviceLine".into(), advice_line());
     Ok(json!({
@@ -234,8 +235,9 @@ fn stream(paths: &mut Map<String, Value>, root: &Path) -> Result<(), Box<dyn Err
 }
 
 fn watching(paths: &mut Map<String, Value>) {
-    let text = |summary: &str, media: &str, refusals: &[&str]| {
+    let text = |id: &str, summary: &str, media: &str, refusals: &[&str]| {
         json!({ "get": {
+            "operationId": id,
             "tags": ["server"],
             "summary": summary,
             "responses": with_refusals(
@@ -249,12 +251,19 @@ fn watching(paths: &mut Map<String, Value>) {
     };
     let plain = "text/plain; charset=utf-8";
     let metrics = "application/openmetrics-text; version=1.0.0; charset=utf-8";
-    paths.insert("/healthz".into(), text("Whether the server runs", plain, &["421"]));
-    paths.insert("/readyz".into(), text("Whether it takes new requests", plain, &["421", "503"]));
-    paths.insert("/metrics".into(), text("What it counts, for Prometheus", metrics, &["421"]));
+    paths.insert("/healthz".into(), text("healthz", "Whether the server runs", plain, &["421"]));
+    paths.insert(
+        "/readyz".into(),
+        text("readyz", "Whether it takes new requests", plain, &["421", "503"]),
+    );
+    paths.insert(
+        "/metrics".into(),
+        text("metrics", "What it counts, for Prometheus", metrics, &["421"]),
+    );
     paths.insert(
         "/openapi.json".into(),
         json!({ "get": {
+        "operationId": "openapi",
         "tags": ["server"],
         "summary": "This document",
         "responses": kept(json!({ "type": "object" }), &["421", "503"])

@@ -1,0 +1,90 @@
+// The collection, one plant an entry.
+import { get, tell } from "./ask.js";
+import { button, of } from "./fields.js";
+import { save, state } from "./keep.js";
+import { PLANT_COLUMNS } from "./load.js";
+import { written } from "./csv.js";
+import { el } from "./make.js";
+import { short } from "./names.js";
+
+const same = (...list) => list.map((w) => [w, w]);
+const SETTING = [["mounted", "mounted"], ["basket", "in a basket"], ["potted", "potted"], ["landscape", "planted out"]];
+const STANDING = same("established", "ordinary", "seedling", "weak", "rootless");
+const SIZE = [["small", "small, 100 cm² of leaf"], ["medium", "medium, 400 cm²"], ["large", "large, 1500 cm²"], ["specimen", "specimen, 5000 cm²"]];
+const GROWTH = [["active", "growing"], ["resting", "resting"], ["unknown", "not looked at"]];
+const LEAF = [["", "as the records say"], ...same("thin", "intermediate", "thick", "terete", "leafless")];
+
+const word = (list, key) => list.find(([k]) => k === key)?.[1] ?? key;
+
+function nextId() {
+  let n = state.plants.length + 1;
+  const id = () => `P${String(n).padStart(2, "0")}`;
+  while (state.plants.some((p) => p.id === id())) n += 1;
+  return id();
+}
+
+/** Adds a plant of this name. */
+export function plant(name) {
+  const last = state.plants.at(-1);
+  const p = { id: nextId(), name, area: last?.area ?? state.site.areas[0].id, setting: last?.setting ?? "mounted", standing: "ordinary", size: "medium", growth: "unknown" };
+  state.plants.push(p);
+  save();
+  return p;
+}
+
+/** Hands over the list as a file. */
+function download() {
+  const a = el("a", { href: URL.createObjectURL(new Blob([written(PLANT_COLUMNS, state.plants)], { type: "text/csv" })), download: "plants.csv" });
+  a.click();
+  setTimeout(() => URL.revokeObjectURL(a.href), 1e4);
+}
+
+/** `keep` is called before something is removed; `open` is the id of the plant shown open. */
+export function plants(form, status, keep, open) {
+  const list = state.plants;
+  const areas = state.site.areas.map((a) => [a.id, a.name ?? a.id]);
+  const redraw = (id) => plants(form, status, keep, id);
+
+  function entry(p) {
+    const known = el("p", { class: "help" });
+    const title = el("span");
+    const titled = () => title.replaceChildren(p.name || "no name yet", el("small", {}, `${p.id} · ${word(areas, p.area)} · ${word(SETTING, p.setting)}, ${p.standing}${p.growth === "resting" ? ", resting" : ""}`));
+    const changed = () => titled();
+    const look = async () => {
+      titled();
+      known.textContent = "";
+      if (!p.name) return;
+      try { known.textContent = short(await get(`v1/taxa/${encodeURIComponent(p.name)}`)); } catch { /* the look-up says it, if asked */ }
+    };
+    const renamed = () => {
+      const twin = list.some((o) => o !== p && o.id === p.id);
+      tell(status, !p.id ? "A plant needs an id." : twin ? `${p.id} is another plant already; give each an id of its own.` : "", !p.id || twin);
+      titled();
+    };
+    const box = el("details", { class: "item", open: p.id === open, ontoggle: () => { if (box.open && !known.textContent) look(); } }, el("summary", {}, title), el("div", { class: "fields" },
+      of(p, "name", "Name on its label", "text", { wide: true, changed: look, hint: known }),
+      of(p, "area", "Area", areas.some(([k]) => k === p.area) ? areas : [[p.area, `${p.area} (no such area)`], ...areas], { changed }),
+      of(p, "setting", "Grown", SETTING, { changed }), of(p, "standing", "Standing", STANDING, { changed }), of(p, "growth", "Growth", GROWTH, { changed }), of(p, "size", "Size", SIZE), of(p, "id", "Id", "text", { changed: renamed })),
+      el("details", { class: "more" }, el("summary", {}, "Pot, leaf, last fed"), el("div", { class: "fields" },
+        of(p, "pot_l", "Pot, L"), of(p, "root_feed_mg_week", "Feed at the root, mg a week"), of(p, "leaf_area_cm2", "Leaf, one side, cm²"), of(p, "leaf", "Leaf", LEAF),
+        of(p, "last_fed", "Last fed, date", "text", { such: "2026-06-18" }), of(p, "last_flush", "Last flushed, date", "text", { such: "2026-06-01" }), of(p, "notes", "Notes", "text", { wide: true }))),
+      el("div", { class: "bar" }, button("Remove this plant", () => { keep(`${p.name || p.id} is removed.`); list.splice(list.indexOf(p), 1); save(); redraw(); })));
+    titled();
+    return box;
+  }
+
+  const found = el("p", { class: "help", role: "status" });
+  const boxes = list.map((p) => [p, entry(p)]);
+  const filter = (text) => {
+    const want = text.trim().toLowerCase();
+    const hits = boxes.filter(([p, box]) => { box.hidden = !`${p.id} ${p.name} ${word(areas, p.area)}`.toLowerCase().includes(want); return !box.hidden; });
+    found.textContent = want ? `${hits.length} of ${list.length}` : "";
+  };
+  form.onsubmit = (e) => e.preventDefault();
+  form.replaceChildren(...[
+    el("div", { class: "bar" }, button("Add a plant", () => { const p = plant(""); redraw(p.id); form.querySelector("details.item[open] input")?.focus(); }, { class: "main" }),
+      list.length ? button("Save the list as CSV", download) : null),
+    list.length > 8 ? el("div", { class: "fields" }, el("div", {}, el("label", { for: "find-plant" }, "Find a plant of yours"), el("input", { id: "find-plant", type: "search", autocomplete: "off", oninput: (e) => filter(e.target.value) })), found) : null,
+    el("div", {}, boxes.map(([, box]) => box)),
+  ].filter(Boolean));
+}

@@ -1,0 +1,197 @@
+// Journeys in which something is entered: by files, by hand, by keyboard alone, and wrongly.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { accessible, open, part, phone, pictures, program, ready, root, tabTo, text, wide } from "./harness.mjs";
+
+const demo = `${root}/demo-data`;
+const FILES = ["site.toml", "collection.csv", "conditions.csv", "water.toml", "labels/fernhollow-mist-15-5-15.toml"];
+
+/** Chooses files as one does on a phone; each a path, or a name and a text. */
+const choose = (page, id, list) => page.setInputFiles(`#${id} input[type=file]`, list.map((f) => (typeof f === "string" ? f : { name: f.name, mimeType: "text/plain", buffer: Buffer.from(f.text) })));
+
+export const entering = {
+  async "the files of a collection give the same advice as on the command line"() {
+    const { page, faults, context } = await open(wide);
+    await part(page, "place");
+    await choose(page, "place-files", FILES.map((f) => `${demo}/${f}`));
+    await page.waitForFunction(() => /Loaded/.test(document.getElementById("place-status").textContent));
+    assert.match(await page.textContent("#place-status"), /3 areas, 48 plants, \d{5} readings/);
+    await part(page, "day");
+    await page.fill("#at", "2026-06-21T12:00");
+    await page.click("#ask");
+    await page.waitForSelector("#ribbon .ribbon details");
+    const shown = await page.evaluate(() => JSON.parse(localStorage.getItem("guardcell-answer")).advice);
+    const said = JSON.parse(execFileSync(program, ["advise", "--json", "--collection", `${demo}/collection.csv`, "--site", `${demo}/site.toml`, "--conditions", `${demo}/conditions.csv`, "--water", `${demo}/water.toml`, "--label", `${demo}/${FILES[4]}`, "--at", "2026-06-21"], { maxBuffer: 1 << 26 }));
+    assert.deepEqual(shown, said);
+    // a year of readings is kept on the device
+    await page.reload();
+    await ready(page);
+    assert.match(await page.textContent("#air-now"), /\d{5} readings, Thu 1 Jan to/);
+    assert.deepEqual(faults, []);
+    await context.close();
+  },
+  async "files are read as their formats say"() {
+    const { page, faults, context } = await open();
+    // example.json was written from the same files by the TOML and CSV readers of Python
+    const example = JSON.parse(readFileSync(`${root}/crates/server/page/example.json`, "utf8"));
+    const toml = (source) => page.evaluate(async (s) => JSON.parse(JSON.stringify((await import("/toml.js")).toml(s, "x.toml"))), source);
+    const file = (name) => readFileSync(`${demo}/${name}`, "utf8");
+    assert.deepEqual(await toml(file(FILES[0])), example.site);
+    assert.deepEqual(await toml(file(FILES[3])), example.water);
+    assert.deepEqual(await toml(file(FILES[4])), example.feed);
+    // examples of the specification, https://toml.io/en/v1.0.0
+    assert.deepEqual(await toml('a.b."c.d" = 1\n[x.y]\nk = { p.q = "z", r = [ [1, 2], ["a"] ] } # c\n'), { a: { b: { "c.d": 1 } }, x: { y: { k: { p: { q: "z" }, r: [[1, 2], ["a"]] } } } });
+    assert.deepEqual(await toml('s = """\nRoses \\\n   are red"""\nl = \'C:\\Users\'\nn = 1_000\nf = 5e+2\nu = "\\u00E9"\nd = 1979-05-27\n'), { s: "Roses are red", l: "C:\\Users", n: 1000, f: 500, u: "é", d: "1979-05-27" });
+    assert.deepEqual(await toml("[[a]]\nk = 1\n[a.b]\nc = 2\n[[a]]\nk = 3\n"), { a: [{ k: 1, b: { c: 2 } }, { k: 3 }] });
+    for (const bad of ["a = ", "a = 1\na = 2", "a = \"x", "a = 01", "= 1", "a = 1 b = 2", "[a", "a = [1", "a = yes", "a.b = 1\na = 2"]) {
+      await assert.rejects(toml(bad), /x\.toml, line \d/, bad);
+    }
+    // RFC 4180, section 2: quoted fields hold commas, doubled quotes and line breaks
+    const csv = (source) => page.evaluate(async (s) => (await import("/csv.js")).table(s, "x.csv", ["a", "b"], ["c"]).map((r) => [r.needed("a"), r.text("b"), r.text("c")]), source);
+    assert.deepEqual(await csv('a,b\r\n"x, y","say ""no"""\r\n"two\r\nlines",z'), [["x, y", 'say "no"', null], ["two\r\nlines", "z", null]].map((r) => [r[0], r[1], undefined]));
+    for (const [bad, why] of [["a;b\n1;2", /semicolons/], ["a,d\n1,2", /"d" is not known/], ["a,c\n1,2", /"b" is missing/], ["a,b\n1", /line 2: 1 fields/], ["a,b\n", /no rows/], ['a,b\n"1,2', /not closed/], ["a,b\n,2", /line 2, a: it is blank/]]) {
+      await assert.rejects(csv(bad), why);
+    }
+    assert.deepEqual(faults, []);
+    await context.close();
+  },
+  async "a wrong file is told by line and changes nothing"() {
+    const { page, faults, context } = await open(phone, "#plants");
+    const head = "id,name,area,setting,standing\n";
+    await choose(page, "plants-files", [{ name: "mine.csv", text: `${head}A1,Cattleya labiata,here,mounted,established\n` }]);
+    await page.waitForFunction(() => /Loaded 1 plant/.test(document.getElementById("plants-status").textContent));
+    for (const [name, body, why] of [
+      ["a.csv", `${head}A1,Vanda,here,mountd,ordinary\n`, /line 2, setting: "mountd" is not known; it is one of mounted/],
+      ["b.csv", `${head}A1,Vanda,here,mounted,ordinary\nA1,Vanda,here,mounted,ordinary\n`, /line 3, id: "A1" stands twice/],
+      ["c.csv", "time,temp_c,rh_percent\n2026-06-21 06:00,21,80\n", /line 2, time/],
+      ["d.csv", "time,temp_c,rh_percent\n2026-06-21T06:00:00Z,\"21,5\",80\n", /line 2, temp_c: "21,5" is not a number/],
+      ["e.toml", "name = \"x\"\nareas = [\n", /e\.toml, line \d/],
+      ["f.json", "{", /not JSON/],
+      ["g.txt", "hello", /not read here/],
+      ["h.json", "{\"areas\": 3}", /right form/],
+    ]) {
+      await choose(page, "plants-files", [{ name, text: body }]);
+      await page.waitForSelector("#plants-status.wrong");
+      assert.match(await text(page, "#plants-status"), why);
+      assert.equal(await page.locator("#plants-form details.item").count(), 1, name);
+    }
+    await accessible(page, "a fault of a file");
+    assert.deepEqual(faults, []);
+    await context.close();
+  },
+  async "everything is entered by keyboard alone"() {
+    const { page, faults, context } = await open();
+    const key = (k) => page.keyboard.press(k);
+    const write = async (label, words) => { await tabTo(page, label); await key("Control+a"); await page.keyboard.type(words); };
+    await tabTo(page, "Place");
+    await key("Enter");
+    await write("Latitude", "51.5");
+    await write("Longitude", "-0.1");
+    await write("Time zone", "Europe/London");
+    await tabTo(page, "Add an area");
+    await key("Enter");
+    // the name of the new area has the focus
+    await page.keyboard.type("Spare room");
+    await tabTo(page, "Light");
+    await page.keyboard.type("lamps");
+    await key("Tab");
+    await page.waitForFunction(() => document.querySelectorAll("#place-form .run").length > 0);
+    await tabTo(page, "Plants");
+    await key("Enter");
+    await tabTo(page, "Add a plant");
+    await key("Enter");
+    await page.keyboard.type("Phalaenopsis amabilis");
+    await tabTo(page, "Area");
+    await page.keyboard.type("Spare");
+    await tabTo(page, "Standing");
+    await page.keyboard.type("est");
+    await tabTo(page, "Growth");
+    await page.keyboard.type("grow");
+    assert.match(await page.textContent("#plants-form summary"), /Phalaenopsis amabilis.*Spare room.*established/);
+    await tabTo(page, "Day");
+    await key("Enter");
+    await tabTo(page, "Air");
+    await key("Enter");
+    await tabTo(page, "Where");
+    await page.keyboard.type("Spare");
+    await write("Temperature", "21,5");
+    await write("Humidity", "75");
+    await key("Enter");
+    await page.waitForFunction(() => /Spare room 21.5/.test(document.getElementById("air-now").textContent));
+    await tabTo(page, "Ask");
+    await key("Enter");
+    await page.waitForSelector("#ribbon .ribbon details");
+    assert.match(await text(page, "#ribbon"), /Phalaenopsis amabilis/);
+    await page.screenshot({ path: `${pictures}/by-hand.png`, fullPage: true });
+    assert.deepEqual(faults, []);
+    await context.close();
+  },
+  async "areas and plants are changed and removed"() {
+    const { page, faults, context } = await open(phone);
+    await page.click("#example");
+    await page.waitForSelector("#ribbon .ribbon details");
+    await part(page, "place");
+    const house = page.locator('#place-form [data-area="house"]');
+    await house.locator("summary").tap();
+    // an area with plants stays
+    await house.getByRole("button", { name: "Remove this area" }).tap();
+    assert.match(await page.textContent("#place-status"), /move them to another area first/);
+    // its short name is that of its plants and readings, and of no other area
+    const short = house.getByLabel("Short name, as in your files");
+    await short.fill("trees");
+    await short.blur();
+    assert.match(await page.textContent("#place-status"), /another area already/);
+    await page.locator('#place-form [data-area="house"]').getByLabel("Short name, as in your files").fill("glass");
+    await page.locator('#place-form [data-area="house"]').getByLabel("Short name, as in your files").blur();
+    await page.locator('#place-form [data-area="glass"]').waitFor();
+    const moved = await page.evaluate(async () => { const { state } = await import("/keep.js"); return [state.plants, state.readings].map((l) => [l.filter((x) => x.area === "glass").length, l.filter((x) => x.area === "house").length]); });
+    assert.ok(moved.every(([now, before]) => now > 20 && before === 0), JSON.stringify(moved));
+    await part(page, "day");
+    await page.click("#ask");
+    await page.waitForFunction(() => /may be fed/.test(document.getElementById("day-status").textContent));
+    // an empty area goes and comes back
+    await part(page, "place");
+    await page.getByRole("button", { name: "Add an area" }).tap();
+    const areas = page.locator("#place-form [data-area]");
+    assert.equal(await areas.count(), 4);
+    await areas.nth(3).getByRole("button", { name: "Remove this area" }).tap();
+    assert.equal(await areas.count(), 3);
+    await page.getByRole("button", { name: "Put back what was here" }).tap();
+    assert.equal(await areas.count(), 4);
+    // so does a plant
+    await part(page, "plants");
+    const plants = page.locator("#plants-form > div > details.item");
+    await page.fill("#find-plant", "vanda");
+    await page.locator("#plants-form details.item:not([hidden]) summary").first().tap();
+    await page.locator("#plants-form details.item[open]").getByRole("button", { name: "Remove this plant" }).tap();
+    assert.equal(await plants.count(), 47);
+    await page.getByRole("button", { name: "Put back what was here" }).tap();
+    assert.equal(await plants.count(), 48);
+    const [file] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save the list as CSV" }).tap()]);
+    assert.match(readFileSync(await file.path(), "utf8"), /^id,name,area,[^\n]*\nFH-001,Cattleya labiata,glass,/);
+    // what is forgotten for good leaves nothing on the device
+    await part(page, "day");
+    await page.click("#forget");
+    await page.getByRole("button", { name: "Keep it so" }).tap();
+    const left = await page.evaluate(() => Object.keys(localStorage).map((k) => localStorage.getItem(k)).join());
+    assert.doesNotMatch(left, /Fernhollow|Cattleya|38\.5/);
+    assert.deepEqual(faults, []);
+    await context.close();
+  },
+  async "a reading that is too old is not used in silence"() {
+    const { page, context } = await open(wide, "#day");
+    await page.evaluate(async () => {
+      const { state, saveAir } = await import("/keep.js");
+      Object.assign(state.site, { latitude_deg: 51.5, longitude_deg: -0.1, time_zone: "Europe/London" });
+      state.plants.push({ id: "P01", name: "Vanda coerulea", area: "here", setting: "basket", standing: "ordinary" });
+      state.readings = [{ time: new Date(Date.now() - 12 * 36e5).toISOString().slice(0, 19) + "Z", temp_c: 21, rh_percent: 70 }];
+      saveAir();
+    });
+    await page.reload();
+    await ready(page);
+    await page.waitForSelector("#day-status.wrong");
+    assert.match(await text(page, "#day-status"), /no older than \d+ h/);
+    await context.close();
+  },
+};
