@@ -70,6 +70,10 @@ struct Recorded<'a> {
 
 /// Records drafts, all or none, and says so only once they are on the disk.
 fn record(drafts: Vec<Draft>, path: &Path, out: &mut Out) -> Result<(), CliError> {
+    // Before a journal is started for it.
+    for draft in &drafts {
+        draft.clone().checked("new", "2026-01-01T00:00:00Z").map_err(open::fault)?;
+    }
     let mut journal = open::write(path)?;
     let receipts = journal.append_all(drafts).map_err(open::fault)?;
     say_recorded(&journal, &receipts, out)

@@ -24,11 +24,11 @@ pub(crate) fn entry(e: &Entry) -> String {
 fn event(e: &Event) -> String {
     match e {
         Event::Round(r) => format!(
-            "{}{}{}{} {}{}",
+            "{}{}{}{} over {}{}",
             strength(r.feed_strength_mg_l),
             nitrogen(r.n_mg_l),
             if r.passes > 1 { format!(" in {} passes", r.passes) } else { String::new() },
-            r.volume_ml.map_or(String::new(), |v| format!(", {} over", volume(v))),
+            r.volume_ml.map_or(String::new(), |v| format!(", {}", volume(v))),
             plants(r.plants.iter().map(|p| p.plant.as_str())),
             air(r.conditions.as_ref())
         ),
