@@ -9,7 +9,7 @@ program=${1:-${CARGO_TARGET_DIR:-$root/target}/debug/guardcell}
 venv=$root/target/schemathesis
 [ -x "$venv/bin/schemathesis" ] || {
     python3 -m venv "$venv"
-    "$venv/bin/pip" install --quiet --disable-pip-version-check 'schemathesis>=4,<5'
+    "$venv/bin/pip" install --quiet --disable-pip-version-check -r "$root/tests/api/requirements.txt"
 }
 log=$root/target/schemathesis-server.log
 "$program" serve --bind 127.0.0.1:0 --log json 2>"$log" &

@@ -25,7 +25,7 @@ use std::path::PathBuf;
   solution  ions_mmol_l.ca, … or ions_mg_l.ca, …, temp_c; ph, co2
   day       date and the place (latitude_deg, longitude_deg, time_zone, outdoors); light, …
   water     water.name, water.ions_mg_l.ca, …
-  meter     reading.ec_us_cm (or reading.ppm_500, …); with --label, --water
+  meter     reading.ec_us_cm (or reading.ppm500, …); with --label, --water
   acid      acid, strength_percent, target.ph or target.alkalinity_mg_l_caco3, volume_l;
             with --water
   advise    at, plant.id, plant.name, plant.area, plant.setting, plant.standing, reading.temp_c,

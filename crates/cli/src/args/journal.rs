@@ -138,7 +138,7 @@ pub(crate) struct LogRound {
     /// Only this step of the sitting, from 1; every step when not given.
     #[arg(long, requires = "plan")]
     pub(crate) step: Option<usize>,
-    /// A plant of the plan that was left out, by id; its even share of the volume goes with it.
+    /// A plant of the plan that was left out, by id; its volume goes with it.
     #[arg(long, value_name = "ID")]
     pub(crate) skip: Vec<String>,
     /// Feed strength, such as "300 mg/L"; 0 mg/L for plain water.

@@ -54,7 +54,7 @@ pub(super) fn to(
         }
         (Subject::Meter(scale), _) => {
             let ec = at_25(q, context, notes)?;
-            notes.note(format!(
+            notes.note_with(|| format!(
                 "a meter on the {scale} scale shows {} ppm per mS/cm at 25 °C; it is no mass of anything",
                 scale.name()
             ));
@@ -92,7 +92,7 @@ fn at_25(
             Ok(ec)
         }
         Measure::Meter(ec, scale) => {
-            notes.note(format!(
+            notes.note_with(|| format!(
                 "a meter on the {scale} scale shows {} ppm per mS/cm at 25 °C; it is no mass of anything",
                 scale.name()
             ));
@@ -104,7 +104,7 @@ fn at_25(
 
 fn how(compensation: Compensation, notes: &mut Notes) {
     match compensation {
-        Compensation::Linear { per_kelvin } => notes.note(format!(
+        Compensation::Linear { per_kelvin } => notes.note_with(|| format!(
             "compensated linearly with {} %/K of the EC at 25 °C; feeds run from about 1.6 to 2.1 %/K",
             crate::round::significant(per_kelvin.percent_per_kelvin(), 6)
         )),

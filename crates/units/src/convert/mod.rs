@@ -4,8 +4,11 @@
 //! and the basis, what was assumed, and where the definitions stand.
 
 mod ec;
+mod many;
 mod powder;
 mod solute;
+
+pub use many::{Conversion, Converter};
 
 use crate::conductivity::{Compensation, TemperatureCoefficient};
 use crate::dimension::Dimension as D;
@@ -109,56 +112,85 @@ pub struct Written {
 /// assert_eq!((answer.unit.as_str(), answer.basis.as_deref()), ("mg/L", Some("P")));
 /// ```
 pub fn convert(request: &ConvertRequest) -> Result<Convert, UnitError> {
-    let quantity = Quantity::parse_with(&request.quantity, request.ppm_means)
-        .map_err(|e| e.in_field("/quantity"))?;
-    let target = Target::parse(&request.to).map_err(|e| e.in_field("/to"))?;
-    let density = match &request.bulk_density {
-        Some(text) => {
-            Some(entry::parse_bulk_density(text).map_err(|e| e.in_field("/bulk_density"))?)
-        }
-        None => None,
-    };
-    let context = Context { compensation: request.compensation()?, density };
-    let mut notes = Notes::default();
-    let answer = to(&quantity, &target, &context, &mut notes).map_err(|e| match e.problem() {
-        Problem::AmbiguousPpm { .. } | Problem::NotConvertible { .. } => {
-            e.or_at(1).reading(&request.to).in_field("/to")
-        }
-        Problem::NeedsBulkDensity { .. } => e.in_field("/bulk_density"),
-        _ => e.or_at(1).reading(&request.quantity).in_field("/quantity"),
-    })?;
-    if !answer.number().is_finite() {
-        return Err(UnitError::new(Problem::OutOfRange {
-            quantity: "the answer",
-            value: format!("not a number that fits {}", answer.unit().code()),
-            range: "a finite number".to_owned(),
-        }));
-    }
-    if request.ppm_means.is_some() && Quantity::parse(&request.quantity).is_err() {
-        notes.note(format!("a bare ppm is read as {}, by the setting", quantity.unit_words()));
-    }
-    notes.about_spelling(&request.quantity, &quantity.unit());
-    notes.about_spelling(&request.to, &answer.unit());
-    notes.about_ppm(&request.quantity, &quantity);
-    notes.about_ppm(&request.to, &answer);
-    notes.about_sources(&quantity);
-    notes.about_sources(&answer);
+    let asked = Asked::read(request)?;
+    let (answer, notes) = asked.answer(request)?;
     let value = significant(answer.number(), DIGITS);
+    let quantity = &asked.quantity;
     Ok(Convert {
         value,
         unit: answer.unit().code(),
         basis: basis(&answer),
         kind: answer.dimension().name().to_owned(),
-        says: format!("{} = {}", quantity.rounded(), answer.readable()),
+        says: says(quantity, &answer),
         from: Written {
             value: quantity.number(),
             unit: quantity.unit().code(),
-            basis: basis(&quantity),
+            basis: basis(quantity),
             kind: quantity.dimension().name().to_owned(),
         },
         notes: notes.notes,
         sources: notes.sources,
     })
+}
+
+fn says(quantity: &Quantity, answer: &Quantity) -> String {
+    format!("{} = {}", quantity.rounded(), answer.readable())
+}
+
+/// A request that has been read.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    quantity: Quantity,
+    target: Target,
+    context: Context,
+}
+
+impl Asked {
+    fn read(request: &ConvertRequest) -> Result<Self, UnitError> {
+        let quantity = Quantity::parse_with(&request.quantity, request.ppm_means)
+            .map_err(|e| e.in_field("/quantity"))?;
+        let target = Target::parse(&request.to).map_err(|e| e.in_field("/to"))?;
+        let density = match &request.bulk_density {
+            Some(text) => {
+                Some(entry::parse_bulk_density(text).map_err(|e| e.in_field("/bulk_density"))?)
+            }
+            None => None,
+        };
+        let context = Context { compensation: request.compensation()?, density };
+        Ok(Self { quantity, target, context })
+    }
+
+    /// The answer, with what has to be said about it.
+    fn answer(&self, request: &ConvertRequest) -> Result<(Quantity, Notes), UnitError> {
+        let mut notes = Notes::default();
+        let answer = to(&self.quantity, &self.target, &self.context, &mut notes).map_err(|e| {
+            match e.problem() {
+                Problem::AmbiguousPpm { .. } | Problem::NotConvertible { .. } => {
+                    e.or_at(1).reading(&request.to).in_field("/to")
+                }
+                Problem::NeedsBulkDensity { .. } => e.in_field("/bulk_density"),
+                _ => e.or_at(1).reading(&request.quantity).in_field("/quantity"),
+            }
+        })?;
+        if !answer.number().is_finite() {
+            return Err(UnitError::new(Problem::OutOfRange {
+                quantity: "the answer",
+                value: format!("not a number that fits {}", answer.unit().code()),
+                range: "a finite number".to_owned(),
+            }));
+        }
+        if request.ppm_means.is_some() && Quantity::parse(&request.quantity).is_err() {
+            let words = self.quantity.unit_words();
+            notes.note(format!("a bare ppm is read as {words}, by the setting"));
+        }
+        notes.about_spelling(&request.quantity, &self.quantity.unit());
+        notes.about_spelling(&request.to, &answer.unit());
+        notes.about_ppm(&request.quantity, &self.quantity);
+        notes.about_ppm(&request.to, &answer);
+        notes.about_sources(&self.quantity);
+        notes.about_sources(&answer);
+        Ok((answer, notes))
+    }
 }
 
 impl ConvertRequest {
@@ -181,20 +213,36 @@ impl ConvertRequest {
 }
 
 /// What a conversion may need beside the two texts.
+#[derive(Debug, Clone, Copy)]
 struct Context {
     compensation: Compensation,
     density: Option<MassDensity>,
 }
 
 /// What was assumed on the way, and the sources used.
-#[derive(Default)]
+#[derive(Debug, Default)]
 struct Notes {
     notes: Vec<String>,
     sources: Vec<String>,
+    /// Nothing is noted: what has to be said is known already.
+    silent: bool,
 }
 
 impl Notes {
+    fn silent() -> Self {
+        Self { silent: true, ..Self::default() }
+    }
+
+    fn note_with(&mut self, text: impl FnOnce() -> String) {
+        if !self.silent {
+            self.note(text());
+        }
+    }
+
     fn note(&mut self, text: impl Into<String>) {
+        if self.silent {
+            return;
+        }
         let text = text.into();
         if !self.notes.contains(&text) {
             self.notes.push(text);
@@ -202,7 +250,7 @@ impl Notes {
     }
 
     fn source(&mut self, text: &str) {
-        if !self.sources.iter().any(|s| s == text) {
+        if !self.silent && !self.sources.iter().any(|s| s == text) {
             self.sources.push(text.to_owned());
         }
     }

@@ -66,10 +66,12 @@ fn density(
     let density = context.density.ok_or_else(|| {
         UnitError::new(Problem::NeedsBulkDensity { from: q.rounded(), to: t.words() })
     })?;
-    notes.note(format!(
-        "with a bulk density of {} g/mL, which changes with how the powder is filled",
-        crate::round::significant(density.value / 1000.0, 6)
-    ));
+    notes.note_with(|| {
+        format!(
+            "with a bulk density of {} g/mL, which changes with how the powder is filled",
+            crate::round::significant(density.value / 1000.0, 6)
+        )
+    });
     // `uom` keeps densities in kg/m³.
     Ok(density.value)
 }

@@ -108,7 +108,7 @@ fn counted_as(
                 return Err(other_kind(q, t));
             }
             if !matches!(from.symbol, "CaCO3" | "CaO") {
-                notes.note(format!(
+                notes.note_with(|| format!(
                     "this is the share of {} in the hardness; calcium and magnesium add up to it",
                     from.analyte
                 ));
@@ -145,13 +145,13 @@ fn counted_as(
         (Solute::Charge(charge), Aim::Hardness(_)) => Solute::Hardness(charge),
         (Solute::Charge(charge), Aim::Alkalinity(_)) => Solute::Alkalinity(charge),
         (Solute::Charge(charge), Aim::Basis(b)) => {
-            notes.note(format!("the quantity names no ion; taken as {}", b.symbol));
+            notes.note_with(|| format!("the quantity names no ion; taken as {}", b.symbol));
             Solute::Basis(charge / charges(b)? * kg_per_mol(b), b)
         }
         (Solute::Amount(amount), Aim::Hardness(_)) => Solute::Hardness(amount * 2.0),
         (Solute::Amount(amount), Aim::Alkalinity(_)) => Solute::Alkalinity(amount),
         (Solute::Amount(amount), Aim::Basis(b)) => {
-            notes.note(format!("the quantity names no formula; taken as {}", b.symbol));
+            notes.note_with(|| format!("the quantity names no formula; taken as {}", b.symbol));
             Solute::Basis(amount * kg_per_mol(b), b)
         }
     })
@@ -166,10 +166,12 @@ fn by_equivalents(
 ) -> Option<Solute> {
     match (from.analyte, from.symbol, to.symbol) {
         ("magnesium", _, "CaCO3" | "CaO") => {
-            notes.note(format!(
-                "magnesium counted as the {} of equal charge: its share in the hardness",
-                to.symbol
-            ));
+            notes.note_with(|| {
+                format!(
+                    "magnesium counted as the {} of equal charge: its share in the hardness",
+                    to.symbol
+                )
+            });
             Some(Solute::Hardness(kg / kg_per_mol(from) * from.count * 2.0))
         }
         (_, "CaCO3", "HCO3") => {

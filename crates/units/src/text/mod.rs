@@ -17,7 +17,7 @@ mod unit;
 #[cfg(test)]
 pub(crate) use lex::plain;
 pub use measure::Measure;
-pub(crate) use resolve::dissolved;
+pub(crate) use resolve::{check_range, dissolved};
 pub use unit::Unit;
 
 use crate::basis::BasisInfo;

@@ -311,7 +311,7 @@ fn check_temperature(number: f64, unit: &'static UnitDef) -> Result<(), UnitErro
     ))
 }
 
-fn check_range(number: f64, unit: Unit, subject: Subject) -> Result<(), UnitError> {
+pub(crate) fn check_range(number: f64, unit: Unit, subject: Subject) -> Result<(), UnitError> {
     let kind = dimension(&unit, subject);
     let value = || format!("{} {}", shortest(significant(number, 10)), unit.trade());
     match kind {

@@ -162,6 +162,7 @@ impl Year<'_> {
                 ..ThresholdRequest::default()
             })?;
             site.grower.residue_threshold_g_m2 = Some(learned.posterior.median_g_m2);
+            site.grower.residue_threshold_log_sd = Some(learned.posterior.log_sd);
         }
         let last = day.saturating_add(3.days()).to_string();
         let first = day.to_string();

@@ -24,6 +24,7 @@ const TYPES: &[(&str, &[Range])] = &[
             ("scale_g", 0.001, 100.0),
             ("tolerance", 0.01, 0.5),
             ("residue_threshold_g_m2", 1e-4, 10.0),
+            ("residue_threshold_log_sd", 0.01, 3.0),
         ],
     ),
     (

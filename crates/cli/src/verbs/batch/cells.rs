@@ -20,6 +20,19 @@ enum Node {
 pub(crate) struct Clash(pub(crate) String);
 
 impl Tree {
+    /// How many fields are filled.
+    pub(crate) fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    /// The column of a field that is not nested.
+    pub(crate) fn column(&self, name: &str) -> Option<usize> {
+        self.0.iter().find_map(|(n, node)| match node {
+            Node::Cell(index) if n == name => Some(*index),
+            _ => None,
+        })
+    }
+
     /// Adds the column of this index.
     pub(crate) fn add(&mut self, name: &str, index: usize) -> Result<(), Clash> {
         let clash = || Clash(name.to_owned());
@@ -336,7 +349,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
 mod tests {
     use super::*;
     use guardcell::film::{AirRequest, FilmRequest};
-    use guardcell::solution::AcidTarget;
+    use guardcell::solution::acid::AcidTarget;
 
     struct Cells(&'static [&'static str]);
 

@@ -1,8 +1,13 @@
 //! The answer to a row as cells of a table.
 
+use super::fault::Fault;
 use crate::args::BatchFunction;
+use serde::Serialize;
 use serde_json::Value;
 use std::io::Write;
+
+/// What stands between the texts of a list.
+pub(crate) const BETWEEN: &str = " | ";
 
 /// The columns of an answer that are written when none are named.
 pub(crate) const fn usual(function: BatchFunction) -> &'static [&'static str] {
@@ -122,16 +127,15 @@ pub(crate) fn write(value: Option<&Value>, out: &mut Vec<u8>) -> std::io::Result
             Ok(())
         }
         Some(Value::Number(n)) => {
-            // A table has no kinds of number: 1000, not 1000.0.
-            let text = n.to_string();
-            out.extend_from_slice(text.strip_suffix(".0").unwrap_or(&text).as_bytes());
+            write!(out, "{n}")?;
+            without_point(out);
             Ok(())
         }
         Some(Value::Bool(b)) => write!(out, "{b}"),
         Some(Value::Array(list)) => {
             let says: Option<Vec<&str>> = list.iter().map(says).collect();
             match says {
-                Some(texts) => text(&texts.join(" | "), out),
+                Some(texts) => text(&texts.join(BETWEEN), out),
                 None => text(&Value::from(list.as_slice()).to_string(), out),
             }
             Ok(())
@@ -141,6 +145,39 @@ pub(crate) fn write(value: Option<&Value>, out: &mut Vec<u8>) -> std::io::Result
             Ok(())
         }
     }
+}
+
+/// Writes a number as a cell.
+pub(crate) fn number(value: f64, out: &mut Vec<u8>) -> Result<(), Fault> {
+    serde_json::to_writer(&mut *out, &value).map_err(|e| not_written(&e))?;
+    without_point(out);
+    Ok(())
+}
+
+/// A table has no kinds of number: 1000, not 1000.0.
+fn without_point(out: &mut Vec<u8>) {
+    if out.ends_with(b".0") {
+        out.truncate(out.len() - 2);
+    }
+}
+
+/// Writes the cells of an answer, each with a comma before it.
+pub(crate) fn write_all(
+    answer: &impl Serialize,
+    paths: &[String],
+    out: &mut Vec<u8>,
+) -> Result<(), Fault> {
+    let answer = serde_json::to_value(answer).map_err(|e| not_written(&e))?;
+    for path in paths {
+        out.push(b',');
+        write(at(&answer, path), out).map_err(|e| not_written(&e))?;
+    }
+    Ok(())
+}
+
+/// An answer that has no form on paper; none is known.
+pub(crate) fn not_written(e: &dyn std::fmt::Display) -> Fault {
+    Fault::row(format!("the answer cannot be written: {e}"), "report this row")
 }
 
 fn says(value: &Value) -> Option<&str> {

@@ -93,14 +93,10 @@ where
             _ => guardcell_server::read_request(bytes, DEEPEST).map_err(Fault::by_pointer)?,
         };
         let answer = answer(&request).map_err(|e| Fault::by_pointer(e.into_problem()))?;
-        serde_json::to_writer(&mut *out, &answer).map_err(|e| not_written(&e))?;
+        serde_json::to_writer(&mut *out, &answer).map_err(|e| columns::not_written(&e))?;
         out.push(b'\n');
         Ok(())
     })
-}
-
-fn not_written(e: &dyn std::fmt::Display) -> Fault {
-    Fault::row(format!("the answer cannot be written: {e}"), "report this row")
 }
 
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -250,12 +246,7 @@ where
         Box::new(move |tree, cells, out| {
             let request: Q = cells::read(tree, cells)?;
             let answer = answer(request).map_err(|e| Fault::by_column(e.into_problem()))?;
-            let answer = serde_json::to_value(&answer).map_err(|e| not_written(&e))?;
-            for path in columns.iter() {
-                out.push(b',');
-                columns::write(columns::at(&answer, path), out).map_err(|e| not_written(&e))?;
-            }
-            Ok(())
+            columns::write_all(&answer, &columns, out)
         })
     }))
 }

@@ -122,6 +122,8 @@ fn threshold(
         .residue_threshold_g_m2
         .map_or(String::new(), |t| format!("; it stands for the {} g/m² of the site file", number(t)));
     grower.residue_threshold_g_m2 = Some(now.median_g_m2);
+    grower.residue_threshold_log_sd = Some(now.log_sd);
+    grower.residue_threshold_looks = u32::try_from(looks).ok();
     let of = from.residue_group.as_ref().map_or(String::new(), |g| format!(" of the group {g}"));
     Ok(vec![format!(
         "Residue threshold{of} {} g/m² ({:.0} % between {} and {}), learned from {}; the shipped \

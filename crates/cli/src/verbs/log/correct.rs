@@ -6,7 +6,7 @@ use crate::args::{LogArgs, LogCorrect, LogRetract};
 use crate::error::CliError;
 use crate::verbs::journal::open;
 use guardcell_journal::{
-    Conditions, Draft, Entry, Event, Journal, PlantShare, Retraction, Selection,
+    Conditions, Draft, Entry, Event, Journal, PlantShare, Retraction, Round, Selection,
 };
 use std::path::Path;
 
@@ -177,7 +177,12 @@ impl Given {
                 put(&mut r.n_mg_l, &mut self.n);
                 put(&mut r.product, &mut self.product);
                 r.passes = self.passes.take().unwrap_or(r.passes);
-                put(&mut r.volume_ml, &mut self.volume);
+                sum_volumes(r);
+                match (self.volume.take(), r.volume_ml) {
+                    (Some(new), Some(old)) if old > 0.0 => scale_volumes(r, new / old),
+                    (Some(new), _) => r.volume_ml = Some(new),
+                    (None, _) => {}
+                }
                 air(&mut r.conditions, self.conditions.take());
             }
             Event::RootFeed(r) => {
@@ -242,6 +247,24 @@ impl Given {
         ]
         .into_iter()
         .find_map(|(left, flag)| left.then_some(flag))
+    }
+}
+
+/// More or less over all: what each plant got changes with it.
+pub(crate) fn scale_volumes(r: &mut Round, by: f64) {
+    let scaled = |v: Option<f64>| v.map(|v| (v * by * 100.0).round() / 100.0);
+    for p in &mut r.plants {
+        p.volume_ml = scaled(p.volume_ml);
+    }
+    r.volume_ml = scaled(r.volume_ml);
+    sum_volumes(r);
+}
+
+/// Where it is known of each plant, the whole is their sum.
+pub(crate) fn sum_volumes(r: &mut Round) {
+    let each: Option<Vec<f64>> = r.plants.iter().map(|p| p.volume_ml).collect();
+    if let Some(each) = each.filter(|e| !e.is_empty()) {
+        r.volume_ml = Some(each.iter().sum());
     }
 }
 

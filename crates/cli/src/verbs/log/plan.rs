@@ -12,38 +12,47 @@ use std::path::Path;
 pub(crate) fn drafts(args: &LogRound, log: &LogArgs, context: &Context) -> Result<Vec<Draft>, CliError> {
     let Some(path) = args.plan.as_deref() else { return Ok(Vec::new()) };
     let plan = read(path)?;
-    let drafts = rounds_of_plan(&plan, sitting(args, &plan, path)?)
+    let sitting = sitting(args, &plan, path)?;
+    let mut drafts = rounds_of_plan(&plan, sitting)
         .map_err(|e| CliError::Refused(format!("{}: {e}", path.display())))?;
-    let all = drafts.len();
-    let mut drafts: Vec<Draft> = match args.step {
-        None => drafts,
-        Some(n) => match n.checked_sub(1).and_then(|i| drafts.into_iter().nth(i)) {
-            Some(one) => vec![one],
-            None => {
-                return Err(CliError::input(
-                    "--step",
-                    format!("the sitting has no step {n}"),
-                    format!("it has {all}, counted from 1"),
-                ));
-            }
-        },
-    };
+    let steps = plan.sittings.get(sitting).map_or(&[][..], |s| &s.steps);
+    if let Some(n) = args.step {
+        let Some(step) = n.checked_sub(1).and_then(|i| steps.get(i)) else {
+            return Err(CliError::input(
+                "--step",
+                format!("the sitting has no step {n}"),
+                format!("it has {}, counted from 1", steps.len()),
+            ));
+        };
+        // A step is one strength in the mister; areas with an air of their own are apart.
+        drafts.retain(|d| {
+            matches!(&d.event, Event::Round(r)
+                if r.feed_strength_mg_l == step.feed_strength_mg_l && r.passes == step.passes.max(1))
+        });
+    }
     skip(&mut drafts, &args.skip, path)?;
     only(&mut drafts, args, path)?;
-    let one = drafts.len() == 1;
+    let several_steps = args.step.is_none() && steps.len() > 1;
     let edited = [
-        ("--strength", args.strength.is_some()),
-        ("--n", args.n.is_some()),
-        ("--passes", args.passes.is_some()),
-        ("--volume", args.volume.is_some()),
+        ("--strength", args.strength.is_some(), several_steps),
+        ("--n", args.n.is_some(), several_steps),
+        ("--passes", args.passes.is_some(), several_steps),
+        ("--volume", args.volume.is_some(), several_steps),
     ];
-    if let Some((flag, _)) = edited.iter().find(|(_, given)| *given && !one) {
+    if let Some((flag, _, _)) = edited.iter().find(|(_, given, several)| *given && *several) {
         return Err(CliError::input(
             *flag,
-            format!("the sitting has {} steps, each with its own", drafts.len()),
+            format!("the sitting has {} steps, each with its own", steps.len()),
             "say which with --step, and log the others apart",
         ));
     }
+    // Areas with an air of their own are entries of their own: a volume is shared as planned.
+    let planned: f64 = drafts
+        .iter()
+        .filter_map(|d| if let Event::Round(r) = &d.event { r.volume_ml } else { None })
+        .sum();
+    let given = draft::volume("--volume", args.volume.as_ref(), context)?;
+    let share = given.filter(|_| planned > 0.0).map(|v| v / planned);
     let time = log.at.as_deref().map(|at| context.moment(Some(at))).transpose()?;
     for draft in &mut drafts {
         if let Some((at, zone)) = &time {
@@ -72,8 +81,8 @@ pub(crate) fn drafts(args: &LogRound, log: &LogArgs, context: &Context) -> Resul
                 r.n_mg_l = Some(quantity::nitrogen(text)?);
             }
             r.passes = args.passes.unwrap_or(r.passes);
-            if let Some(v) = draft::volume("--volume", args.volume.as_ref(), context)? {
-                r.volume_ml = Some(v);
+            if let Some(share) = share {
+                super::correct::scale_volumes(r, share);
             }
             if let Some(product) = &args.product {
                 r.product = Some(product.clone());
@@ -127,18 +136,19 @@ fn sitting(args: &LogRound, plan: &RoundPlan, path: &Path) -> Result<usize, CliE
     }
 }
 
-/// Takes plants out, and their even share of the volume with them.
+/// Takes plants out, and their volume with them.
 fn skip(drafts: &mut Vec<Draft>, ids: &[String], path: &Path) -> Result<(), CliError> {
     for id in ids {
         let mut found = false;
         for draft in drafts.iter_mut() {
             if let Event::Round(r) = &mut draft.event {
                 let before = r.plants.len();
+                let own = r.plants.iter().find(|p| p.plant == *id).and_then(|p| p.volume_ml);
                 r.plants.retain(|p| p.plant != *id);
                 if r.plants.len() < before {
                     found = true;
-                    let left = r.plants.len() as f64 / before as f64;
-                    r.volume_ml = r.volume_ml.map(|v| (v * left * 10.0).round() / 10.0);
+                    r.volume_ml = r.volume_ml.map(|v| v - own.unwrap_or(v / before as f64));
+                    super::correct::sum_volumes(r);
                 }
             }
         }

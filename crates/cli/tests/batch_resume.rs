@@ -1,0 +1,180 @@
+//! `batch --resume`: killed at any point, a run goes on to the same bytes.
+#![allow(clippy::unwrap_used, reason = "a test may fail")]
+
+mod run;
+
+use run::guardcell;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::Duration;
+
+const KILLS: u32 = 24;
+
+fn table(rows: u32) -> String {
+    let mut table = "id,quantity,to,note\n".to_owned();
+    for i in 0..rows {
+        let quantity = if i % 499 == 7 { "?".to_owned() } else { format!("{i}.25 ppm P2O5") };
+        table.push_str(&format!(
+            "{i},{quantity},ppm P,\"a remark, of some length, about row {i}: nothing was seen\n\"\n"
+        ));
+    }
+    table
+}
+
+struct Run {
+    folder: tempfile::TempDir,
+}
+
+impl Run {
+    fn path(&self, file: &str) -> PathBuf {
+        self.folder.path().join(file)
+    }
+
+    fn args(&self, output: &str, more: &[&str]) -> Vec<String> {
+        let (input, output) = (self.path("in.csv"), self.path(output));
+        let (input, output) = (input.display().to_string(), output.display().to_string());
+        ["batch", "convert", "--input", &input, "--output", &output, "--checkpoint", "1"]
+            .iter()
+            .chain(more)
+            .map(|s| (*s).to_owned())
+            .collect()
+    }
+
+    fn run(&self, output: &str, more: &[&str]) -> run::Output {
+        let args = self.args(output, more);
+        guardcell(&args.iter().map(String::as_str).collect::<Vec<_>>())
+    }
+}
+
+fn read(path: &Path) -> Vec<u8> {
+    std::fs::read(path).unwrap()
+}
+
+/// Numbers that differ enough for times to kill at.
+fn next(seed: &mut u64) -> u64 {
+    *seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+    *seed >> 33
+}
+
+#[test]
+fn killed_at_any_point_it_goes_on_to_the_same_bytes() {
+    let run = Run { folder: tempfile::tempdir().unwrap() };
+    std::fs::write(run.path("in.csv"), table(60_000)).unwrap();
+    let whole = run.run("whole.csv", &[]);
+    assert_eq!(whole.code, 2, "{}", whole.stderr);
+    let wanted = (read(&run.path("whole.csv")), read(&run.path("whole.csv.errors.csv")));
+    let (mut kills, mut broken_off, mut seed) = (0, 0, 20_261_125);
+    for turn in 0.. {
+        let output = format!("{turn}.csv");
+        let mut longest = 60;
+        loop {
+            let mut child = Command::new(env!("CARGO_BIN_EXE_guardcell"))
+                .args(run.args(&output, &["--resume"]))
+                .stderr(Stdio::null())
+                .spawn()
+                .unwrap();
+            let patience = Duration::from_millis(next(&mut seed) % longest);
+            // The longest time grows, so that a slow machine comes to an end as well.
+            longest += 20;
+            std::thread::sleep(patience);
+            child.kill().unwrap();
+            if child.wait().unwrap().code().is_some() {
+                break;
+            }
+            kills += 1;
+            if run.path(&output).exists() {
+                // Killed between the last name and the end: what has the name is complete.
+                assert!(read(&run.path(&output)) == wanted.0);
+            }
+            if run.path(&format!("{output}.state")).exists() {
+                broken_off += 1;
+            }
+        }
+        let found = (read(&run.path(&output)), read(&run.path(&format!("{output}.errors.csv"))));
+        assert!(found == wanted, "turn {turn} after {kills} kills");
+        for left in ["part", "state", "state.next", "errors.csv.part"] {
+            assert!(!run.path(&format!("{output}.{left}")).exists(), "{left} is left");
+        }
+        if kills >= KILLS && broken_off > 0 {
+            break;
+        }
+    }
+}
+
+/// A run that is broken off in the middle, for what comes after.
+fn broken_off(run: &Run) {
+    std::fs::write(run.path("in.csv"), table(60_000)).unwrap();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_guardcell"))
+        .args(run.args("out.csv", &["--jobs", "1"]))
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    while !run.path("out.csv.state").exists() {
+        assert!(child.try_wait().unwrap().is_none(), "it ended before it could be killed");
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    child.kill().unwrap();
+    child.wait().unwrap();
+    assert!(!run.path("out.csv").exists(), "no half-written file under the final name");
+}
+
+#[test]
+fn what_was_changed_is_not_gone_on_with() {
+    let run = Run { folder: tempfile::tempdir().unwrap() };
+    broken_off(&run);
+    let before = read(&run.path("out.csv.part"));
+    let refused = |more: &[&str], words: &str| {
+        let out = run.run("out.csv", more);
+        assert_eq!(out.code, 2, "{}", out.stderr);
+        assert!(out.stderr.contains(words), "{}", out.stderr);
+        assert!(read(&run.path("out.csv.part")) == before, "nothing is touched");
+    };
+    refused(&[], "go on with --resume");
+    refused(&["--resume", "--columns", "value"], "asked something else");
+    let state = std::fs::read_to_string(run.path("out.csv.state")).unwrap();
+    std::fs::write(run.path("out.csv.state"), "{}").unwrap();
+    refused(&["--resume"], "does not say how far");
+    std::fs::write(run.path("out.csv.state"), &state).unwrap();
+    let mut changed = table(60_000);
+    changed.push_str("60001,1 ppm N,ppm N,more\n");
+    std::fs::write(run.path("in.csv"), changed).unwrap();
+    refused(&["--resume"], "was changed");
+}
+
+#[test]
+fn a_part_that_was_cut_is_not_gone_on_with() {
+    let run = Run { folder: tempfile::tempdir().unwrap() };
+    broken_off(&run);
+    std::fs::write(run.path("out.csv.part"), "id").unwrap();
+    let out = run.run("out.csv", &["--resume"]);
+    assert_eq!(out.code, 2, "{}", out.stderr);
+    assert!(out.stderr.contains("shorter than"), "{}", out.stderr);
+}
+
+#[test]
+fn two_runs_do_not_write_one_file() {
+    let run = Run { folder: tempfile::tempdir().unwrap() };
+    std::fs::write(run.path("in.csv"), table(60_000)).unwrap();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_guardcell"))
+        .args(["batch", "convert", "--format", "csv", "--input", "-", "--output"])
+        .arg(run.path("out.csv"))
+        .stdin(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let mut stdin = child.stdin.take().unwrap();
+    std::io::Write::write_all(&mut stdin, b"quantity,to\n1 kg,g\n").unwrap();
+    // A header is taken once a piece or the end has come.
+    std::io::Write::write_all(&mut stdin, "1 kg,g\n".repeat(60_000).as_bytes()).unwrap();
+    while !run.path("out.csv.part").exists() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    std::thread::sleep(Duration::from_millis(50));
+    let out = run.run("out.csv", &[]);
+    assert_eq!(out.code, 2, "{}", out.stderr);
+    assert!(out.stderr.contains("another run writes this file"), "{}", out.stderr);
+    drop(stdin);
+    assert!(child.wait().unwrap().success());
+    let rows = std::fs::read_to_string(run.path("out.csv")).unwrap().lines().count();
+    assert_eq!(rows, 60_002);
+}
