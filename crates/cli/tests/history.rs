@@ -49,9 +49,15 @@ fn one_plant_answers_three_questions() {
     ] {
         assert!(text.contains(words), "{words:?} is not in\n{text}");
     }
-    let review: Value =
-        serde_json::from_str(&house.good(&["history", "--plant", "FH-011", "--at", "2026-06-14", "--json"]))
-            .unwrap();
+    let review: Value = serde_json::from_str(&house.good(&[
+        "history",
+        "--plant",
+        "FH-011",
+        "--at",
+        "2026-06-14",
+        "--json",
+    ]))
+    .unwrap();
     assert_eq!(review[0]["finding"], "too-strong");
     assert_eq!(review[0]["ledger"]["given_mg"], 360.0);
     house.refused(&["history", "FH-999", "--at", "2026-06-14"], &["FH-999"]);
@@ -81,14 +87,24 @@ fn the_threshold_with_its_evidence() {
         assert!(text.contains(words), "{words:?} is not in\n{text}");
     }
     assert!(std::fs::read_to_string(house.path("t.svg")).unwrap().contains("<desc"));
-    let json = house.good(&[&["history", "threshold", "--json", "--tolerance", "20 %"][..], &at].concat());
+    let json =
+        house.good(&[&["history", "threshold", "--json", "--tolerance", "20 %"][..], &at].concat());
     let answer: Value = serde_json::from_str(&json).unwrap();
     let median = |e: &str| answer[e]["median_g_m2"].as_f64().unwrap();
     assert!(median("posterior") < median("prior"));
     assert_eq!(answer["next"]["tolerance"], 0.2);
-    house.refused(&[&["history", "threshold", "--group", "pale"][..], &at].concat(), &["pale", "dark"]);
-    house.refused(&[&["history", "threshold", "--tolerance", "much"][..], &at].concat(), &["--tolerance"]);
-    house.refused(&[&["history", "threshold", "--tolerance", "90 %"][..], &at].concat(), &["--tolerance"]);
+    house.refused(
+        &[&["history", "threshold", "--group", "pale"][..], &at].concat(),
+        &["pale", "dark"],
+    );
+    house.refused(
+        &[&["history", "threshold", "--tolerance", "much"][..], &at].concat(),
+        &["--tolerance"],
+    );
+    house.refused(
+        &[&["history", "threshold", "--tolerance", "90 %"][..], &at].concat(),
+        &["--tolerance"],
+    );
 }
 
 #[test]
@@ -123,7 +139,15 @@ fn advice_takes_what_the_journal_knows_and_says_so() {
 }
 
 const RESCUE: [&str; 10] = [
-    "rescue", "Phalaenopsis", "--area", "shelf", "--from", "2026-06-01", "--days", "28", "--plant",
+    "rescue",
+    "Phalaenopsis",
+    "--area",
+    "shelf",
+    "--from",
+    "2026-06-01",
+    "--days",
+    "28",
+    "--plant",
     "FH-015",
 ];
 
@@ -180,9 +204,8 @@ fn missed_soaks_are_counted_and_harmless() {
     let journal = house.journal().display().to_string();
     // Noon after the sixth soak.
     let at = soaks[6]["start"].as_str().unwrap();
-    let with = |more: &[&str]| {
-        rescue(&house, &[&["--journal", &journal, "--at", at][..], more].concat())
-    };
+    let with =
+        |more: &[&str]| rescue(&house, &[&["--journal", &journal, "--at", at][..], more].concat());
     let text = with(&[]);
     let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(one_line.contains("5 were logged and 1 missed"), "{text}");

@@ -12,7 +12,16 @@ use std::process::Stdio;
 fn filled() -> House {
     let house = House::new();
     house.good(&["log", "round", "FH-001", "--strength", "300 mg/L", "--at", "2026-06-21 05:30"]);
-    house.good(&["log", "residue", "faint", "FH-001", "--at", "2026-06-21 18:00", "--note", "a, \"b\"\nc"]);
+    house.good(&[
+        "log",
+        "residue",
+        "faint",
+        "FH-001",
+        "--at",
+        "2026-06-21 18:00",
+        "--note",
+        "a, \"b\"\nc",
+    ]);
     let first = house.ids().remove(0);
     house.good(&["log", "correct", &first, "--strength", "150 mg/L"]);
     house
@@ -35,7 +44,8 @@ fn out_and_in_again_is_the_same_to_the_byte() {
         assert!(text.contains("3 had been there already"), "{text}");
     }
     house.refused(&["journal", "import", "house.journal"], &["--format"]);
-    let out = house.asked(&["journal", "import", "-", "--format", "jsonl", "--journal", "x"], "{}\n");
+    let out =
+        house.asked(&["journal", "import", "-", "--format", "jsonl", "--journal", "x"], "{}\n");
     assert_eq!(out.code, 2);
     assert!(out.stderr.contains("standard input:1") && out.stderr.contains("at"), "{}", out.stderr);
 }
@@ -84,7 +94,10 @@ fn a_newer_file_and_a_foreign_one_are_left_untouched() {
     // The user version, bytes 60 to 63 of the header (SQLite, "Database File Format", 1.3).
     bytes[60..64].copy_from_slice(&9999_i32.to_be_bytes());
     std::fs::write(&path, &bytes).unwrap();
-    house.refused(&["log", "note", "x", "--at", "2026-06-22 08:00"], &["newer version", "untouched"]);
+    house.refused(
+        &["log", "note", "x", "--at", "2026-06-22 08:00"],
+        &["newer version", "untouched"],
+    );
     house.refused(&["history"], &["newer version"]);
     assert_eq!(std::fs::read(&path).unwrap(), bytes);
     std::fs::write(&path, "a shopping list").unwrap();

@@ -7,8 +7,17 @@ mod run;
 
 use house::House;
 
-const ROUND: [&str; 9] =
-    ["log", "round", "FH-001", "FH-003", "--strength", "300 mg/L", "--at", "2026-06-21 05:30", "--json"];
+const ROUND: [&str; 9] = [
+    "log",
+    "round",
+    "FH-001",
+    "FH-003",
+    "--strength",
+    "300 mg/L",
+    "--at",
+    "2026-06-21 05:30",
+    "--json",
+];
 
 #[test]
 fn what_is_acknowledged_is_there() {
@@ -31,12 +40,71 @@ fn every_kind_by_flags() {
     let house = House::new();
     let at = ["--at", "2026-06-21 18:00"];
     for (args, says) in [
-        (&["log", "round", "FH-0*", "--area", "trees", "--strength", "0 mg/L", "--volume", "1/2 mister"][..], "plain water, 500 mL over"),
-        (&["log", "residue", "faint", "FH-001", "--group", "dark leaves", "--nature", "feed"][..], "faint feed salts on the leaf of FH-001 (dark leaves)"),
-        (&["log", "residue", "none", "FH-001", "--place", "root-tip", "--modelled", "0.02 g/m2", "--temp", "68 °F"][..], "none on the root tip of FH-001; 20 °C, modelled residue 0.02 g/m²"),
-        (&["log", "flush", "--setting", "potted", "--area", "shelf", "--volume", "2 L", "--drain", "1500 mL", "--drain-strength", "400 mg/L"][..], "2 L through"),
+        (
+            &[
+                "log",
+                "round",
+                "FH-0*",
+                "--area",
+                "trees",
+                "--strength",
+                "0 mg/L",
+                "--volume",
+                "1/2 mister",
+            ][..],
+            "plain water, 500 mL over",
+        ),
+        (
+            &["log", "residue", "faint", "FH-001", "--group", "dark leaves", "--nature", "feed"][..],
+            "faint feed salts on the leaf of FH-001 (dark leaves)",
+        ),
+        (
+            &[
+                "log",
+                "residue",
+                "none",
+                "FH-001",
+                "--place",
+                "root-tip",
+                "--modelled",
+                "0.02 g/m2",
+                "--temp",
+                "68 °F",
+            ][..],
+            "none on the root tip of FH-001; 20 °C, modelled residue 0.02 g/m²",
+        ),
+        (
+            &[
+                "log",
+                "flush",
+                "--setting",
+                "potted",
+                "--area",
+                "shelf",
+                "--volume",
+                "2 L",
+                "--drain",
+                "1500 mL",
+                "--drain-strength",
+                "400 mg/L",
+            ][..],
+            "2 L through",
+        ),
         (&["log", "soak", "FH-015"][..], "50 mg/L feed for 30 min, FH-015"),
-        (&["log", "root-feed", "FH-040", "--strength", "300 mg/L", "--n", "45 mg/L N", "--volume", "1 pint"][..], "300 mg/L feed (45 ppm N) at the root, 473 mL for FH-040"),
+        (
+            &[
+                "log",
+                "root-feed",
+                "FH-040",
+                "--strength",
+                "300 mg/L",
+                "--n",
+                "45 mg/L N",
+                "--volume",
+                "1 pint",
+            ][..],
+            "300 mg/L feed (45 ppm N) at the root, 473 mL for FH-040",
+        ),
         (&["log", "response", "new growth", "FH-001"][..], "new growth, FH-001"),
         (&["log", "note", "Shutters down at ten."][..], "“Shutters down at ten.”"),
     ] {
@@ -55,7 +123,10 @@ fn what_cannot_be_is_refused_and_leaves_nothing() {
         (&["log", "round", "FH-001"][..], &["--strength", "300 mg/L"][..]),
         (&["log", "round", "--strength", "300 mg/L"], &["the plants", "at least one"]),
         (&["log", "round", "FH-001", "--strength", "300 ppm"], &["--strength", "ppm N"]),
-        (&["log", "round", "FH-001", "--strength", "300 mg/L", "--passes", "11"], &["--passes", "1 to 10"]),
+        (
+            &["log", "round", "FH-001", "--strength", "300 mg/L", "--passes", "11"],
+            &["--passes", "1 to 10"],
+        ),
         (&["log", "round", "fh-001", "--strength", "300 mg/L"], &["did you mean \"FH-001\""]),
         (&["log", "round", "XX-*", "--strength", "300 mg/L"], &["XX-*"]),
         (&["log", "flush", "--area", "attic"], &["--area", "attic", "shelf"]),
@@ -63,7 +134,10 @@ fn what_cannot_be_is_refused_and_leaves_nothing() {
         (&["log", "residue", "faint"], &["the plants", "group"]),
         (&["log", "note", "  "], &["--note", "blank"]),
         (&["log", "note", "x", "--at", "2026-06-21"], &["--at", "yesterday"]),
-        (&["log", "note", "x", "--at", "2026-06-21T05:00+03:00", "--zone", "Nowhere/There"], &["--zone"]),
+        (
+            &["log", "note", "x", "--at", "2026-06-21T05:00+03:00", "--zone", "Nowhere/There"],
+            &["--zone"],
+        ),
         (&["log", "retract", "ab12"], &["the entry", "history entries"]),
         (&["log"], &["--ask", "round"]),
     ] {
@@ -101,7 +175,10 @@ fn a_file_is_recorded_whole_or_not_at_all() {
                 2026-06-21T18:00:00Z,Fernhollow,residue,FH-001,,faint,in slanting light\n";
     let file = house.path("entries.csv");
     for (rows, words) in [
-        ("2026-06-21T05:30:00Z,Fernhollow,round,FH-001,much,,\n", &["entries.csv:4", "feed_strength_mg_l", "much"][..]),
+        (
+            "2026-06-21T05:30:00Z,Fernhollow,round,FH-001,much,,\n",
+            &["entries.csv:4", "feed_strength_mg_l", "much"][..],
+        ),
         ("2026-06-21,Fernhollow,note,,,,x\n", &["entries.csv:4", "/at"]),
         ("2026-06-21T05:30:00Z,Fernhollow,note,,,faint,x\n", &["entries.csv:4", "\"level\""]),
         ("2026-06-21T05:30:00Z,Fernhollow\n", &["entries.csv:4", "fields"]),
@@ -122,7 +199,8 @@ fn a_file_is_recorded_whole_or_not_at_all() {
 #[test]
 fn answers_line_by_line() {
     let house = House::new();
-    let answers = "round\n2026-06-21 05:30\nFH-001 FH-003\n300 ppm\n300 mg/L\n2\n1/2 mister\n\nyes\n";
+    let answers =
+        "round\n2026-06-21 05:30\nFH-001 FH-003\n300 ppm\n300 mg/L\n2\n1/2 mister\n\nyes\n";
     let out = house.asked(&["log", "--ask"], answers);
     assert_eq!(out.code, 0, "{}", out.stderr);
     assert!(out.stderr.contains("ambiguous"), "a wrong answer is asked again: {}", out.stderr);
@@ -171,7 +249,10 @@ fn a_round_as_planned_with_edits() {
         text.lines().map(|l| serde_json::from_str(l).unwrap()).collect();
     let mut done: Vec<String> = Vec::new();
     for entry in &entries {
-        assert_eq!(entry["at"].as_str().unwrap()[..16], sittings[0]["start"].as_str().unwrap()[..16]);
+        assert_eq!(
+            entry["at"].as_str().unwrap()[..16],
+            sittings[0]["start"].as_str().unwrap()[..16]
+        );
         assert_eq!(entry["note"], "as planned");
         for p in entry["event"]["plants"].as_array().unwrap() {
             done.push(p["plant"].as_str().unwrap().to_owned());

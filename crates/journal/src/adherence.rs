@@ -82,10 +82,7 @@ pub struct SeenSign {
 /// assert_eq!((answer.planned, answer.missed.len()), (1, 1));
 /// assert!(answer.says[0].says.contains("no harm"));
 /// ```
-pub fn adherence(
-    entries: &[Entry],
-    request: &AdherenceRequest,
-) -> Result<Adherence, JournalError> {
+pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adherence, JournalError> {
     let at = Moment::parse("/at", &request.at)?;
     let mut plan = Vec::with_capacity(request.soaks.len());
     for (i, soak) in request.soaks.iter().enumerate() {
@@ -119,7 +116,9 @@ pub fn adherence(
         let nearest = plan
             .iter()
             .zip(&mut by)
-            .filter(|((start, _, _), taken)| taken.is_none() && minutes(*when, *start).abs() <= within)
+            .filter(|((start, _, _), taken)| {
+                taken.is_none() && minutes(*when, *start).abs() <= within
+            })
             .min_by(|((a, _, _), _), ((b, _, _), _)| {
                 minutes(*when, *a).abs().total_cmp(&minutes(*when, *b).abs())
             });
@@ -242,9 +241,8 @@ fn kept(a: &Adherence) -> Option<Reason> {
 /// What the signs, or their absence, say about going on.
 fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
     let (look, give_up) = (practice::RESCUE_LOOK_AFTER, practice::RESCUE_GIVE_UP_AFTER);
-    let reason = |says: String| {
-        Reason::new(Code::Rootless, says).with("days", a.days).from_parameter(look)
-    };
+    let reason =
+        |says: String| Reason::new(Code::Rootless, says).with("days", a.days).from_parameter(look);
     let last = |wanted: Sign| a.signs.iter().rev().find(|s| s.sign == wanted);
     let day = |s: &SeenSign| s.at.get(..10).unwrap_or(&s.at).to_owned();
     if let Some(lost) = last(Sign::Loss) {
@@ -311,10 +309,9 @@ mod tests {
     }
 
     fn entry(id: &str, at: &str, event: &str) -> Entry {
-        let draft: crate::Draft = serde_json::from_str(&format!(
-            r#"{{"at": "{at}", "site": "F", "event": {event}}}"#
-        ))
-        .unwrap();
+        let draft: crate::Draft =
+            serde_json::from_str(&format!(r#"{{"at": "{at}", "site": "F", "event": {event}}}"#))
+                .unwrap();
         draft.checked(id, "2026-07-01T00:00:00Z").unwrap()
     }
 

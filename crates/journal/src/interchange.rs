@@ -88,7 +88,11 @@ impl Journal {
         let mut done = Imported::default();
         let mut take = |draft, line, writer: &mut Writer<'_>| -> Result<(), JournalError> {
             let receipt = take(draft, line, writer)?;
-            if receipt.already_there { done.already_there += 1 } else { done.added += 1 }
+            if receipt.already_there {
+                done.already_there += 1
+            } else {
+                done.added += 1
+            }
             each(receipt);
             Ok(())
         };

@@ -285,7 +285,10 @@ fn strength(
         Some(s) if s < present => {
             says.push(format!(
                 "The residue allows it, but practice gives {} at most {s:.0} mg/L.",
-                plant.map_or("such a plant".to_owned(), |p| format!("a {} plant", p.standing.word()))
+                plant.map_or("such a plant".to_owned(), |p| format!(
+                    "a {} plant",
+                    p.standing.word()
+                ))
             ));
             Finding::TooStrong
         }

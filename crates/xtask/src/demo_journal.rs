@@ -67,7 +67,11 @@ fn made(root: &Path, path: &Path) -> Result<Vec<u8>, Box<dyn Error>> {
 }
 
 /// Records a draft under the next number of the demo journal.
-fn record(journal: &mut Journal, mut draft: Draft, number: &mut u32) -> Result<String, Box<dyn Error>> {
+fn record(
+    journal: &mut Journal,
+    mut draft: Draft,
+    number: &mut u32,
+) -> Result<String, Box<dyn Error>> {
     *number += 1;
     draft.id = Some(format!("fh26-{number:04}"));
     draft.recorded = Some(draft.at.clone());
@@ -85,9 +89,8 @@ Load it with `guardcell journal import demo-data/journal.jsonl --journal fernhol
 
 /// What the program prints at the end of the year.
 fn report(root: &Path, journal: &Path) -> Result<String, Box<dyn Error>> {
-    let mut out = HEAD
-        .replace("{truth}", &looks::TRUTH_G_M2.to_string())
-        .replace("{dry}", play::DRY_DAY);
+    let mut out =
+        HEAD.replace("{truth}", &looks::TRUTH_G_M2.to_string()).replace("{dry}", play::DRY_DAY);
     let at = ["--at", play::END];
     let collection = ["--collection", "demo-data/collection.csv"];
     let site = ["--site", "demo-data/site.toml"];

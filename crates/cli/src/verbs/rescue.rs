@@ -11,9 +11,9 @@ use crate::print::{Out, file, text};
 use crate::verbs::genus;
 use guardcell::advice::{RescuePlan, RescueRequest};
 use guardcell::units::parse_time;
+use guardcell::units::uom::si::time::minute;
 use guardcell_journal::Adherence;
 use serde::Serialize;
-use guardcell::units::uom::si::time::minute;
 
 pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let soak_min = match &args.soak {

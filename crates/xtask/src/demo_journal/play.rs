@@ -169,9 +169,7 @@ impl Year<'_> {
         let readings: Vec<Reading> = self
             .readings
             .iter()
-            .filter(|r| {
-                r.time.get(..10).is_some_and(|d| d >= first.as_str() && d <= last.as_str())
-            })
+            .filter(|r| r.time.get(..10).is_some_and(|d| d >= first.as_str() && d <= last.as_str()))
             .cloned()
             .collect();
         let plan = round(&AdviceRequest {
@@ -211,8 +209,8 @@ impl Year<'_> {
         };
         let after: jiff::Timestamp = end.parse()?;
         let after = after.saturating_add(12.hours())?.to_zoned_datetime(self.zone.clone());
-        let dry = after.date().to_string() == DRY_DAY
-            || after.date().yesterday()?.to_string() == DRY_DAY;
+        let dry =
+            after.date().to_string() == DRY_DAY || after.date().yesterday()?.to_string() == DRY_DAY;
         for (group, members) in [("dark leaves", DARK), ("pale leaves", PALE)] {
             let there: Vec<&PlantShare> =
                 done.plants.iter().filter(|p| members.contains(&p.plant.as_str())).collect();

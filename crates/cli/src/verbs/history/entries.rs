@@ -29,8 +29,7 @@ pub(crate) fn run(
     let fits = |e: &&Entry| {
         e.at.get(..10).unwrap_or(&e.at) >= past.from.as_str()
             && kind.as_ref().is_none_or(|k| e.event.kind() == k)
-            && (wanted.is_empty()
-                || e.event.plants().iter().any(|p| wanted.iter().any(|w| w == p)))
+            && (wanted.is_empty() || e.event.plants().iter().any(|p| wanted.iter().any(|w| w == p)))
     };
     let everything = past
         .journal

@@ -42,10 +42,8 @@ fn past(args: &History) -> Result<Past, CliError> {
     let context = Context::read(&args.place, &path)?;
     let at = place::looking_back(&context, args.at.as_deref())?;
     let site_is_named = context.site.is_some() || args.place.site_name.is_some();
-    let selection = Selection {
-        site: context.name.clone().filter(|_| site_is_named),
-        ..Selection::default()
-    };
+    let selection =
+        Selection { site: context.name.clone().filter(|_| site_is_named), ..Selection::default() };
     let mut entries = journal.entries(&selection).map_err(open::fault)?;
     let now: Option<jiff::Timestamp> = at.parse().ok();
     entries.retain(|e| match (e.at.parse::<jiff::Timestamp>(), now) {

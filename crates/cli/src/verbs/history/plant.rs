@@ -95,11 +95,13 @@ fn got(p: &PlantLedger, out: &mut Out) {
         facts.push(format!("Flush due {due}."));
     }
     if p.drained_mg > 0.0 {
-        facts.push(format!("{} mg were measured in the drain.", text::significant(p.drained_mg, 3)));
+        facts
+            .push(format!("{} mg were measured in the drain.", text::significant(p.drained_mg, 3)));
     }
     if p.flushes_not_measured > 0 {
         let n = p.flushes_not_measured as usize;
-        facts.push(format!("Of {} the drain was not measured.", text::count(n, "flush", "flushes")));
+        facts
+            .push(format!("Of {} the drain was not measured.", text::count(n, "flush", "flushes")));
     }
     out.wrapped("  ", &facts.join(" "));
     for w in p.warnings.iter().filter(|w| w.code != "flush-due") {

@@ -8,8 +8,7 @@ use crate::print::{Out, text};
 use guardcell::advice::{AdviceRequest, PlantEntry};
 use guardcell::reference::parameters::journal;
 use guardcell_journal::{
-    Entry, LedgerRequest, Prior, Selection, ThresholdRequest, learn_threshold, ledger,
-    observations,
+    Entry, LedgerRequest, Prior, Selection, ThresholdRequest, learn_threshold, ledger, observations,
 };
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
@@ -28,8 +27,7 @@ pub(crate) fn apply(
     }
     let path = open::path(&JournalFile { journal: from.journal.clone() })?;
     let store = open::read(&path)?;
-    let selection =
-        Selection { site: Some(request.site.name.clone()), ..Selection::default() };
+    let selection = Selection { site: Some(request.site.name.clone()), ..Selection::default() };
     let mut entries = store.entries(&selection).map_err(open::fault)?;
     // A request whose time cannot be read is refused by the advice itself, with the place.
     let Some(at) = moment(request) else { return Ok(Vec::new()) };
@@ -118,9 +116,9 @@ fn threshold(
     })
     .map_err(open::fault)?;
     let (now, grower) = (learned.posterior, &mut request.site.grower);
-    let stated = grower
-        .residue_threshold_g_m2
-        .map_or(String::new(), |t| format!("; it stands for the {} g/m² of the site file", number(t)));
+    let stated = grower.residue_threshold_g_m2.map_or(String::new(), |t| {
+        format!("; it stands for the {} g/m² of the site file", number(t))
+    });
     grower.residue_threshold_g_m2 = Some(now.median_g_m2);
     grower.residue_threshold_log_sd = Some(now.log_sd);
     grower.residue_threshold_looks = u32::try_from(looks).ok();
@@ -145,11 +143,9 @@ fn history(
 ) -> Result<Vec<String>, CliError> {
     let day: Option<Date> = at.get(..10).and_then(|d| d.parse().ok());
     let from = day.map(|d| d.saturating_sub((7 * WEEKS - 1).days()).to_string());
-    let books = ledger(
-        entries,
-        &LedgerRequest { plants: request.plants.clone(), from, at: at.to_owned() },
-    )
-    .map_err(open::fault)?;
+    let books =
+        ledger(entries, &LedgerRequest { plants: request.plants.clone(), from, at: at.to_owned() })
+            .map_err(open::fault)?;
     let (mut fed, mut flushed, mut rooted) = (0, 0, 0);
     let mut lost = Vec::new();
     for plant in &mut request.plants {
@@ -176,10 +172,7 @@ fn history(
         text::day_and_year(at)
     )];
     if !lost.is_empty() {
-        says.push(format!(
-            "Logged as lost and still in the collection: {}.",
-            lost.join(", ")
-        ));
+        says.push(format!("Logged as lost and still in the collection: {}.", lost.join(", ")));
     }
     for account in &books.plants {
         let week = account.weeks.last();

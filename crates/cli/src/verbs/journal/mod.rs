@@ -115,12 +115,7 @@ fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(
     Ok(())
 }
 
-fn import(
-    path: &Path,
-    input: &Path,
-    form: Option<Form>,
-    out: &mut Out,
-) -> Result<(), CliError> {
+fn import(path: &Path, input: &Path, form: Option<Form>, out: &mut Out) -> Result<(), CliError> {
     let ending = input.extension().and_then(|e| e.to_str()).unwrap_or_default();
     let form = match (form, ending) {
         (Some(form), _) => form,
@@ -134,7 +129,8 @@ fn import(
             ));
         }
     };
-    let place = if input == Path::new("-") { "standard input".into() } else { input.display().to_string() };
+    let place =
+        if input == Path::new("-") { "standard input".into() } else { input.display().to_string() };
     let mut journal = if input == Path::new("-") {
         let mut journal = open::write(path)?;
         let done = journal.import(format(form), std::io::stdin().lock());
@@ -148,11 +144,7 @@ fn import(
     imported(path, done, out)
 }
 
-fn imported(
-    path: &Path,
-    done: guardcell_journal::Imported,
-    out: &mut Out,
-) -> Result<(), CliError> {
+fn imported(path: &Path, done: guardcell_journal::Imported, out: &mut Out) -> Result<(), CliError> {
     if out.json() {
         return out.value(&done);
     }

@@ -78,9 +78,9 @@ pub(crate) fn fault(e: JournalError) -> CliError {
 /// The same for a file that is being imported.
 pub(crate) fn fault_in(file: &str, e: JournalError) -> CliError {
     match e {
-        JournalError::Line { line, wrong } => CliError::Refused(format!(
-            "{file}:{line}: {wrong}; nothing of the file was recorded"
-        )),
+        JournalError::Line { line, wrong } => {
+            CliError::Refused(format!("{file}:{line}: {wrong}; nothing of the file was recorded"))
+        }
         e => fault(e),
     }
 }

@@ -82,7 +82,11 @@ pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, CliError> {
     };
     let one = match fits.as_slice() {
         [one] if !start.is_empty() => *one,
-        [] | [_] => return Err(open::fault(guardcell_journal::JournalError::UnknownEntry { id: start.into() })),
+        [] | [_] => {
+            return Err(open::fault(guardcell_journal::JournalError::UnknownEntry {
+                id: start.into(),
+            }));
+        }
         several => {
             return Err(CliError::input(
                 "the entry",
@@ -166,8 +170,7 @@ impl Given {
                 if let Some(s) = self.strength.take() {
                     // What follows from the strength follows it, unless it is given too.
                     let ratio = s / r.feed_strength_mg_l;
-                    let scale =
-                        |v: Option<f64>| v.filter(|_| ratio.is_finite()).map(|v| v * ratio);
+                    let scale = |v: Option<f64>| v.filter(|_| ratio.is_finite()).map(|v| v * ratio);
                     r.n_mg_l = scale(r.n_mg_l);
                     if let Some(c) = &mut r.conditions {
                         c.residue_g_m2 = scale(c.residue_g_m2);

@@ -2,8 +2,8 @@
 
 mod correct;
 mod draft;
-mod plan;
 pub(crate) mod place;
+mod plan;
 mod plants;
 mod prompt;
 mod quantity;
@@ -83,7 +83,11 @@ fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Resul
     let mut entries = Vec::new();
     for receipt in receipts {
         entries.extend(
-            journal.chain(&receipt.id).map_err(open::fault)?.into_iter().find(|e| e.id == receipt.id),
+            journal
+                .chain(&receipt.id)
+                .map_err(open::fault)?
+                .into_iter()
+                .find(|e| e.id == receipt.id),
         );
     }
     if out.json() {

@@ -9,7 +9,11 @@ use guardcell::advice::round::RoundPlan;
 use guardcell_journal::{Draft, Event, rounds_of_plan};
 use std::path::Path;
 
-pub(crate) fn drafts(args: &LogRound, log: &LogArgs, context: &Context) -> Result<Vec<Draft>, CliError> {
+pub(crate) fn drafts(
+    args: &LogRound,
+    log: &LogArgs,
+    context: &Context,
+) -> Result<Vec<Draft>, CliError> {
     let Some(path) = args.plan.as_deref() else { return Ok(Vec::new()) };
     let plan = read(path)?;
     let sitting = sitting(args, &plan, path)?;
@@ -73,7 +77,8 @@ pub(crate) fn drafts(args: &LogRound, log: &LogArgs, context: &Context) -> Resul
                 let ratio = strength / r.feed_strength_mg_l;
                 r.n_mg_l = r.n_mg_l.filter(|_| ratio.is_finite()).map(|n| n * ratio);
                 if let Some(c) = &mut r.conditions {
-                    c.residue_g_m2 = c.residue_g_m2.filter(|_| ratio.is_finite()).map(|v| v * ratio);
+                    c.residue_g_m2 =
+                        c.residue_g_m2.filter(|_| ratio.is_finite()).map(|v| v * ratio);
                 }
                 r.feed_strength_mg_l = strength;
             }
@@ -114,9 +119,7 @@ fn sitting(args: &LogRound, plan: &RoundPlan, path: &Path) -> Result<usize, CliE
             .sittings
             .iter()
             .enumerate()
-            .map(|(i, s)| {
-                format!("{} is {}", i + 1, crate::print::text::span(&s.start, &s.end))
-            })
+            .map(|(i, s)| format!("{} is {}", i + 1, crate::print::text::span(&s.start, &s.end)))
             .collect();
         if lines.is_empty() { "it has none".to_owned() } else { lines.join(", ") }
     };

@@ -67,16 +67,9 @@ fn filter(who: &Plants, plants: &[PlantEntry]) -> Result<Vec<String>, CliError> 
     };
     let area = |p: &PlantEntry| p.area.clone();
     for (flag, wanted, words, of) in [
-        (
-            "--area",
-            &who.area,
-            known(&|p| p.area.as_str()),
-            &area as &dyn Fn(&PlantEntry) -> String,
-        ),
+        ("--area", &who.area, known(&|p| p.area.as_str()), &area as &dyn Fn(&PlantEntry) -> String),
         ("--setting", &who.setting, known(&|p| p.setting.word()), &|p| p.setting.word().into()),
-        ("--standing", &who.standing, known(&|p| p.standing.word()), &|p| {
-            p.standing.word().into()
-        }),
+        ("--standing", &who.standing, known(&|p| p.standing.word()), &|p| p.standing.word().into()),
     ] {
         if let Some(word) = wanted
             && !plants.iter().any(|p| of(p) == *word)
@@ -154,7 +147,9 @@ fn fits(pattern: &str, text: &str) -> bool {
         }
         Some(c) => {
             let mut letters = text.chars();
-            letters.next().is_some_and(|l| (c == '?' || c == l) && fits(rest.as_str(), letters.as_str()))
+            letters
+                .next()
+                .is_some_and(|l| (c == '?' || c == l) && fits(rest.as_str(), letters.as_str()))
         }
     }
 }

@@ -39,12 +39,13 @@ pub(crate) fn ask(
         context.name = Some(talk.until("What is the site called?", not_blank)?);
     }
     if context.zone.is_none() && at.is_none() {
-        context.zone = Some(talk.until("In which time zone is it? Such as Europe/London", |t| {
-            let zone = not_blank(t)?;
-            Context { zone: Some(zone.clone()), ..context.clone() }
-                .moment(Some("12:00"))
-                .map(|_| zone)
-        })?);
+        context.zone =
+            Some(talk.until("In which time zone is it? Such as Europe/London", |t| {
+                let zone = not_blank(t)?;
+                Context { zone: Some(zone.clone()), ..context.clone() }
+                    .moment(Some("12:00"))
+                    .map(|_| zone)
+            })?);
     }
     let (when, zone) = match at {
         Some(at) => context.moment(Some(at))?,
@@ -58,22 +59,26 @@ pub(crate) fn ask(
         "residue" => residue(&mut talk, &context)?,
         "flush" => {
             let plants = talk.plants(&context)?;
-            let volume_ml = talk.volume("How much water went through, over all? Blank if unknown", &context)?;
-            let drain_ml = talk.volume("How much ran out below? Blank if not measured", &context)?;
+            let volume_ml =
+                talk.volume("How much water went through, over all? Blank if unknown", &context)?;
+            let drain_ml =
+                talk.volume("How much ran out below? Blank if not measured", &context)?;
             let drain_mg_l = match drain_ml {
                 None => None,
-                Some(_) => talk.maybe("What was dissolved in that, such as 400 mg/L? Blank if not measured", |t| {
-                    quantity::strength("the answer", t)
-                })?,
+                Some(_) => talk.maybe(
+                    "What was dissolved in that, such as 400 mg/L? Blank if not measured",
+                    |t| quantity::strength("the answer", t),
+                )?,
             };
             Event::Flush(Flush { plants, volume_ml, drain_ml, drain_mg_l })
         }
         "soak" => {
             let plants = talk.plants(&context)?;
             let usual = practice::STRENGTH_ROOTLESS.value;
-            let strength = talk.maybe(&format!("Feed strength? Blank for {usual:.0} mg/L"), |t| {
-                quantity::strength("the answer", t)
-            })?;
+            let strength = talk
+                .maybe(&format!("Feed strength? Blank for {usual:.0} mg/L"), |t| {
+                    quantity::strength("the answer", t)
+                })?;
             let lasts = practice::SOAK_DURATION.value;
             let minutes = talk.maybe(&format!("How long? Blank for {lasts:.0} min"), |t| {
                 quantity::minutes("the answer", t)
@@ -147,8 +152,8 @@ fn round(talk: &mut Talk<'_>, context: &Context) -> Result<Event, CliError> {
             CliError::input("the answer", format!("{t:?} is no number of passes"), "say 1 to 10")
         })
     })?;
-    let volume_ml =
-        talk.volume("Volume over all plants and passes, such as 700 mL? Blank if unknown", context)?;
+    let volume_ml = talk
+        .volume("Volume over all plants and passes, such as 700 mL? Blank if unknown", context)?;
     Ok(Event::Round(Round {
         plants: draft::shares(plants),
         product: draft::product(None, context),
@@ -209,7 +214,9 @@ impl Talk<'_> {
             .read_until(b'\n', &mut bytes)
             .map_err(|what| CliError::Io { path: "standard input".into(), what })?;
         if read == 0 {
-            return Err(CliError::Refused("the answers ended before a yes; nothing was recorded".into()));
+            return Err(CliError::Refused(
+                "the answers ended before a yes; nothing was recorded".into(),
+            ));
         }
         match String::from_utf8(bytes) {
             Ok(text) => Ok(text.trim().to_owned()),
@@ -264,8 +271,7 @@ fn who(answer: &str) -> Plants {
 }
 
 fn kind(text: &str) -> Result<&'static str, CliError> {
-    const KINDS: [&str; 7] =
-        ["round", "residue", "flush", "soak", "root-feed", "response", "note"];
+    const KINDS: [&str; 7] = ["round", "residue", "flush", "soak", "root-feed", "response", "note"];
     let wanted = text.to_lowercase().replace([' ', '_'], "-");
     KINDS.into_iter().find(|k| *k == wanted).ok_or_else(|| {
         CliError::input("the answer", format!("{text:?} is not known"), KINDS.join(", "))

@@ -57,7 +57,11 @@ fn event(e: &Event) -> String {
             } else {
                 format!(" of {}", plants(r.plants.iter().map(String::as_str)))
             };
-            format!("{}{what} on the {place}{who}{group}{}", r.level.word(), air(r.conditions.as_ref()))
+            format!(
+                "{}{what} on the {place}{who}{group}{}",
+                r.level.word(),
+                air(r.conditions.as_ref())
+            )
         }
         Event::Flush(f) => format!(
             "{}{}{}",

@@ -13,7 +13,8 @@ pub(crate) fn text(
     request: &RescueRequest,
     plant: Option<&str>,
 ) -> Result<String, CliError> {
-    let area = request.area.as_deref().or_else(|| request.site.areas.first().map(|a| a.id.as_str()));
+    let area =
+        request.area.as_deref().or_else(|| request.site.areas.first().map(|a| a.id.as_str()));
     let who = match plant {
         Some(id) => format!("{id} {}", plan.name),
         None => plan.name.clone(),

@@ -16,12 +16,8 @@ pub(crate) fn kept(
 ) -> Result<Option<Adherence>, CliError> {
     let (Some(path), Some(plant)) = (&args.journal, &args.plant) else { return Ok(None) };
     let journal = open::read(&open::path(&JournalFile { journal: Some(path.clone()) })?)?;
-    let place = Place {
-        site: Some(args.site.clone()),
-        site_name: None,
-        zone: None,
-        collection: None,
-    };
+    let place =
+        Place { site: Some(args.site.clone()), site_name: None, zone: None, collection: None };
     let at = looking_back(&Context::read(&place, path)?, args.at.as_deref())?;
     let selection = Selection {
         site: Some(site.name.clone()),
@@ -34,19 +30,17 @@ pub(crate) fn kept(
 }
 
 pub(crate) fn print(kept: &Adherence, out: &mut Out) {
-    out.line(format!("HOW IT GOES  {} by the journal, {}", kept.plant, text::day_and_year(&kept.at)));
+    out.line(format!(
+        "HOW IT GOES  {} by the journal, {}",
+        kept.plant,
+        text::day_and_year(&kept.at)
+    ));
     for r in &kept.says {
         out.item("  - ", &r.says);
     }
     if !kept.missed.is_empty() {
-        let last: Vec<String> = kept
-            .missed
-            .iter()
-            .rev()
-            .take(6)
-            .rev()
-            .map(|s| text::day_and_time(&s.start))
-            .collect();
+        let last: Vec<String> =
+            kept.missed.iter().rev().take(6).rev().map(|s| text::day_and_time(&s.start)).collect();
         let which = if kept.missed.len() > 6 { "the last missed" } else { "missed" };
         out.item(&format!("  - {which}: "), &last.join("; "));
     }
