@@ -157,6 +157,44 @@ fn bounded(
     }
 }
 
+/// The maps of the demo data meet the schema of maps, what they give meets that of reports, and a
+/// map with a slip of the pen meets it as little as the reader takes it.
+#[test]
+fn maps_of_conditions_meet_their_schema() {
+    use guardcell_xtask::schemas::conditions::{MAPS, logger, map};
+    let maps = validator(&schema("conditions-map"));
+    for name in MAPS {
+        let good = map(name, &root()).unwrap();
+        if let Err(e) = maps.validate(&good) {
+            panic!("{name}: {e} at {}", e.instance_path());
+        }
+        for (pointer, wrong) in [
+            ("/source", json!("xml")),
+            ("/max_age_h", json!(0)),
+            ("/duplicates", json!("best")),
+            ("/colour", json!("green")),
+        ] {
+            let mut bad = good.clone();
+            bad[pointer.trim_start_matches('/')] = wrong;
+            assert!(!maps.is_valid(&bad), "{name} with {pointer}");
+            let text = toml::to_string(&bad).unwrap();
+            assert!(
+                guardcell_conditions::Map::parse(&text, name).is_err(),
+                "{name} with {pointer}"
+            );
+        }
+    }
+    let read = logger(&root()).unwrap();
+    for (name, value) in [
+        ("conditions-report", serde_json::to_value(&read.report).unwrap()),
+        ("conditions-read", serde_json::to_value(&read).unwrap()),
+    ] {
+        if let Err(e) = validator(&schema(name)).validate(&value) {
+            panic!("{name}: {e} at {}", e.instance_path());
+        }
+    }
+}
+
 /// The API description is a valid OpenAPI 3.1 document as far as its own references go: each
 /// resolves, each path has a summary, each operation id is used once.
 #[test]

@@ -1,6 +1,7 @@
 //! The command line: one definition of each flag, which help, completions and man pages share.
 
 mod batch;
+pub(crate) mod conditions;
 mod history;
 mod journal;
 
@@ -54,6 +55,7 @@ pub(crate) enum Verb {
     Acid(Acid),
     Tank(Tank),
     Chart(Chart),
+    Conditions(conditions::Conditions),
     Batch(Batch),
     Completions(Completions),
     /// Write the man page to standard output.
@@ -170,9 +172,13 @@ pub(crate) struct Situation {
     /// The site (TOML).
     #[arg(long, value_name = "FILE")]
     pub(crate) site: PathBuf,
-    /// The readings or forecast of the air (CSV).
+    /// The readings or forecast of the air (CSV), or a map of where they are (TOML; see
+    /// `guardcell conditions`).
     #[arg(long, value_name = "FILE")]
     pub(crate) conditions: PathBuf,
+    /// Take readings that are older than the map allows.
+    #[arg(long)]
+    pub(crate) allow_stale: bool,
     /// The date, or the time with offset, from which to look ahead. A date starts at local noon.
     #[arg(long, value_name = "WHEN")]
     pub(crate) at: String,

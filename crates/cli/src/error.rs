@@ -24,6 +24,9 @@ pub(crate) enum CliError {
     /// The server that was named cannot be asked.
     #[error("{0}")]
     Server(String),
+    /// Readings cannot be had from where they are.
+    #[error("{0}")]
+    Unread(String),
     /// Standard output is closed or full.
     #[error("standard output: {0}")]
     Output(std::io::Error),
@@ -45,7 +48,8 @@ impl CliError {
             | Self::Output(_)
             | Self::Serving(_)
             | Self::Server(_)
-            | Self::Storage(_) => 3,
+            | Self::Storage(_)
+            | Self::Unread(_) => 3,
             Self::Input { .. } | Self::Refused(_) => 2,
         }
     }

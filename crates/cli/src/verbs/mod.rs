@@ -5,6 +5,7 @@ mod advise;
 mod air;
 mod batch;
 mod chart;
+mod conditions;
 mod convert;
 mod day;
 mod film;
@@ -60,6 +61,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Acid(args) => acid::run(args, answers, out)?,
         Verb::Tank(args) => tank::run(args, answers, out)?,
         Verb::Chart(args) => chart::run(args, answers, out)?,
+        Verb::Conditions(args) => return conditions::run(args, out),
         Verb::Batch(args) => batch::run(args)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();

@@ -5,6 +5,7 @@
 //! each wrong one with why. They are written by hand; everything else is generated.
 
 mod calls;
+pub mod conditions;
 mod openapi;
 mod plain;
 mod ranges;
@@ -75,6 +76,9 @@ pub fn documents(root: &Path) -> Result<BTreeMap<String, Value>, Box<dyn Error>>
         };
         finish(&mut response, call.response, &[answer]);
         out.insert(file(call.response), response);
+    }
+    for (name, schema) in conditions::schemas(root)? {
+        out.insert(file(name), schema);
     }
     out.insert(file("problem"), openapi::problem(true));
     out.insert("schemas/openapi.json".into(), openapi::document(root)?);
