@@ -1,35 +1,70 @@
 #!/bin/sh
-# Requests a second of a name look-up beside a bare axum echo of the same bytes, and the times of
-# advice for one plant at 64 connections. Needs wrk and release builds:
-#   cargo build --release -p guardcell-cli && cargo build --release -p guardcell-server --example echo
+# Speed of the server as ratios and times, on this machine, the callers on the same cores.
+#
+# 1. Look-ups: requests a second at 64 connections beside a bare axum echo of the same bytes (closed
+#    loop: each connection asks again as soon as it has its answer), and the processor time of each
+#    server for one request, which other work on the machine disturbs less than the rate.
+# 2. Advice for one plant, closed loop at 64 connections: all 64 are always waiting, so a time here
+#    is mostly the queue: with C cores and W ms of work an answer cannot come within less than
+#    64 W / C ms on average. It says how fast the server is at its limit.
+# 3. Advice for one plant at a fixed rate (half and four fifths of that limit), times counted from
+#    when each request was due: what a caller sees while the server keeps up.
+#
+# Needs wrk and release builds:
+#   cargo build --release -p guardcell-cli && cargo build --release -p guardcell-server --examples
 # Usage: tests/api/throughput.sh [FOLDER-OF-PROGRAMS] [SECONDS]
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 programs=${1:-${CARGO_TARGET_DIR:-$root/target}/release}
 seconds=${2:-10}
 work=$(mktemp -d)
-"$programs/guardcell" serve --bind 127.0.0.1:18427 --log none 2>/dev/null &
+port=${PORT:-18427}
+echo_port=$((port + 1))
+"$programs/guardcell" serve --bind "127.0.0.1:$port" --log none 2>/dev/null &
 server=$!
 trap 'kill $server ${echo:-} 2>/dev/null || true; rm -rf "$work"' EXIT
-for _ in $(seq 50); do curl -sf http://127.0.0.1:18427/readyz >/dev/null && break || sleep 0.1; done
+for _ in $(seq 50); do curl -sf "http://127.0.0.1:$port/readyz" >/dev/null && break || sleep 0.1; done
+kill -0 "$server" # another program may answer on this port
 path=/v1/taxa/Cattleya%20labiata
-curl -sf "http://127.0.0.1:18427$path" >"$work/body"
-"$programs/examples/echo" 18428 "$work/body" &
+curl -sf "http://127.0.0.1:$port$path" >"$work/body"
+"$programs/examples/echo" "$echo_port" "$work/body" &
 echo=$!
-for _ in $(seq 50); do curl -sf http://127.0.0.1:18428/ >/dev/null && break || sleep 0.1; done
-rate() { wrk -t2 -c64 -d"${seconds}s" "$1" | sed -n 's/Requests\/sec: *//p'; }
+for _ in $(seq 50); do curl -sf "http://127.0.0.1:$echo_port/" >/dev/null && break || sleep 0.1; done
+
+# Processor time of a process so far, in clock ticks.
+ticks() { sed 's/.*) //' "/proc/$1/stat" | awk '{ print $12 + $13 }'; }
+# Requests a second and microseconds of processor time for each: load PORT PROCESS
+load() {
+    before=$(ticks "$2")
+    wrk -t2 -c64 -d"${seconds}s" "http://127.0.0.1:$1$path" >"$work/wrk"
+    awk -v t=$(($(ticks "$2") - before)) -v hz="$(getconf CLK_TCK)" \
+        '/requests in/ { n = $1 } /Requests\/sec/ { r = $2 } END { printf "%.0f %.2f", r, 1e6 * t / hz / n }' "$work/wrk"
+}
 for turn in 1 2 3; do
-    echoed=$(rate "http://127.0.0.1:18428$path")
-    looked=$(rate "http://127.0.0.1:18427$path")
-    awk -v e="$echoed" -v l="$looked" -v b="$(wc -c <"$work/body")" \
-        'BEGIN { printf "look-up %.0f/s, echo of its %d bytes %.0f/s: %.0f %%\n", l, b, e, 100 * l / e }'
+    echoed=$(load "$echo_port" "$echo")
+    looked=$(load "$port" "$server")
+    echo "$echoed $looked" | awk -v b="$(wc -c <"$work/body")" '{
+        printf "look-up %.0f/s, %.2f µs; echo of its %d bytes %.0f/s, %.2f µs: %.0f %% of the rate, %.0f %% of the echo per processor time\n",
+            $3, $4, b, $1, $2, 100 * $3 / $1, 100 * $2 / $4 }'
 done
+
 python3 - "$root" "$work" <<'PY'
 import json, pathlib, sys
 root, work = map(pathlib.Path, sys.argv[1:])
 one = json.loads((root / "schemas/examples/advice-request.json").read_text())["good"][0]
+(work / "request.json").write_text(json.dumps(one))
 (work / "post.lua").write_text(
     'wrk.method = "POST"\nwrk.headers["content-type"] = "application/json"\nwrk.body = [==[' + json.dumps(one) + "]==]\n")
 PY
-echo "advice for one plant, 64 connections:"
-wrk -t2 -c64 -d"${seconds}s" --latency -s "$work/post.lua" http://127.0.0.1:18427/v1/advice
+echo "advice for one plant, 64 connections that never pause (times are mostly the queue):"
+before=$(ticks "$server")
+wrk -t2 -c64 -d"${seconds}s" --latency -s "$work/post.lua" "http://127.0.0.1:$port/v1/advice" >"$work/wrk"
+grep -E '50%|90%|99%|Requests/sec|Non-2xx' "$work/wrk"
+awk -v t=$(($(ticks "$server") - before)) -v hz="$(getconf CLK_TCK)" \
+    '/requests in/ { printf "  processor time of the server for one: %.0f µs\n", 1e6 * t / hz / $1 }' "$work/wrk"
+limit=$(sed -n 's/Requests\/sec: *//p' "$work/wrk")
+for share in 0.5 0.8; do
+    rate=$(awk -v l="$limit" -v s=$share 'BEGIN { printf "%.0f", l * s }')
+    echo "advice for one plant, 64 connections, $share of that rate:"
+    "$programs/examples/paced" "127.0.0.1:$port" /v1/advice "$work/request.json" 64 "$rate" "$seconds"
+done

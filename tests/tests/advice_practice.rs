@@ -243,3 +243,42 @@ fn every_source_of_a_reason_is_a_work_or_says_what_it_is() {
         }
     }
 }
+
+#[test]
+fn the_growers_own_threshold_decides_and_is_named() {
+    // Dry air, in which all of the feed turns solid.
+    let dose = |grower: Value| {
+        let mut r =
+            request(air(25.0, 35.0, 0.6), vec![plant("Masdevallia", "established", "mounted")]);
+        r.site.grower = serde_json::from_value(grower).unwrap();
+        let a = advise(&r).unwrap();
+        let said: Vec<String> = a
+            .cautions
+            .iter()
+            .filter(|c| c.code == "threshold-learned")
+            .map(|c| c.says.clone())
+            .collect();
+        (a.plants[0].feed_strength_mg_l.unwrap_or(0.0), said)
+    };
+    let (shipped, unsaid) = dose(json!({}));
+    assert!(unsaid.is_empty());
+    let keen = json!({"residue_threshold_g_m2": 0.004, "residue_threshold_log_sd": 0.2,
+        "residue_threshold_looks": 23});
+    let (lower, said) = dose(keen);
+    assert!(lower < shipped, "{lower} {shipped}");
+    assert!(said[0].contains("0.004") && said[0].contains("23 looks"), "{said:?}");
+    let (higher, _) = dose(json!({"residue_threshold_g_m2": 0.5}));
+    assert!(higher >= shipped, "{higher} {shipped}");
+    // A surer threshold of the same height allows at least as much where little is left.
+    let at =
+        |sd: f64| dose(json!({"residue_threshold_g_m2": 0.08, "residue_threshold_log_sd": sd})).0;
+    assert!(at(0.1) >= at(1.5), "{} {}", at(0.1), at(1.5));
+}
+
+#[test]
+fn a_spread_without_its_threshold_is_refused() {
+    let mut r = request(ordinary(), vec![plant("Masdevallia", "ordinary", "potted")]);
+    r.site.grower.residue_threshold_log_sd = Some(0.3);
+    let said = advise(&r).unwrap_err().to_string();
+    assert!(said.contains("/site/grower/residue_threshold_log_sd"), "{said}");
+}

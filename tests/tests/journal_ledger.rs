@@ -435,10 +435,14 @@ fn well_formed(svg: &str) {
 
 #[test]
 fn a_plan_becomes_entries_that_can_be_recorded() {
-    let group = |plants: serde_json::Value| {
-        json!({"group": "mounted", "area": "house", "plants": plants, "verdict": "feed",
+    let group = |area: &str, residue: f64, ids: &[&str]| {
+        let plants: Vec<_> =
+            ids.iter().map(|id| json!({"id": id, "name": "Laelia", "spray_ml": 20.0})).collect();
+        json!({"group": "mounted", "area": area, "plants": plants, "verdict": "feed",
             "start": "2026-06-21T04:00:00+01:00", "end": "2026-06-21T06:00:00+01:00",
             "residue_probability": 0.05, "dry_minutes": 40, "driest_rh_percent": 60,
+            "modelled": {"feed_g_m2": residue, "scale_g_m2": 0.002, "log_sd": 0.4, "temp_c": 21.0,
+                "rh_percent": 60.0, "air_m_s": 0.3},
             "driest_at": "2026-06-21T14:00:00+01:00", "reasons": []})
     };
     let step = |strength: f64, ml: f64, groups: Vec<serde_json::Value>| {
@@ -448,13 +452,14 @@ fn a_plan_becomes_entries_that_can_be_recorded() {
     let steps = vec![
         step(
             300.0,
-            60.0,
+            80.0,
             vec![
-                group(json!([{"id": "A", "name": "Cattleya"}])),
-                group(json!([{"id": "B", "name": "Laelia"}, {"id": "C", "name": "Laelia"}])),
+                group("house", 0.01, &["A"]),
+                group("house", 0.01, &["B", "C"]),
+                group("trees", 0.03, &["E"]),
             ],
         ),
-        step(0.0, 15.0, vec![group(json!([{"id": "D", "name": "Bulbophyllum"}]))]),
+        step(0.0, 20.0, vec![group("house", 0.0, &["D"])]),
     ];
     let plan = serde_json::from_value(json!({"site": "Fernhollow", "from": "2026-06-20T12:00:00+01:00",
         "to": "2026-06-22T00:00:00+01:00", "bucket": null, "alone": [], "cautions": [], "unknowns": [], "sources": [],
@@ -463,15 +468,28 @@ fn a_plan_becomes_entries_that_can_be_recorded() {
     .unwrap();
     let drafts = rounds_of_plan(&plan, 0).unwrap();
     assert!(rounds_of_plan(&plan, 1).is_err());
-    let entries = recorded(drafts);
+    // One entry for each strength and air: plants of two areas dry in two kinds of air.
+    assert_eq!(drafts.len(), 3);
+    let mut entries = recorded(drafts);
     let answer = ledger(
         &entries,
         &LedgerRequest { plants: vec![], from: None, at: "2026-06-21T12:00:00+01:00".into() },
     )
     .unwrap();
     let got: Vec<_> = answer.plants.iter().map(|p| (p.id.as_str(), p.weeks[0].rounds)).collect();
-    assert_eq!(got, [("A", 1), ("B", 1), ("C", 1), ("D", 0)]);
+    assert_eq!(got, [("A", 1), ("B", 1), ("C", 1), ("D", 0), ("E", 1)]);
     // 20 mL each of 300 mg/L, of which one part in 1.5 stays.
     assert!(close(answer.plants[1].weeks[0].leaf_mg, 20.0 * 0.3 / practice::SPRAY_WASTE.value));
     assert!(close(answer.plants[1].weeks[0].n_mg, 20.0 * 0.06 / practice::SPRAY_WASTE.value));
+    // What is seen later on a plant is held against the residue that its plan expected.
+    let look =
+        serde_json::from_value(json!({"at": "2026-06-21T18:00:00+01:00", "site": "Fernhollow",
+        "event": {"kind": "residue", "plants": ["E"], "level": "clear", "nature": "feed"}}))
+        .unwrap();
+    entries.extend(recorded(vec![look]));
+    let (used, left) = observations(&entries).unwrap();
+    assert!(left.is_empty(), "{left:?}");
+    assert_eq!(used.len(), 1);
+    assert!(close(used[0].residue_g_m2, 0.03));
+    assert_eq!(used[0].residue_log_sd, Some(0.4));
 }

@@ -418,7 +418,7 @@ fn residue_reason(best: &windows::Found, tolerance: f64) -> Reason {
         ),
     )
     .with("residue_probability", three_digits(best.worst.residue_probability))
-    .with("residue_g_m2", three_digits(best.worst.residue_g_m2))
+    .with("residue_g_m2", three_digits(best.worst.feed_g_m2 + best.worst.scale_g_m2))
     .with("tolerance", tolerance)
     .from_parameter(guardcell_reference::parameters::film::RESIDUE_THRESHOLD_MEDIAN)
 }

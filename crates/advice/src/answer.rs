@@ -140,6 +140,8 @@ pub struct Window {
     pub residue_probability: f64,
     /// Of it, the part that the water alone would leave.
     pub scale_probability: f64,
+    /// What is left and how sure that is, at the worst hour of the window.
+    pub modelled: ModelledResidue,
     /// Minutes until the leaf is dry at the middle of the window; none where it stays wet.
     pub dry_minutes: Option<f64>,
     /// The driest air of the day that follows, which decides how much turns solid, %.
@@ -151,6 +153,25 @@ pub struct Window {
     /// What is lost against the best window, in words; empty for the best.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub costs: String,
+}
+
+/// What a film leaves and the air that decides it; what a journal keeps to learn from.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ModelledResidue {
+    /// Feed salts left, g/m² of wet leaf surface.
+    pub feed_g_m2: f64,
+    /// Carbonate scale from the water, g/m².
+    pub scale_g_m2: f64,
+    /// Standard deviation of the natural logarithm of both together; none where nothing is left.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub log_sd: Option<f64>,
+    /// Air temperature at the driest hour, °C.
+    pub temp_c: f64,
+    /// Relative humidity at the driest hour, %.
+    pub rh_percent: f64,
+    /// Air speed at the driest hour, m/s; none where it is not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_m_s: Option<f64>,
 }
 
 /// Leaf and root feed of a potted plant in a week.

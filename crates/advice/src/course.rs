@@ -39,9 +39,12 @@ const NIGHT_STEPS: usize = 12;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct FilmOutcome {
     pub(crate) residue_probability: f64,
-    pub(crate) residue_g_m2: f64,
+    pub(crate) feed_g_m2: f64,
+    pub(crate) scale_g_m2: f64,
+    /// Standard deviation of the natural logarithm of both together; none where nothing is left.
+    pub(crate) log_sd: Option<f64>,
     /// The driest air of the day that follows, which decides what turns solid.
-    pub(crate) driest_rh_percent: f64,
+    pub(crate) driest: Air,
     pub(crate) driest_at: Timestamp,
 }
 
@@ -269,8 +272,10 @@ impl<'a> Course<'a> {
         let left = self.residue(air, &mixes, passes, speed, &self.situation.threshold)?;
         let outcome = FilmOutcome {
             residue_probability: left.probability.get::<ratio>(),
-            residue_g_m2: left.total().get::<gram_per_square_meter>(),
-            driest_rh_percent: air.rh_percent,
+            feed_g_m2: left.feed.get::<gram_per_square_meter>(),
+            scale_g_m2: left.scale.get::<gram_per_square_meter>(),
+            log_sd: left.log_sd().map(|sd| sd.get::<ratio>()),
+            driest: air,
             driest_at: self.time(driest),
         };
         self.outcomes.borrow_mut().insert(key, outcome);

@@ -26,7 +26,8 @@ mod windows;
 
 pub use advise::advise;
 pub use answer::{
-    Advice, Citation, OpeningAnswer, PlantAdvice, Remedy, Verdict, WeeklyDose, Window,
+    Advice, Citation, ModelledResidue, OpeningAnswer, PlantAdvice, Remedy, Verdict, WeeklyDose,
+    Window,
 };
 pub use error::RequestError;
 pub use reason::{Code, Reason, Unknown, codes};

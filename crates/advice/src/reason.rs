@@ -47,6 +47,7 @@ codes! {
     HumidSinglePass = "humid-single-pass": "Humid, lightly moving air allows the higher strength in one pass.";
     StrengthLowered = "strength-lowered": "The strength was lowered until the probability of visible residue was acceptable.";
     ResidueAcceptable = "residue-acceptable": "The probability of visible residue is within the tolerance.";
+    ThresholdLearned = "threshold-learned": "Residue is held against this grower's own threshold, not the shipped one.";
     ResidueTooLikely = "residue-too-likely": "Even the least useful strength would probably leave visible residue.";
     ScaleFromWater = "scale-from-water": "The water alone leaves carbonate scale; a softer top-up is the remedy, not a weaker feed.";
     StaysWet = "stays-wet": "In the air of the window the salts stay liquid and uptake goes on; the driest air that follows decides what turns solid.";

@@ -114,6 +114,13 @@ pub struct GrowerSettings {
     /// The grower's own residue threshold, in g/m², where it has been learned.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residue_threshold_g_m2: Option<f64>,
+    /// The standard deviation of its natural logarithm; that of the shipped threshold when not
+    /// given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residue_threshold_log_sd: Option<f64>,
+    /// How many looks at dry leaves it was learned from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residue_threshold_looks: Option<u32>,
     /// The product that is fed where several labels are given: its name or a part of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub feed: Option<String>,

@@ -95,7 +95,20 @@ fn grower(site: &SiteDescription) -> Result<(), RequestError> {
     check("mister_ml", g.mister_ml, 50.0, 20_000.0, "mL")?;
     check("scale_g", g.scale_g, 0.001, 100.0, "g")?;
     check("tolerance", g.tolerance, 0.01, 0.5, "")?;
-    check("residue_threshold_g_m2", g.residue_threshold_g_m2, 1e-4, 10.0, "g/m²")
+    check("residue_threshold_g_m2", g.residue_threshold_g_m2, 1e-4, 10.0, "g/m²")?;
+    check("residue_threshold_log_sd", g.residue_threshold_log_sd, 0.01, 3.0, "")?;
+    let stray = [
+        ("residue_threshold_log_sd", g.residue_threshold_log_sd.is_some()),
+        ("residue_threshold_looks", g.residue_threshold_looks.is_some()),
+    ];
+    match stray.into_iter().find(|(_, given)| *given && g.residue_threshold_g_m2.is_none()) {
+        None => Ok(()),
+        Some((field, _)) => Err(RequestError::value(
+            format!("/site/grower/{field}"),
+            "it says something of a residue threshold that is not given",
+            "give residue_threshold_g_m2 too, or leave it out",
+        )),
+    }
 }
 
 fn light(a: &AreaDescription, pointer: &str) -> Result<Light, RequestError> {

@@ -9,11 +9,11 @@ use guardcell_reference::{Composition, Solute};
 use guardcell_solution::{Product, Water};
 use guardcell_units::basis::{CaCO3, Of};
 use guardcell_units::quantity::{
-    ArealMassDensity, Pressure, ThermodynamicTemperature, mg_per_l, mmol_per_l,
+    ArealMassDensity, Pressure, Ratio, ThermodynamicTemperature, mg_per_l, mmol_per_l,
 };
 use guardcell_units::uom::si::{
     areal_mass_density::gram_per_square_meter, molar_mass::gram_per_mole, pressure::pascal,
-    thermodynamic_temperature::degree_celsius,
+    ratio::ratio, thermodynamic_temperature::degree_celsius,
 };
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -159,6 +159,7 @@ impl<'a> Situation<'a> {
             )
             .source("common practice, no source"),
         ];
+        out.extend(own_threshold(self.request));
         let scale = self.water.residue().scale_caco3_mg_l;
         if scale > p::SCALE_WORTH_SAYING.value {
             out.push(
@@ -196,9 +197,35 @@ fn hard_water() -> Composition {
 fn threshold(request: &AdviceRequest) -> ResidueThreshold {
     let shipped = ResidueThreshold::shipped();
     request.site.grower.residue_threshold_g_m2.map_or(shipped, |median| {
+        let log_sd = request.site.grower.residue_threshold_log_sd;
         ResidueThreshold::new(
             ArealMassDensity::new::<gram_per_square_meter>(median),
-            shipped.log_sd(),
+            log_sd.map_or(shipped.log_sd(), Ratio::new::<ratio>),
         )
     })
+}
+
+/// That the grower's own threshold is used, and how far it is from the shipped one.
+fn own_threshold(request: &AdviceRequest) -> Option<Reason> {
+    let grower = &request.site.grower;
+    let own = grower.residue_threshold_g_m2?;
+    let shipped = ResidueThreshold::shipped().median().get::<gram_per_square_meter>();
+    let learned = match grower.residue_threshold_looks {
+        Some(1) => ", learned from one look at dry leaves".to_owned(),
+        Some(n) => format!(", learned from {n} looks at dry leaves"),
+        None => String::new(),
+    };
+    let mut reason = Reason::new(
+        Code::ThresholdLearned,
+        format!(
+            "Residue is taken to be seen here from about {own:.3} g/m\u{b2} on{learned}; the \
+             shipped value is {shipped:.3}."
+        ),
+    )
+    .with("residue_threshold_g_m2", own)
+    .with("shipped_g_m2", shipped);
+    if let Some(n) = grower.residue_threshold_looks {
+        reason = reason.with("looks", n);
+    }
+    Some(reason)
 }

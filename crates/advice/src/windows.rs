@@ -8,7 +8,7 @@
 //! residue (in full doses, `residue_cost` of `data/practice.csv`) times its probability. Nothing
 //! else counts.
 
-use crate::answer::Window;
+use crate::answer::{ModelledResidue, Window};
 use crate::course::{Course, FilmOutcome};
 use crate::error::RequestError;
 use crate::moment::rfc3339;
@@ -368,12 +368,29 @@ pub(crate) fn window(
         passes: f.dose.passes,
         residue_probability: three_digits(f.worst.residue_probability),
         scale_probability: three_digits(scale),
+        modelled: modelled(&f.worst),
         dry_minutes: dries.map(f64::round),
-        driest_rh_percent: f.worst.driest_rh_percent.round(),
+        driest_rh_percent: f.worst.driest.rh_percent.round(),
         driest_at: rfc3339(&course.local(f.worst.driest_at)),
         worth: three_digits(f.worth),
         costs: costs(f, best, openings),
     })
+}
+
+fn modelled(o: &FilmOutcome) -> ModelledResidue {
+    ModelledResidue {
+        feed_g_m2: four_decimals(o.feed_g_m2),
+        scale_g_m2: four_decimals(o.scale_g_m2),
+        log_sd: o.log_sd.map(three_digits),
+        temp_c: o.driest.temp_c,
+        rh_percent: o.driest.rh_percent,
+        air_m_s: o.driest.air_m_s,
+    }
+}
+
+/// A tenth of a milligram on a square metre is far below what anybody sees.
+fn four_decimals(v: f64) -> f64 {
+    (v * 10_000.0).round() / 10_000.0
 }
 
 /// The models bear no more than three digits.

@@ -1,4 +1,5 @@
 //! `batch`: every function, order, faults, odd tables, names of files.
+#![allow(clippy::unwrap_used, reason = "a test may fail")]
 
 mod run;
 
@@ -44,21 +45,27 @@ impl Folder {
     }
 }
 
-fn example(function: &str) -> Option<Value> {
+/// The good examples of a request.
+fn examples(request: &str) -> Vec<Value> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join(format!("../../schemas/examples/{function}.json"));
-    serde_json::from_str(&std::fs::read_to_string(path).ok()?).ok()
+        .join(format!("../../schemas/examples/{request}.json"));
+    let text = std::fs::read_to_string(path).unwrap();
+    let file: Value = serde_json::from_str(&text).unwrap();
+    file["good"].as_array().unwrap().clone()
 }
 
 #[test]
-fn every_function_answers_its_example_as_the_library_does() {
+fn every_function_answers_its_examples_as_the_library_does() {
     use guardcell as g;
     fn library<Q: serde::de::DeserializeOwned, A: serde::Serialize, E: std::fmt::Debug>(
-        request: &Value,
+        requests: &[Value],
         answer: fn(&Q) -> Result<A, E>,
     ) -> String {
-        let request: Q = serde_json::from_value(request.clone()).unwrap();
-        serde_json::to_string(&answer(&request).unwrap()).unwrap()
+        let one = |request: &Value| {
+            let request: Q = serde_json::from_value(request.clone()).unwrap();
+            serde_json::to_string(&answer(&request).unwrap()).unwrap() + "\n"
+        };
+        requests.iter().map(one).collect()
     }
     let folder = Folder::new();
     for (function, file) in [
@@ -77,27 +84,31 @@ fn every_function_answers_its_example_as_the_library_does() {
         ("round", "advice-request"),
         ("rescue", "rescue-request"),
     ] {
-        let request = example(file).unwrap();
+        let mut requests = examples(file);
+        // A round is mixed from a product.
+        requests.retain(|r| function != "round" || r.get("feed").is_some());
+        assert!(!requests.is_empty(), "{function}");
         let wanted = match function {
-            "convert" => library(&request, g::units::convert::convert),
-            "recipe" => library(&request, g::solution::recipe),
-            "water" => library(&request, g::solution::water),
-            "solution" => library(&request, g::solution::analyse),
-            "meter" => library(&request, g::solution::meter),
-            "acid" => library(&request, g::solution::acid),
-            "tank" => library(&request, g::solution::tank),
-            "air" => library(&request, g::film::air),
-            "film" => library(&request, g::film::film),
-            "day" => library(&request, g::clock::report),
-            "genus" => library(&request, g::reference::report::report),
-            "advise" => library(&request, g::advice::advise),
-            "round" => library(&request, g::advice::round),
-            _ => library(&request, g::advice::rescue),
+            "convert" => library(&requests, g::units::convert::convert),
+            "recipe" => library(&requests, g::solution::recipe),
+            "water" => library(&requests, g::solution::water),
+            "solution" => library(&requests, g::solution::analyse),
+            "meter" => library(&requests, g::solution::meter),
+            "acid" => library(&requests, g::solution::acid),
+            "tank" => library(&requests, g::solution::tank),
+            "air" => library(&requests, g::film::air),
+            "film" => library(&requests, g::film::film),
+            "day" => library(&requests, g::clock::report),
+            "genus" => library(&requests, g::reference::report::report),
+            "advise" => library(&requests, g::advice::advise),
+            "round" => library(&requests, g::advice::round),
+            _ => library(&requests, g::advice::rescue),
         };
-        folder.write("in.ndjson", format!("{request}\n\n{request}"));
+        let lines: Vec<String> = requests.iter().map(Value::to_string).collect();
+        folder.write("in.ndjson", lines.join("\n\n"));
         let out = folder.batch(function, "in.ndjson", &[]);
         assert_eq!(out.code, 0, "{function}: {}", out.stderr);
-        assert_eq!(folder.read("out"), format!("{wanted}\n{wanted}\n"), "{function}");
+        assert_eq!(folder.read("out"), wanted, "{function}");
         assert_eq!(folder.read("out.errors.ndjson"), "");
         assert_eq!(out.stdout, "");
     }
@@ -183,7 +194,7 @@ fn tables_of_the_flat_functions() {
     }
 }
 
-/// 40 mg/L of Ca: 40/40.078 mmol/L and two charges; 100.087 g/mol of CaCO3 (Prohaska et al. 2022).
+/// 40 mg/L of Ca: 40/40.078 mmol/L and two charges; 40.078 + 12.011 + 3·15.999 g/mol of CaCO3 (Prohaska et al. 2022).
 #[test]
 fn a_table_of_conversions_with_every_oddity() {
     let folder = Folder::new();
@@ -209,7 +220,7 @@ fn a_table_of_conversions_with_every_oddity() {
          1,\"1,5 L\",mL,\"a, \"\"b\"\"\",1500,mL\n\
          2,0 °C,°F,,32,[degF]\n\
          6, 2 kg , g ,un\"quoted,2000,g\n\
-         9,40 mg/L Ca,mg/L CaCO3,end,99.89220919,mg/L\n"
+         9,40 mg/L Ca,mg/L CaCO3,end,99.89121214,mg/L\n"
     );
     let errors = folder.read("out.errors.csv");
     let rows: Vec<csv::StringRecord> =

@@ -1,4 +1,5 @@
 //! Every way in which a server can fail a caller, each told as what it is.
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
 
 use guardcell::film::AirRequest;
 use guardcell_client::{Client, ClientBuilder, ClientError, VERSION_HEADER};

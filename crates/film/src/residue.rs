@@ -127,6 +127,9 @@ impl Spraying {
     }
 }
 
+/// One-sided tenth of the normal distribution.
+const Z_TENTH: f64 = 1.281_551_6;
+
 /// What a spraying leaves.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Residue {
@@ -148,6 +151,21 @@ pub struct Residue {
 }
 
 impl Residue {
+    /// How uncertain the residue is: the standard deviation of its natural logarithm, from the low
+    /// and the high value; none where nothing is left even by the high one.
+    ///
+    /// Where nothing is left by the low one, the middle stands in for it.
+    #[must_use]
+    pub fn log_sd(&self) -> Option<Ratio> {
+        let (low, middle, high) = (self.low.value, self.total().value, self.high.value);
+        let (span, tenths) = match (low > 0.0, middle > 0.0) {
+            (true, _) => (high / low, 2.0),
+            (false, true) => (high / middle, 1.0),
+            (false, false) => return None,
+        };
+        (span > 0.0).then(|| Ratio::new::<ratio>(span.ln().max(0.0) / (tenths * Z_TENTH)))
+    }
+
     /// Feed and scale together.
     #[must_use]
     pub fn total(&self) -> ArealMassDensity {
@@ -239,7 +257,6 @@ pub(crate) fn from_curve(
             }
         }
     }
-    const Z_TENTH: f64 = 1.281_551_6; // one-sided tenth of the normal distribution
     let end = |z: f64| {
         let solid = deposit.feed_g_m2(curve.resting - z * humidity_sd, 1.0);
         let load = (z * load_sd).exp();

@@ -1,14 +1,15 @@
 //! From a plan of a round to the entries that say it was given.
 
 use crate::check::{name, range};
-use crate::entry::{Draft, Event, PlantShare, Round, Window};
+use crate::entry::{Conditions, Draft, Event, PlantShare, Round, Window};
 use crate::error::JournalError;
-use guardcell::advice::round::{RoundPlan, Sitting};
+use guardcell::advice::ModelledResidue;
+use guardcell::advice::round::{RoundGroup, RoundPlan, RoundStep, Sitting};
 
-/// The entries for one sitting of a plan, one for each strength, to be edited to what was done
-/// and given to [`crate::Journal::append_all`]. Each has the volume of its strength, which is
-/// shared evenly among its plants where nothing else is stated; the conditions of the day are the
-/// caller's to add.
+/// The entries for one sitting of a plan, one for each strength and air, to be edited to what was
+/// done and given to [`crate::Journal::append_all`]. Each has the volume of every plant, and the
+/// residue that the plan expects of it in the driest air that follows: what is seen there later
+/// teaches the threshold.
 ///
 /// # Errors
 /// [`JournalError::Value`] where the plan has no such sitting, or a name that no entry can hold.
@@ -30,26 +31,46 @@ pub fn rounds_of_plan(plan: &RoundPlan, sitting: usize) -> Result<Vec<Draft>, Jo
     };
     name("/site", &plan.site)?;
     let product = plan.bucket.as_ref().map(|b| b.product.trim().to_owned());
-    at.steps.iter().enumerate().map(|(i, _)| step(plan, at, i, product.as_deref())).collect()
+    let mut drafts = Vec::new();
+    for (i, step) in at.steps.iter().enumerate() {
+        let pointer = format!("/sittings/{sitting}/steps/{i}");
+        let strength = format!("{pointer}/feed_strength_mg_l");
+        range(&strength, step.feed_strength_mg_l, 0.0, 10_000.0, "mg/L")?;
+        for groups in by_air(&step.groups) {
+            drafts.push(draft(plan, at, step, &groups, product.as_deref(), &pointer)?);
+        }
+    }
+    Ok(drafts)
 }
 
-fn step(
+/// The groups of a step that share area and air, in the order they stand.
+fn by_air(groups: &[RoundGroup]) -> Vec<Vec<&RoundGroup>> {
+    let mut out: Vec<Vec<&RoundGroup>> = Vec::new();
+    for g in groups {
+        let alike = |f: &&RoundGroup| f.area == g.area && f.modelled == g.modelled;
+        match out.iter_mut().find(|list| list.first().is_some_and(alike)) {
+            Some(list) => list.push(g),
+            None => out.push(vec![g]),
+        }
+    }
+    out
+}
+
+fn draft(
     plan: &RoundPlan,
     sitting: &Sitting,
-    index: usize,
+    step: &RoundStep,
+    groups: &[&RoundGroup],
     product: Option<&str>,
+    pointer: &str,
 ) -> Result<Draft, JournalError> {
-    let at = |field: &str| format!("/steps/{index}/{field}");
-    let Some(step) = sitting.steps.get(index) else {
-        return Err(JournalError::value(at(""), "there is no such step", "give a whole plan"));
-    };
-    range(&at("feed_strength_mg_l"), step.feed_strength_mg_l, 0.0, 10_000.0, "mg/L")?;
-    let plants = step
-        .groups
-        .iter()
-        .flat_map(|g| &g.plants)
-        .map(|p| PlantShare { plant: p.id.clone(), volume_ml: None })
-        .collect();
+    let mut plants = Vec::new();
+    let mut volume_ml = 0.0;
+    for p in groups.iter().flat_map(|g| &g.plants) {
+        range(&format!("{pointer}/spray_ml"), p.spray_ml, 0.0, 1e6, "mL")?;
+        plants.push(PlantShare { plant: p.id.clone(), volume_ml: Some(p.spray_ml) });
+        volume_ml += p.spray_ml;
+    }
     let fed = step.feed_strength_mg_l > 0.0;
     Ok(Draft {
         id: None,
@@ -64,10 +85,21 @@ fn step(
             feed_strength_mg_l: step.feed_strength_mg_l,
             n_mg_l: fed.then_some(step.n_mg_l.min(step.feed_strength_mg_l)),
             passes: step.passes.max(1),
-            volume_ml: Some(step.spray_ml),
+            volume_ml: Some(volume_ml),
             window: Some(Window { from: sitting.start.clone(), to: sitting.end.clone() }),
-            conditions: None,
+            conditions: groups.first().map(|g| conditions(&g.modelled)),
         }),
         note: String::new(),
     })
+}
+
+fn conditions(m: &ModelledResidue) -> Conditions {
+    Conditions {
+        temp_c: Some(m.temp_c),
+        rh_percent: Some(m.rh_percent),
+        air_m_s: m.air_m_s,
+        residue_g_m2: Some(m.feed_g_m2),
+        residue_log_sd: m.log_sd.map(|sd| sd.clamp(0.01, 3.0)),
+        scale_g_m2: Some(m.scale_g_m2),
+    }
 }

@@ -43,6 +43,8 @@ impl Kept {
             Response::new(Body::from(self.body))
         };
         let headers = response.headers_mut();
+        // Room for those of the middleware too, so that the map does not grow in between.
+        headers.reserve(16);
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
         headers.insert(header::CACHE_CONTROL, HeaderValue::from_static(keep));
         headers.insert(header::ETAG, self.tag);

@@ -23,6 +23,7 @@ mod listen;
 mod metrics;
 mod observe;
 mod page;
+mod pool;
 mod problem;
 mod routes;
 mod start;

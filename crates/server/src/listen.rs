@@ -40,7 +40,8 @@ impl Server {
     ///
     /// # Errors
     /// [`ServerError::NotLoopback`] for an address that other machines reach, unless
-    /// [`Config::public`] says so; [`ServerError::Bind`] where the address cannot be had.
+    /// [`Config::public`] says so; [`ServerError::Bind`] where the address cannot be had;
+    /// [`ServerError::Runtime`] where the system gives no threads.
     pub async fn bind(config: Config) -> Result<Self, ServerError> {
         let address = config.bind;
         if !config.public && !address.ip().is_loopback() {
@@ -51,7 +52,8 @@ impl Server {
         let address = listener.local_addr().map_err(bind)?;
         // Best effort: with fewer descriptors fewer connections are held, and accept waits.
         let _ = rlimit::increase_nofile_limit(config.connections as u64 + 128);
-        Ok(Self { listener, address, shared: Arc::new(Shared::new(config)) })
+        let shared = Shared::new(config).map_err(ServerError::Runtime)?;
+        Ok(Self { listener, address, shared: Arc::new(shared) })
     }
 
     /// The address, with the port that was taken.

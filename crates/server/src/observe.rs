@@ -21,7 +21,10 @@ const VERSION: HeaderName = HeaderName::from_static("guardcell-version");
 
 /// The place of a request among those in work; a stream keeps it until its last line.
 #[derive(Clone)]
-pub(crate) struct InWork(#[expect(dead_code, reason = "held for its drop")] Arc<Seat>);
+pub(crate) struct InWork(#[expect(dead_code, reason = "held for its drop")] Arc<Option<Seat>>);
+
+/// The route whose answer goes on after its head.
+pub(crate) const STREAM: &str = "/v1/advice/stream";
 
 struct Seat {
     shared: Arc<Shared>,
@@ -45,17 +48,15 @@ pub(crate) async fn observe(
     let method = request.method().clone();
     let route = request.extensions().get::<MatchedPath>().cloned();
     let route = route.as_ref().map_or("none", MatchedPath::as_str);
-    let admitted = admit(&shared, route, &request);
-    let mut response = match &admitted {
-        Ok(place) => {
-            if let Some(place) = place {
-                request.extensions_mut().insert(place.clone());
-            }
+    let mut response = match admit(&shared, route, &request) {
+        Ok(place) if route == STREAM => {
+            // Its answer goes on after the head is there.
+            request.extensions_mut().insert(InWork(Arc::new(place)));
             next.run(request).await
         }
-        Err(problem) => problem.clone().into_response(),
+        Ok(_place) => next.run(request).await,
+        Err(problem) => problem.into_response(),
     };
-    drop(admitted);
     if let Some(mut problem) = response.extensions_mut().remove::<Problem>() {
         problem.instance = Some(format!("urn:guardcell:request:{id}"));
         if let Some(allow) = response.headers().get(header::ALLOW).cloned() {
@@ -66,6 +67,7 @@ pub(crate) async fn observe(
         }
     }
     let headers = response.headers_mut();
+    headers.reserve(8);
     if let Ok(value) = HeaderValue::from_str(&id) {
         headers.insert(REQUEST_ID, value);
     }
@@ -73,7 +75,7 @@ pub(crate) async fn observe(
     headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
     headers.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
     let (status, took) = (response.status().as_u16(), started.elapsed());
-    shared.metrics.answered(route, method.as_str(), status, took);
+    shared.metrics.answered(route, &method, status, took);
     tracing::info!(
         id,
         method = method.as_str(),
@@ -90,7 +92,7 @@ fn admit(
     shared: &Arc<Shared>,
     route: &str,
     request: &Request<Body>,
-) -> Result<Option<InWork>, Problem> {
+) -> Result<Option<Seat>, Problem> {
     host(shared, request)?;
     // Whoever watches the server must get through when it is full.
     if matches!(route, "/healthz" | "/readyz" | "/metrics") {
@@ -105,8 +107,7 @@ fn admit(
         ));
     };
     shared.metrics.in_flight.inc();
-    let seat = Seat { shared: Arc::clone(shared), _permit: permit };
-    Ok(Some(InWork(Arc::new(seat))))
+    Ok(Some(Seat { shared: Arc::clone(shared), _permit: permit }))
 }
 
 /// A server on loopback answers under loopback names only, so that a page of another site cannot

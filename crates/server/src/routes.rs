@@ -3,7 +3,7 @@
 use crate::body::{json_bytes, parse};
 use crate::cached::cached;
 use crate::fault::Fault;
-use crate::observe::observe;
+use crate::observe::{STREAM, observe};
 use crate::problem::{Kind, Problem};
 use crate::state::Shared;
 use crate::{charts, page, stream, taxa};
@@ -19,16 +19,21 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
+use tower_http::CompressionLevel;
 use tower_http::compression::CompressionLayer;
-use tower_http::compression::predicate::{DefaultPredicate, NotForContentType, Predicate};
+use tower_http::compression::predicate::{
+    DefaultPredicate, NotForContentType, Predicate, SizeAbove,
+};
 
 /// The description of the API, made by `cargo xtask schemas`.
 const OPENAPI: &str = include_str!("../../../schemas/openapi.json");
 
 /// Every route of a server.
 pub(crate) fn router(shared: Arc<Shared>) -> Router {
-    let compressed =
-        DefaultPredicate::new().and(NotForContentType::const_new("application/x-ndjson"));
+    // What fits into one packet gains nothing.
+    let compressed = DefaultPredicate::new()
+        .and(SizeAbove::new(1200))
+        .and(NotForContentType::const_new("application/x-ndjson"));
     Router::new()
         .route("/v1/conversions", answering(units::convert::convert))
         .route("/v1/recipes", answering(solution::recipe))
@@ -41,7 +46,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .route("/v1/films", answering(film::film))
         .route("/v1/days", answering(clock::report))
         .route("/v1/advice", answering(advice::advise))
-        .route("/v1/advice/stream", post(stream::advice))
+        .route(STREAM, post(stream::advice))
         .route("/v1/rounds", answering(advice::round))
         .route("/v1/rescues", answering(advice::rescue))
         .route("/v1/charts/strength", charts::strength())
@@ -57,7 +62,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .merge(page::routes())
         .fallback(nothing)
         .method_not_allowed_fallback(no_such_method)
-        .layer(CompressionLayer::new().compress_when(compressed))
+        .layer(CompressionLayer::new().quality(CompressionLevel::Fastest).compress_when(compressed))
         .layer(from_fn_with_state(Arc::clone(&shared), observe))
         .with_state(shared)
 }

@@ -2,7 +2,9 @@
 
 use crate::config::Config;
 use crate::metrics::Metrics;
+use crate::pool::Pool;
 use crate::problem::{Kind, Problem};
+use std::io;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 use tokio::sync::Semaphore;
@@ -16,18 +18,20 @@ pub(crate) struct Shared {
     pub(crate) ready: AtomicBool,
     /// One permit for each request in work.
     pub(crate) in_flight: Arc<Semaphore>,
-    turns: Arc<Semaphore>,
+    pool: Pool,
 }
 
 impl Shared {
-    pub(crate) fn new(config: Config) -> Self {
-        Self {
+    /// # Errors
+    /// Where the system gives no thread for calculations.
+    pub(crate) fn new(config: Config) -> io::Result<Self> {
+        Ok(Self {
             metrics: Metrics::new(),
             ready: AtomicBool::new(true),
             in_flight: Arc::new(Semaphore::new(config.in_flight)),
-            turns: Arc::new(Semaphore::new(config.calculations)),
+            pool: Pool::new(config.calculations)?,
             config,
-        }
+        })
     }
 
     /// Runs a calculation off the threads that serve connections, when its turn comes.
@@ -35,20 +39,9 @@ impl Shared {
         &self,
         work: impl FnOnce() -> T + Send + 'static,
     ) -> Result<T, Problem> {
-        let turns = Arc::clone(&self.turns);
-        let run = async move {
-            // The semaphore is never closed, so this only ever waits.
-            let turn = turns.acquire_owned().await.ok();
-            tokio::task::spawn_blocking(move || {
-                // The turn ends with the work, even when nobody waits for it any more.
-                let _turn = turn;
-                work()
-            })
-            .await
-        };
-        match timeout(self.config.calculation_time, run).await {
-            Ok(Ok(answer)) => Ok(answer),
-            Ok(Err(_)) => Err(Problem::new(
+        match timeout(self.config.calculation_time, self.pool.run(work)).await {
+            Ok(Some(answer)) => Ok(answer),
+            Ok(None) => Err(Problem::new(
                 Kind::Internal,
                 "the calculation broke down",
                 "report this request",

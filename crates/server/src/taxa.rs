@@ -4,15 +4,16 @@ use crate::cached::{Kept, Memory};
 use crate::fault::Fault;
 use crate::problem::{Kind, Problem};
 use crate::routes::to_json;
+use crate::state::Shared;
 use axum::body::Body;
-use axum::extract::{Path, Query};
-use axum::http::{HeaderMap, Response, Uri};
+use axum::extract::{FromRequestParts, Path, Query, State};
+use axum::http::{HeaderMap, Request, Response, Uri};
 use guardcell::reference::report::{GenusRequest, report};
 use guardcell::reference::search::{SearchRequest, catalogue, search};
 use guardcell::reference::{Leaf, ReferenceError, darwin_core};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 /// The data changes with the program only, and an entity tag finds out.
 const KEEP: &str = "public, max-age=3600";
@@ -25,31 +26,48 @@ struct OneQuery {
 
 /// `GET /v1/taxa/{name}`
 pub(crate) async fn one(
-    Path(name): Path<String>,
-    uri: Uri,
-    headers: HeaderMap,
+    State(shared): State<Arc<Shared>>,
+    request: Request<Body>,
 ) -> Result<Response<Body>, Problem> {
     static TOLD: LazyLock<Memory> = LazyLock::new(Memory::default);
-    let key = uri.path_and_query().map_or_else(|| name.clone(), ToString::to_string);
-    if let Some(kept) = TOLD.get(&key) {
-        return Ok(kept.response(&headers, "application/json", KEEP));
+    // What was answered before is found by the path as it was sent: nothing is taken apart.
+    if let Some(kept) = request.uri().path_and_query().and_then(|key| TOLD.get(key.as_str())) {
+        return Ok(kept.response(request.headers(), "application/json", KEEP));
     }
-    let OneQuery { leaf } = query(&uri)?;
-    let request = GenusRequest { query: name, leaf };
-    let answer = report(&request).map_err(|e| parameter(&e, "name"))?;
-    let kept = Kept::new(to_json(&answer)?);
+    let (mut parts, _) = request.into_parts();
+    let Path(name) = Path::<String>::from_request_parts(&mut parts, &()).await.map_err(|_| {
+        Problem::new(Kind::WrongForm, "the name is not UTF-8", "percent-encode it in UTF-8")
+            .of_parameter("name")
+    })?;
+    let OneQuery { leaf } = query(&parts.uri)?;
+    // A misspelt name is compared with thousands.
+    let kept = shared
+        .calculate(move || {
+            let answer = report(&GenusRequest { query: name, leaf });
+            Ok(Kept::new(to_json(&answer.map_err(|e| parameter(&e, "name"))?)?))
+        })
+        .await??;
     // A name in four bytes of percent signs each is at most 800 bytes long.
-    if key.len() <= 1024 {
-        TOLD.put(key, kept.clone());
+    if let Some(key) = parts.uri.path_and_query().filter(|key| key.as_str().len() <= 1024) {
+        TOLD.put(key.to_string(), kept.clone());
     }
-    Ok(kept.response(&headers, "application/json", KEEP))
+    Ok(kept.response(&parts.headers, "application/json", KEEP))
 }
 
 /// `GET /v1/taxa?query=`
-pub(crate) async fn many(uri: Uri, headers: HeaderMap) -> Result<Response<Body>, Problem> {
+pub(crate) async fn many(
+    State(shared): State<Arc<Shared>>,
+    uri: Uri,
+    headers: HeaderMap,
+) -> Result<Response<Body>, Problem> {
     let request: SearchRequest = query(&uri)?;
-    let answer = search(&request).map_err(|e| parameter(&e, "query"))?;
-    Ok(Kept::new(to_json(&answer)?).response(&headers, "application/json", KEEP))
+    let kept = shared
+        .calculate(move || {
+            let answer = search(&request).map_err(|e| parameter(&e, "query"))?;
+            Ok::<_, Problem>(Kept::new(to_json(&answer)?))
+        })
+        .await??;
+    Ok(kept.response(&headers, "application/json", KEEP))
 }
 
 /// `GET /v1/catalogue`

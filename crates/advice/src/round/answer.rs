@@ -1,7 +1,7 @@
 //! The plan of a round, as it goes over the wire and onto the sheet.
 
 use super::fills::Fill;
-use crate::answer::{Citation, Verdict, Window};
+use crate::answer::{Citation, ModelledResidue, Verdict, Window};
 use crate::reason::{Reason, Unknown};
 use guardcell_solution::Bounds;
 use guardcell_solution::recipe::MeterPpm;
@@ -108,7 +108,7 @@ pub struct RoundGroup {
     /// The area.
     pub area: String,
     /// The plants.
-    pub plants: Vec<PlantRef>,
+    pub plants: Vec<RoundPlant>,
     /// What to do.
     pub verdict: Verdict,
     /// Start of the window of this group, RFC 3339 with offset.
@@ -117,6 +117,8 @@ pub struct RoundGroup {
     pub end: String,
     /// The highest probability of visible residue in the group.
     pub residue_probability: f64,
+    /// What is left on the plant of the group on which most is, and how sure that is.
+    pub modelled: ModelledResidue,
     /// Minutes until the leaves are dry; none where they stay wet.
     pub dry_minutes: Option<f64>,
     /// The driest air of the day that follows, %.
@@ -128,6 +130,17 @@ pub struct RoundGroup {
     /// The second best time of the first plant of the group, and what it costs.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub runner_up: Option<Window>,
+}
+
+/// A plant of a round.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RoundPlant {
+    /// The grower's identifier.
+    pub id: String,
+    /// The name as given.
+    pub name: String,
+    /// Volume to spray on it, all passes together, what runs off included, mL.
+    pub spray_ml: f64,
 }
 
 /// A plant by its identifier and name.

@@ -1,6 +1,8 @@
 //! From advice to a plan: groups, sittings, one bucket, mister fills.
 
-use super::answer::{Alone, Bucket, PlantRef, RoundGroup, RoundPlan, RoundStep, Sitting};
+use super::answer::{
+    Alone, Bucket, PlantRef, RoundGroup, RoundPlan, RoundPlant, RoundStep, Sitting,
+};
 use super::bucket::FeedInWater;
 use super::fills::{Mister, Step};
 use super::group::{Cluster, Group, Member, Strength, clusters};
@@ -134,31 +136,31 @@ impl Sheet<'_> {
             passes: strength.passes,
             spray_ml: spray_ml.round(),
             fills,
-            groups: strength.groups.iter().map(|g| self.group(g)).collect::<Result<_, _>>()?,
+            groups: strength.groups.iter().filter_map(|g| self.group(g)).collect(),
         })
     }
 
-    fn group(&self, group: &Group<'_>) -> Result<RoundGroup, RequestError> {
-        let first = group.members.first();
-        Ok(RoundGroup {
+    /// A group in words; none where nobody is in it.
+    fn group(&self, group: &Group<'_>) -> Option<RoundGroup> {
+        let worst = group
+            .members
+            .iter()
+            .max_by(|a, b| a.window.residue_probability.total_cmp(&b.window.residue_probability));
+        let (Some(first), Some(worst)) = (group.members.first(), worst) else { return None };
+        Some(RoundGroup {
             group: group.words(),
             area: group.area().to_owned(),
-            plants: group.members.iter().map(|m| plant_ref(m.entry)).collect(),
-            verdict: first.map_or(Verdict::Feed, |m| m.advice.verdict),
+            plants: group.members.iter().map(round_plant).collect(),
+            verdict: first.advice.verdict,
             start: self.local(group.span.start),
             end: self.local(group.span.end),
-            residue_probability: group
-                .members
-                .iter()
-                .map(|m| m.window.residue_probability)
-                .fold(0.0, f64::max),
-            dry_minutes: first.and_then(|m| m.window.dry_minutes),
-            driest_rh_percent: first.map_or(0.0, |m| m.window.driest_rh_percent),
-            driest_at: first.map_or_else(String::new, |m| m.window.driest_at.clone()),
+            residue_probability: worst.window.residue_probability,
+            modelled: worst.window.modelled,
+            dry_minutes: first.window.dry_minutes,
+            driest_rh_percent: first.window.driest_rh_percent,
+            driest_at: first.window.driest_at.clone(),
             reasons: shared::reasons(group),
-            runner_up: first
-                .and_then(|m| m.advice.windows.iter().find(|w| *w != m.window))
-                .cloned(),
+            runner_up: first.advice.windows.iter().find(|w| *w != first.window).cloned(),
         })
     }
 
@@ -222,6 +224,15 @@ fn part_of_day(middle: Timestamp, light: &LightHours, lamps: bool) -> &'static s
         (Some((since, until)), true) if until < since => "before-lights-on",
         (_, false) => "evening",
         (_, true) => "after-lights-off",
+    }
+}
+
+fn round_plant(m: &Member<'_>) -> RoundPlant {
+    let spray_ml = volume::one_pass_ml(m.entry) * f64::from(m.window.passes);
+    RoundPlant {
+        id: m.entry.id.clone(),
+        name: m.entry.name.clone(),
+        spray_ml: (spray_ml * 10.0).round() / 10.0,
     }
 }
 
