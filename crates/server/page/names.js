@@ -120,4 +120,6 @@ export function names(add) {
     else if (e.key === "Enter" && input.value.trim()) { e.preventDefault(); look(chosen >= 0 ? found[chosen].name : input.value.trim()); }
   });
   input.addEventListener("blur", close);
+  // over plain http no worker may keep the names: the open page itself holds them then
+  setTimeout(() => known().catch(() => { /* asked again when needed */ }), 1000);
 }
