@@ -180,7 +180,7 @@ const reading = {
     await context.setOffline(true);
     await page.reload();
     await ready(page);
-    assert.ok(await page.locator("#offline").isVisible());
+    await page.locator("#offline").waitFor();
     await page.waitForSelector("#ribbon .ribbon details");
     await part(page, "round");
     await page.locator("#sheet .bucket input").check();

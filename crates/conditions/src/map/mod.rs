@@ -189,7 +189,7 @@ mod tests {
             (format!("{HEAD}{time}colour = 1\n{series}"), "map.toml:4:1", "colour"),
             (
                 format!("{HEAD}{time}{}", series.replace("Cel", "m/s")),
-                "map.toml:5:40",
+                "map.toml:5:38",
                 "unit of speed",
             ),
             (
