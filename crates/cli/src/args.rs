@@ -56,7 +56,7 @@ pub(crate) enum Verb {
     Tank(Tank),
     Chart(Chart),
     Conditions(conditions::Conditions),
-    Batch(Batch),
+    Batch(Box<Batch>),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,
