@@ -43,7 +43,7 @@ pub(crate) enum Verb {
     Advise(Advise),
     Round(Round),
     Rescue(Rescue),
-    Log(LogArgs),
+    Log(Box<LogArgs>),
     History(History),
     Journal(JournalArgs),
     Air(Air),
