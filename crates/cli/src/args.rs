@@ -43,7 +43,7 @@ pub(crate) enum Verb {
     Advise(Advise),
     Round(Round),
     Rescue(Rescue),
-    Log(LogArgs),
+    Log(Box<LogArgs>),
     History(History),
     Journal(JournalArgs),
     Air(Air),
@@ -56,7 +56,7 @@ pub(crate) enum Verb {
     Tank(Tank),
     Chart(Chart),
     Conditions(conditions::Conditions),
-    Batch(Batch),
+    Batch(Box<Batch>),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,
