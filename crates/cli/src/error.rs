@@ -15,6 +15,9 @@ pub(crate) enum CliError {
     /// A part of the library refuses the request; its message says where and why.
     #[error("{0}")]
     Refused(String),
+    /// The journal cannot be read or written.
+    #[error("{0}")]
+    Storage(String),
     /// The server did not start.
     #[error("{0}")]
     Serving(String),
@@ -45,6 +48,7 @@ impl CliError {
             | Self::Output(_)
             | Self::Serving(_)
             | Self::Server(_)
+            | Self::Storage(_)
             | Self::Unread(_) => 3,
             Self::Input { .. } | Self::Refused(_) => 2,
         }

@@ -10,6 +10,9 @@ mod convert;
 mod day;
 mod film;
 mod genus;
+mod history;
+mod journal;
+mod log;
 mod meter;
 mod recipe;
 mod rescue;
@@ -46,6 +49,9 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Advise(args) => return advise::run(args, answers, out),
         Verb::Round(args) => return round::run(args, answers, out),
         Verb::Rescue(args) => rescue::run(args, answers, out)?,
+        Verb::Log(args) => log::run(args, out)?,
+        Verb::History(args) => history::run(args, out)?,
+        Verb::Journal(args) => journal::run(args, out)?,
         Verb::Air(args) => air::run(args, answers, out)?,
         Verb::Film(args) => film::run(args, answers, out)?,
         Verb::Day(args) => day::run(args, answers, out)?,

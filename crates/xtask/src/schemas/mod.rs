@@ -10,7 +10,7 @@ mod openapi;
 mod plain;
 mod ranges;
 
-pub use calls::{CALLS, Call};
+pub use calls::{CALLS, Call, JOURNAL};
 
 use schemars::generate::SchemaSettings;
 use serde::Deserialize;
@@ -56,7 +56,7 @@ impl Examples {
 /// Where an example cannot be read or is refused by its own function.
 pub fn documents(root: &Path) -> Result<BTreeMap<String, Value>, Box<dyn Error>> {
     let mut out = BTreeMap::new();
-    for call in CALLS {
+    for call in CALLS.iter().chain(JOURNAL) {
         let good = Examples::of(call, root)?.good;
         let mut request = (call.request_schema)(
             &mut SchemaSettings::draft2020_12().for_deserialize().into_generator(),
