@@ -144,6 +144,7 @@ fn ask(observations: &[Observation], interval_share: f64) -> guardcell_journal::
             residue_log_sd: None,
             tolerance: Some(TOLERANCE),
             cap_mg_l: Some(CAP),
+            present_mg_l: None,
         }),
         ..ThresholdRequest::default()
     })

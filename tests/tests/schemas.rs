@@ -2,7 +2,7 @@
 
 mod support;
 
-use guardcell_xtask::schemas::{CALLS, Examples, documents, text, without_examples};
+use guardcell_xtask::schemas::{CALLS, Examples, JOURNAL, documents, text, without_examples};
 use jsonschema::Validator;
 use serde_json::{Value, json};
 use support::root;
@@ -31,7 +31,7 @@ fn the_generated_files_are_current() {
 
 #[test]
 fn every_schema_has_titles_and_descriptions() {
-    for call in CALLS {
+    for call in CALLS.iter().chain(JOURNAL) {
         for name in [call.request, call.response] {
             let schema = schema(name);
             assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
@@ -47,7 +47,7 @@ fn every_schema_has_titles_and_descriptions() {
 
 #[test]
 fn good_examples_validate_and_so_do_their_answers() {
-    for call in CALLS {
+    for call in CALLS.iter().chain(JOURNAL) {
         let (request, response) =
             (validator(&schema(call.request)), validator(&schema(call.response)));
         for (i, good) in Examples::of(call, &root()).unwrap().good.iter().enumerate() {
@@ -74,7 +74,7 @@ fn good_examples_validate_and_so_do_their_answers() {
 
 #[test]
 fn bad_examples_are_refused_by_schema_and_function() {
-    for call in CALLS {
+    for call in CALLS.iter().chain(JOURNAL) {
         let request = validator(&schema(call.request));
         let bad = Examples::of(call, &root()).unwrap().bad;
         assert!(!bad.is_empty(), "{}", call.request);
@@ -90,7 +90,7 @@ fn bad_examples_are_refused_by_schema_and_function() {
 #[test]
 fn every_range_is_held_by_the_function() {
     let mut tried = 0;
-    for call in CALLS {
+    for call in CALLS.iter().chain(JOURNAL) {
         let schema = schema(call.request);
         for good in Examples::of(call, &root()).unwrap().good {
             if call.path == "/v1/rounds" {
@@ -154,6 +154,44 @@ fn bounded(
             }
         }
         _ => {}
+    }
+}
+
+/// The maps of the demo data meet the schema of maps, what they give meets that of reports, and a
+/// map with a slip of the pen meets it as little as the reader takes it.
+#[test]
+fn maps_of_conditions_meet_their_schema() {
+    use guardcell_xtask::schemas::conditions::{MAPS, logger, map};
+    let maps = validator(&schema("conditions-map"));
+    for name in MAPS {
+        let good = map(name, &root()).unwrap();
+        if let Err(e) = maps.validate(&good) {
+            panic!("{name}: {e} at {}", e.instance_path());
+        }
+        for (pointer, wrong) in [
+            ("/source", json!("xml")),
+            ("/max_age_h", json!(0)),
+            ("/duplicates", json!("best")),
+            ("/colour", json!("green")),
+        ] {
+            let mut bad = good.clone();
+            bad[pointer.trim_start_matches('/')] = wrong;
+            assert!(!maps.is_valid(&bad), "{name} with {pointer}");
+            let text = toml::to_string(&bad).unwrap();
+            assert!(
+                guardcell_conditions::Map::parse(&text, name).is_err(),
+                "{name} with {pointer}"
+            );
+        }
+    }
+    let read = logger(&root()).unwrap();
+    for (name, value) in [
+        ("conditions-report", serde_json::to_value(&read.report).unwrap()),
+        ("conditions-read", serde_json::to_value(&read).unwrap()),
+    ] {
+        if let Err(e) = validator(&schema(name)).validate(&value) {
+            panic!("{name}: {e} at {}", e.instance_path());
+        }
     }
 }
 

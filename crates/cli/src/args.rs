@@ -1,8 +1,16 @@
 //! The command line: one definition of each flag, which help, completions and man pages share.
 
 mod batch;
+pub(crate) mod conditions;
+mod history;
+mod journal;
 
 pub(crate) use batch::{Batch, BatchFormat, BatchFunction};
+pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
+pub(crate) use journal::{
+    Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
+    LogCorrect, LogKind, LogRetract, LogRound, Place, Plants,
+};
 
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
@@ -35,6 +43,9 @@ pub(crate) enum Verb {
     Advise(Advise),
     Round(Round),
     Rescue(Rescue),
+    Log(Box<LogArgs>),
+    History(History),
+    Journal(JournalArgs),
     Air(Air),
     Film(Film),
     Day(Day),
@@ -44,7 +55,8 @@ pub(crate) enum Verb {
     Acid(Acid),
     Tank(Tank),
     Chart(Chart),
-    Batch(Batch),
+    Conditions(conditions::Conditions),
+    Batch(Box<Batch>),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,
@@ -160,9 +172,13 @@ pub(crate) struct Situation {
     /// The site (TOML).
     #[arg(long, value_name = "FILE")]
     pub(crate) site: PathBuf,
-    /// The readings or forecast of the air (CSV).
+    /// The readings or forecast of the air (CSV), or a map of where they are (TOML; see
+    /// `guardcell conditions`).
     #[arg(long, value_name = "FILE")]
     pub(crate) conditions: PathBuf,
+    /// Take readings that are older than the map allows.
+    #[arg(long)]
+    pub(crate) allow_stale: bool,
     /// The date, or the time with offset, from which to look ahead. A date starts at local noon.
     #[arg(long, value_name = "WHEN")]
     pub(crate) at: String,
@@ -180,6 +196,8 @@ pub(crate) struct Situation {
 pub(crate) struct Advise {
     #[command(flatten)]
     pub(crate) situation: Situation,
+    #[command(flatten)]
+    pub(crate) learned: FromJournal,
     /// Only these plants, by id.
     #[arg(long, value_name = "ID")]
     pub(crate) plant: Vec<String>,
@@ -197,15 +215,21 @@ pub(crate) struct Advise {
 pub(crate) struct Round {
     #[command(flatten)]
     pub(crate) situation: Situation,
+    #[command(flatten)]
+    pub(crate) learned: FromJournal,
     /// Exit with 1 when no plant may be fed.
     #[arg(long)]
     pub(crate) check: bool,
 }
 
-/// Plan the soaks of a rootless plant.
+/// Plan the soaks of a rootless plant, and see how it goes.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:
-  guardcell rescue \"Cattleya labiata\" --site demo-data/site.toml --area house --from 2026-06-21")]
+#[command(after_help = "Examples:
+  guardcell rescue \"Cattleya labiata\" --site demo-data/site.toml --area house --from 2026-06-21
+  guardcell rescue Phalaenopsis --site demo-data/site.toml --area shelf --from 2026-06-21 \\
+      --days 28 --ics soaks.ics
+  guardcell rescue Phalaenopsis --site demo-data/site.toml --area shelf --from 2026-06-21 \\
+      --days 180 --journal house.journal --plant FH-015")]
 pub(crate) struct Rescue {
     /// The name of the plant.
     pub(crate) name: String,
@@ -227,6 +251,20 @@ pub(crate) struct Rescue {
     /// How long one soak lasts, at most 30 min.
     #[arg(long)]
     pub(crate) soak: Option<String>,
+    /// Write the soaks to this calendar file (iCalendar, RFC 5545). The same plan gives the same
+    /// file: a calendar that reads it again doubles nothing.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) ics: Option<PathBuf>,
+    /// Say which soaks this journal has, which were missed, and what was seen.
+    #[arg(long, value_name = "FILE", requires = "plant")]
+    pub(crate) journal: Option<PathBuf>,
+    /// The id of the plant in the journal; also put into the calendar.
+    #[arg(long, value_name = "ID")]
+    pub(crate) plant: Option<String>,
+    /// With --journal: the moment up to which soaks should have been done; a date is its end, now
+    /// when not given.
+    #[arg(long, value_name = "WHEN", requires = "journal")]
+    pub(crate) at: Option<String>,
 }
 
 /// Moist air: dew point, wet bulb, vapour pressure deficit.

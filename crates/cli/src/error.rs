@@ -15,12 +15,18 @@ pub(crate) enum CliError {
     /// A part of the library refuses the request; its message says where and why.
     #[error("{0}")]
     Refused(String),
+    /// The journal cannot be read or written.
+    #[error("{0}")]
+    Storage(String),
     /// The server did not start.
     #[error("{0}")]
     Serving(String),
     /// The server that was named cannot be asked.
     #[error("{0}")]
     Server(String),
+    /// Readings cannot be had from where they are.
+    #[error("{0}")]
+    Unread(String),
     /// Standard output is closed or full.
     #[error("standard output: {0}")]
     Output(std::io::Error),
@@ -38,7 +44,12 @@ impl CliError {
     /// 2 for bad input, 3 for input and output that failed.
     pub(crate) const fn exit_code(&self) -> u8 {
         match self {
-            Self::Io { .. } | Self::Output(_) | Self::Serving(_) | Self::Server(_) => 3,
+            Self::Io { .. }
+            | Self::Output(_)
+            | Self::Serving(_)
+            | Self::Server(_)
+            | Self::Storage(_)
+            | Self::Unread(_) => 3,
             Self::Input { .. } | Self::Refused(_) => 2,
         }
     }

@@ -1,4 +1,5 @@
 //! `batch --resume`: killed at any point, a run goes on to the same bytes.
+#![allow(clippy::unwrap_used, reason = "a test may fail")]
 
 mod run;
 

@@ -21,6 +21,7 @@ pub struct Read {
 
 /// How readings were read.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(title = "ConditionsReport")]
 pub struct Report {
     /// The kind of source: `csv`, `json` or `sensorthings`.
     pub source: String,

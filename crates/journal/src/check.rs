@@ -11,6 +11,27 @@ const NOTE_LONGEST: usize = 10_000;
 const NAME_LONGEST: usize = 64;
 const PLANTS_MOST: usize = 10_000;
 
+impl Draft {
+    /// The entry that this draft becomes, checked, with its times in canonical form; nothing is
+    /// recorded.
+    ///
+    /// # Errors
+    /// [`JournalError::Value`] with the pointer to what cannot be right.
+    ///
+    /// ```
+    /// # use guardcell_journal::Draft;
+    /// let draft: Draft = serde_json::from_str(
+    ///     r#"{"at": "2026-06-21 05:10+01:00", "site": "Fernhollow",
+    ///         "event": {"kind": "flush", "plants": ["F012"], "volume_ml": 2000}}"#,
+    /// ).unwrap();
+    /// let entry = draft.checked("f1", "2026-06-21T06:00:00Z").unwrap();
+    /// assert_eq!(entry.at, "2026-06-21T05:10:00+01:00");
+    /// ```
+    pub fn checked(self, id: &str, recorded: &str) -> Result<Entry, JournalError> {
+        entry(self, id.to_owned(), recorded.to_owned())
+    }
+}
+
 /// The entry that a draft becomes, with its times in canonical form.
 pub(crate) fn entry(draft: Draft, id: String, recorded: String) -> Result<Entry, JournalError> {
     let mut draft = draft;

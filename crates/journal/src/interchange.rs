@@ -4,7 +4,7 @@
 use crate::csv_row::{self, COLUMNS};
 use crate::entry::Draft;
 use crate::error::JournalError;
-use crate::store::{Journal, Writer, decode};
+use crate::store::{Journal, Receipt, Writer, decode};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::io::{BufRead, Read, Write};
@@ -70,11 +70,35 @@ impl Journal {
     /// # Errors
     /// [`JournalError::Line`] with the line and the column or field; [`JournalError::Stream`].
     pub fn import(&mut self, format: Format, from: impl Read) -> Result<Imported, JournalError> {
+        self.import_each(format, from, |_| {})
+    }
+
+    /// As [`Journal::import`], and hands over the receipt of each entry as it is taken. The
+    /// receipts hold only once this has returned without an error.
+    ///
+    /// # Errors
+    /// As [`Journal::import`].
+    pub fn import_each(
+        &mut self,
+        format: Format,
+        from: impl Read,
+        mut each: impl FnMut(Receipt),
+    ) -> Result<Imported, JournalError> {
         let mut writer = Writer::begin(self)?;
         let mut done = Imported::default();
+        let mut take = |draft, line, writer: &mut Writer<'_>| -> Result<(), JournalError> {
+            let receipt = take(draft, line, writer)?;
+            if receipt.already_there {
+                done.already_there += 1
+            } else {
+                done.added += 1
+            }
+            each(receipt);
+            Ok(())
+        };
         match format {
-            Format::Jsonl => jsonl(from, &mut writer, &mut done)?,
-            Format::Csv => table(from, &mut writer, &mut done)?,
+            Format::Jsonl => jsonl(from, &mut writer, &mut take)?,
+            Format::Csv => table(from, &mut writer, &mut take)?,
         }
         writer.commit()?;
         Ok(done)
@@ -84,11 +108,9 @@ impl Journal {
 /// The longest line of an import: an entry with 10,000 plants stays below it.
 const LINE_LONGEST: u64 = 8 * 1024 * 1024;
 
-fn jsonl(
-    from: impl Read,
-    writer: &mut Writer<'_>,
-    done: &mut Imported,
-) -> Result<(), JournalError> {
+type Take<'t> = &'t mut dyn FnMut(Draft, u64, &mut Writer<'_>) -> Result<(), JournalError>;
+
+fn jsonl(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(), JournalError> {
     let mut from = std::io::BufReader::new(from);
     let mut bytes = Vec::new();
     let mut line = 0;
@@ -111,7 +133,7 @@ fn jsonl(
         let draft: Draft = serde_json::from_str(text).map_err(|e| {
             bad(format!("column {}: {}", e.column(), without_place(&e.to_string())))
         })?;
-        take(draft, line, writer, done)?;
+        take(draft, line, writer)?;
     }
 }
 
@@ -120,11 +142,7 @@ fn without_place(message: &str) -> &str {
     message.split(" at line ").next().unwrap_or(message)
 }
 
-fn table(
-    from: impl Read,
-    writer: &mut Writer<'_>,
-    done: &mut Imported,
-) -> Result<(), JournalError> {
+fn table(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(), JournalError> {
     let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(from);
     let mut record = csv::StringRecord::new();
     let mut columns: Option<csv_row::Columns> = None;
@@ -147,28 +165,20 @@ fn table(
             continue;
         };
         let draft = columns.draft(&record).map_err(bad)?;
-        take(draft, line, writer, done)?;
+        take(draft, line, writer)?;
     }
 }
 
-fn take(
-    draft: Draft,
-    line: u64,
-    writer: &mut Writer<'_>,
-    done: &mut Imported,
-) -> Result<(), JournalError> {
+fn take(draft: Draft, line: u64, writer: &mut Writer<'_>) -> Result<Receipt, JournalError> {
     match writer.add(draft) {
-        Ok(receipt) if receipt.already_there => done.already_there += 1,
-        Ok(_) => done.added += 1,
         Err(
             e @ (JournalError::Value { .. }
             | JournalError::UnknownEntry { .. }
             | JournalError::AlreadyCorrected { .. }
             | JournalError::Conflict { .. }),
-        ) => return Err(JournalError::Line { line, wrong: e.to_string() }),
-        Err(e) => return Err(e),
+        ) => Err(JournalError::Line { line, wrong: e.to_string() }),
+        done => done,
     }
-    Ok(())
 }
 
 fn stream(e: csv::Error) -> JournalError {

@@ -4,6 +4,7 @@
 //! it stands for and keeps it. What an [`append`](Journal::append) has acknowledged survives the
 //! end of the program or the machine at any point.
 
+mod adherence;
 mod check;
 mod csv_row;
 mod entry;
@@ -13,11 +14,13 @@ mod interchange;
 mod keep;
 mod ledger;
 mod moment;
+mod review;
 mod schema;
 mod store;
 mod svg;
 mod threshold;
 
+pub use adherence::{Adherence, AdherenceRequest, DoneSoak, SeenSign, adherence};
 pub use csv_row::COLUMNS as CSV_COLUMNS;
 pub use entry::{
     Conditions, Draft, Entry, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue,
@@ -28,6 +31,7 @@ pub use from_plan::rounds_of_plan;
 pub use interchange::{Format, Imported};
 pub use keep::{Kept, Verification, make_folder};
 pub use ledger::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ledger};
+pub use review::{Finding, Review, Usual, review, usual};
 pub use store::{Journal, Receipt, Selection};
 pub use threshold::{
     CurvePoint, Estimate, Evidence, NextStrength, NextStrengthRequest, NotUsed, Observation, Prior,

@@ -235,6 +235,21 @@ impl Journal {
         Ok(entries)
     }
 
+    /// The entry that was recorded last, if there is any.
+    ///
+    /// # Errors
+    /// [`JournalError::Damaged`].
+    pub fn latest(&self) -> Result<Option<Entry>, JournalError> {
+        self.connection
+            .query_row("SELECT body FROM entry ORDER BY seq DESC LIMIT 1", [], |r| {
+                r.get::<_, String>(0)
+            })
+            .optional()
+            .map_err(|e| JournalError::sqlite(&self.path, self.wait_ms, &e))?
+            .map(|body| decode(&self.path, &body))
+            .transpose()
+    }
+
     /// One entry, and those that led to it: the entry as it stands first, then what it corrected,
     /// back to the first.
     ///

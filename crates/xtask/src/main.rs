@@ -7,6 +7,7 @@ mod accuracy_solution;
 mod calibrate;
 mod data;
 mod demo_conditions;
+mod demo_journal;
 mod demo_year;
 
 use clap::{Parser, Subcommand};
@@ -44,6 +45,9 @@ enum Command {
     Demo {
         /// Which one, such as `conditions`.
         name: String,
+        /// Write nothing; fail where the files are not what would be written (`journal` only).
+        #[arg(long)]
+        check: bool,
     },
 }
 
@@ -57,7 +61,11 @@ const ACCURACY: &[(&str, Accuracy)] = &[
     ("film", accuracy_film::print),
     ("solution", accuracy_solution::print),
 ];
-const DEMO: &[(&str, Demo)] = &[("conditions", demo_conditions::write), ("year", demo_year::write)];
+const DEMO: &[(&str, Demo)] = &[
+    ("conditions", demo_conditions::write),
+    ("journal", demo_journal::write),
+    ("year", demo_year::write),
+];
 
 fn main() -> ExitCode {
     match run(Cli::parse().command) {
@@ -96,7 +104,14 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             guardcell_xtask::schemas::write(&root)?;
             Ok(true)
         }
-        Command::Demo { name } => {
+        Command::Demo { name, check: true } => {
+            if name != "journal" {
+                return Err(format!("{name:?} has no --check; `journal` has").into());
+            }
+            demo_journal::check(&root)?;
+            Ok(true)
+        }
+        Command::Demo { name, check: false } => {
             let (_, write) = DEMO
                 .iter()
                 .find(|(n, _)| *n == name)

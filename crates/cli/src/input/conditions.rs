@@ -1,15 +1,30 @@
-//! Readings of the air: one moment and area a row.
+//! Readings of the air: a table with one moment and area a row, or a map of where they are.
 
 use crate::error::CliError;
 use crate::input::table::Table;
 use guardcell::advice::Reading;
+use guardcell_conditions::{ConditionsError, Options, Read, read_file};
+use jiff::Timestamp;
 use std::path::Path;
 
 const REQUIRED: [&str; 3] = ["time", "temp_c", "rh_percent"];
 const OPTIONAL: [&str; 3] = ["area", "air_m_s", "radiation_w_m2"];
 
-/// Reads conditions; the second list says where each reading stands in the file.
-pub(crate) fn read(path: &Path) -> Result<(Vec<Reading>, Vec<String>), CliError> {
+/// Readings, where each stands, and what there is to say about them.
+pub(crate) struct Conditions {
+    pub(crate) readings: Vec<Reading>,
+    pub(crate) places: Vec<String>,
+    pub(crate) notes: Vec<String>,
+}
+
+/// Reads conditions from a table, or by a map where the file ends in `.toml`; ages are counted to
+/// `now`.
+pub(crate) fn read(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Conditions, CliError> {
+    if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) {
+        let read = follow(path, now, allow_stale)?;
+        let notes = notes(&read, path);
+        return Ok(Conditions { readings: read.readings, places: read.places, notes });
+    }
     let table = Table::read(path, &REQUIRED, &OPTIONAL)?;
     let mut readings = Vec::new();
     let mut places = Vec::new();
@@ -24,5 +39,39 @@ pub(crate) fn read(path: &Path) -> Result<(Vec<Reading>, Vec<String>), CliError>
         });
         places.push(row.place());
     }
-    Ok((readings, places))
+    Ok(Conditions { readings, places, notes: Vec::new() })
+}
+
+/// Follows a map.
+pub(crate) fn follow(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Read, CliError> {
+    read_file(path, &Options::at(now).allowing_stale(allow_stale)).map_err(|e| fault(&e))
+}
+
+fn fault(e: &ConditionsError) -> CliError {
+    let words = e.to_string();
+    if e.is_io() { CliError::Unread(words) } else { CliError::Refused(words) }
+}
+
+/// What must not go unsaid when readings are used.
+fn notes(read: &Read, map: &Path) -> Vec<String> {
+    let r = &read.report;
+    let mut out = Vec::new();
+    if r.readings_dropped > 0 {
+        out.push(format!(
+            "{}: {} of {} readings were dropped; `guardcell conditions check --map {}` says why",
+            r.from,
+            r.readings_dropped,
+            r.readings_possible,
+            map.display()
+        ));
+    }
+    for a in r.areas.iter().filter(|a| a.stale) {
+        let area = a.area.as_deref().unwrap_or("every area");
+        let age = a.newest_age_h.map_or("run out".to_owned(), |h| format!("{h:.1} h old"));
+        out.push(format!(
+            "{}: the newest reading of {area} is {age}, past the {} h of the map; taken all the same",
+            r.from, r.max_age_h
+        ));
+    }
+    out
 }

@@ -12,6 +12,20 @@ const MOST_LINE_BYTES: usize = 64 * 1024;
 
 /// The text of a file: UTF-8, of bounded size, with lines of bounded length, not empty.
 pub(crate) fn read(path: &Path) -> Result<String, CliError> {
+    let text = read_lines_of_any_length(path)?;
+    let place = path.display();
+    if let Some((i, line)) = text.lines().enumerate().find(|(_, l)| l.len() > MOST_LINE_BYTES) {
+        return Err(CliError::input(
+            format!("{place}:{}", i + 1),
+            format!("the line is {} bytes long", line.len()),
+            format!("no line may be longer than {MOST_LINE_BYTES} bytes"),
+        ));
+    }
+    Ok(text)
+}
+
+/// As [`read`], for JSON, which may be one long line.
+pub(crate) fn read_lines_of_any_length(path: &Path) -> Result<String, CliError> {
     let io = |what| CliError::Io { path: path.to_path_buf(), what };
     let file = File::open(path).map_err(io)?;
     if file.metadata().map_err(io)?.is_dir() {
@@ -43,14 +57,16 @@ pub(crate) fn read(path: &Path) -> Result<String, CliError> {
     if text.trim().is_empty() {
         return Err(CliError::input(place, "the file is empty", "give a file with content"));
     }
-    if let Some((i, line)) = text.lines().enumerate().find(|(_, l)| l.len() > MOST_LINE_BYTES) {
-        return Err(CliError::input(
-            format!("{place}:{}", i + 1),
-            format!("the line is {} bytes long", line.len()),
-            format!("no line may be longer than {MOST_LINE_BYTES} bytes"),
-        ));
-    }
     Ok(text)
+}
+
+/// That a path names a file which can be read, before anything is done because of it.
+pub(crate) fn check_file(path: &Path) -> Result<(), CliError> {
+    let io = |what| CliError::Io { path: path.to_path_buf(), what };
+    if File::open(path).and_then(|f| f.metadata()).map_err(io)?.is_dir() {
+        return Err(CliError::input(path.display().to_string(), "this is a folder", "name a file"));
+    }
+    Ok(())
 }
 
 /// The lines of a file or of standard input, one at a time, each of bounded length.

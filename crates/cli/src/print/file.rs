@@ -2,7 +2,7 @@
 //! leaves no partial file.
 
 use crate::error::CliError;
-use std::fs;
+use std::fs::{self, File};
 use std::path::Path;
 
 /// Writes a file whole or not at all.
@@ -17,4 +17,26 @@ pub(crate) fn write(path: &Path, text: &str) -> Result<(), CliError> {
         let _ = fs::remove_file(&part);
     }
     written.map_err(io)
+}
+
+/// As [`write`], for what is too long to hold in memory or knows its own faults.
+pub(crate) fn write_with<T>(
+    path: &Path,
+    fill: impl FnOnce(&File) -> Result<T, CliError>,
+) -> Result<T, CliError> {
+    let io = |what| CliError::Io { path: path.to_path_buf(), what };
+    let mut name = path.file_name().unwrap_or_default().to_os_string();
+    name.push(format!(".{}.part", std::process::id()));
+    let part = path.with_file_name(name);
+    let written = File::create(&part).map_err(io).and_then(|file| {
+        let done = fill(&file)?;
+        file.sync_all().map_err(io)?;
+        fs::rename(&part, path).map_err(io)?;
+        Ok(done)
+    });
+    if written.is_err() {
+        // The first error is the one to tell.
+        let _ = fs::remove_file(&part);
+    }
+    written
 }

@@ -54,13 +54,18 @@ pub(crate) fn count(n: usize, one: &str, many: &str) -> String {
 /// An RFC 3339 time as local time in its own offset; the text itself where it is none.
 pub(crate) fn local(text: &str) -> Option<ZonedDateTime> {
     let stamp: jiff::Timestamp = text.parse().ok()?;
-    let offset = jiff::fmt::strtime::parse("%Y-%m-%dT%H:%M:%S%:z", text).ok()?.offset()?;
+    let offset = jiff::fmt::temporal::Pieces::parse(text).ok()?.to_numeric_offset()?;
     Some(stamp.to_zoned_datetime(TimeZone::fixed(offset)))
 }
 
 /// `Mon 22 June, 03:30`.
 pub(crate) fn day_and_time(text: &str) -> String {
     local(text).map_or_else(|| text.to_owned(), |t| t.strftime("%a %-d %B, %H:%M").to_string())
+}
+
+/// `Mon 22 June 2026, 03:30`.
+pub(crate) fn day_and_year(text: &str) -> String {
+    local(text).map_or_else(|| text.to_owned(), |t| t.strftime("%a %-d %B %Y, %H:%M").to_string())
 }
 
 /// `03:30`.

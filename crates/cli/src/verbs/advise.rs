@@ -4,6 +4,7 @@ use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::print::{Out, text};
+use crate::verbs::journal::learned;
 use crate::verbs::{Outcome, situation};
 use guardcell::advice::{Advice, PlantAdvice, Reason, Verdict, Window};
 
@@ -12,7 +13,8 @@ pub(crate) fn run(
     answers: &Answers,
     out: &mut Out,
 ) -> Result<Outcome, CliError> {
-    let read = situation::read(&args.situation)?;
+    let mut read = situation::read(&args.situation)?;
+    let known = learned::apply(&args.learned, &mut read.request)?;
     if let Some(unknown) =
         args.plant.iter().find(|id| !read.request.plants.iter().any(|p| p.id == **id))
     {
@@ -29,6 +31,7 @@ pub(crate) fn run(
     } else {
         print(&advice, out);
     }
+    learned::print(&known, out);
     let fed = advice.plants.iter().any(|p| p.verdict == Verdict::Feed);
     Ok(if args.check && !fed { Outcome::Negative } else { Outcome::Answer })
 }

@@ -5,10 +5,14 @@ mod advise;
 mod air;
 mod batch;
 mod chart;
+mod conditions;
 mod convert;
 mod day;
 mod film;
 mod genus;
+mod history;
+mod journal;
+mod log;
 mod meter;
 mod recipe;
 mod rescue;
@@ -45,6 +49,9 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Advise(args) => return advise::run(args, answers, out),
         Verb::Round(args) => return round::run(args, answers, out),
         Verb::Rescue(args) => rescue::run(args, answers, out)?,
+        Verb::Log(args) => log::run(args, out)?,
+        Verb::History(args) => history::run(args, out)?,
+        Verb::Journal(args) => journal::run(args, out)?,
         Verb::Air(args) => air::run(args, answers, out)?,
         Verb::Film(args) => film::run(args, answers, out)?,
         Verb::Day(args) => day::run(args, answers, out)?,
@@ -54,6 +61,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         Verb::Acid(args) => acid::run(args, answers, out)?,
         Verb::Tank(args) => tank::run(args, answers, out)?,
         Verb::Chart(args) => chart::run(args, answers, out)?,
+        Verb::Conditions(args) => return conditions::run(args, out),
         Verb::Batch(args) => batch::run(args)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();

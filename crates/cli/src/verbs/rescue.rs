@@ -1,14 +1,19 @@
 //! `rescue`: the soaks of a rootless plant.
 
+mod calendar;
+mod kept;
+
 use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::input::site;
-use crate::print::{Out, text};
+use crate::print::{Out, file, text};
 use crate::verbs::genus;
 use guardcell::advice::{RescuePlan, RescueRequest};
 use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
+use guardcell_journal::Adherence;
+use serde::Serialize;
 
 pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let soak_min = match &args.soak {
@@ -27,14 +32,41 @@ pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Resu
         soak_min,
     };
     let plan = answers.rescue(&request)?;
-    if out.json() {
-        return out.value(&plan);
+    if let Some(path) = &args.ics {
+        file::write(path, &calendar::text(&plan, &request, args.plant.as_deref())?)?;
     }
-    print(&plan, out);
+    let kept = kept::kept(args, &plan, &request.site)?;
+    if out.json() {
+        return match &kept {
+            None => out.value(&plan),
+            Some(adherence) => out.value(&Both { plan: &plan, adherence }),
+        };
+    }
+    if let Some(kept) = &kept {
+        kept::print(kept, out);
+    }
+    print(&plan, kept.as_ref().map(|k| k.at.as_str()), out);
     Ok(())
 }
 
-fn print(plan: &RescuePlan, out: &mut Out) {
+/// A plan and what became of it.
+#[derive(Serialize)]
+struct Both<'a> {
+    plan: &'a RescuePlan,
+    adherence: &'a Adherence,
+}
+
+/// Soaks that are shown beside a journal: those of the coming week.
+const SHOWN: usize = 14;
+
+/// The plan; beside a journal only the soaks that are still to come, and not all of them.
+fn print(plan: &RescuePlan, after: Option<&str>, out: &mut Out) {
+    let now = after.and_then(|t| t.parse::<jiff::Timestamp>().ok());
+    let ahead = |s: &&guardcell::advice::Soak| match (s.end.parse::<jiff::Timestamp>(), now) {
+        (Ok(end), Some(now)) => end > now,
+        _ => true,
+    };
+    let most = if now.is_some() { SHOWN } else { plan.soaks.len() };
     out.line(format!("Soaks for {} (taken for {})", plan.name, plan.taken_for));
     out.line("");
     for s in &plan.steps {
@@ -42,12 +74,16 @@ fn print(plan: &RescuePlan, out: &mut Out) {
     }
     out.line("");
     let mut day = String::new();
-    for s in &plan.soaks {
+    for s in plan.soaks.iter().filter(ahead).take(most) {
         let date =
             text::local(&s.start).map_or_else(String::new, |t| t.strftime("%a %-d %B").to_string());
         let head = if date == day { " ".repeat(date.chars().count()) } else { date.clone() };
         out.line(format!("  {head}  {}–{}", text::time(&s.start), text::time(&s.end)));
         day = date;
+    }
+    let left = plan.soaks.iter().filter(ahead).count().saturating_sub(most);
+    if left > 0 {
+        out.line(format!("  and {left} more"));
     }
     out.line("");
     out.line("STOP OR CHANGE WHEN");

@@ -4,7 +4,11 @@ use crate::answers::NoAnswer;
 use crate::args;
 use crate::error::CliError;
 use crate::input::{collection, conditions, label, site, water};
-use guardcell::advice::AdviceRequest;
+use guardcell::advice::{AdviceRequest, SiteDescription};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use std::io::Write as _;
 
 /// A request with where its parts came from.
 pub(crate) struct Read {
@@ -20,11 +24,28 @@ struct Files {
     readings: Vec<String>,
 }
 
+/// The moment ages of readings are counted to: now, or the time looked at where that is past. A
+/// date starts at local noon, as an advice takes it; what is no time is refused there.
+fn now(at: &str, site: &SiteDescription) -> Timestamp {
+    let now = Timestamp::now();
+    let zone = TimeZone::get(&site.time_zone).unwrap_or(TimeZone::UTC);
+    let start = at.parse::<Timestamp>().ok().or_else(|| {
+        let noon = at.parse::<Date>().ok()?.at(12, 0, 0, 0);
+        zone.to_timestamp(noon).ok()
+    });
+    start.map_or(now, |s| s.min(now))
+}
+
 /// Reads every file a situation names.
 pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
     let site = site::read(&args.site)?;
     let (plants, plant_places) = collection::read(&args.collection)?;
-    let (readings, reading_places) = conditions::read(&args.conditions)?;
+    let now = now(&args.at, &site);
+    let conditions = conditions::read(&args.conditions, now, args.allow_stale)?;
+    for note in &conditions.notes {
+        // Nothing is left to do if standard error is closed.
+        let _ = writeln!(anstream::stderr(), "guardcell: {note}");
+    }
     let feed = match &args.feed.label {
         Some(path) => Some(label::choose_one(
             label::read(path)?,
@@ -37,7 +58,7 @@ pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
     Ok(Read {
         request: AdviceRequest {
             site,
-            readings,
+            readings: conditions.readings,
             plants,
             feed,
             water,
@@ -49,7 +70,7 @@ pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
             conditions: args.conditions.display().to_string(),
             site: args.site.display().to_string(),
             plants: plant_places,
-            readings: reading_places,
+            readings: conditions.places,
         },
     })
 }

@@ -11,30 +11,25 @@ pub(super) fn timed_out(attempts: u32, settings: &HttpSettings) -> Failed {
     Failed { fault: FetchFault::TimedOut { seconds, attempts }, again: true, wait: None }
 }
 
-/// The innermost cause: the outer ones repeat the address with its query.
-fn innermost<'e>(e: &'e (dyn Error + 'static)) -> &'e (dyn Error + 'static) {
-    let mut e = e;
-    while let Some(inner) = e.source() {
-        e = inner;
-    }
-    e
-}
-
+/// What caused an error, outermost first. An error of input and output names as its source what
+/// caused its content, and passes over the content itself.
 fn causes<'e>(e: &'e (dyn Error + 'static)) -> impl Iterator<Item = &'e (dyn Error + 'static)> {
-    std::iter::successors(Some(e), |e: &&'e (dyn Error + 'static)| (*e).source())
+    std::iter::successors(Some(e), |e: &&'e (dyn Error + 'static)| {
+        let content = e.downcast_ref::<io::Error>().and_then(io::Error::get_ref);
+        content.map(|c| c as &(dyn Error + 'static)).or_else(|| (*e).source())
+    })
 }
 
-/// The fault of TLS among the causes, if it is one. It may hide within an error of input and output.
+/// The innermost cause: the outer ones repeat the address with its query.
+fn innermost(e: &(dyn Error + 'static)) -> String {
+    causes(e).last().unwrap_or(e).to_string()
+}
+
+/// The fault of TLS among the causes, if it is one.
 fn tls(e: &(dyn Error + 'static)) -> Option<String> {
-    causes(e).find_map(|cause| {
-        let within = cause.downcast_ref::<io::Error>().and_then(io::Error::get_ref);
-        let found = cause
-            .downcast_ref::<rustls::Error>()
-            .or_else(|| within.and_then(|w| w.downcast_ref::<rustls::Error>()));
-        found.map(|f| match f {
-            rustls::Error::InvalidMessage(_) => format!("what answers there is not TLS ({f})"),
-            other => other.to_string(),
-        })
+    causes(e).find_map(|cause| cause.downcast_ref::<rustls::Error>()).map(|f| match f {
+        rustls::Error::InvalidMessage(_) => format!("what answers there is not TLS ({f})"),
+        other => other.to_string(),
     })
 }
 
@@ -45,7 +40,7 @@ pub(super) fn of(e: &reqwest::Error, attempts: u32, settings: &HttpSettings) -> 
     if e.is_timeout() {
         return timed_out(attempts, settings);
     }
-    let detail = innermost(e).to_string();
+    let detail = innermost(e);
     let refused = causes(e)
         .filter_map(|c| c.downcast_ref::<io::Error>())
         .any(|c| c.kind() == io::ErrorKind::ConnectionRefused);
@@ -59,13 +54,12 @@ pub(super) fn of(e: &reqwest::Error, attempts: u32, settings: &HttpSettings) -> 
 
 /// The fault of a body that could not be read to its end.
 pub(super) fn of_body(e: &io::Error, attempts: u32, settings: &HttpSettings) -> Failed {
-    let inner = e.get_ref().and_then(|e| e.downcast_ref::<reqwest::Error>());
-    if e.kind() == io::ErrorKind::TimedOut || inner.is_some_and(reqwest::Error::is_timeout) {
+    let late = |c: &(dyn Error + 'static)| {
+        c.downcast_ref::<reqwest::Error>().is_some_and(reqwest::Error::is_timeout)
+    };
+    if e.kind() == io::ErrorKind::TimedOut || causes(e).any(late) {
         return timed_out(attempts, settings);
     }
-    let detail = match inner {
-        Some(inner) => innermost(inner).to_string(),
-        None => innermost(e).to_string(),
-    };
+    let detail = innermost(e);
     Failed { fault: FetchFault::BrokenOff { attempts, detail }, again: true, wait: None }
 }

@@ -221,7 +221,8 @@ impl Fetcher {
         }
     }
 
-    /// A client that connects to what the name was resolved to and was checked, and nothing else.
+    /// A client that connects to what the name was resolved to and was checked, and nothing else:
+    /// through a proxy the proxy would resolve it again, so none is used.
     fn client(&self, url: &Url, restricted: bool) -> Result<Client, Failed> {
         if let Some((origin, client)) = &*self.client.borrow()
             && *origin == url.origin()
@@ -291,4 +292,45 @@ pub(crate) fn shown(url: &Url) -> String {
     let _ = url.set_username("");
     let _ = url.set_password(None);
     if queried { format!("{url}?…") } else { url.to_string() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fetcher(url: &str) -> (Fetcher, Url) {
+        let now = jiff::Timestamp::UNIX_EPOCH;
+        Fetcher::new(url, &BTreeMap::new(), &HttpSettings::default(), false, &Options::at(now))
+            .unwrap()
+    }
+
+    #[test]
+    fn a_redirect_never_leads_into_the_own_network() {
+        let (fetcher, _) = fetcher("https://198.41.0.4/air");
+        for private in [
+            "http://127.0.0.1:1/",
+            "http://169.254.169.254/",
+            "http://[::1]/",
+            "http://localhost/",
+            "http://10.0.0.1/",
+        ] {
+            let url = Url::parse(private).unwrap();
+            let Err(failed) = fetcher.client(&url, true) else { panic!("{private} is allowed") };
+            assert!(failed.fault.to_string().contains("allow_private"), "{}", failed.fault);
+            assert!(!failed.again);
+            assert!(fetcher.client(&url, false).is_ok());
+        }
+        let from = Url::parse("https://example.org/").unwrap();
+        let open = Url::parse("http://example.org/").unwrap();
+        assert!(fetcher.checked(&from, open).unwrap_err().to_string().contains("secure"));
+    }
+
+    #[test]
+    fn a_map_that_starts_at_home_may_stay_there() {
+        let (home, url) = fetcher("http://127.0.0.1:8099/air");
+        assert!(home.starts_private(&url));
+        let (out, url) = fetcher("https://198.41.0.4/air");
+        assert!(!out.starts_private(&url));
+        assert_eq!(shown(&Url::parse("https://u:p@e.org/a?key=1#x").unwrap()), "https://e.org/a?…");
+    }
 }

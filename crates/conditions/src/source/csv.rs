@@ -99,7 +99,7 @@ pub(crate) fn gather(map: &CsvMap, bytes: &[u8], place: &str) -> Result<Gathered
         words.extend(times.iter().filter_map(|i| record.get(*i)));
         if words.len() < times.len() {
             gathered.issues.drop_row(IssueCode::ShortRow, &here, found.len(), || {
-                format!("the row has {} columns, too few for its time", record.len())
+                format!("the row ends after column {}, before its time", record.len())
             });
             continue;
         }

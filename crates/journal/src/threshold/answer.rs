@@ -84,6 +84,9 @@ pub struct NextStrengthRequest {
     /// not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cap_mg_l: Option<f64>,
+    /// A strength whose own probability is asked for as well, mg/L, 0 to 10,000: the present one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub present_mg_l: Option<f64>,
 }
 
 /// The learned threshold.
@@ -170,4 +173,7 @@ pub struct NextStrength {
     pub capped: bool,
     /// Probability of visible residue with water alone.
     pub probability_without_feed: f64,
+    /// Probability of visible residue at the present strength, where that was asked for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub probability_at_present: Option<f64>,
 }

@@ -213,6 +213,9 @@ fn next_strength(
     range("/next/residue_log_sd", log_sd, 0.01, 3.0, "")?;
     range("/next/tolerance", tolerance, 0.01, 0.5, "")?;
     range("/next/cap_mg_l", cap, least, 10_000.0, "mg/L")?;
+    if let Some(present) = request.present_mg_l {
+        range("/next/present_mg_l", present, 0.0, 10_000.0, "mg/L")?;
+    }
     let errors = DayError::any(log_sd);
     let seen = |strength: f64| {
         let residue = (base + slope * strength).max(p::RESIDUE_LEAST.value).ln();
@@ -224,6 +227,7 @@ fn next_strength(
         tolerance,
         capped: strength == Some(cap.floor()) && probability <= tolerance,
         probability_without_feed: seen(0.0),
+        probability_at_present: request.present_mg_l.map(seen),
     };
     let at_least = seen(least);
     if at_least > tolerance {
@@ -354,6 +358,7 @@ mod tests {
                     residue_log_sd: None,
                     tolerance: Some(0.1),
                     cap_mg_l: cap,
+                    present_mg_l: None,
                 }),
                 prior: Some(Prior { median_g_m2: 0.04, log_sd: 0.5 }),
                 ..ThresholdRequest::default()

@@ -1,6 +1,7 @@
 //! Every function of the facade that has a request and a response.
 
 use guardcell::{advice, clock, film, reference, solution, units};
+use guardcell_journal::{self as journal, Draft, Entry, JournalError, Ledger, LedgerRequest};
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -43,9 +44,9 @@ fn run<Q: DeserializeOwned, A: Serialize, E: std::fmt::Display>(
 }
 
 macro_rules! calls {
-    ($($path:literal $request:literal: $q:ty => $response:literal: $a:ty, $f:path, $summary:literal;)*) => {
-        /// Every call, in the order of the documentation.
-        pub const CALLS: &[Call] = &[$(Call {
+    ($(#[$doc:meta])* $name:ident; $($path:literal $request:literal: $q:ty => $response:literal: $a:ty, $f:path, $summary:literal;)*) => {
+        $(#[$doc])*
+        pub const $name: &[Call] = &[$(Call {
             request: $request,
             response: $response,
             path: $path,
@@ -60,6 +61,8 @@ macro_rules! calls {
 }
 
 calls! {
+    /// Every call of the facade, in the order of the documentation.
+    CALLS;
     "/v1/advice" "advice-request": advice::AdviceRequest => "advice": advice::Advice, advice::advise,
         "For each plant: feed, wait, water only or leave alone; when, how strong, and why";
     "/v1/rounds" "advice-request": advice::AdviceRequest => "round-plan": advice::round::RoundPlan, advice::round::round,
@@ -96,4 +99,65 @@ calls! {
         "When a plant opens its stomata, how sure that is, and who measured it";
     "GET /v1/taxa" "search-request": reference::search::SearchRequest => "search-report": reference::search::SearchReport, reference::search::search,
         "Names that begin as the query does";
+}
+
+calls! {
+    /// The calls of the journal. A server has none, so they have no path.
+    JOURNAL;
+    "" "entry-draft": Draft => "entry": Entry, recorded,
+        "What was done or seen, as it is recorded";
+    "" "ledger-request": LedgerRequest => "ledger": Ledger, ledger,
+        "What each plant got by week, and what is due";
+    "" "threshold-request": journal::ThresholdRequest => "threshold-answer": journal::ThresholdAnswer, journal::learn_threshold,
+        "The residue threshold of a grower, learned from what was seen";
+    "" "adherence-request": journal::AdherenceRequest => "adherence": journal::Adherence, adherence,
+        "A plan of soaks held against the journal";
+}
+
+/// The entry that a draft becomes, with an identifier where it has none.
+fn recorded(draft: &Draft) -> Result<Entry, JournalError> {
+    let id = draft.id.clone().unwrap_or_else(|| "5f0c9b2e7a41d836".into());
+    let when = draft.recorded.clone().unwrap_or_else(|| "2026-06-21T06:00:00Z".into());
+    draft.clone().checked(&id, &when)
+}
+
+/// A journal for the examples: a round, a look, a feed at the root, a flush, a soak.
+const EXAMPLE: &str = r#"[
+  {"at": "2026-06-15T05:10:00+01:00", "site": "Fernhollow", "event": {"kind": "round",
+    "plants": [{"plant": "FH-011"}], "feed_strength_mg_l": 300, "n_mg_l": 45, "passes": 2,
+    "volume_ml": 120}},
+  {"at": "2026-06-15T18:30:00+01:00", "site": "Fernhollow", "event": {"kind": "residue",
+    "plants": ["FH-011"], "level": "faint", "place": "leaf", "nature": "unknown"}},
+  {"at": "2026-06-16T08:00:00+01:00", "site": "Fernhollow", "event": {"kind": "root_feed",
+    "plants": [{"plant": "FH-012", "volume_ml": 200}], "feed_strength_mg_l": 300}},
+  {"at": "2026-06-17T08:00:00+01:00", "site": "Fernhollow", "event": {"kind": "flush",
+    "plants": ["FH-012"], "volume_ml": 1000}},
+  {"at": "2026-06-21T06:10:00+01:00", "site": "Fernhollow", "event": {"kind": "soak",
+    "plants": ["FH-015"], "feed_strength_mg_l": 50, "duration_min": 30}}
+]"#;
+
+fn entries() -> Result<Vec<Entry>, JournalError> {
+    // It is a constant of this file, which a test reads.
+    let drafts: Vec<Draft> = serde_json::from_str(EXAMPLE).unwrap_or_default();
+    drafts
+        .into_iter()
+        .enumerate()
+        .map(|(i, draft)| draft.checked(&format!("fh-{i}"), "2026-06-21T06:40:00Z"))
+        .collect()
+}
+
+fn ledger(request: &LedgerRequest) -> Result<Ledger, JournalError> {
+    journal::ledger(&entries()?, request)
+}
+
+fn adherence(request: &journal::AdherenceRequest) -> Result<journal::Adherence, JournalError> {
+    journal::adherence(&entries()?, request)
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_journal_of_the_examples_can_be_read() {
+        assert_eq!(super::entries().map(|e| e.len()).ok(), Some(5));
+    }
 }

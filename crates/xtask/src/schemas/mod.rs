@@ -5,11 +5,12 @@
 //! each wrong one with why. They are written by hand; everything else is generated.
 
 mod calls;
+pub mod conditions;
 mod openapi;
 mod plain;
 mod ranges;
 
-pub use calls::{CALLS, Call};
+pub use calls::{CALLS, Call, JOURNAL};
 
 use schemars::generate::SchemaSettings;
 use serde::Deserialize;
@@ -55,7 +56,7 @@ impl Examples {
 /// Where an example cannot be read or is refused by its own function.
 pub fn documents(root: &Path) -> Result<BTreeMap<String, Value>, Box<dyn Error>> {
     let mut out = BTreeMap::new();
-    for call in CALLS {
+    for call in CALLS.iter().chain(JOURNAL) {
         let good = Examples::of(call, root)?.good;
         let mut request = (call.request_schema)(
             &mut SchemaSettings::draft2020_12().for_deserialize().into_generator(),
@@ -75,6 +76,9 @@ pub fn documents(root: &Path) -> Result<BTreeMap<String, Value>, Box<dyn Error>>
         };
         finish(&mut response, call.response, &[answer]);
         out.insert(file(call.response), response);
+    }
+    for (name, schema) in conditions::schemas(root)? {
+        out.insert(file(name), schema);
     }
     out.insert(file("problem"), openapi::problem(true));
     out.insert("schemas/openapi.json".into(), openapi::document(root)?);

@@ -105,6 +105,53 @@ const TYPES: &[(&str, &[Range])] = &[
     ("TankProduct", &[("per_litre", 1e-6, 100.0)]),
     ("ConvertRequest", &[("ec_percent_per_k", 0.0, 10.0)]),
     ("SearchRequest", &[("limit", 1.0, 50.0)]),
+    (
+        "Round",
+        &[
+            ("feed_strength_mg_l", 0.0, 1e4),
+            ("n_mg_l", 0.0, 1e4),
+            ("passes", 1.0, 10.0),
+            ("volume_ml", 0.0, 1e6),
+        ],
+    ),
+    ("PlantShare", &[("volume_ml", 0.0, 1e6)]),
+    (
+        "Conditions",
+        &[
+            ("temp_c", -5.0, 50.0),
+            ("rh_percent", 0.0, 100.0),
+            ("air_m_s", 0.0, 30.0),
+            ("residue_g_m2", 0.0, 20.0),
+            ("residue_log_sd", 0.01, 3.0),
+            ("scale_g_m2", 0.0, 20.0),
+        ],
+    ),
+    (
+        "RootFeed",
+        &[
+            ("feed_strength_mg_l", 0.0, 1e4),
+            ("n_mg_l", 0.0, 1e4),
+            ("volume_ml", 0.0, 1e6),
+            ("drain_ml", 0.0, 1e6),
+            ("drain_mg_l", 0.0, 1e5),
+        ],
+    ),
+    ("Flush", &[("volume_ml", 0.0, 1e6), ("drain_ml", 0.0, 1e6), ("drain_mg_l", 0.0, 1e5)]),
+    ("Soak", &[("feed_strength_mg_l", 0.0, 1e4), ("duration_min", 0.1, 1440.0)]),
+    ("Observation", &[("residue_g_m2", 0.0, 20.0), ("residue_log_sd", 0.01, 3.0)]),
+    ("Prior", &[("median_g_m2", 0.001, 2.0), ("log_sd", 0.05, 1.0)]),
+    ("ThresholdRequest", &[("interval_share", 0.5, 0.99)]),
+    (
+        "NextStrengthRequest",
+        &[
+            ("residue_g_m2_per_mg_l", 0.0, 0.01),
+            ("residue_without_feed_g_m2", 0.0, 20.0),
+            ("residue_log_sd", 0.01, 3.0),
+            ("tolerance", 0.01, 0.5),
+            ("cap_mg_l", 25.0, 1e4),
+            ("present_mg_l", 0.0, 1e4),
+        ],
+    ),
 ];
 
 /// Types whose every number has one range.
@@ -132,6 +179,7 @@ const TEXTS: &[(&str, &str, &str)] = &[
     ("GenusRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
     ("SearchRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
     ("AdviceRequest", "plants", r#"{"minItems": 1}"#),
+    ("AdherenceRequest", "soaks", r#"{"minItems": 1}"#),
     ("SiteDescription", "areas", r#"{"minItems": 1}"#),
 ];
 

@@ -1,0 +1,178 @@
+//! `conditions`: what a map reads, and whether it may be used.
+
+use crate::args::conditions::{
+    Conditions, ConditionsCheck, ConditionsKind, ConditionsRead, MapArgs,
+};
+use crate::error::CliError;
+use crate::input::conditions::follow;
+use crate::print::{Out, file, text};
+use crate::verbs::Outcome;
+use guardcell_conditions::report::{AreaReport, Effect, Issue};
+use guardcell_conditions::{Read, Report, to_csv};
+use jiff::Timestamp;
+
+pub(crate) fn run(args: &Conditions, out: &mut Out) -> Result<Outcome, CliError> {
+    match &args.kind {
+        ConditionsKind::Check(a) => check(a, out),
+        ConditionsKind::Read(a) => read(a, out).map(|()| Outcome::Answer),
+    }
+}
+
+fn moment(args: &MapArgs) -> Result<Timestamp, CliError> {
+    match &args.at {
+        None => Ok(Timestamp::now()),
+        Some(at) => at.parse().map_err(|_| {
+            CliError::input(
+                "--at",
+                format!("{at:?} is not a time with an offset"),
+                "write it like 2026-06-21T05:00:00+01:00",
+            )
+        }),
+    }
+}
+
+fn check(args: &ConditionsCheck, out: &mut Out) -> Result<Outcome, CliError> {
+    // A stale source is explained as well; whether it may be used is the exit code.
+    let read = follow(&args.map.map, moment(&args.map)?, true)?;
+    if out.json() {
+        out.value(&read.report)?;
+    } else {
+        print(&read.report, args.map.allow_stale, out);
+    }
+    let refused = read.report.stale && !args.map.allow_stale;
+    Ok(if refused { Outcome::Negative } else { Outcome::Answer })
+}
+
+fn read(args: &ConditionsRead, out: &mut Out) -> Result<(), CliError> {
+    let read = follow(&args.map.map, moment(&args.map)?, args.map.allow_stale)?;
+    match &args.output {
+        Some(path) => {
+            file::write(path, &to_csv(&read.readings))?;
+            if out.json() {
+                return out.value(&read.report);
+            }
+            out.line(format!("{}: {}", path.display(), kept(&read.report)));
+        }
+        None if out.json() => return out.value::<Read>(&read),
+        None => out.raw(&to_csv(&read.readings)),
+    }
+    Ok(())
+}
+
+/// How much there is, and how much is not.
+pub(crate) fn kept(r: &Report) -> String {
+    let readings = text::count(r.readings_kept, "reading", "readings");
+    if r.readings_dropped == 0 {
+        return readings;
+    }
+    format!("{readings}, {} dropped", r.readings_dropped)
+}
+
+fn print(r: &Report, allow_stale: bool, out: &mut Out) {
+    out.line(&r.from);
+    let rows = match r.source.as_str() {
+        "csv" => text::count(r.rows_read, "row", "rows"),
+        "json" => text::count(r.rows_read, "element", "elements"),
+        _ => text::count(r.rows_read, "Observation", "Observations"),
+    };
+    out.line(format!(
+        "{rows}: {}; ages to {}, at most {} h",
+        kept(r),
+        text::day_and_time(&r.now),
+        text::significant(r.max_age_h, 3)
+    ));
+    for a in &r.areas {
+        out.line("");
+        area(a, out);
+    }
+    section("UNITS", out, &r.units, |u| {
+        (u.stored != u.read)
+            .then(|| format!("{} in {}, read as {}", u.quantity.words(), u.stored, u.read))
+    });
+    section("NOT AS IT SHOULD BE", out, &r.issues, |i| Some(issue(i)));
+    section("MISSING", out, &r.missing, |m| {
+        let area = m.area.as_ref().map_or(String::new(), |a| format!(" in {a}"));
+        Some(format!("{}{area}. An advice takes {}.", m.quantity.words(), m.instead))
+    });
+    if r.stale {
+        out.line("");
+        let verdict = if allow_stale {
+            "STALE: readings older than the map allows were taken, as asked."
+        } else {
+            "STALE: the newest reading is older than the map allows, so an advice would refuse these \
+             readings. Look at the logger or the service; --allow-stale takes them all the same."
+        };
+        out.wrapped("", verdict);
+    }
+}
+
+fn section<T>(title: &str, out: &mut Out, items: &[T], says: impl Fn(&T) -> Option<String>) {
+    let lines: Vec<String> = items.iter().filter_map(says).collect();
+    if lines.is_empty() {
+        return;
+    }
+    out.line("");
+    out.line(title);
+    for line in lines {
+        out.item("  - ", &line);
+    }
+}
+
+fn area(a: &AreaReport, out: &mut Out) {
+    let name = a.area.as_deref().unwrap_or("every area");
+    let step = a.step_min.map_or(String::new(), |m| format!(", every {}", text::minutes(m)));
+    out.line(format!("{name}: {}{step}", text::count(a.readings, "reading", "readings")));
+    if a.readings > 1 {
+        out.line(format!("  from    {}", text::span(&a.from, &a.to)));
+    }
+    if let (Some(newest), Some(age)) = (&a.newest, a.newest_age_h) {
+        let stale = if a.stale { ": stale" } else { "" };
+        out.line(format!(
+            "  newest  {}, {} old{stale}",
+            text::day_and_time(newest),
+            text::minutes(age * 60.0)
+        ));
+    } else if a.stale {
+        out.line("  newest  none: the forecast has run out");
+    }
+    if a.forecast > 0 {
+        out.line(format!("  of which a forecast: {}", a.forecast));
+    }
+    for g in &a.gaps {
+        let effect = if g.bridged { "bridged" } else { "not bridged: no advice for that time" };
+        let long = text::minutes(g.hours * 60.0);
+        out.line(format!("  gap     {} ({long}, {effect})", text::span(&g.from, &g.to)));
+    }
+    for q in &a.quantities {
+        let n = |v: f64| text::significant(v, 3);
+        let some = if q.count < a.readings {
+            format!(" (in {} of {} readings)", q.count, a.readings)
+        } else {
+            String::new()
+        };
+        let values = if q.count > 1 {
+            format!("{} to {} {}, median {}", n(q.lowest), n(q.highest), q.unit, n(q.median))
+        } else {
+            format!("{} {}", n(q.median), q.unit)
+        };
+        out.line(format!("  {:<18} {values}{some}", q.quantity.words()));
+    }
+}
+
+fn issue(i: &Issue) -> String {
+    let effect = match i.effect {
+        Effect::Dropped => " Dropped.",
+        Effect::LeftOut => " Left out.",
+        // The words say how it was taken.
+        Effect::Adjusted | Effect::Noted => "",
+    };
+    /// More places are for --json.
+    const MOST: usize = 12;
+    let mut places: Vec<&str> = i.places.iter().take(MOST).map(String::as_str).collect();
+    if i.places.len() > MOST {
+        places.push("… (all with --json)");
+    }
+    let number =
+        if i.count > 1 { format!("{} in all; the first: ", i.count) } else { String::new() };
+    format!("{}: {number}{}.{effect}", places.join(", "), i.says)
+}

@@ -1,0 +1,146 @@
+//! `history`: what plants got, whether the strength is right, what to change.
+
+mod entries;
+mod overview;
+mod plant;
+mod threshold;
+
+use crate::args::{History, HistoryKind};
+use crate::error::CliError;
+use crate::print::{Out, file};
+use crate::verbs::journal::open;
+use crate::verbs::log::place::{self, Context};
+use guardcell_journal::{Entry, Journal, Ledger, LedgerRequest, Selection, ledger, review};
+use jiff::ToSpan as _;
+
+/// What every form of the history needs.
+pub(crate) struct Past {
+    pub(crate) journal: Journal,
+    pub(crate) context: Context,
+    /// The entries that stand, up to `at`.
+    pub(crate) entries: Vec<Entry>,
+    /// The moment it is looked back from, RFC 3339.
+    pub(crate) at: String,
+    /// The Monday of the first week.
+    pub(crate) from: String,
+    /// The chance of visible residue that is accepted, where it is stated.
+    pub(crate) tolerance: Option<f64>,
+}
+
+pub(crate) fn run(args: &History, out: &mut Out) -> Result<(), CliError> {
+    let past = past(args)?;
+    match &args.what {
+        Some(HistoryKind::Threshold(a)) => threshold::run(a, args, &past, out),
+        Some(HistoryKind::Entries(a)) => entries::run(a, args, &past, out),
+        None => feeds(args, &past, out),
+    }
+}
+
+fn past(args: &History) -> Result<Past, CliError> {
+    let path = open::path(&args.file)?;
+    let journal = open::read(&path)?;
+    let context = Context::read(&args.place, &path)?;
+    let at = place::looking_back(&context, args.at.as_deref())?;
+    let site_is_named = context.site.is_some() || args.place.site_name.is_some();
+    let selection =
+        Selection { site: context.name.clone().filter(|_| site_is_named), ..Selection::default() };
+    let mut entries = journal.entries(&selection).map_err(open::fault)?;
+    let now: Option<jiff::Timestamp> = at.parse().ok();
+    entries.retain(|e| match (e.at.parse::<jiff::Timestamp>(), now) {
+        (Ok(when), Some(now)) => when <= now,
+        _ => true,
+    });
+    let tolerance = match &args.tolerance {
+        Some(text) => Some(share("--tolerance", text)?),
+        None => context.site.as_ref().and_then(|s| s.grower.tolerance),
+    };
+    let from = monday(&at, args.weeks)?;
+    Ok(Past { journal, context, entries, at, from, tolerance })
+}
+
+/// A probability: `10 %` or `0.1`.
+pub(crate) fn share(flag: &str, text: &str) -> Result<f64, CliError> {
+    let trimmed = text.trim();
+    let (number, percent) = match trimmed.strip_suffix('%') {
+        Some(n) => (n.trim(), true),
+        None => (trimmed, false),
+    };
+    match number.parse::<f64>() {
+        Ok(v) if v.is_finite() => Ok(if percent { v / 100.0 } else { v }),
+        _ => Err(CliError::input(
+            flag,
+            format!("{text:?} is no probability"),
+            "write it like \"10 %\" or 0.1",
+        )),
+    }
+}
+
+/// The Monday that begins so many weeks, of which that of `at` is the last.
+fn monday(at: &str, weeks: u16) -> Result<String, CliError> {
+    let day: jiff::civil::Date = at.get(..10).unwrap_or(at).parse().map_err(|_| {
+        CliError::input("--at", format!("{at:?} is not a time"), "write it like 2026-06-21")
+    })?;
+    let back = i64::from(day.weekday().to_monday_zero_offset()) + 7 * (i64::from(weeks) - 1);
+    Ok(day.saturating_sub(back.days()).to_string())
+}
+
+/// The plants that are asked for, by --plant or by name; patterns are allowed.
+fn wanted(args: &History, past: &Past) -> Result<Vec<String>, CliError> {
+    let mut ids = Vec::new();
+    for pattern in args.plant.iter().chain(&args.plants) {
+        for id in crate::verbs::log::matching(pattern, &past.context)? {
+            let known = past.context.in_journal.contains(&id)
+                || past.context.collection.iter().flatten().any(|p| p.id == id);
+            if !known {
+                return Err(CliError::input(
+                    "--plant",
+                    format!("neither the journal nor a collection has {id:?}"),
+                    "name a plant by the id it was logged with",
+                ));
+            }
+            if !ids.contains(&id) {
+                ids.push(id);
+            }
+        }
+    }
+    Ok(ids)
+}
+
+fn feeds(args: &History, past: &Past, out: &mut Out) -> Result<(), CliError> {
+    let wanted = wanted(args, past)?;
+    let request = LedgerRequest {
+        plants: past.context.collection.clone().unwrap_or_default(),
+        from: Some(past.from.clone()),
+        at: past.at.clone(),
+    };
+    let mut books: Ledger = ledger(&past.entries, &request).map_err(open::fault)?;
+    if !wanted.is_empty() {
+        books.plants.retain(|p| wanted.contains(&p.id));
+    }
+    if let Some(path) = &args.svg {
+        file::write(path, &books.to_svg())?;
+    }
+    if wanted.is_empty() {
+        if out.json() {
+            return out.value(&books);
+        }
+        return overview::print(&books, past, out);
+    }
+    let mut reviews = Vec::new();
+    for account in &books.plants {
+        let entry = past.context.collection.iter().flatten().find(|p| p.id == account.id);
+        reviews.push(
+            review(&past.entries, account, entry, &past.at, past.tolerance).map_err(open::fault)?,
+        );
+    }
+    if out.json() {
+        return out.value(&reviews);
+    }
+    for (i, r) in reviews.iter().enumerate() {
+        if i > 0 {
+            out.line("");
+        }
+        plant::print(r, past, out);
+    }
+    Ok(())
+}

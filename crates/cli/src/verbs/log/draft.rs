@@ -1,0 +1,174 @@
+//! From flags to an entry.
+
+use super::place::Context;
+use super::{plants, quantity};
+use crate::args::{Drain, LogArgs, LogKind};
+use crate::error::CliError;
+use guardcell::reference::parameters::practice;
+use guardcell_journal::{
+    Draft, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue, Response, RootFeed,
+    Round, Sign, Soak,
+};
+
+/// The draft of one kind.
+pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Draft, CliError> {
+    let (event, note) = match kind {
+        LogKind::Note(a) => {
+            if args.note.is_some() {
+                return Err(CliError::input("--note", "the note is given twice", "give it once"));
+            }
+            (Event::Note(Note { plants: plants::chosen(&a.who, context)? }), a.text.clone())
+        }
+        kind => (event(kind, context)?, args.note.clone().unwrap_or_default()),
+    };
+    let (at, zone) = context.moment(args.at.as_deref())?;
+    Ok(Draft {
+        id: None,
+        recorded: None,
+        at,
+        zone,
+        site: context.site_name()?,
+        supersedes: None,
+        event,
+        note,
+    })
+}
+
+fn event(kind: &LogKind, context: &Context) -> Result<Event, CliError> {
+    Ok(match kind {
+        LogKind::Round(a) => {
+            let Some(strength) = &a.strength else {
+                return Err(CliError::input(
+                    "--strength",
+                    "a round by hand needs the feed strength",
+                    "give it, such as \"300 mg/L\" (0 mg/L for plain water), or give --plan",
+                ));
+            };
+            if let Some(id) = a.skip.first() {
+                return Err(CliError::input(
+                    "--skip",
+                    format!("{id:?} is left out of no plan"),
+                    "it goes with --plan; by hand, do not name the plant",
+                ));
+            }
+            Event::Round(Round {
+                plants: shares(plants::some(&a.who, context)?),
+                product: product(a.product.as_ref(), context),
+                feed_strength_mg_l: quantity::strength("--strength", strength)?,
+                n_mg_l: a.n.as_deref().map(quantity::nitrogen).transpose()?,
+                passes: a.passes.unwrap_or(1),
+                volume_ml: volume("--volume", a.volume.as_ref(), context)?,
+                window: None,
+                conditions: quantity::conditions(&a.conditions)?,
+            })
+        }
+        LogKind::RootFeed(a) => {
+            let (drain_ml, drain_mg_l) = drain(&a.drain, context)?;
+            Event::RootFeed(RootFeed {
+                plants: shares(plants::some(&a.who, context)?),
+                product: product(a.product.as_ref(), context),
+                feed_strength_mg_l: quantity::strength("--strength", &a.strength)?,
+                n_mg_l: a.n.as_deref().map(quantity::nitrogen).transpose()?,
+                volume_ml: volume("--volume", a.volume.as_ref(), context)?,
+                drain_ml,
+                drain_mg_l,
+            })
+        }
+        LogKind::Residue(a) => Event::Residue(Residue {
+            plants: plants::chosen(&a.who, context)?,
+            group: a.group.clone(),
+            level: level(&a.level)?,
+            place: place(&a.place)?,
+            nature: nature(&a.nature)?,
+            round: a.round.clone(),
+            conditions: quantity::conditions(&a.conditions)?,
+        }),
+        LogKind::Flush(a) => {
+            let (drain_ml, drain_mg_l) = drain(&a.drain, context)?;
+            Event::Flush(Flush {
+                plants: plants::some(&a.who, context)?,
+                volume_ml: volume("--volume", a.volume.as_ref(), context)?,
+                drain_ml,
+                drain_mg_l,
+            })
+        }
+        LogKind::Soak(a) => Event::Soak(Soak {
+            plants: plants::some(&a.who, context)?,
+            feed_strength_mg_l: match &a.strength {
+                Some(text) => quantity::strength("--strength", text)?,
+                None => practice::STRENGTH_ROOTLESS.value,
+            },
+            duration_min: match &a.lasted {
+                Some(text) => quantity::minutes("--lasted", text)?,
+                None => practice::SOAK_DURATION.value,
+            },
+        }),
+        LogKind::Response(a) => Event::Response(Response {
+            plants: plants::some(&a.who, context)?,
+            sign: sign(&a.sign)?,
+        }),
+        // These are no events of their own: the caller makes them.
+        LogKind::Note(_) | LogKind::Correct(_) | LogKind::Retract(_) => {
+            Event::Note(Note::default())
+        }
+    })
+}
+
+pub(crate) fn shares(ids: Vec<String>) -> Vec<PlantShare> {
+    ids.into_iter().map(|plant| PlantShare { plant, volume_ml: None }).collect()
+}
+
+/// The product: the one named, else the one of the site.
+pub(crate) fn product(named: Option<&String>, context: &Context) -> Option<String> {
+    named.cloned().or_else(|| context.site.as_ref().and_then(|s| s.grower.feed.clone()))
+}
+
+pub(crate) fn volume(
+    flag: &str,
+    text: Option<&String>,
+    context: &Context,
+) -> Result<Option<f64>, CliError> {
+    text.map(|t| quantity::volume(flag, t, context)).transpose()
+}
+
+pub(crate) fn drain(d: &Drain, context: &Context) -> Result<(Option<f64>, Option<f64>), CliError> {
+    let strength = d.drain_strength.as_deref();
+    Ok((
+        volume("--drain", d.drain.as_ref(), context)?,
+        strength.map(|t| quantity::strength("--drain-strength", t)).transpose()?,
+    ))
+}
+
+/// One of a list of words; hyphen, space and underscore are alike.
+fn word<T: Copy>(
+    place: &str,
+    text: &str,
+    all: &[T],
+    name: impl Fn(T) -> &'static str,
+) -> Result<T, CliError> {
+    let wanted = text.trim().to_lowercase().replace([' ', '-'], "_");
+    all.iter().copied().find(|v| name(*v) == wanted).ok_or_else(|| {
+        let words: Vec<String> = all.iter().map(|v| name(*v).replace('_', "-")).collect();
+        CliError::input(
+            place,
+            format!("{text:?} is not known"),
+            format!("write one of {}", words.join(", ")),
+        )
+    })
+}
+
+pub(crate) fn level(text: &str) -> Result<Level, CliError> {
+    word("the level", text, Level::ALL, Level::word)
+}
+
+pub(crate) fn place(text: &str) -> Result<Place, CliError> {
+    word("the place", text, Place::ALL, Place::word)
+}
+
+pub(crate) fn nature(text: &str) -> Result<Nature, CliError> {
+    word("the nature", text, Nature::ALL, Nature::word)
+}
+
+pub(crate) fn sign(text: &str) -> Result<Sign, CliError> {
+    word("the sign", text, Sign::ALL, Sign::word)
+}

@@ -1,0 +1,121 @@
+//! `log`: records what was done and seen.
+
+mod correct;
+mod draft;
+pub(crate) mod place;
+mod plan;
+mod plants;
+mod prompt;
+mod quantity;
+pub(crate) mod say;
+
+use crate::args::{LogArgs, LogKind};
+use crate::error::CliError;
+use crate::input::text;
+use crate::print::{Out, text as words};
+use crate::verbs::journal::open;
+use guardcell_journal::{Draft, Entry, Format, Journal, Receipt};
+use place::Context;
+pub(crate) use plants::matching;
+use serde::Serialize;
+use std::fs::File;
+use std::io::IsTerminal as _;
+use std::path::Path;
+
+pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), CliError> {
+    let path = open::path(&args.file)?;
+    match (&args.kind, &args.csv) {
+        (Some(_), Some(_)) => Err(CliError::input(
+            "--csv",
+            "a kind of entry is given as well",
+            "either log one kind by flags, or the rows of a file",
+        )),
+        (Some(kind), None) => by_flags(args, kind, &path, out),
+        (None, Some(csv)) => by_csv(csv, &path, out),
+        (None, None) if args.ask || std::io::stdin().is_terminal() => {
+            let context = Context::read(&args.place, &path)?;
+            let mut input = std::io::stdin().lock();
+            let mut asks = std::io::stderr().lock();
+            match prompt::ask(&context, args.at.as_deref(), &mut input, &mut asks)? {
+                Some(draft) => record(vec![draft], &path, out),
+                None => Ok(()),
+            }
+        }
+        (None, None) => Err(CliError::input(
+            "log",
+            "it is not said what to record, and standard input is not a terminal to ask on",
+            "name a kind (round, residue, flush, soak, root-feed, response, note, correct, \
+             retract), give --csv FILE, or say --ask to be asked on standard input",
+        )),
+    }
+}
+
+fn by_flags(args: &LogArgs, kind: &LogKind, path: &Path, out: &mut Out) -> Result<(), CliError> {
+    let context = Context::read(&args.place, path)?;
+    let drafts = match kind {
+        LogKind::Round(a) if a.plan.is_some() => plan::drafts(a, args, &context)?,
+        LogKind::Correct(a) => vec![correct::correct(a, args, &context, path)?],
+        LogKind::Retract(a) => vec![correct::retract(a, args, path)?],
+        kind => vec![draft::of(kind, args, &context)?],
+    };
+    record(drafts, path, out)
+}
+
+/// What was recorded, for programs.
+#[derive(Serialize)]
+struct Recorded<'a> {
+    receipts: &'a [Receipt],
+    entries: Vec<Entry>,
+}
+
+/// Records drafts, all or none, and says so only once they are on the disk.
+fn record(drafts: Vec<Draft>, path: &Path, out: &mut Out) -> Result<(), CliError> {
+    // Before a journal is started for it.
+    for draft in &drafts {
+        draft.clone().checked("new", "2026-01-01T00:00:00Z").map_err(open::fault)?;
+    }
+    let mut journal = open::write(path)?;
+    let receipts = journal.append_all(drafts).map_err(open::fault)?;
+    say_recorded(&journal, &receipts, out)
+}
+
+fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Result<(), CliError> {
+    let mut entries = Vec::new();
+    for receipt in receipts {
+        entries.extend(
+            journal
+                .chain(&receipt.id)
+                .map_err(open::fault)?
+                .into_iter()
+                .find(|e| e.id == receipt.id),
+        );
+    }
+    if out.json() {
+        out.value(&Recorded { receipts, entries })?;
+    } else {
+        for (receipt, entry) in receipts.iter().zip(&entries) {
+            let word = if receipt.already_there { "was there" } else { "recorded" };
+            out.item(&format!("{word} {}  ", receipt.id), &say::entry(entry));
+        }
+    }
+    out.finish().map_err(|e| match e {
+        CliError::Output(what) if what.kind() != std::io::ErrorKind::BrokenPipe => {
+            CliError::Storage(format!(
+                "{} recorded, but standard output cannot be written: {what}",
+                words::count(receipts.len(), "entry was", "entries were")
+            ))
+        }
+        e => e,
+    })
+}
+
+fn by_csv(csv: &Path, path: &Path, out: &mut Out) -> Result<(), CliError> {
+    text::check_file(csv)?;
+    let file = File::open(csv).map_err(|what| CliError::Io { path: csv.into(), what })?;
+    let mut journal = open::write(path)?;
+    let mut receipts = Vec::new();
+    journal
+        .import_each(Format::Csv, file, |receipt| receipts.push(receipt))
+        .map_err(|e| open::fault_in(&csv.display().to_string(), e))?;
+    say_recorded(&journal, &receipts, out)
+}

@@ -1,0 +1,52 @@
+//! A plan held against the journal.
+
+use crate::args::{JournalFile, Place, Rescue};
+use crate::error::CliError;
+use crate::print::{Out, text};
+use crate::verbs::journal::open;
+use crate::verbs::log::place::{Context, looking_back};
+use guardcell::advice::{RescuePlan, SiteDescription};
+use guardcell_journal::{Adherence, AdherenceRequest, Selection, adherence};
+
+/// What became of the plan; none where no journal is named.
+pub(crate) fn kept(
+    args: &Rescue,
+    plan: &RescuePlan,
+    site: &SiteDescription,
+) -> Result<Option<Adherence>, CliError> {
+    let (Some(path), Some(plant)) = (&args.journal, &args.plant) else { return Ok(None) };
+    let journal = open::read(&open::path(&JournalFile { journal: Some(path.clone()) })?)?;
+    let place =
+        Place { site: Some(args.site.clone()), site_name: None, zone: None, collection: None };
+    let at = looking_back(&Context::read(&place, path)?, args.at.as_deref())?;
+    let selection = Selection {
+        site: Some(site.name.clone()),
+        plant: Some(plant.clone()),
+        ..Selection::default()
+    };
+    let entries = journal.entries(&selection).map_err(open::fault)?;
+    let request = AdherenceRequest { plant: plant.clone(), soaks: plan.soaks.clone(), at };
+    adherence(&entries, &request).map(Some).map_err(open::fault)
+}
+
+pub(crate) fn print(kept: &Adherence, out: &mut Out) {
+    out.line(format!(
+        "HOW IT GOES  {} by the journal, {}",
+        kept.plant,
+        text::day_and_year(&kept.at)
+    ));
+    for r in &kept.says {
+        out.item("  - ", &r.says);
+    }
+    if !kept.missed.is_empty() {
+        let last: Vec<String> =
+            kept.missed.iter().rev().take(6).rev().map(|s| text::day_and_time(&s.start)).collect();
+        let which = if kept.missed.len() > 6 { "the last missed" } else { "missed" };
+        out.item(&format!("  - {which}: "), &last.join("; "));
+    }
+    if kept.beside_the_plan > 0 {
+        let n = text::count(kept.beside_the_plan, "soak was", "soaks were");
+        out.item("  - ", &format!("{n} logged at other times than those of the plan."));
+    }
+    out.line("");
+}
