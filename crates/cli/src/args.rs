@@ -27,7 +27,7 @@ pub(crate) struct Cli {
     pub(crate) json: bool,
     /// Ask this guardcell server instead of calculating here; GUARDCELL_SERVER names one for good.
     /// Files are read here.
-    #[arg(long, global = true, value_name = "URL")]
+    #[arg(long, global = true, value_name = "URL", display_order = 900)]
     pub(crate) server: Option<String>,
     /// What to answer.
     #[command(subcommand)]
