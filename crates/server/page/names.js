@@ -30,7 +30,8 @@ function row(term, detail) {
 }
 
 function brief(match) {
-  const parts = [match.kind === "genus" || match.kind === "species" ? null : match.kind, match.stands_for.length ? `→ ${match.stands_for.join(", ")}` : null, say(PATHWAY, match.pathway), `opens ${say(OPENS, match.opens)}`];
+  const of = match.stands_for.length ? ` of ${match.stands_for.join(match.kind === "nothogenus" ? " × " : ", ")}` : "";
+  const parts = [match.kind === "genus" || match.kind === "species" ? null : match.kind + of, say(PATHWAY, match.pathway), `opens ${say(OPENS, match.opens)}`];
   return parts.filter(Boolean).join(" · ");
 }
 
