@@ -232,7 +232,10 @@ fn threshold(
 /// ordinary plant or the present one.
 fn cap(present: f64, plant: Option<&PlantEntry>) -> f64 {
     match plant.map(|p| p.standing) {
-        // More than this only in one pass and humid air, which a journal does not foresee.
+        // More than the usual only in one pass and humid air: for those who have such rounds.
+        Some(Standing::Established) if present > practice::STRENGTH_ESTABLISHED.value => {
+            practice::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.value
+        }
         Some(Standing::Established) => practice::STRENGTH_ESTABLISHED.value,
         Some(Standing::Ordinary) => practice::STRENGTH_ORDINARY.value,
         Some(Standing::Seedling | Standing::Weak) => practice::STRENGTH_WEAK.value,
@@ -285,10 +288,7 @@ fn strength(
         Some(s) if s < present => {
             says.push(format!(
                 "The residue allows it, but practice gives {} at most {s:.0} mg/L.",
-                plant.map_or("such a plant".to_owned(), |p| format!(
-                    "a {} plant",
-                    p.standing.word()
-                ))
+                plant.map_or("such plants".to_owned(), |p| format!("{} plants", p.standing.word()))
             ));
             Finding::TooStrong
         }
