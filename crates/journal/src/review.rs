@@ -218,6 +218,7 @@ fn threshold(
         tolerance,
         cap_mg_l: Some(cap(u.feed_strength_mg_l, plant)),
         present_mg_l: Some(u.feed_strength_mg_l),
+        odd_days: Some(false),
     });
     learn_threshold(&ThresholdRequest {
         observations,
@@ -265,8 +266,9 @@ fn strength(
     let present = usual.feed_strength_mg_l;
     let chance = next.probability_at_present.unwrap_or(next.probability);
     let mut says = vec![format!(
-        "The usual strength of the last {} is {present:.0} mg/L of dissolved feed; on their usual \
-         day it has a chance of visible residue of {}, and {} is accepted.",
+        "The usual strength of the last {} is {present:.0} mg/L of dissolved feed; on a day \
+         like theirs, if it turns out as modelled, it has a chance of visible residue of {}, and {} \
+         is accepted.",
         if usual.rounds == 1 { "round".into() } else { format!("{} rounds", usual.rounds) },
         percent(chance),
         percent(next.tolerance)

@@ -71,6 +71,7 @@ fn learn(
         tolerance: past.tolerance,
         cap_mg_l: Some(practice::STRENGTH_ESTABLISHED.value),
         present_mg_l: Some(d.feed_strength_mg_l),
+        odd_days: Some(false),
     });
     learn_threshold(&ThresholdRequest {
         observations,
@@ -119,8 +120,8 @@ fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
         "  ",
         &match next.feed_strength_mg_l {
             Some(s) => format!(
-                "On a day like the middle one of the last {}: {s:.0} mg/L of dissolved feed has a \
-                 chance of visible residue of {}, {} is accepted{}.",
+                "On a day like the middle one of the last {}, if it turns out as modelled: {s:.0} \
+                 mg/L of dissolved feed has a chance of visible residue of {}, {} is accepted{}.",
                 text::count(day.rounds, "round", "rounds"),
                 chance(next.probability),
                 chance(next.tolerance),
