@@ -180,7 +180,7 @@ const reading = {
     await context.setOffline(true);
     await page.reload();
     await ready(page);
-    assert.ok(await page.locator("#offline").isVisible());
+    await page.locator("#offline").waitFor();
     await page.waitForSelector("#ribbon .ribbon details");
     await part(page, "round");
     await page.locator("#sheet .bucket input").check();
@@ -199,6 +199,15 @@ const reading = {
     assert.match(await page.textContent("#day-status"), /cannot be reached/);
     assert.ok(await page.locator("#ribbon .ribbon details").count() > 0);
     await context.close();
+    // over plain http from another machine no worker runs: the open page still finds names
+    const plain = await open({ ...phone, serviceWorkers: "block" }, "#names");
+    await plain.page.waitForResponse((r) => r.url().endsWith("v1/catalogue"));
+    await plain.context.setOffline(true);
+    await plain.page.fill("#name", "dendrob");
+    await plain.page.waitForSelector("#name-list [role=option]");
+    assert.match(await plain.page.textContent("#name-list"), /Dendrobium/);
+    await plain.page.locator("#offline").waitFor();
+    await plain.context.close();
   },
 };
 

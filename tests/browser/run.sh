@@ -12,7 +12,7 @@ cp "$root"/tests/browser/*.mjs "$root"/tests/browser/package*.json "$work/"
 cd "$work"
 # what was installed before for the same versions is good
 if ! cmp -s package-lock.json installed-lock.json; then
-    npm ci --no-audit --no-fund --loglevel=error
+    npm ci --no-audit --no-fund --no-update-notifier --loglevel=error
     cp package-lock.json installed-lock.json
 fi
 node "${SCRIPT:-journeys.mjs}" "$program" "$root/target/browser" "$root"

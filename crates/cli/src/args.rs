@@ -27,7 +27,7 @@ pub(crate) struct Cli {
     pub(crate) json: bool,
     /// Ask this guardcell server instead of calculating here; GUARDCELL_SERVER names one for good.
     /// Files are read here.
-    #[arg(long, global = true, value_name = "URL")]
+    #[arg(long, global = true, value_name = "URL", display_order = 900)]
     pub(crate) server: Option<String>,
     /// What to answer.
     #[command(subcommand)]
@@ -43,7 +43,7 @@ pub(crate) enum Verb {
     Advise(Advise),
     Round(Round),
     Rescue(Rescue),
-    Log(LogArgs),
+    Log(Box<LogArgs>),
     History(History),
     Journal(JournalArgs),
     Air(Air),
@@ -56,7 +56,7 @@ pub(crate) enum Verb {
     Tank(Tank),
     Chart(Chart),
     Conditions(conditions::Conditions),
-    Batch(Batch),
+    Batch(Box<Batch>),
     Completions(Completions),
     /// Write the man page to standard output.
     Man,

@@ -1,5 +1,6 @@
 //! `--server`: the answer of a server is the answer of this program, byte for byte, refusals
 //! included; what cannot be asked of a server says so.
+#![allow(clippy::expect_used, reason = "helpers of tests")]
 
 mod run;
 

@@ -25,7 +25,6 @@ use url::{Host, Url};
 #[must_use]
 pub struct ClientBuilder {
     url: String,
-    connect: Duration,
     pub(crate) bounds: Bounds,
     gzip: bool,
 }
@@ -33,6 +32,7 @@ pub struct ClientBuilder {
 /// What is held for every call.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Bounds {
+    pub(crate) connect: Duration,
     pub(crate) timeout: Duration,
     pub(crate) most_bytes: u64,
     pub(crate) retries: u32,
@@ -43,8 +43,8 @@ impl ClientBuilder {
     pub(crate) fn new(url: &str) -> Self {
         Self {
             url: url.to_owned(),
-            connect: Duration::from_secs(5),
             bounds: Bounds {
+                connect: Duration::from_secs(5),
                 timeout: Duration::from_secs(60),
                 most_bytes: 64 << 20,
                 retries: 3,
@@ -56,7 +56,7 @@ impl ClientBuilder {
 
     /// How long making a connection may take; 5 s where left out.
     pub const fn connect_timeout(mut self, time: Duration) -> Self {
-        self.connect = time;
+        self.bounds.connect = time;
         self
     }
 
@@ -103,7 +103,7 @@ impl ClientBuilder {
             .tls_backend_preconfigured(tls::config(base.scheme() == "https")?)
             .dns_resolver(Arc::new(SystemNames))
             .redirect(reqwest::redirect::Policy::none())
-            .connect_timeout(self.connect)
+            .connect_timeout(self.bounds.connect)
             .timeout(self.bounds.timeout)
             .gzip(self.gzip);
         if is_loopback(&base) {
@@ -118,7 +118,12 @@ impl ClientBuilder {
 /// The address of a server, with a `/` at its end so that paths can be put behind it.
 fn base(given: &str) -> Result<Url, ClientError> {
     let wrong = |why: &str| ClientError::Url { url: given.to_owned(), why: why.to_owned() };
-    let mut url = Url::parse(given.trim()).map_err(|e| wrong(&e.to_string()))?;
+    let mut url = Url::parse(given.trim()).map_err(|e| match e {
+        url::ParseError::RelativeUrlWithoutBase => {
+            wrong("it does not begin with http:// or https://")
+        }
+        e => wrong(&e.to_string()),
+    })?;
     if !matches!(url.scheme(), "http" | "https") {
         return Err(wrong(&format!("{} is not http or https", url.scheme())));
     }

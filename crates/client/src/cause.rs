@@ -1,26 +1,31 @@
 //! From an error of the HTTP library to one that says what failed.
 
+use crate::builder::Bounds;
 use crate::error::ClientError;
 use crate::names::NoAddress;
 use std::error::Error;
 use std::io;
 use std::time::Duration;
 
-/// What an error of the HTTP library means.
-pub(crate) fn told(e: &reqwest::Error, url: &str, allowed: Duration) -> ClientError {
-    let url = url.to_owned();
+/// What an error of the HTTP library means; `server` is the address of the server alone.
+pub(crate) fn told(e: &reqwest::Error, server: &str, url: &str, bounds: &Bounds) -> ClientError {
+    let (server, url) = (server.to_owned(), url.to_owned());
     if let Some(none) = find::<NoAddress>(e) {
         return ClientError::Name { host: none.host.clone(), why: none.why.clone() };
     }
     if let Some(tls) = find::<rustls::Error>(e) {
-        return ClientError::Tls { url, why: tls.to_string() };
+        return ClientError::Tls { url: server, why: tls.to_string() };
+    }
+    if e.is_timeout() && e.is_connect() {
+        let why = format!("no connection within {} s", bounds.connect.as_secs_f64());
+        return ClientError::Unreachable { url: server, why };
     }
     if e.is_timeout() {
-        return ClientError::TimedOut { url, after: allowed };
+        return ClientError::TimedOut { url, after: bounds.timeout };
     }
     let why = root(e);
     if e.is_connect() {
-        return ClientError::Unreachable { url, why };
+        return ClientError::Unreachable { url: server, why };
     }
     ClientError::BrokenOff { url, why }
 }

@@ -120,7 +120,7 @@ impl Client {
         loop {
             times += 1;
             let response =
-                request().send().map_err(|e| told(&e, url.as_str(), self.bounds.timeout))?;
+                request().send().map_err(|e| told(&e, self.url(), url.as_str(), &self.bounds))?;
             let wait = wanted_wait(&response);
             if response.status() != StatusCode::SERVICE_UNAVAILABLE {
                 return self.checked(url, response);

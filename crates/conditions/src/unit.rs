@@ -195,8 +195,9 @@ impl Scale {
     }
 }
 
+/// What is wrong with a unit. What would be right is said of the quantity at hand.
 fn says(e: &UnitError) -> String {
-    e.to_string().trim_end_matches('.').to_owned()
+    e.problem().to_string()
 }
 
 /// Refuses what counts photons or what the eye sees.

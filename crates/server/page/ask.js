@@ -13,14 +13,27 @@ function place(pointer) {
   return parts.map((p) => (/^\d+$/.test(p) ? `no. ${Number(p) + 1}` : p.replaceAll("_", " "))).join(", ") || "the request";
 }
 
+class Unreachable extends Fault {
+  constructor() { super("The server cannot be reached; try again when there is a connection."); }
+}
+
+/** Asks, and lets the page know whether the server was reached: a device may have a network and yet no server. */
+async function reach(path, options) {
+  const response = await fetch(path, options).catch(() => null);
+  dispatchEvent(new CustomEvent("guardcell-reach", { detail: response !== null }));
+  if (!response) throw new Unreachable();
+  return response;
+}
+
 async function answer(response) {
-  const body = await response.json();
+  let body;
+  try { body = await response.json(); } catch { throw new Fault(`The server answered ${response.status} without an explanation; try again, and report it if it stays so.`); }
   if (!response.ok) throw new Refused(body);
   return body;
 }
 
 export async function post(path, request) {
-  return answer(await fetch(path, {
+  return answer(await reach(path, {
     method: "POST",
     headers: { "content-type": "application/json" },
     body: JSON.stringify(request),
@@ -28,8 +41,18 @@ export async function post(path, request) {
 }
 
 export async function get(path) {
-  return answer(await fetch(path));
+  return answer(await reach(path));
 }
+
+/** What this device may have kept: that it comes does not say that the server is there. */
+export async function kept(path) {
+  const response = await fetch(path).catch(() => null);
+  if (!response) throw new Unreachable();
+  return answer(response);
+}
+
+/** Whether the server is there. */
+export const there = () => reach("healthz").catch(() => null);
 
 /** Shows that something went wrong, or what is going on, in a status line. */
 export function tell(line, words, wrong = false) {
@@ -40,10 +63,6 @@ export function tell(line, words, wrong = false) {
 /** Words for an error of any kind. */
 export function words(error) {
   if (error instanceof Fault) return error.message;
-  // What fetch throws without a connection has no place in the page's own code worth telling.
-  if (navigator.onLine && !/fetch/i.test(error.message)) {
-    console.error(error);
-    return `The page cannot show this answer (${error.message}); please report it.`;
-  }
-  return "The server cannot be reached; try again when there is a connection.";
+  console.error(error);
+  return `The page cannot show this answer (${error.message}); please report it.`;
 }

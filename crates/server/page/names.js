@@ -1,5 +1,5 @@
 // The look-up: as one types from the server, or from the kept list of names when it is out of reach.
-import { get, tell, words } from "./ask.js";
+import { get, kept, Refused, tell, words } from "./ask.js";
 import { button } from "./fields.js";
 import { el, round } from "./make.js";
 
@@ -9,7 +9,7 @@ const say = (table, key) => table[key] ?? String(key).replaceAll("_", " ").repla
 
 let list = null;
 async function known() {
-  list ??= (await get("v1/catalogue")).names;
+  list ??= (await kept("v1/catalogue")).names;
   return list;
 }
 
@@ -19,7 +19,7 @@ async function matches(text) {
   try {
     return (await get(`v1/taxa?query=${encodeURIComponent(text)}&limit=12`)).matches;
   } catch (error) {
-    if (error.problem) throw error;
+    if (error instanceof Refused) throw error;
     const start = fold(text.split(/\s+/)[0]);
     return (await known()).filter((n) => fold(n.name).startsWith(start)).slice(0, 12);
   }
@@ -30,7 +30,8 @@ function row(term, detail) {
 }
 
 function brief(match) {
-  const parts = [match.kind === "genus" || match.kind === "species" ? null : match.kind, match.stands_for.length ? `→ ${match.stands_for.join(", ")}` : null, say(PATHWAY, match.pathway), `opens ${say(OPENS, match.opens)}`];
+  const of = match.stands_for.length ? ` of ${match.stands_for.join(match.kind === "nothogenus" ? " × " : ", ")}` : "";
+  const parts = [match.kind === "genus" || match.kind === "species" ? null : match.kind + of, say(PATHWAY, match.pathway), `opens ${say(OPENS, match.opens)}`];
   return parts.filter(Boolean).join(" · ");
 }
 
@@ -91,7 +92,7 @@ export function names(add) {
       out.replaceChildren(...report(await get(`v1/taxa/${encodeURIComponent(name)}`), add));
       tell(status, "");
     } catch (error) {
-      if (error.problem) { tell(status, words(error), true); return; }
+      if (error instanceof Refused) { tell(status, words(error), true); return; }
       const hit = (await known().catch(() => [])).find((n) => fold(n.name) === fold(name));
       out.replaceChildren(...(hit ? [el("h3", {}, el("i", {}, hit.name)), el("p", { class: "says" }, `${brief(hit)}. Evidence: ${hit.grade}.`)] : []));
       tell(status, hit ? "No connection: this is the short answer kept on this device." : words(error), !hit);
@@ -120,4 +121,6 @@ export function names(add) {
     else if (e.key === "Enter" && input.value.trim()) { e.preventDefault(); look(chosen >= 0 ? found[chosen].name : input.value.trim()); }
   });
   input.addEventListener("blur", close);
+  // over plain http no worker may keep the names: the open page itself holds them then
+  setTimeout(() => known().catch(() => { /* asked again when needed */ }), 1000);
 }

@@ -1,6 +1,6 @@
 // The page: asks for the day and the round, and ties the parts together.
 import { air, around, summary } from "./air.js";
-import { get, post, tell, words } from "./ask.js";
+import { kept, post, Refused, tell, there, words } from "./ask.js";
 import { feed, feedOrNone, water, waterOrNone } from "./feed.js";
 import { files } from "./fields.js";
 import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
@@ -105,7 +105,7 @@ async function ask() {
     keepAnswer(answer);
   } catch (error) {
     // without a connection the last answer stays in sight
-    if (error.problem || !shown) { shown = null; $("ribbon").replaceChildren(); $("sheet").replaceChildren(); tell($("round-status"), "The sheet follows from the day: ask first."); $("print").disabled = true; }
+    if (error instanceof Refused || !shown) { shown = null; $("ribbon").replaceChildren(); $("sheet").replaceChildren(); tell($("round-status"), "The sheet follows from the day: ask first."); $("print").disabled = true; }
     tell($("day-status"), error instanceof RangeError ? "The time zone is not known; write it like Europe/London (Place)." : words(error), true);
   } finally { $("ask").disabled = false; }
 }
@@ -140,7 +140,7 @@ $("at").addEventListener("change", (e) => { state.at = e.target.value; save(); }
 $("print").addEventListener("click", () => window.print());
 $("example").addEventListener("click", async () => {
   try {
-    replace({ ...fresh(), series: true, ...await get("example.json") });
+    replace({ ...fresh(), series: true, ...await kept("example.json") });
     draw();
     offer("The example is loaded.");
     await ask();
@@ -170,10 +170,10 @@ $("undo-keep").addEventListener("click", () => {
 addEventListener("guardcell-changed", () => { if (shown) tell($("day-status"), "Something was changed since this answer: ask again."); needs(); });
 onWidth(() => { if (shown) show(shown); });
 
-const online = () => { $("offline").hidden = navigator.onLine; };
-addEventListener("online", online);
-addEventListener("offline", online);
-online();
+addEventListener("guardcell-reach", (e) => { $("offline").hidden = e.detail; });
+addEventListener("online", there);
+addEventListener("offline", () => { $("offline").hidden = false; });
+there();
 
 const from = await load();
 draw();
@@ -181,9 +181,9 @@ views();
 names((name) => { const p = plant(name); draw(p.id); location.hash = "#plants"; });
 if (from === "link") offer("A link was opened: what it holds took the place of yours.");
 const ready = state.plants.length && state.readings.length;
-const kept = from === "device" ? keptAnswer() : null;
+const last = from === "device" ? keptAnswer() : null;
 if (from === "broken link") tell($("day-status"), "The link is damaged and was not read; ask for it again.", true);
-else if (kept?.advice && kept.areas) { try { show(kept); } catch { if (ready) ask(); } } else if (ready) ask();
+else if (last?.advice && last.areas) { try { show(last); } catch { if (ready) ask(); } } else if (ready) ask();
 document.documentElement.dataset.ready = "yes";
 
 if ("serviceWorker" in navigator) navigator.serviceWorker.register("worker.js").catch(() => { /* without it the page needs the network */ });

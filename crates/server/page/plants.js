@@ -63,8 +63,8 @@ export function plants(form, status, keep, open) {
     };
     const box = el("details", { class: "item", open: p.id === open, ontoggle: () => { if (box.open && !known.textContent) look(); } }, el("summary", {}, title), el("div", { class: "fields" },
       of(p, "name", "Name on its label", "text", { wide: true, changed: look, hint: known }),
-      of(p, "area", "Area", areas.some(([k]) => k === p.area) ? areas : [[p.area, `${p.area} (no such area)`], ...areas], { changed }),
-      of(p, "setting", "Grown", SETTING, { changed }), of(p, "standing", "Standing", STANDING, { changed }), of(p, "growth", "Growth", GROWTH, { changed }), of(p, "size", "Size", SIZE), of(p, "id", "Id", "text", { changed: renamed })),
+      of(p, "area", "Area", areas.some(([k]) => k === p.area) ? areas : [[p.area, `${p.area} (no such area)`], ...areas], { changed, wide: true }),
+      of(p, "setting", "Grown", SETTING, { changed }), of(p, "standing", "Standing", STANDING, { changed }), of(p, "growth", "Growth", GROWTH, { changed }), of(p, "id", "Id", "text", { changed: renamed }), of(p, "size", "Size", SIZE, { wide: true })),
       el("details", { class: "more" }, el("summary", {}, "Pot, leaf, last fed"), el("div", { class: "fields" },
         of(p, "pot_l", "Pot, L"), of(p, "root_feed_mg_week", "Feed at the root, mg a week"), of(p, "leaf_area_cm2", "Leaf, one side, cm²"), of(p, "leaf", "Leaf", LEAF),
         of(p, "last_fed", "Last fed, date", "text", { such: "2026-06-18" }), of(p, "last_flush", "Last flushed, date", "text", { such: "2026-06-01" }), of(p, "notes", "Notes", "text", { wide: true }))),

@@ -47,6 +47,7 @@ impl Kept {
         headers.reserve(16);
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
         headers.insert(header::CACHE_CONTROL, HeaderValue::from_static(keep));
+        headers.insert(header::VARY, HeaderValue::from_static("accept-encoding"));
         headers.insert(header::ETAG, self.tag);
         response
     }

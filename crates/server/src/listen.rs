@@ -2,10 +2,11 @@
 
 use crate::config::Config;
 use crate::error::ServerError;
-use crate::routes::router;
+use crate::observe::at_once;
+use crate::routes::Routers;
 use crate::state::Shared;
-use axum::Router;
 use axum::body::Body;
+use futures_util::future::{Either, ready};
 use hyper::body::Incoming;
 use hyper::server::conn::http1;
 use hyper::service::service_fn;
@@ -80,7 +81,7 @@ impl Server {
     /// Answers until `stop` resolves, then finishes what was accepted.
     pub async fn run(self, stop: impl Future<Output = ()>) {
         let Self { listener, shared, .. } = self;
-        let router = router(Arc::clone(&shared));
+        let routers = Routers::new(&shared);
         let places = Arc::new(Semaphore::new(shared.config.connections));
         // A few are told that the server is full; the rest are closed without a word.
         let excuses = Arc::new(Semaphore::new(64));
@@ -106,7 +107,7 @@ impl Server {
                 }
                 continue;
             };
-            let served = connection(&shared, stream, router.clone());
+            let served = connection(&shared, stream, routers.clone());
             let served = graceful.watch(served);
             let shared = Arc::clone(&shared);
             tokio::spawn(async move {
@@ -137,9 +138,9 @@ async fn excuse_full(mut stream: TcpStream) {
 type Io = TokioIo<std::pin::Pin<Box<TimeoutStream<TcpStream>>>>;
 
 fn connection(
-    shared: &Shared,
+    shared: &Arc<Shared>,
     stream: TcpStream,
-    router: Router,
+    routers: Routers,
 ) -> http1::Connection<
     Io,
     impl hyper::service::Service<
@@ -153,12 +154,17 @@ fn connection(
     let _ = stream.set_nodelay(true);
     let mut stream = TimeoutStream::new(stream);
     stream.set_write_timeout(Some(shared.config.write_time));
-    let service = service_fn(move |request: hyper::Request<Incoming>| {
-        router.clone().oneshot(request.map(Body::new))
-    });
+    let (head_time, shared) = (shared.config.head_time, Arc::clone(shared));
+    let service =
+        service_fn(move |request: hyper::Request<Incoming>| match at_once(&shared, &request) {
+            Some(answer) => Either::Left(ready(Ok(answer))),
+            None => {
+                Either::Right(routers.of(request.headers()).clone().oneshot(request.map(Body::new)))
+            }
+        });
     http1::Builder::new()
         .timer(TokioTimer::new())
-        .header_read_timeout(shared.config.head_time)
+        .header_read_timeout(head_time)
         .max_buf_size(HEAD_BYTES)
         .serve_connection(TokioIo::new(Box::pin(stream)), service)
 }

@@ -2,9 +2,10 @@
 
 use crate::problem::{Kind, Problem};
 use crate::state::Shared;
+use crate::taxa::{ONE, told};
 use axum::body::Body;
 use axum::extract::{MatchedPath, State};
-use axum::http::{HeaderName, HeaderValue, Request, header};
+use axum::http::{HeaderName, HeaderValue, Method, Request, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use std::hash::{BuildHasher, RandomState};
@@ -43,12 +44,10 @@ pub(crate) async fn observe(
     mut request: Request<Body>,
     next: Next,
 ) -> Response {
-    let started = Instant::now();
-    let id = request_id(&request);
-    let method = request.method().clone();
+    let seen = Seen::new(&request);
     let route = request.extensions().get::<MatchedPath>().cloned();
     let route = route.as_ref().map_or("none", MatchedPath::as_str);
-    let mut response = match admit(&shared, route, &request) {
+    let response = match admit(&shared, route, &request) {
         Ok(place) if route == STREAM => {
             // Its answer goes on after the head is there.
             request.extensions_mut().insert(InWork(Arc::new(place)));
@@ -57,41 +56,72 @@ pub(crate) async fn observe(
         Ok(_place) => next.run(request).await,
         Err(problem) => problem.into_response(),
     };
-    if let Some(mut problem) = response.extensions_mut().remove::<Problem>() {
-        problem.instance = Some(format!("urn:guardcell:request:{id}"));
-        if let Some(allow) = response.headers().get(header::ALLOW).cloned() {
-            response = problem.into_response();
-            response.headers_mut().insert(header::ALLOW, allow);
-        } else {
-            response = problem.into_response();
+    seen.answered(&shared, route, response)
+}
+
+/// The answer to a look-up that was answered before and is not to be compressed: there is nothing
+/// to wait for, so no route is looked for and nothing is set up to wait.
+pub(crate) fn at_once<B>(shared: &Arc<Shared>, request: &Request<B>) -> Option<Response> {
+    if request.method() != Method::GET || request.headers().contains_key(header::ACCEPT_ENCODING) {
+        return None;
+    }
+    let told = told(shared, request)?;
+    let seen = Seen::new(request);
+    let response = match admit(shared, ONE, request) {
+        Ok(_place) => told,
+        Err(problem) => problem.into_response(),
+    };
+    Some(seen.answered(shared, ONE, response))
+}
+
+/// What is remembered of a request until it is answered.
+struct Seen {
+    started: Instant,
+    id: HeaderValue,
+    method: Method,
+}
+
+impl Seen {
+    fn new<B>(request: &Request<B>) -> Self {
+        Self { started: Instant::now(), id: request_id(request), method: request.method().clone() }
+    }
+
+    /// The answer with what every answer says, counted and logged.
+    fn answered(self, shared: &Shared, route: &str, mut response: Response) -> Response {
+        // It is made of plain letters, or was one of them in the request.
+        let id = self.id.to_str().unwrap_or_default();
+        if let Some(mut problem) = response.extensions_mut().remove::<Problem>() {
+            problem.instance = Some(format!("urn:guardcell:request:{id}"));
+            if let Some(allow) = response.headers().get(header::ALLOW).cloned() {
+                response = problem.into_response();
+                response.headers_mut().insert(header::ALLOW, allow);
+            } else {
+                response = problem.into_response();
+            }
         }
+        let headers = response.headers_mut();
+        headers.insert(REQUEST_ID, self.id.clone());
+        headers.insert(VERSION, HeaderValue::from_static(env!("CARGO_PKG_VERSION")));
+        headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+        let (status, took) = (response.status().as_u16(), self.started.elapsed());
+        shared.metrics.answered(route, &self.method, status, took);
+        tracing::info!(
+            id,
+            method = self.method.as_str(),
+            route,
+            status,
+            micros = u64::try_from(took.as_micros()).unwrap_or(u64::MAX),
+            "answered"
+        );
+        response
     }
-    let headers = response.headers_mut();
-    headers.reserve(8);
-    if let Ok(value) = HeaderValue::from_str(&id) {
-        headers.insert(REQUEST_ID, value);
-    }
-    headers.insert(VERSION, HeaderValue::from_static(env!("CARGO_PKG_VERSION")));
-    headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
-    headers.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
-    let (status, took) = (response.status().as_u16(), started.elapsed());
-    shared.metrics.answered(route, &method, status, took);
-    tracing::info!(
-        id,
-        method = method.as_str(),
-        route,
-        status,
-        micros = u64::try_from(took.as_micros()).unwrap_or(u64::MAX),
-        "answered"
-    );
-    response
 }
 
 /// Lets a request in, or says why not.
-fn admit(
+fn admit<B>(
     shared: &Arc<Shared>,
     route: &str,
-    request: &Request<Body>,
+    request: &Request<B>,
 ) -> Result<Option<Seat>, Problem> {
     host(shared, request)?;
     // Whoever watches the server must get through when it is full.
@@ -112,7 +142,7 @@ fn admit(
 
 /// A server on loopback answers under loopback names only, so that a page of another site cannot
 /// reach it through a name of its own.
-fn host(shared: &Shared, request: &Request<Body>) -> Result<(), Problem> {
+fn host<B>(shared: &Shared, request: &Request<B>) -> Result<(), Problem> {
     if !shared.config.bind.ip().is_loopback() {
         return Ok(());
     }
@@ -143,15 +173,18 @@ fn host(shared: &Shared, request: &Request<Body>) -> Result<(), Problem> {
 }
 
 /// The id a caller gave, if it is a plain word, or a new one.
-fn request_id(request: &Request<Body>) -> String {
+fn request_id<B>(request: &Request<B>) -> HeaderValue {
     static START: LazyLock<u64> = LazyLock::new(|| RandomState::new().hash_one(0_u8));
     static NEXT: AtomicU64 = AtomicU64::new(0);
-    let plain = |id: &&str| {
+    let plain = |id: &&HeaderValue| {
+        let id = id.as_bytes();
         (1..=64).contains(&id.len())
-            && id.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_'))
+            && id.iter().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_'))
     };
-    match request.headers().get(REQUEST_ID).and_then(|v| v.to_str().ok()).filter(plain) {
-        Some(id) => id.to_owned(),
-        None => format!("{:016x}-{:x}", *START, NEXT.fetch_add(1, Ordering::Relaxed)),
+    if let Some(given) = request.headers().get(REQUEST_ID).filter(plain) {
+        return given.clone();
     }
+    let new = format!("{:016x}-{:x}", *START, NEXT.fetch_add(1, Ordering::Relaxed));
+    // Digits, letters and a hyphen always make a header.
+    HeaderValue::try_from(new).unwrap_or(HeaderValue::from_static("none"))
 }

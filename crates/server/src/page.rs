@@ -50,8 +50,8 @@ pub(crate) fn routes() -> Router<Arc<Shared>> {
 fn part(headers: &HeaderMap, media: &'static str, text: &'static str) -> Response<Body> {
     // Asked for anew each time, so that the parts of two versions never mix.
     let mut response = cached(headers, text, media, "no-cache");
-    response
-        .headers_mut()
-        .insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY));
+    let more = response.headers_mut();
+    more.insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY));
+    more.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
     response
 }

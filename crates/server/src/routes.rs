@@ -28,13 +28,31 @@ use tower_http::compression::predicate::{
 /// The description of the API, made by `cargo xtask schemas`.
 const OPENAPI: &str = include_str!("../../../schemas/openapi.json");
 
-/// Every route of a server.
-pub(crate) fn router(shared: Arc<Shared>) -> Router {
+/// Every route of a server, once for callers who take compressed answers and once for those who do
+/// not: an answer that could be compressed is several kilobytes larger on its way through.
+#[derive(Clone)]
+pub(crate) struct Routers {
+    packed: Router,
+    plain: Router,
+}
+
+impl Routers {
+    pub(crate) fn new(shared: &Arc<Shared>) -> Self {
+        Self { packed: router(Arc::clone(shared), true), plain: router(Arc::clone(shared), false) }
+    }
+
+    /// The one for these headers of a request.
+    pub(crate) fn of(&self, headers: &HeaderMap) -> &Router {
+        if headers.contains_key(header::ACCEPT_ENCODING) { &self.packed } else { &self.plain }
+    }
+}
+
+fn router(shared: Arc<Shared>, packed: bool) -> Router {
     // What fits into one packet gains nothing.
     let compressed = DefaultPredicate::new()
         .and(SizeAbove::new(1200))
         .and(NotForContentType::const_new("application/x-ndjson"));
-    Router::new()
+    let routes = Router::new()
         .route("/v1/conversions", answering(units::convert::convert))
         .route("/v1/recipes", answering(solution::recipe))
         .route("/v1/waters", answering(solution::water))
@@ -52,7 +70,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .route("/v1/charts/strength", charts::strength())
         .route("/v1/charts/day", charts::day())
         .route("/v1/taxa", get(taxa::many).merge(answering(reference::report::report)))
-        .route("/v1/taxa/{name}", get(taxa::one))
+        .route(taxa::ONE, get(taxa::one))
         .route("/v1/catalogue", get(taxa::all))
         .route("/v1/measurements", get(taxa::measurements))
         .route("/openapi.json", get(openapi))
@@ -61,10 +79,14 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .route("/metrics", get(metrics))
         .merge(page::routes())
         .fallback(nothing)
-        .method_not_allowed_fallback(no_such_method)
-        .layer(CompressionLayer::new().quality(CompressionLevel::Fastest).compress_when(compressed))
-        .layer(from_fn_with_state(Arc::clone(&shared), observe))
-        .with_state(shared)
+        .method_not_allowed_fallback(no_such_method);
+    let routes = if packed {
+        let layer = CompressionLayer::new().quality(CompressionLevel::Fastest);
+        routes.layer(layer.compress_when(compressed))
+    } else {
+        routes
+    };
+    routes.layer(from_fn_with_state(Arc::clone(&shared), observe)).with_state(shared)
 }
 
 /// A route that answers a `POST` by one function of the library.

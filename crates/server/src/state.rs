@@ -1,5 +1,6 @@
 //! What the routes of one server share.
 
+use crate::cached::Memory;
 use crate::config::Config;
 use crate::metrics::Metrics;
 use crate::pool::Pool;
@@ -18,6 +19,8 @@ pub(crate) struct Shared {
     pub(crate) ready: AtomicBool,
     /// One permit for each request in work.
     pub(crate) in_flight: Arc<Semaphore>,
+    /// Look-ups of names answered before, by the path as it was sent.
+    pub(crate) told: Memory,
     pool: Pool,
 }
 
@@ -29,6 +32,7 @@ impl Shared {
             metrics: Metrics::new(),
             ready: AtomicBool::new(true),
             in_flight: Arc::new(Semaphore::new(config.in_flight)),
+            told: Memory::default(),
             pool: Pool::new(config.calculations)?,
             config,
         })

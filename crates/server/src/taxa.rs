@@ -1,6 +1,6 @@
 //! Look-ups of names: `GET` routes over reference data, which callers may keep.
 
-use crate::cached::{Kept, Memory};
+use crate::cached::Kept;
 use crate::fault::Fault;
 use crate::problem::{Kind, Problem};
 use crate::routes::to_json;
@@ -24,15 +24,22 @@ struct OneQuery {
     leaf: Option<Leaf>,
 }
 
+/// The route of [`one`].
+pub(crate) const ONE: &str = "/v1/taxa/{name}";
+
+/// A look-up that was answered before, found by its path as it was sent: nothing is taken apart.
+pub(crate) fn told<B>(shared: &Shared, request: &Request<B>) -> Option<Response<Body>> {
+    let kept = shared.told.get(request.uri().path_and_query()?.as_str())?;
+    Some(kept.response(request.headers(), "application/json", KEEP))
+}
+
 /// `GET /v1/taxa/{name}`
 pub(crate) async fn one(
     State(shared): State<Arc<Shared>>,
     request: Request<Body>,
 ) -> Result<Response<Body>, Problem> {
-    static TOLD: LazyLock<Memory> = LazyLock::new(Memory::default);
-    // What was answered before is found by the path as it was sent: nothing is taken apart.
-    if let Some(kept) = request.uri().path_and_query().and_then(|key| TOLD.get(key.as_str())) {
-        return Ok(kept.response(request.headers(), "application/json", KEEP));
+    if let Some(answer) = told(&shared, &request) {
+        return Ok(answer);
     }
     let (mut parts, _) = request.into_parts();
     let Path(name) = Path::<String>::from_request_parts(&mut parts, &()).await.map_err(|_| {
@@ -49,7 +56,7 @@ pub(crate) async fn one(
         .await??;
     // A name in four bytes of percent signs each is at most 800 bytes long.
     if let Some(key) = parts.uri.path_and_query().filter(|key| key.as_str().len() <= 1024) {
-        TOLD.put(key.to_string(), kept.clone());
+        shared.told.put(key.to_string(), kept.clone());
     }
     Ok(kept.response(&parts.headers, "application/json", KEEP))
 }

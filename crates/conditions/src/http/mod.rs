@@ -221,7 +221,8 @@ impl Fetcher {
         }
     }
 
-    /// A client that connects to what the name was resolved to and was checked, and nothing else.
+    /// A client that connects to what the name was resolved to and was checked, and nothing else:
+    /// through a proxy the proxy would resolve it again, so none is used.
     fn client(&self, url: &Url, restricted: bool) -> Result<Client, Failed> {
         if let Some((origin, client)) = &*self.client.borrow()
             && *origin == url.origin()

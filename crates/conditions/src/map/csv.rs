@@ -93,7 +93,7 @@ pub enum Encoding {
 #[serde(untagged)]
 pub enum Column {
     /// Its number, from 1.
-    Number(u16),
+    Number(#[schemars(range(min = 1))] u16),
     /// Its name.
     Name(String),
 }

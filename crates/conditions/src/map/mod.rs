@@ -22,6 +22,7 @@ pub use time::{Ambiguous, Nonexistent};
 pub(crate) use quantity::{Asked, asked};
 
 use crate::error::{ConditionsError, Fault};
+use guardcell::reference::parameters::practice;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -50,10 +51,6 @@ pub enum Duplicates {
     /// Take the mean of each quantity.
     Mean,
 }
-
-/// The oldest age of the newest reading where a map states none, in hours. Common practice, no
-/// source: below the age at which the advice itself lets go of a single reading.
-pub(crate) const MAX_AGE_H: f64 = 2.0;
 
 impl Map {
     /// Reads a map; `place` is what its errors call it, such as the name of its file.
@@ -117,7 +114,7 @@ impl Map {
             Self::Json(m) => m.max_age_h,
             Self::SensorThings(m) => m.max_age_h,
         }
-        .unwrap_or(MAX_AGE_H)
+        .unwrap_or(practice::READING_SOURCE_AGE_MOST.value)
     }
 
     pub(crate) fn duplicates(&self) -> Duplicates {

@@ -110,3 +110,22 @@ fn what_is_measured_stands_before_what_was_expected() {
     );
     assert!(read.report.issues.iter().all(|i| i.effect == Effect::Dropped));
 }
+
+/// The map of the demo data with the document that stands beside it.
+#[test]
+fn the_demo_endpoint_is_read() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/logger");
+    let text = std::fs::read_to_string(folder.join("endpoint.toml")).unwrap();
+    let text: String = text
+        .lines()
+        .map(|l| if l.starts_with("url = ") { "file = \"endpoint.json\"" } else { l })
+        .map(|l| format!("{l}\n"))
+        .collect();
+    let map = Map::parse(&text, "endpoint.toml").unwrap();
+    let options = Options { now: "2026-10-26T07:30:00Z".parse().unwrap(), ..options() };
+    let read = guardcell_conditions::read(&map, &folder, &options).unwrap();
+    let areas: Vec<_> = read.report.areas.iter().map(|a| (a.area.clone(), a.forecast)).collect();
+    assert_eq!(areas, [(Some("house".into()), 0), (Some("trees".into()), 5)]);
+    assert_eq!(read.readings[0].rh_percent, 87.0);
+    assert_eq!(read.readings[1].time, "2026-10-26T07:00:00-01:00");
+}

@@ -1,5 +1,5 @@
 //! Maps followed to their sources: what is read, and what each failure says.
-#![allow(missing_docs, reason = "tests")]
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 mod duplicates;
 mod fetching;

@@ -66,6 +66,10 @@ impl From<CellError> for Fault {
             };
         }
         let (wrong, right) = match e.wrong.split_once(", expected ") {
+            Some((wrong, words)) if wrong.starts_with("unknown variant ") => {
+                let word = wrong.trim_start_matches("unknown variant ");
+                (format!("{word} is not known"), format!("write {words}"))
+            }
             Some((wrong, right)) => (wrong.to_owned(), format!("it should be {right}")),
             None if e.wrong.ends_with("is not a number") => {
                 (e.wrong, "write a number such as 21.5, without a unit".to_owned())
@@ -140,6 +144,15 @@ mod tests {
         assert_eq!(column("/plants/0/name"), "plant.name");
         assert_eq!(column("/readings/0/rh_percent"), "reading.rh_percent");
         assert_eq!(column(""), "");
+    }
+
+    #[test]
+    fn a_word_that_is_not_known() {
+        let wrong = "unknown variant `hung`, expected one of `mounted`, `potted`".to_owned();
+        let fault = Fault::from(CellError { at: "plant.setting".to_owned(), wrong });
+        assert_eq!(fault.at, "plant.setting");
+        assert_eq!(fault.wrong, "`hung` is not known");
+        assert_eq!(fault.right, "write one of `mounted`, `potted`");
     }
 
     #[test]

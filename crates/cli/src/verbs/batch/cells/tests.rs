@@ -1,0 +1,68 @@
+use super::*;
+use guardcell::film::{AirRequest, FilmRequest};
+use guardcell::solution::acid::AcidTarget;
+
+struct Cells(&'static [&'static str]);
+
+impl Row for Cells {
+    fn cell(&self, index: usize) -> Option<&str> {
+        self.0.get(index).copied().filter(|c| !c.is_empty())
+    }
+}
+
+fn tree(names: &[&str]) -> Tree {
+    let mut tree = Tree::default();
+    for (i, name) in names.iter().enumerate() {
+        tree.add(name, i).unwrap();
+    }
+    tree
+}
+
+#[test]
+fn nested_columns_fill_nested_fields_and_blank_ones_are_not_given() {
+    let columns =
+        tree(&["id", "temp_c", "rh_percent", "composition.ca_mmol_l", "air_words", "course"]);
+    let mut wanted = FilmRequest::new(21.5, 70.0);
+    wanted.composition.ca_mmol_l = 1.5;
+    let row = Cells(&["shelf 3", "21.5", "70", "1.5", "", ""]);
+    assert_eq!(read::<FilmRequest>(&columns, &row).unwrap(), wanted);
+    let row = Cells(&["shelf 3", "21.5", "70", "1.5", "gale", ""]);
+    let e = read::<FilmRequest>(&columns, &row).unwrap_err();
+    assert_eq!(e.at, "air_words");
+    assert!(e.wrong.contains("unknown variant `gale`"), "{e}");
+}
+
+#[test]
+fn a_fault_names_its_column() {
+    let columns = tree(&["temp_c", "rh_percent"]);
+    let fault = |cells| read::<AirRequest>(&columns, &Cells(cells)).unwrap_err();
+    assert_eq!(fault(&["21,5", "70"]).to_string(), "temp_c: \"21,5\" is not a number");
+    assert_eq!(fault(&["NaN", "70"]).to_string(), "temp_c: \"NaN\" is not a number");
+    assert_eq!(fault(&["", "70"]).wrong, "missing field `temp_c`");
+    let e = read::<FilmRequest>(
+        &tree(&["temp_c", "rh_percent", "composition.k_mmol_l"]),
+        &Cells(&["1", "2", "x"]),
+    );
+    assert_eq!(e.unwrap_err().at, "composition.k_mmol_l");
+}
+
+#[test]
+fn one_of_several_forms() {
+    #[derive(serde::Deserialize)]
+    struct Asked {
+        target: AcidTarget,
+    }
+    let columns = tree(&["target.ph", "target.alkalinity_mg_l_caco3"]);
+    let read = |cells| read::<Asked>(&columns, &Cells(cells)).map(|a| a.target);
+    assert_eq!(read(&["6", ""]).unwrap(), AcidTarget::Ph(6.0));
+    assert_eq!(read(&["", "60"]).unwrap(), AcidTarget::AlkalinityMgLCaco3(60.0));
+    assert!(read(&["", ""]).unwrap_err().wrong.contains("missing field `target`"));
+    assert!(read(&["6", "60"]).is_err(), "both at once are no target");
+}
+
+#[test]
+fn a_column_within_another_is_refused() {
+    let mut columns = tree(&["composition"]);
+    assert_eq!(columns.add("composition.ca_mmol_l", 1), Err(Clash("composition.ca_mmol_l".into())));
+    assert_eq!(columns.add("composition", 2), Err(Clash("composition".into())));
+}
