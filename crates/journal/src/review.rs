@@ -7,7 +7,7 @@ use crate::moment::{self, Moment};
 use crate::svg::three;
 use crate::threshold::{
     NextStrength, NextStrengthRequest, ThresholdAnswer, ThresholdRequest, learn_threshold,
-    observations,
+    observations, spread,
 };
 use guardcell::advice::{PlantEntry, Standing};
 use guardcell::reference::parameters::{film, journal, practice};
@@ -185,9 +185,9 @@ fn middle(
         feed_strength_mg_l: median(last.iter().map(|r| r.1)),
         residue_g_m2_per_mg_l: median(last.iter().map(|r| r.2 / r.1)).min(0.01),
         residue_without_feed_g_m2: median(last.iter().map(|r| scale(r.3.scale_g_m2))),
-        residue_log_sd: median(
-            last.iter().map(|r| r.3.residue_log_sd.unwrap_or(journal::DAY_LOG_SD.value)),
-        ),
+        residue_log_sd: median(last.iter().map(|r| {
+            spread(r.3, r.2 + scale(r.3.scale_g_m2)).unwrap_or(journal::DAY_LOG_SD.value)
+        })),
     }))
 }
 
