@@ -208,8 +208,8 @@ impl Year<'_> {
     ) -> Result<(), Box<dyn Error>> {
         let Some(air) = &done.conditions else { return Ok(()) };
         let Some(feed) = air.residue_g_m2 else { return Ok(()) };
-        // Scale looks whiter than feed salts do.
-        let residue = feed + air.scale_g_m2.unwrap_or(0.0) * film::SCALE_VISIBILITY.value;
+        // Scale looks whiter than feed salts do, and hardly depends on the day.
+        let scale = air.scale_g_m2.unwrap_or(0.0) * film::SCALE_VISIBILITY.value;
         let after: jiff::Timestamp = end.parse()?;
         let after = after.saturating_add(12.hours())?.to_zoned_datetime(self.zone.clone());
         let dry =
@@ -223,7 +223,7 @@ impl Year<'_> {
                 continue;
             }
             let wind = if dry { 5.0 } else { 1.0 };
-            let level = looks::report(residue * error * wind, &mut self.random);
+            let level = looks::report(feed * error * wind + scale, &mut self.random);
             let note = if dry { "The door stood open all day; dry wind." } else { "" };
             let event = Event::Residue(Residue {
                 plants: there.iter().map(|p| p.plant.clone()).collect(),

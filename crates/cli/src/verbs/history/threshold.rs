@@ -165,12 +165,12 @@ fn evidence(looks: &[Evidence], out: &mut Out) {
         let low = residues.iter().copied().fold(f64::INFINITY, f64::min);
         let high = residues.iter().copied().fold(0.0, f64::max);
         if !residues.is_empty() {
+            let (low, high) = (text::significant(low, 2), text::significant(high, 2));
+            let span = if low == high { low } else { format!("{low} to {high}") };
             out.line(format!(
-                "  {:>4} {:<6} at a modelled {} to {} g/m²",
+                "  {:>4} {:<6} at a modelled {span} g/m²",
                 residues.len(),
                 level.word(),
-                text::significant(low, 2),
-                text::significant(high, 2)
             ));
         }
     }
