@@ -145,6 +145,7 @@ fn ask(observations: &[Observation], interval_share: f64) -> guardcell_journal::
             tolerance: Some(TOLERANCE),
             cap_mg_l: Some(CAP),
             present_mg_l: None,
+            odd_days: None,
         }),
         ..ThresholdRequest::default()
     })

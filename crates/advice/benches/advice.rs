@@ -69,6 +69,15 @@ fn advise_72_h(bencher: divan::Bencher<'_, '_>, plants: usize) {
     bencher.bench(|| advise(divan::black_box(&request)));
 }
 
+/// Advice for now: one plant, one reading.
+#[divan::bench]
+fn advise_now(bencher: divan::Bencher<'_, '_>) {
+    let mut request = parsed(&request(1));
+    request.readings.truncate(1);
+    request.hours = 1;
+    bencher.bench(|| advise(divan::black_box(&request)));
+}
+
 /// A round for the same plants.
 #[divan::bench(args = [1, 100], sample_count = 20)]
 fn round_72_h(bencher: divan::Bencher<'_, '_>, plants: usize) {

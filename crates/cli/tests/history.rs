@@ -215,3 +215,23 @@ fn missed_soaks_are_counted_and_harmless() {
     house.good(&["log", "response", "loss", "FH-015", "--at", soaks[5]["end"].as_str().unwrap()]);
     assert!(with(&[]).contains("the plan is over"));
 }
+
+/// The demo journal comes back to the byte, and its report is what the program prints now.
+#[test]
+fn the_demo_journal_says_what_its_report_shows() {
+    let house = House::new();
+    let data = run::demo_data();
+    let file = data.join("journal.jsonl").display().to_string();
+    house.good(&["journal", "import", &file]);
+    assert!(house.good(&["journal", "verify"]).contains("Nothing is wrong."));
+    let bytes = std::fs::read_to_string(&file).unwrap();
+    assert!(house.good(&["journal", "export"]) == bytes, "the export is not the import");
+    let report = std::fs::read_to_string(data.join("journal-at-fernhollow.md")).unwrap();
+    for what in ["FH-011", "FH-036", "FH-014", "threshold"] {
+        let text = house.good(&["history", what, "--at", "2026-12-31"]);
+        assert!(
+            report.contains(text.trim_end()),
+            "the report is stale (cargo xtask demo journal):\n{text}"
+        );
+    }
+}

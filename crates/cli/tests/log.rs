@@ -138,7 +138,6 @@ fn what_cannot_be_is_refused_and_leaves_nothing() {
             &["log", "note", "x", "--at", "2026-06-21T05:00+03:00", "--zone", "Nowhere/There"],
             &["--zone"],
         ),
-        (&["log", "retract", "ab12"], &["the entry", "history entries"]),
         (&["log"], &["--ask", "round"]),
     ] {
         house.refused(args, words);
@@ -161,6 +160,7 @@ fn corrections_keep_what_they_correct() {
     assert!(text.contains("150 mg/L") && !text.contains("300 mg/L"), "{text}");
     let text = house.good(&[&["history", "entries", "--all"][..], &now].concat());
     assert!(text.contains(&format!("was {first}")) && text.contains("300 mg/L"), "{text}");
+    house.refused(&["log", "retract", "zzz"], &["the entry", "history entries"]);
     house.good(&["log", "retract", &second]);
     let text = house.good(&[&["history", "entries"][..], &now].concat());
     assert!(text.starts_with("No entries"), "{text}");

@@ -27,7 +27,7 @@ macro_rules! calls {
                 /// ```no_run
                 #[doc = concat!("use guardcell_client::Client;\n\
                     let client = Client::new(\"http://127.0.0.1:8427\")?;\n\
-                    let request = serde_json::from_str(r##\"", $example, "\"##)?;\n\
+                    let request = serde_json::from_str(", $example, ")?;\n\
                     let answer = client.", stringify!($name), "(&request)?;\n\
                     # Ok::<(), Box<dyn std::error::Error>>(())")]
                 /// ```
@@ -36,53 +36,68 @@ macro_rules! calls {
                 }
             )*
         }
+
+        #[cfg(test)]
+        mod tests {
+            use super::*;
+
+            /// The examples above are requests.
+            #[test]
+            fn examples_are_requests() {
+                let json = |text: &'static str| text.strip_prefix("r#\"")?.strip_suffix("\"#");
+                $(if let Some(example) = json($example) {
+                    let read = serde_json::from_str::<$request>(example);
+                    assert!(read.is_ok(), "{}: {read:?}", stringify!($name));
+                })*
+            }
+        }
     };
 }
 
 calls! {
     /// A quantity of the trade in another unit or basis.
     convert(ConvertRequest) -> Convert, "v1/conversions",
-        r#"{"quantity": "120 ppm P2O5", "to": "ppm P"}"#;
+        r##"r#"{"quantity": "120 ppm P2O5", "to": "ppm P"}"#"##;
     /// What to weigh of which product for a target, in this water.
     recipe(RecipeRequest) -> Recipe, "v1/recipes",
-        r#"{"products": [{"name": "X", "guaranteed": {"n_percent": 13}}], "volume_l": 4, "targets": [{"feed_strength_mg_l": 300}]}"#;
+        r##"r#"{"products": [{"name": "X", "guaranteed": {"n_percent": 13}}], "volume_l": 4, "targets": [{"feed_strength": {"mg_l": 300}}]}"#"##;
     /// A water report completed, with headroom, blend and residue.
     water(WaterRequest) -> WaterAnswer, "v1/waters",
-        r#"{"water": {"name": "tap", "ec_us_cm": 420}}"#;
+        r##"r#"{"water": {"name": "tap", "ec_us_cm": 420}}"#"##;
     /// Conductivity, pH, species and saturation of one composition.
     analyse(SolutionRequest) -> SolutionReport, "v1/solutions",
-        r#"{"ions_mmol_l": {"k": 1, "no3": 1}, "temp_c": 20}"#;
+        r##"r#"{"ions_mmol_l": {"k": 1, "no3": 1}, "temp_c": 20}"#"##;
     /// What a meter reading says of the feed strength.
     meter(MeterRequest) -> MeterAnswer, "v1/meters",
-        r#"{"label": {"name": "X", "guaranteed": {"n_percent": 13}}, "reading": {"ec_us_cm": 450}}"#;
+        r##"r#"{"label": {"name": "X", "guaranteed": {"n_percent": 13}}, "reading": {"ec_us_cm": 450}}"#"##;
     /// How much acid brings a water to a target, with the cautions.
     acid(AcidRequest) -> AcidAnswer, "v1/acids",
-        r#"{"water": {"name": "tap", "ec_us_cm": 420}, "acid": "citric", "strength_percent": 99, "target": {"ph": 6}, "volume_l": 20}"#;
+        r##"r#"{"water": {"name": "tap", "ec_us_cm": 420}, "acid": "citric", "strength_percent": 99, "target": {"ph": 6}, "volume_l": 20}"#"##;
     /// Which concentrates may share a stock tank.
     tank(TankRequest) -> TankAnswer, "v1/tanks",
-        r#"{"products": [], "injector_n": 100, "stock_l": 10}"#;
+        "&std::fs::read_to_string(\"request.json\")?";
     /// Dew point, wet bulb and vapour pressure deficit of moist air.
-    air(AirRequest) -> AirReport, "v1/air", r#"{"temp_c": 22, "rh_percent": 65}"#;
+    air(AirRequest) -> AirReport, "v1/air", r##"r#"{"temp_c": 22, "rh_percent": 65}"#"##;
     /// How one film dries and what it leaves.
     film(FilmRequest) -> FilmReport, "v1/films",
-        r#"{"temp_c": 20, "rh_percent": 70, "composition": {"k_mmol_l": 1, "no3_mmol_l": 1}}"#;
+        r##"r#"{"temp_c": 20, "rh_percent": 70, "composition": {"k_mmol_l": 1, "no3_mmol_l": 1}}"#"##;
     /// Sun, light and openings of one date.
     day(DayRequest) -> DayReport, "v1/days",
-        r#"{"latitude_deg": 38.5, "longitude_deg": -28.3, "time_zone": "Atlantic/Azores", "date": "2026-06-21"}"#;
+        r##"r#"{"latitude_deg": 38.5, "longitude_deg": -28.3, "time_zone": "Atlantic/Azores", "date": "2026-06-21"}"#"##;
     /// For each plant: feed, wait, water only or leave alone; when, how strong, and why.
-    advise(AdviceRequest) -> Advice, "v1/advice", r#"{"site": {}, "plants": []}"#;
+    advise(AdviceRequest) -> Advice, "v1/advice", "&std::fs::read_to_string(\"request.json\")?";
     /// One bucket, the order of the plants and every mister fill.
-    round(AdviceRequest) -> RoundPlan, "v1/rounds", r#"{"site": {}, "plants": []}"#;
+    round(AdviceRequest) -> RoundPlan, "v1/rounds", "&std::fs::read_to_string(\"request.json\")?";
     /// The soaks of a rootless plant.
     rescue(RescueRequest) -> RescuePlan, "v1/rescues",
-        r#"{"name": "Vanda", "site": {}, "from": "2026-06-21", "days": 14}"#;
+        "&std::fs::read_to_string(\"request.json\")?";
     /// The highest feed strength that leaves acceptable residue, by humidity and air movement.
     strength_chart(StrengthChartRequest) -> StrengthChart, "v1/charts/strength",
-        r#"{"feed": {"name": "X", "guaranteed": {"n_percent": 13}}, "temp_c": 22}"#;
+        r##"r#"{"feed": {"name": "X", "guaranteed": {"n_percent": 13}}, "temp_c": 22}"#"##;
     /// The 24-hour ribbon of an area.
-    day_ribbon(RibbonRequest) -> DayRibbon, "v1/charts/day", r#"{"situation": {"plants": []}}"#;
+    day_ribbon(RibbonRequest) -> DayRibbon, "v1/charts/day", "&std::fs::read_to_string(\"request.json\")?";
     /// When a plant opens its stomata, how sure that is, and who measured it.
-    genus(GenusRequest) -> GenusReport, "v1/taxa", r#"{"query": "Cattleya labiata"}"#;
+    genus(GenusRequest) -> GenusReport, "v1/taxa", r##"r#"{"query": "Cattleya labiata"}"#"##;
 }
 
 impl Client {

@@ -2,13 +2,14 @@
 //!
 //! Half days from mean midnight to mean noon and back are looked at by their ends. Where the sun
 //! is well above at one and well below at the other, it crosses the horizon once between, found by
-//! Newton steps on the SPA elevation. Where it grazes the horizon at either end, the slower search
+//! Newton steps, the last of them on the SPA elevation. The steps before and the ends need less: in
+//! its years the algorithm 3 of Grena 2012 serves, which is within 0.01°. Where it grazes the horizon at either end, the slower search
 //! of the solar library, which cannot miss a crossing, looks through that half day.
 
 use crate::sun::{delta_t, julian, location, seconds};
 use crate::{ClockError, Place};
 use solar_positioning::time::JulianDate;
-use solar_positioning::{Horizon, Location, SolarEvents, SolarPositions};
+use solar_positioning::{Horizon, Location, PreparedPositions, SolarEvents, SolarPositions};
 
 const HALF_DAY_S: i64 = 43_200;
 /// Degrees from the horizon within which an end of a half day counts as grazing. Mean noon is at
@@ -19,6 +20,8 @@ const GRAZING_DEG: f64 = 1.5;
 const TURN_DEG_S: f64 = 360.0 / 86_400.0;
 /// A crossing known to within this ends the search, seconds.
 const CLOSE_S: f64 = 0.3;
+/// The years that Grena's algorithm was made for, 2010 to 2110, in seconds.
+const GRENA_S: core::ops::Range<f64> = 1_262_390_400.0..4_417_977_600.0;
 
 /// Spans of seconds in which the sun is up, clipped to `from..to`.
 pub(crate) fn up(place: &Place, from: i64, to: i64) -> Result<Vec<(i64, i64)>, ClockError> {
@@ -28,11 +31,11 @@ pub(crate) fn up(place: &Place, from: i64, to: i64) -> Result<Vec<(i64, i64)>, C
     let first = (from + east_s).div_euclid(HALF_DAY_S);
     let last = (to + east_s).div_euclid(HALF_DAY_S) + 1;
     let at = |k: i64| k * HALF_DAY_S - east_s;
-    let mut before = sky.look(at(first) as f64)?;
+    let mut before = sky.glance(at(first) as f64)?;
     let mut since = (before.above > 0.0).then_some(at(first));
     let mut spans = Vec::with_capacity(usize::try_from(last - first).unwrap_or(0) / 2 + 1);
     for k in first..last {
-        let after = sky.look(at(k + 1) as f64)?;
+        let after = sky.glance(at(k + 1) as f64)?;
         let noon = if k % 2 == 0 { after } else { before };
         for (t, rises) in sky.crossings((at(k), before), (at(k + 1), after), noon)? {
             if rises {
@@ -63,9 +66,22 @@ struct Look {
 }
 
 impl Sky {
+    /// The sun by SPA.
     fn look(&self, at_s: f64) -> Result<Look, ClockError> {
         let time = JulianDate::new(julian(at_s), self.delta_t)?;
-        let moment = SolarPositions::new().for_time_from_julian(time)?;
+        self.seen(at_s, SolarPositions::new().for_time_from_julian(time)?)
+    }
+
+    /// The sun within 0.01°.
+    fn glance(&self, at_s: f64) -> Result<Look, ClockError> {
+        if !GRENA_S.contains(&at_s) {
+            return self.look(at_s);
+        }
+        let time = JulianDate::new(julian(at_s), self.delta_t)?;
+        self.seen(at_s, SolarPositions::grena3().for_time_from_julian(time)?)
+    }
+
+    fn seen(&self, at_s: f64, moment: PreparedPositions) -> Result<Look, ClockError> {
         let seen = moment.at(self.location, 0.0, None)?;
         Ok(Look {
             at_s,
@@ -129,18 +145,18 @@ impl Sky {
         let half_arc = cosine.clamp(-1.0, 1.0).acos().to_degrees();
         let hour_angle = if rises { -half_arc } else { half_arc };
         let mut t = (noon.at_s + (hour_angle - at_noon) / TURN_DEG_S).clamp(start, end);
-        for _ in 0..8 {
-            let here = self.look(t)?;
+        for step in 0..8 {
+            let here = if step == 0 { self.glance(t)? } else { self.look(t)? };
             let (sin_az, cos_az) = here.azimuth_deg.to_radians().sin_cos();
-            let step = here.above / (TURN_DEG_S * cos_lat * sin_az);
+            let late = here.above / (TURN_DEG_S * cos_lat * sin_az);
             // What a Newton step misses goes with its square: near the horizon the second
             // derivative of the height over the first is the turn times sin lat over tan az.
-            let missed = step * step * TURN_DEG_S.to_radians() * (sin_lat * cos_az / sin_az) / 2.0;
-            t -= step;
-            if !step.is_finite() || t < start || t > end {
+            let missed = late * late * TURN_DEG_S.to_radians() * (sin_lat * cos_az / sin_az) / 2.0;
+            t -= late;
+            if !late.is_finite() || t < start || t > end {
                 return Ok(None);
             }
-            if missed.abs() < CLOSE_S {
+            if step > 0 && missed.abs() < CLOSE_S {
                 return Ok(Some(t));
             }
         }

@@ -7,7 +7,7 @@ use crate::moment::{self, Moment};
 use crate::svg::three;
 use crate::threshold::{
     NextStrength, NextStrengthRequest, ThresholdAnswer, ThresholdRequest, learn_threshold,
-    observations,
+    observations, spread,
 };
 use guardcell::advice::{PlantEntry, Standing};
 use guardcell::reference::parameters::{film, journal, practice};
@@ -185,9 +185,9 @@ fn middle(
         feed_strength_mg_l: median(last.iter().map(|r| r.1)),
         residue_g_m2_per_mg_l: median(last.iter().map(|r| r.2 / r.1)).min(0.01),
         residue_without_feed_g_m2: median(last.iter().map(|r| scale(r.3.scale_g_m2))),
-        residue_log_sd: median(
-            last.iter().map(|r| r.3.residue_log_sd.unwrap_or(journal::DAY_LOG_SD.value)),
-        ),
+        residue_log_sd: median(last.iter().map(|r| {
+            spread(r.3, r.2 + scale(r.3.scale_g_m2)).unwrap_or(journal::DAY_LOG_SD.value)
+        })),
     }))
 }
 
@@ -218,6 +218,7 @@ fn threshold(
         tolerance,
         cap_mg_l: Some(cap(u.feed_strength_mg_l, plant)),
         present_mg_l: Some(u.feed_strength_mg_l),
+        odd_days: Some(false),
     });
     learn_threshold(&ThresholdRequest {
         observations,
@@ -232,7 +233,10 @@ fn threshold(
 /// ordinary plant or the present one.
 fn cap(present: f64, plant: Option<&PlantEntry>) -> f64 {
     match plant.map(|p| p.standing) {
-        // More than this only in one pass and humid air, which a journal does not foresee.
+        // More than the usual only in one pass and humid air: for those who have such rounds.
+        Some(Standing::Established) if present > practice::STRENGTH_ESTABLISHED.value => {
+            practice::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.value
+        }
         Some(Standing::Established) => practice::STRENGTH_ESTABLISHED.value,
         Some(Standing::Ordinary) => practice::STRENGTH_ORDINARY.value,
         Some(Standing::Seedling | Standing::Weak) => practice::STRENGTH_WEAK.value,
@@ -262,8 +266,9 @@ fn strength(
     let present = usual.feed_strength_mg_l;
     let chance = next.probability_at_present.unwrap_or(next.probability);
     let mut says = vec![format!(
-        "The usual strength of the last {} is {present:.0} mg/L of dissolved feed; on their usual \
-         day it has a chance of visible residue of {}, and {} is accepted.",
+        "The usual strength of the last {} is {present:.0} mg/L of dissolved feed; on a day \
+         like theirs, if it turns out as modelled, it has a chance of visible residue of {}, and {} \
+         is accepted.",
         if usual.rounds == 1 { "round".into() } else { format!("{} rounds", usual.rounds) },
         percent(chance),
         percent(next.tolerance)
@@ -285,10 +290,7 @@ fn strength(
         Some(s) if s < present => {
             says.push(format!(
                 "The residue allows it, but practice gives {} at most {s:.0} mg/L.",
-                plant.map_or("such a plant".to_owned(), |p| format!(
-                    "a {} plant",
-                    p.standing.word()
-                ))
+                plant.map_or("such plants".to_owned(), |p| format!("{} plants", p.standing.word()))
             ));
             Finding::TooStrong
         }

@@ -82,8 +82,8 @@ const HEAD: &str = "# The journal at Fernhollow\n\n\
 What guardcell prints of a year of the invented Fernhollow Conservatory. Made by `cargo xtask demo \
 journal`: the rounds are the program's own advice for a part of the collection, every fourth day; \
 each was given as advised. What was seen on the leaves is made up by a rule: the volunteers see \
-white from {truth} g/m² on, half of them a little earlier or later, each day is off its model by \
-about 30 %, one report in thirty is a slip, and on {dry} the door stood open in a dry wind that no \
+white from {truth} g/m² on, half of them a little earlier or later, the feed salts of a day are \
+off their model by about 30 %, one report in thirty is a slip, and on {dry} the door stood open in a dry wind that no \
 sensor saw. The program does not know that number; it learns it.\n\n\
 Load it with `guardcell journal import demo-data/journal.jsonl --journal fernhollow.journal`.\n";
 

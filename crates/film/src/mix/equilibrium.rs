@@ -10,12 +10,14 @@
 //! taken one at a time until they do.
 
 use super::ions::{Candidate, GridPoint, SPECIES, Species};
+use guardcell_reference::salts::SALTS;
 
 /// Dissolved below this share of all particles counts as dried out.
 const DRY_SHARE: f64 = 2e-3;
 const NEWTON_STEPS: usize = 40;
 const SWEEPS: usize = 400;
-const TOLERANCE: f64 = 1e-6;
+/// Of the logarithm of an activity: far below what the mixing rule is worth.
+const TOLERANCE: f64 = 1e-4;
 /// Of what is dissolved of a species, the largest part that one step may take.
 const LARGEST_PART: f64 = 0.9;
 /// The most salts that are solved for together: one more than can stand beside a solution of
@@ -33,7 +35,7 @@ pub(crate) fn settle(
     point: &GridPoint,
     all_particles: f64,
 ) -> bool {
-    let mut at = At { dissolved, solids, candidates, point, dry_below: DRY_SHARE * all_particles };
+    let mut at = At::new(dissolved, solids, candidates, point, all_particles);
     for _ in 0..NEWTON_STEPS {
         match at.newton() {
             Reached::Settled => return true,
@@ -61,11 +63,30 @@ struct At<'a> {
     dissolved: &'a mut Species,
     solids: &'a mut [f64],
     candidates: &'a [Candidate],
-    point: &'a GridPoint,
+    /// How far each salt is above its own saturation at this water activity.
+    drives: [f64; MOST_SALTS],
     dry_below: f64,
 }
 
-impl At<'_> {
+/// Salts of the table, at most.
+const MOST_SALTS: usize = 32;
+const _: () = assert!(SALTS.len() <= MOST_SALTS);
+
+impl<'a> At<'a> {
+    fn new(
+        dissolved: &'a mut Species,
+        solids: &'a mut [f64],
+        candidates: &'a [Candidate],
+        point: &GridPoint,
+        all_particles: f64,
+    ) -> Self {
+        let mut drives = [0.0; MOST_SALTS];
+        for (drive, c) in drives.iter_mut().zip(candidates) {
+            *drive = c.drive(point);
+        }
+        Self { dissolved, solids, candidates, drives, dry_below: DRY_SHARE * all_particles }
+    }
+
     /// One step of Newton's method on all salts that are solid or want to be.
     fn newton(&mut self) -> Reached {
         let particles: f64 = self.dissolved.iter().sum();
@@ -82,13 +103,14 @@ impl At<'_> {
         let mut over = [0.0; MOST];
         let mut count = 0;
         let mut worst: f64 = 0.0;
-        for (i, (c, solid)) in self.candidates.iter().zip(self.solids.iter()).enumerate() {
+        let salts = self.candidates.iter().zip(self.solids.iter()).zip(&self.drives);
+        for (i, ((c, solid), drive)) in salts.enumerate() {
             let lacking =
                 self.dissolved[c.cation] <= 0.0 || (c.na > 0.0 && self.dissolved[c.anion] <= 0.0);
             if lacking {
                 continue;
             }
-            let excess = c.drive(self.point) + c.excess(&ln_share);
+            let excess = drive + c.excess(&ln_share);
             if excess > TOLERANCE || *solid > 0.0 {
                 if count == MOST {
                     return Reached::Lost;
@@ -196,7 +218,7 @@ impl At<'_> {
     fn sweeps(&mut self) -> bool {
         for _ in 0..SWEEPS {
             let mut worst: f64 = 0.0;
-            for (c, solid) in self.candidates.iter().zip(self.solids.iter_mut()) {
+            for (i, c) in self.candidates.iter().enumerate() {
                 let particles: f64 = self.dissolved.iter().sum();
                 if particles < self.dry_below {
                     self.dry_out();
@@ -215,7 +237,8 @@ impl At<'_> {
                     curvature += c.na * c.na / an;
                     room = room.min(an / c.na);
                 }
-                let over = c.drive(self.point) + c.excess(&ln_share);
+                let over = self.drives[i] + c.excess(&ln_share);
+                let solid = &mut self.solids[i];
                 if over.abs() < TOLERANCE || (over < 0.0 && *solid <= 0.0) {
                     continue;
                 }
@@ -309,8 +332,12 @@ mod tests {
                 for (c, solid) in candidates.iter().zip(&solids) {
                     assert!(*solid >= 0.0);
                     let over = c.drive(&point) + c.excess(&ln_share);
-                    assert!(over < 1e-5, "{} wants to form: {over}", c.salt.key);
-                    assert!(*solid == 0.0 || over > -1e-5, "{} wants to go: {over}", c.salt.key);
+                    assert!(over < 2.0 * TOLERANCE, "{} wants to form: {over}", c.salt.key);
+                    assert!(
+                        *solid == 0.0 || over > -2.0 * TOLERANCE,
+                        "{} wants to go: {over}",
+                        c.salt.key
+                    );
                     back[c.cation] += c.nc * solid;
                     if c.na > 0.0 {
                         back[c.anion] += c.na * solid;
@@ -336,13 +363,7 @@ mod tests {
                 let mut one = (species, vec![0.0; candidates.len()]);
                 let mut other = (species, vec![0.0; candidates.len()]);
                 let wet = settle(&mut one.0, &mut one.1, &candidates, &point, all);
-                let mut at = At {
-                    dissolved: &mut other.0,
-                    solids: &mut other.1,
-                    candidates: &candidates,
-                    point: &point,
-                    dry_below: DRY_SHARE * all,
-                };
+                let mut at = At::new(&mut other.0, &mut other.1, &candidates, &point, all);
                 // Sweeps creep; they are given the time.
                 if (0..50).all(|_| at.sweeps()) && wet {
                     compared += 1;

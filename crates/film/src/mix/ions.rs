@@ -9,6 +9,7 @@ use guardcell_reference::Solute;
 use guardcell_reference::salts::{SALTS, Salt};
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::formula::Formula;
+use std::sync::LazyLock;
 
 pub(crate) const CATIONS: [Solute; 5] =
     [Solute::Ca, Solute::Mg, Solute::K, Solute::Na, Solute::Nh4];
@@ -144,12 +145,10 @@ impl Candidate {
         }
         let hydrate = f64::from(self.salt.hydrate);
         // Grid points from the deliquescence humidity down.
-        for i in (1..Salt::GRID_LEN).rev() {
-            let a = 1.0 - (-Salt::GRID_STEP * i as f64).exp();
-            let point = GridPoint::new(a);
-            if a < self.drh && self.nu() * point.look(self.salt.correction) * point.ideal < hydrate
-            {
-                self.floor = (a, self.drive(&point));
+        for point in GRID.iter().rev() {
+            let water = self.nu() * point.look(self.salt.correction) * point.ideal;
+            if point.a < self.drh && water < hydrate {
+                self.floor = (point.a, self.drive(point));
                 return;
             }
         }
@@ -190,6 +189,11 @@ pub(crate) struct GridPoint {
     /// `a/(1 − a)`: moles of water an ideal solute holds per mole of particles.
     ideal: f64,
 }
+
+/// The points of the salt tables, without the driest.
+static GRID: LazyLock<Vec<GridPoint>> = LazyLock::new(|| {
+    (1..Salt::GRID_LEN).map(|i| GridPoint::new(1.0 - (-Salt::GRID_STEP * i as f64).exp())).collect()
+});
 
 impl GridPoint {
     pub(crate) fn new(a: f64) -> Self {

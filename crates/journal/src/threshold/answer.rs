@@ -87,6 +87,10 @@ pub struct NextStrengthRequest {
     /// A strength whose own probability is asked for as well, mg/L, 0 to 10,000: the present one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub present_mg_l: Option<f64>,
+    /// Whether days on which the model is far out are counted in; true when not given. Advice on a
+    /// day leaves them out, for it speaks of the day as modelled.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub odd_days: Option<bool>,
 }
 
 /// The learned threshold.

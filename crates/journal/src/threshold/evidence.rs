@@ -61,11 +61,19 @@ pub fn observations(entries: &[Entry]) -> Result<(Vec<Observation>, Vec<NotUsed>
                 }),
                 level: seen.level,
                 residue_g_m2,
-                residue_log_sd: conditions.and_then(|c| c.residue_log_sd),
+                residue_log_sd: conditions.and_then(|c| spread(c, residue_g_m2)),
             }),
         }
     }
     Ok((used, left))
+}
+
+/// The log-normal uncertainty of what is seen: that of the feed salts, as far as they are in it.
+/// The scale that a water leaves hardly depends on the day.
+pub(crate) fn spread(c: &Conditions, seen_g_m2: f64) -> Option<f64> {
+    let (sd, feed) = (c.residue_log_sd?, c.residue_g_m2?);
+    let share = if seen_g_m2 > 0.0 { (feed / seen_g_m2).min(1.0) } else { 1.0 };
+    Some((sd * share).max(journal::DAY_LOG_SD_LEAST.value))
 }
 
 /// The modelled residue that the report is about, in grams of feed salts that look as white.

@@ -216,7 +216,10 @@ fn next_strength(
     if let Some(present) = request.present_mg_l {
         range("/next/present_mg_l", present, 0.0, 10_000.0, "mg/L")?;
     }
-    let errors = DayError::any(log_sd);
+    let errors = match request.odd_days {
+        Some(false) => DayError::ordinary(log_sd),
+        Some(true) | None => DayError::any(log_sd),
+    };
     let seen = |strength: f64| {
         let residue = (base + slope * strength).max(p::RESIDUE_LEAST.value).ln();
         posterior.mean(|x| errors.mean(|e| logistic((residue + e - x) / p::LINK_SCALE.value)))
@@ -359,6 +362,7 @@ mod tests {
                     tolerance: Some(0.1),
                     cap_mg_l: cap,
                     present_mg_l: None,
+                    odd_days: None,
                 }),
                 prior: Some(Prior { median_g_m2: 0.04, log_sd: 0.5 }),
                 ..ThresholdRequest::default()

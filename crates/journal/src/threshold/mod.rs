@@ -18,4 +18,5 @@ pub use answer::{
     ThresholdAnswer, ThresholdRequest,
 };
 pub use evidence::observations;
+pub(crate) use evidence::spread;
 pub use learn::learn_threshold;

@@ -3,7 +3,7 @@
 use guardcell_journal::Level;
 
 /// The residue at which half of the reports say something. The program does not know it.
-pub(super) const TRUTH_G_M2: f64 = 0.05;
+pub(super) const TRUTH_G_M2: f64 = 0.028;
 /// How far one day is off its model (standard deviation of the natural logarithm).
 const DAY_LOG_SD: f64 = 0.3;
 /// How far from the threshold reports still waver, in natural logarithm.

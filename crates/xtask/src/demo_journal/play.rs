@@ -5,6 +5,7 @@ use super::record;
 use guardcell::advice::{
     AdviceRequest, PlantEntry, Reading, RescueRequest, SiteDescription, rescue, round,
 };
+use guardcell::reference::parameters::film;
 use guardcell::solution::{Label, WaterReport};
 use guardcell_journal::{
     Draft, Event, Flush, Journal, LedgerRequest, Nature, Note, Place, PlantShare, Residue,
@@ -18,7 +19,7 @@ use std::error::Error;
 use std::path::Path;
 
 /// The day on which a dry wind blew through an open door.
-pub(super) const DRY_DAY: &str = "2026-08-16";
+pub(super) const DRY_DAY: &str = "2026-08-18";
 /// The moment of the report.
 pub(super) const END: &str = "2026-12-31";
 
@@ -184,7 +185,8 @@ impl Year<'_> {
         let mut given = false;
         for sitting in 0..plan.sittings.len() {
             let error = looks::error_of_day(&mut self.random);
-            for draft in rounds_of_plan(&plan, sitting)? {
+            for mut draft in rounds_of_plan(&plan, sitting)? {
+                draft.zone = Some(self.site.time_zone.clone());
                 let Event::Round(done) = &draft.event else { continue };
                 let done = done.clone();
                 let end = done.window.as_ref().map_or(draft.at.clone(), |w| w.to.clone());
@@ -204,9 +206,10 @@ impl Year<'_> {
         done: &guardcell_journal::Round,
         error: f64,
     ) -> Result<(), Box<dyn Error>> {
-        let Some(residue) = done.conditions.as_ref().and_then(|c| c.residue_g_m2) else {
-            return Ok(());
-        };
+        let Some(air) = &done.conditions else { return Ok(()) };
+        let Some(feed) = air.residue_g_m2 else { return Ok(()) };
+        // Scale looks whiter than feed salts do, and hardly depends on the day.
+        let scale = air.scale_g_m2.unwrap_or(0.0) * film::SCALE_VISIBILITY.value;
         let after: jiff::Timestamp = end.parse()?;
         let after = after.saturating_add(12.hours())?.to_zoned_datetime(self.zone.clone());
         let dry =
@@ -220,7 +223,7 @@ impl Year<'_> {
                 continue;
             }
             let wind = if dry { 5.0 } else { 1.0 };
-            let level = looks::report(residue * error * wind, &mut self.random);
+            let level = looks::report(feed * error * wind + scale, &mut self.random);
             let note = if dry { "The door stood open all day; dry wind." } else { "" };
             let event = Event::Residue(Residue {
                 plants: there.iter().map(|p| p.plant.clone()).collect(),

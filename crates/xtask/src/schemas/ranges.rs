@@ -105,13 +105,17 @@ const TYPES: &[(&str, &[Range])] = &[
     ("TankProduct", &[("per_litre", 1e-6, 100.0)]),
     ("ConvertRequest", &[("ec_percent_per_k", 0.0, 10.0)]),
     ("SearchRequest", &[("limit", 1.0, 50.0)]),
+    // The kinds of an entry stand within it, as its forms.
     (
-        "Round",
+        "Event",
         &[
             ("feed_strength_mg_l", 0.0, 1e4),
             ("n_mg_l", 0.0, 1e4),
             ("passes", 1.0, 10.0),
             ("volume_ml", 0.0, 1e6),
+            ("drain_ml", 0.0, 1e6),
+            ("drain_mg_l", 0.0, 1e5),
+            ("duration_min", 0.1, 1440.0),
         ],
     ),
     ("PlantShare", &[("volume_ml", 0.0, 1e6)]),
@@ -126,18 +130,6 @@ const TYPES: &[(&str, &[Range])] = &[
             ("scale_g_m2", 0.0, 20.0),
         ],
     ),
-    (
-        "RootFeed",
-        &[
-            ("feed_strength_mg_l", 0.0, 1e4),
-            ("n_mg_l", 0.0, 1e4),
-            ("volume_ml", 0.0, 1e6),
-            ("drain_ml", 0.0, 1e6),
-            ("drain_mg_l", 0.0, 1e5),
-        ],
-    ),
-    ("Flush", &[("volume_ml", 0.0, 1e6), ("drain_ml", 0.0, 1e6), ("drain_mg_l", 0.0, 1e5)]),
-    ("Soak", &[("feed_strength_mg_l", 0.0, 1e4), ("duration_min", 0.1, 1440.0)]),
     ("Observation", &[("residue_g_m2", 0.0, 20.0), ("residue_log_sd", 0.01, 3.0)]),
     ("Prior", &[("median_g_m2", 0.001, 2.0), ("log_sd", 0.05, 1.0)]),
     ("ThresholdRequest", &[("interval_share", 0.5, 0.99)]),

@@ -80,10 +80,14 @@ fn got(p: &PlantLedger, out: &mut Out) {
     for n in notes {
         out.line(format!("  {n}"));
     }
+    let since = if p.last_flush.is_some() {
+        format!(", {} mg since the last flush", text::significant(p.given_since_flush_mg, 3))
+    } else {
+        String::new()
+    };
     let mut facts = vec![format!(
-        "{} mg of feed in this time through leaf and root, {} mg since the last flush.",
-        text::significant(p.given_mg, 3),
-        text::significant(p.given_since_flush_mg, 3)
+        "{} mg of feed in this time through leaf and root{since}.",
+        text::significant(p.given_mg, 3)
     )];
     if let (Some(last), Some(days)) = (&p.last_fed, p.days_since_fed) {
         facts.push(format!("Last fed {}, {}.", moment(last), ago(days)));

@@ -7,8 +7,8 @@ use crate::print::{Out, file, text};
 use crate::verbs::journal::open;
 use guardcell::reference::parameters::practice;
 use guardcell_journal::{
-    NextStrengthRequest, ThresholdAnswer, ThresholdRequest, Usual, learn_threshold, observations,
-    usual,
+    Evidence, Level, NextStrengthRequest, ThresholdAnswer, ThresholdRequest, Usual,
+    learn_threshold, observations, usual,
 };
 
 pub(crate) fn run(
@@ -71,6 +71,7 @@ fn learn(
         tolerance: past.tolerance,
         cap_mg_l: Some(practice::STRENGTH_ESTABLISHED.value),
         present_mg_l: Some(d.feed_strength_mg_l),
+        odd_days: Some(false),
     });
     learn_threshold(&ThresholdRequest {
         observations,
@@ -97,26 +98,7 @@ fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
         ));
     }
     out.line("");
-    out.line(format!("EVIDENCE  {}", text::count(a.evidence.len(), "look", "looks")));
-    for e in &a.evidence {
-        let o = &e.observation;
-        let when = o.at.as_deref().map_or_else(String::new, text::day_and_year);
-        let group = o.group.as_ref().map_or_else(String::new, |g| format!(", {g}"));
-        let odd = if e.odd_day > 0.5 {
-            format!("; the day was probably not as modelled ({:.0} %)", e.odd_day * 100.0)
-        } else {
-            String::new()
-        };
-        out.item(
-            "  - ",
-            &format!(
-                "{when}{group}: {} at a modelled {} g/m², {}{odd}",
-                o.level.word(),
-                text::significant(o.residue_g_m2, 2),
-                pull(e.pull_percent)
-            ),
-        );
-    }
+    evidence(&a.evidence, out);
     if !a.not_used.is_empty() {
         out.line(format!("NOT USED  {}", text::count(a.not_used.len(), "look", "looks")));
         for n in &a.not_used {
@@ -138,8 +120,8 @@ fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
         "  ",
         &match next.feed_strength_mg_l {
             Some(s) => format!(
-                "On a day like the middle one of the last {}: {s:.0} mg/L of dissolved feed has a \
-                 chance of visible residue of {}, {} is accepted{}.",
+                "On a day like the middle one of the last {}, if it turns out as modelled: {s:.0} \
+                 mg/L of dissolved feed has a chance of visible residue of {}, {} is accepted{}.",
                 text::count(day.rounds, "round", "rounds"),
                 chance(next.probability),
                 chance(next.tolerance),
@@ -164,6 +146,64 @@ fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
         "Weaker plants get less: `guardcell history PLANT` says how much. A dry day gets less \
          too: `guardcell advise --journal` reckons with the day itself.",
     );
+}
+
+/// Looks that moved the median by this much, in %, are told one by one.
+const TOLD: f64 = 2.0;
+/// And no more of them than this; all are in the JSON and in the picture.
+const TOLD_MOST: usize = 12;
+
+/// The looks: how many of which kind, then those that counted.
+fn evidence(looks: &[Evidence], out: &mut Out) {
+    out.line(format!("EVIDENCE  {}", text::count(looks.len(), "look", "looks")));
+    for level in Level::ALL {
+        let residues: Vec<f64> = looks
+            .iter()
+            .filter(|e| e.observation.level == *level)
+            .map(|e| e.observation.residue_g_m2)
+            .collect();
+        let low = residues.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = residues.iter().copied().fold(0.0, f64::max);
+        if !residues.is_empty() {
+            let (low, high) = (text::significant(low, 2), text::significant(high, 2));
+            let span = if low == high { low } else { format!("{low} to {high}") };
+            out.line(format!(
+                "  {:>4} {:<6} at a modelled {span} g/m²",
+                residues.len(),
+                level.word(),
+            ));
+        }
+    }
+    let told: Vec<&Evidence> =
+        looks.iter().filter(|e| e.pull_percent.abs() >= TOLD || e.odd_day > 0.5).collect();
+    if told.is_empty() {
+        return;
+    }
+    let first = told.len().saturating_sub(TOLD_MOST);
+    out.line(if first > 0 {
+        "  those that counted, the last of them:"
+    } else {
+        "  those that counted:"
+    });
+    for e in told.into_iter().skip(first) {
+        let o = &e.observation;
+        let when = o.at.as_deref().map_or_else(String::new, text::day_and_year);
+        let group = o.group.as_ref().map_or_else(String::new, |g| format!(", {g}"));
+        let odd = if e.odd_day > 0.5 {
+            format!("; the day was probably not as modelled ({:.0} %)", e.odd_day * 100.0)
+        } else {
+            String::new()
+        };
+        out.item(
+            "  - ",
+            &format!(
+                "{when}{group}: {} at a modelled {} g/m², {}{odd}",
+                o.level.word(),
+                text::significant(o.residue_g_m2, 2),
+                pull(e.pull_percent)
+            ),
+        );
+    }
 }
 
 fn pull(percent: f64) -> String {
