@@ -13,8 +13,8 @@ use std::process::{Command, Stdio};
 use std::time::Instant;
 
 const TURNS: usize = 7;
-/// One advice costs about as much as so many conversions.
-const CONVERSIONS_AN_ADVICE: usize = 40;
+/// An advice costs about a thousand conversions; with these there are enough of them to count.
+const CONVERSIONS_AN_ADVICE: usize = 400;
 /// What is asked of the program.
 const MOST_TIMES: f64 = 3.0;
 const CONVERSIONS_A_SECOND: f64 = 1e6;

@@ -24,7 +24,8 @@ const KINDS: &[&[&str]] = &[
     &["ft", "cm", "acres"],
     &["ppm", "% N", "foo", "mg/L feed"],
 ];
-const NUMBERS: &[&str] = &["1", "0.5", "120", "7.25", "1,5", "1/2", "3e2", "0", "-4", "15.999999999"];
+const NUMBERS: &[&str] =
+    &["1", "0.5", "120", "7.25", "1,5", "1/2", "3e2", "0", "-4", "15.999999999"];
 
 /// Every quantity with every target of its kind.
 fn rows() -> Vec<(String, &'static str)> {

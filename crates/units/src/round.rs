@@ -110,9 +110,10 @@ fn floor_log10(size: f64) -> Option<i32> {
     if !size.is_normal() {
         return None;
     }
-    // The bits above the 52 of the fraction are the exponent; the sign is off.
+    // The bits above the 52 of the fraction are the exponent; the sign is off. The fraction is
+    // log10 2 to 2^-18, enough for a floor of 1023 times it.
     let exponent = i32::try_from(size.to_bits() >> 52).ok()? - 1023;
-    Some((f64::from(exponent) * core::f64::consts::LOG10_2).floor() as i32)
+    Some((exponent * 78_913) >> 18)
 }
 
 /// The shortest decimal form that reads back as the same number, without a trailing `.0`.

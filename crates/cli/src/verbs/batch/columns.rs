@@ -162,9 +162,16 @@ const DIGITS: usize = 20;
 pub(crate) fn decimal(decimal: Decimal, out: &mut Vec<u8>) -> bool {
     let mut buffer = [b'0'; DIGITS];
     let (mut rest, mut start) = (decimal.digits, DIGITS);
+    // Twenty digits hold every number of 64 bits, and a digit fits into a byte.
+    while rest >= 100 {
+        let two = rest % 100;
+        rest /= 100;
+        start -= 2;
+        buffer[start] = b'0' + (two / 10) as u8;
+        buffer[start + 1] = b'0' + (two % 10) as u8;
+    }
     while rest > 0 {
         start -= 1;
-        // Twenty digits hold every number of 64 bits, and a digit fits into a byte.
         buffer[start] = b'0' + (rest % 10) as u8;
         rest /= 10;
     }

@@ -132,6 +132,6 @@ mod tests {
         assert_eq!(next("a,\"b\n"), Next::Odd(0));
         assert_eq!(next("\r\n\n"), Next::End);
         assert_eq!(next("a\"b\"\r\n"), Next::Row(Row { at: 0..4, quotes: false }));
-        assert_eq!(next("\"a\"\"\"\n"), Next::Row(Row { at: 0..6, quotes: true }));
+        assert_eq!(next("\"a\"\"\"\n"), Next::Row(Row { at: 0..5, quotes: true }));
     }
 }

@@ -9,8 +9,9 @@ use std::io::{ErrorKind, Read};
 
 /// Longest row that is taken.
 pub(crate) const LONGEST_ROW: usize = 1024 * 1024;
-/// About how much is given to a thread at once.
-const PIECE: usize = 256 * 1024;
+/// About how much is given to a thread at once: what it makes of it stays near the processor until
+/// it is written.
+const PIECE: usize = 64 * 1024;
 /// How much of a bad row is kept to be shown.
 const SHOWN: usize = 4096;
 
