@@ -441,7 +441,7 @@ fn a_plan_becomes_entries_that_can_be_recorded() {
         json!({"group": "mounted", "area": area, "plants": plants, "verdict": "feed",
             "start": "2026-06-21T04:00:00+01:00", "end": "2026-06-21T06:00:00+01:00",
             "residue_probability": 0.05, "dry_minutes": 40, "driest_rh_percent": 60,
-            "modelled": {"feed_g_m2": residue, "scale_g_m2": 0.002, "log_sd": 0.4, "temp_c": 21.0,
+            "modelled": {"feed_g_m2": residue, "scale_g_m2": 0.0, "feed_log_sd": 0.4, "temp_c": 21.0,
                 "rh_percent": 60.0, "air_m_s": 0.3},
             "driest_at": "2026-06-21T14:00:00+01:00", "reasons": []})
     };

@@ -162,9 +162,10 @@ pub struct ModelledResidue {
     pub feed_g_m2: f64,
     /// Carbonate scale from the water, g/m².
     pub scale_g_m2: f64,
-    /// Standard deviation of the natural logarithm of both together; none where nothing is left.
+    /// How far the feed salts vary between days that read the same: the standard deviation of their
+    /// natural logarithm; none where none are left.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub log_sd: Option<f64>,
+    pub feed_log_sd: Option<f64>,
     /// Air temperature at the driest hour, °C.
     pub temp_c: f64,
     /// Relative humidity at the driest hour, %.

@@ -41,8 +41,8 @@ pub(crate) struct FilmOutcome {
     pub(crate) residue_probability: f64,
     pub(crate) feed_g_m2: f64,
     pub(crate) scale_g_m2: f64,
-    /// Standard deviation of the natural logarithm of both together; none where nothing is left.
-    pub(crate) log_sd: Option<f64>,
+    /// Standard deviation of the natural logarithm of the feed salts; none where none are left.
+    pub(crate) feed_log_sd: Option<f64>,
     /// The driest air of the day that follows, which decides what turns solid.
     pub(crate) driest: Air,
     pub(crate) driest_at: Timestamp,
@@ -274,7 +274,7 @@ impl<'a> Course<'a> {
             residue_probability: left.probability.get::<ratio>(),
             feed_g_m2: left.feed.get::<gram_per_square_meter>(),
             scale_g_m2: left.scale.get::<gram_per_square_meter>(),
-            log_sd: left.log_sd().map(|sd| sd.get::<ratio>()),
+            feed_log_sd: left.feed_log_sd.map(|sd| sd.get::<ratio>()),
             driest: air,
             driest_at: self.time(driest),
         };

@@ -381,7 +381,7 @@ fn modelled(o: &FilmOutcome) -> ModelledResidue {
     ModelledResidue {
         feed_g_m2: four_decimals(o.feed_g_m2),
         scale_g_m2: four_decimals(o.scale_g_m2),
-        log_sd: o.log_sd.map(three_digits),
+        feed_log_sd: o.feed_log_sd.map(three_digits),
         temp_c: o.driest.temp_c,
         rh_percent: o.driest.rh_percent,
         air_m_s: o.driest.air_m_s,

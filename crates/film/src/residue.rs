@@ -141,6 +141,11 @@ pub struct Residue {
     pub low: ArealMassDensity,
     /// A high value of both together: about 1 chance in 10 that it is more.
     pub high: ArealMassDensity,
+    /// How far the feed salts among it vary from one day to the next that read the same: the
+    /// standard deviation of their natural logarithm, from the humidity at the leaf and the film
+    /// load; none where none are solid. The scale varies with the film load alone. What the mixing
+    /// rule is off is off every day alike, and is not in it.
+    pub feed_log_sd: Option<Ratio>,
     /// The probability that the grower sees it.
     pub probability: Ratio,
     /// What the leaf takes up: during drying, and for the hours after (`uptake_hours` of
@@ -151,21 +156,6 @@ pub struct Residue {
 }
 
 impl Residue {
-    /// How uncertain the residue is: the standard deviation of its natural logarithm, from the low
-    /// and the high value; none where nothing is left even by the high one.
-    ///
-    /// Where nothing is left by the low one, the middle stands in for it.
-    #[must_use]
-    pub fn log_sd(&self) -> Option<Ratio> {
-        let (low, middle, high) = (self.low.value, self.total().value, self.high.value);
-        let (span, tenths) = match (low > 0.0, middle > 0.0) {
-            (true, _) => (high / low, 2.0),
-            (false, true) => (high / middle, 1.0),
-            (false, false) => return None,
-        };
-        (span > 0.0).then(|| Ratio::new::<ratio>(span.ln().max(0.0) / (tenths * Z_TENTH)))
-    }
-
     /// Feed and scale together.
     #[must_use]
     pub fn total(&self) -> ArealMassDensity {
@@ -262,7 +252,16 @@ pub(crate) fn from_curve(
         let load = (z * load_sd).exp();
         area((solid + scale) * load)
     };
+    // Where none are solid in damper air, the middle stands for the low end.
+    let air_sd = data::HUMIDITY_SD.value / 100.0;
+    let solid = |z: f64| deposit.feed_g_m2(curve.resting - z * air_sd, 1.0);
+    let humidity_log_sd = match (solid(-Z_TENTH), feed, solid(Z_TENTH)) {
+        (low, _, high) if low > 0.0 => Some((high / low).ln() / (2.0 * Z_TENTH)),
+        (_, middle, high) if middle > 0.0 => Some((high / middle).ln() / Z_TENTH),
+        _ => None,
+    };
     Residue {
+        feed_log_sd: humidity_log_sd.map(|sd| Ratio::new::<ratio>(sd.max(0.0).hypot(load_sd))),
         feed: area(feed),
         scale: area(scale),
         low: end(-Z_TENTH),

@@ -196,7 +196,8 @@ pub struct Conditions {
     /// Modelled residue of feed salts, g/m², 0 to 20.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residue_g_m2: Option<f64>,
-    /// Its log-normal uncertainty (standard deviation of the natural logarithm), 0.01 to 3.
+    /// Its log-normal uncertainty (standard deviation of the natural logarithm), that of the film
+    /// load included, 0.01 to 3.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residue_log_sd: Option<f64>,
     /// Modelled carbonate scale from the water alone, g/m², 0 to 20.

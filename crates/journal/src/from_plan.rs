@@ -99,7 +99,7 @@ fn conditions(m: &ModelledResidue) -> Conditions {
         rh_percent: Some(m.rh_percent),
         air_m_s: m.air_m_s,
         residue_g_m2: Some(m.feed_g_m2),
-        residue_log_sd: m.log_sd.map(|sd| sd.clamp(0.01, 3.0)),
+        residue_log_sd: m.feed_log_sd.map(|sd| sd.clamp(0.01, 3.0)),
         scale_g_m2: Some(m.scale_g_m2),
     }
 }

@@ -68,12 +68,16 @@ pub fn observations(entries: &[Entry]) -> Result<(Vec<Observation>, Vec<NotUsed>
     Ok((used, left))
 }
 
-/// The log-normal uncertainty of what is seen: that of the feed salts, as far as they are in it.
-/// The scale that a water leaves hardly depends on the day.
+/// The log-normal uncertainty of what is seen. Feed salts and scale share that of the film load;
+/// what the air of the day adds touches the feed salts alone, and what is seen as far as they are in
+/// it.
 pub(crate) fn spread(c: &Conditions, seen_g_m2: f64) -> Option<f64> {
     let (sd, feed) = (c.residue_log_sd?, c.residue_g_m2?);
     let share = if seen_g_m2 > 0.0 { (feed / seen_g_m2).min(1.0) } else { 1.0 };
-    Some((sd * share).max(journal::DAY_LOG_SD_LEAST.value))
+    // Who states less than the film load varies by on most leaves knows better.
+    let load = film::LOAD_LOG_SD.value.min(sd);
+    let air = (sd * sd - load * load).max(0.0).sqrt();
+    Some(load.hypot(share * air))
 }
 
 /// The modelled residue that the report is about, in grams of feed salts that look as white.
@@ -89,5 +93,48 @@ fn residue(seen: &Residue, conditions: Option<&Conditions>) -> Result<f64, &'sta
         (Nature::Scale, _, None) => Err("it is scale, and no scale was modelled for that day"),
         (Nature::Unknown, Some(feed), scale) => Ok(feed + scale.unwrap_or(0.0)),
         (Nature::Feed | Nature::Unknown, None, _) => Err("no residue was modelled for that day"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The spread of `ln(load × (feed × air + scale))` with load and air log-normal, by sums over
+    /// both: the statement of the rule itself, without its approximation.
+    fn by_sums(feed: f64, scale: f64, load_sd: f64, air_sd: f64) -> f64 {
+        let z: Vec<f64> = (-50..=50).map(|i| f64::from(i) * 0.1).collect();
+        let weight = |z: f64| (-z * z / 2.0).exp();
+        let (mut w, mut m, mut q) = (0.0, 0.0, 0.0);
+        for a in &z {
+            for b in &z {
+                let ln = a * load_sd + (feed * (b * air_sd).exp() + scale).ln();
+                let p = weight(*a) * weight(*b);
+                w += p;
+                m += p * ln;
+                q += p * ln * ln;
+            }
+        }
+        (q / w - (m / w).powi(2)).sqrt()
+    }
+
+    #[test]
+    fn scale_steadies_what_is_seen_no_further_than_the_film_load() {
+        let load = film::LOAD_LOG_SD.value;
+        for (feed, scale) in [(0.02, 0.0), (0.03, 0.01), (0.02, 0.02), (0.005, 0.03), (0.0, 0.02)] {
+            for air in [0.0, 0.2, 0.4] {
+                let c = Conditions {
+                    residue_g_m2: Some(feed),
+                    residue_log_sd: Some(load.hypot(air)),
+                    ..Conditions::default()
+                };
+                let (found, wanted) =
+                    (spread(&c, feed + scale).unwrap(), by_sums(feed, scale, load, air));
+                assert!(
+                    (found / wanted - 1.0).abs() < 0.03,
+                    "{feed} {scale} {air}: {found} {wanted}"
+                );
+            }
+        }
     }
 }
