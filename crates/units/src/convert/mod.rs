@@ -5,17 +5,19 @@
 
 mod ec;
 mod many;
+mod notes;
 mod powder;
 mod solute;
 
 pub use many::{Conversion, Converter};
+use notes::Notes;
 
 use crate::conductivity::{Compensation, TemperatureCoefficient};
 use crate::dimension::Dimension as D;
 use crate::error::{Problem, UnitError};
 use crate::quantity::MassDensity;
 use crate::round::significant;
-use crate::text::{Measure, PpmMeaning, Quantity, Subject, Target, Unit, entry};
+use crate::text::{Measure, PpmMeaning, Quantity, Subject, Target, entry};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -217,81 +219,6 @@ impl ConvertRequest {
 struct Context {
     compensation: Compensation,
     density: Option<MassDensity>,
-}
-
-/// What was assumed on the way, and the sources used.
-#[derive(Debug, Default)]
-struct Notes {
-    notes: Vec<String>,
-    sources: Vec<String>,
-    /// Nothing is noted: what has to be said is known already.
-    silent: bool,
-}
-
-impl Notes {
-    fn silent() -> Self {
-        Self { silent: true, ..Self::default() }
-    }
-
-    fn note_with(&mut self, text: impl FnOnce() -> String) {
-        if !self.silent {
-            self.note(text());
-        }
-    }
-
-    fn note(&mut self, text: impl Into<String>) {
-        if self.silent {
-            return;
-        }
-        let text = text.into();
-        if !self.notes.contains(&text) {
-            self.notes.push(text);
-        }
-    }
-
-    fn source(&mut self, text: &str) {
-        if !self.silent && !self.sources.iter().any(|s| s == text) {
-            self.sources.push(text.to_owned());
-        }
-    }
-
-    fn about_spelling(&mut self, text: &str, unit: &Unit) {
-        let lower = text.to_lowercase();
-        let us = unit.definitions().any(|d| d.code.ends_with("_us]"));
-        if us && !lower.contains("us") && !lower.contains("u.s") {
-            self.note(
-                "gal, qt, pt, cup, fl oz, tbsp and tsp are read as US measures; \
-                 write imp gal, metric tsp and so on for the others",
-            );
-        }
-        if unit.code() == "1:N" && text.contains(':') {
-            self.note(
-                "1:N is read as 1 part of stock in N parts of finished feed; \
-                 write 1 + N for 1 part to N parts of water",
-            );
-        }
-    }
-
-    fn about_ppm(&mut self, text: &str, q: &Quantity) {
-        let mass =
-            matches!(q.dimension(), D::AsBasis | D::FeedStrength | D::Hardness | D::Alkalinity);
-        let lower = text.to_lowercase();
-        if mass && (lower.contains("ppm") || lower.contains("ppb")) {
-            self.note("ppm of a dilute solution is taken as mg/L (1 L weighs 1 kg)");
-        }
-    }
-
-    fn about_sources(&mut self, q: &Quantity) {
-        for definition in q.unit().definitions() {
-            self.source(definition.source);
-        }
-        if q.subject().basis().is_some() || matches!(q.dimension(), D::Hardness | D::Alkalinity) {
-            self.source(
-                "Prohaska et al. 2022, standard atomic weights 2021 (abridged), \
-                 doi:10.1515/pac-2019-0603",
-            );
-        }
-    }
 }
 
 /// What the number is counted as or read on, for the answer.
