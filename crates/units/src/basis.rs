@@ -34,7 +34,7 @@ pub trait Basis: 'static {
 }
 
 /// A basis as a value, for bases that come with a text or a request.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug)]
 pub struct BasisInfo {
     /// The symbol, such as `P2O5`.
     pub symbol: &'static str,
@@ -46,6 +46,13 @@ pub struct BasisInfo {
     pub(crate) count: f64,
     /// See [`Basis::CHARGE`].
     pub charge: u8,
+}
+
+/// A symbol stands for one basis.
+impl PartialEq for BasisInfo {
+    fn eq(&self, other: &Self) -> bool {
+        core::ptr::eq(self, other) || self.symbol == other.symbol
+    }
 }
 
 impl BasisInfo {
@@ -71,7 +78,8 @@ impl BasisInfo {
     /// ```
     #[must_use]
     pub fn factor_to(&self, other: &Self) -> Option<f64> {
-        (self.analyte == other.analyte).then(|| {
+        let same = core::ptr::eq(self.analyte, other.analyte) || self.analyte == other.analyte;
+        same.then(|| {
             (other.formula.g_per_mol() / other.count) / (self.formula.g_per_mol() / self.count)
         })
     }

@@ -23,16 +23,28 @@ pub fn significant(value: f64, digits: u8) -> f64 {
 }
 
 /// Powers of ten that a binary number holds exactly.
-const TENS: [f64; 23] = [
+pub(crate) const TENS: [f64; 23] = [
     1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
     1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
 
+fn power(n: i32) -> Option<f64> {
+    TENS.get(usize::try_from(n.unsigned_abs()).ok()?).copied()
+}
+
 /// The same by arithmetic, many times as fast, where that comes to the same number for certain:
 /// the digits wanted become a whole number, which is exact, and one division by an exact power of
-/// ten rounds as reading its decimals does. Where the next digits are near a half, where the power
-/// of ten is not exact, or where a digit would be lost, it gives none.
+/// ten rounds as reading its decimals does.
 fn by_arithmetic(value: f64, digits: u8) -> Option<f64> {
+    let (whole, shift) = scaled_whole(value, digits)?;
+    let rounded = if shift >= 0 { whole / power(shift)? } else { whole * power(shift)? };
+    Some(rounded.copysign(value))
+}
+
+/// The digits wanted as a whole number, and the power of ten that it was multiplied with. Where
+/// the next digits are near a half, where the power of ten is not exact, or where a digit would be
+/// lost, there is none.
+fn scaled_whole(value: f64, digits: u8) -> Option<(f64, i32)> {
     // Scaled to ten digits, a number is known to 2e-6.
     const MOST_DIGITS: u8 = 10;
     const NEAR_HALF: f64 = 1e-3;
@@ -40,7 +52,6 @@ fn by_arithmetic(value: f64, digits: u8) -> Option<f64> {
         return None;
     }
     let size = value.abs();
-    let power = |n: i32| TENS.get(usize::try_from(n.unsigned_abs()).ok()?).copied();
     let scaled =
         |shift: i32| Some(if shift >= 0 { size * power(shift)? } else { size / power(shift)? });
     let (low, high) = (power(i32::from(digits) - 1)?, power(i32::from(digits))?);
@@ -53,14 +64,45 @@ fn by_arithmetic(value: f64, digits: u8) -> Option<f64> {
         shift += 1;
         whole = scaled(shift)?;
     }
-    let below = whole.floor();
-    let part = whole - below;
-    if !(low..high).contains(&whole) || (part - 0.5).abs() < NEAR_HALF {
+    if !(low..high).contains(&whole) {
         return None;
     }
-    let whole = if part > 0.5 { below + 1.0 } else { below };
-    let rounded = if shift >= 0 { whole / power(shift)? } else { whole * power(shift)? };
-    Some(rounded.copysign(value))
+    // Below 10^10, so that it is a whole number of 64 bits and nothing is lost either way.
+    let below = whole as u64 as f64;
+    let part = whole - below;
+    if (part - 0.5).abs() < NEAR_HALF {
+        return None;
+    }
+    Some((if part > 0.5 { below + 1.0 } else { below }, shift))
+}
+
+/// A number as it is written in decimals: `digits` with the point `places` from their right end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Decimal {
+    /// Whether it is below zero.
+    pub negative: bool,
+    /// The digits as one whole number.
+    pub digits: u64,
+    /// How many of them stand behind the point.
+    pub places: u8,
+}
+
+/// The decimals of [`significant`] of the same number, where arithmetic gives them for certain;
+/// without their last zeros they are the shortest that read back as that number. None for zero,
+/// for very large and very small numbers and in rare cases in between.
+///
+/// ```
+/// use guardcell_units::round::{Decimal, decimal};
+/// let tenths = Decimal { negative: true, digits: 52_400, places: 3 };
+/// assert_eq!(decimal(-52.4, 5), Some(tenths));
+/// assert_eq!(decimal(0.0, 5), None);
+/// ```
+#[must_use]
+pub fn decimal(value: f64, digits: u8) -> Option<Decimal> {
+    let (whole, shift) = scaled_whole(value, digits.max(1))?;
+    let places = u8::try_from(shift).ok()?;
+    // Ten digits at most: below the fifteen that every binary number tells apart.
+    Some(Decimal { negative: value < 0.0, digits: whole as u64, places })
 }
 
 /// The power of ten of a normal number, or one beside it.
@@ -68,9 +110,10 @@ fn floor_log10(size: f64) -> Option<i32> {
     if !size.is_normal() {
         return None;
     }
-    // The bits above the 52 of the fraction are the exponent; the sign is off.
+    // The bits above the 52 of the fraction are the exponent; the sign is off. The fraction is
+    // log10 2 to 2^-18, enough for a floor of 1023 times it.
     let exponent = i32::try_from(size.to_bits() >> 52).ok()? - 1023;
-    Some((f64::from(exponent) * core::f64::consts::LOG10_2).floor() as i32)
+    Some((exponent * 78_913) >> 18)
 }
 
 /// The shortest decimal form that reads back as the same number, without a trailing `.0`.
@@ -115,6 +158,12 @@ mod tests {
             for value in values.into_iter().filter(|v| v.is_finite() && *v != 0.0) {
                 let rounded = significant(value, digits);
                 proptest::prop_assert_eq!(rounded.to_bits(), by_decimals(value).to_bits());
+                if let Some(d) = decimal(value, digits) {
+                    let sign = if d.negative { "-" } else { "" };
+                    let text = format!("{sign}{}e-{}", d.digits, d.places);
+                    let read = text.parse::<f64>().unwrap();
+                    proptest::prop_assert_eq!(rounded.to_bits(), read.to_bits());
+                }
             }
         }
     }

@@ -1,9 +1,14 @@
 //! Many conversions of the same few kinds.
 
+mod number;
+mod seen;
+
 use super::{Asked, Convert, ConvertRequest, DIGITS, Notes, Written, basis, says, to};
 use crate::error::UnitError;
-use crate::round::significant;
+use crate::round::{Decimal, decimal, significant};
 use crate::text::{PpmMeaning, Quantity, Subject, Unit, check_range};
+use number::{number_and_words, number_first};
+use seen::Seen;
 use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, DefaultHasher};
 
@@ -32,6 +37,16 @@ pub struct Converter {
     key: String,
     /// The last conversion that is not remembered.
     once: Option<Kind>,
+    /// How many kinds have been forgotten.
+    forgotten: u64,
+    seen: Seen,
+    request: ConvertRequest,
+}
+
+/// Where a kind is.
+enum Place {
+    Known(usize),
+    Once(Box<Kind>),
 }
 
 /// What is the same for all conversions that differ in their number only.
@@ -71,6 +86,7 @@ impl Kind {
 #[derive(Debug, Clone, Copy)]
 pub struct Conversion<'c> {
     kind: &'c Kind,
+    number: Option<u64>,
     quantity: Quantity,
     answer: Quantity,
 }
@@ -87,6 +103,37 @@ impl Conversion<'_> {
     #[must_use]
     pub fn value(&self) -> f64 {
         significant(self.answer.number(), DIGITS)
+    }
+
+    /// The decimals of [`Conversion::value`] where they are at hand, see [`decimal`].
+    ///
+    /// ```
+    /// use guardcell_units::convert::Converter;
+    /// let mut converter = Converter::default();
+    /// let decimal = converter.convert_texts("2.5 kg", "g")?.decimal().unwrap();
+    /// assert_eq!((decimal.digits, decimal.places), (2_500_000_000, 6));
+    /// # Ok::<(), guardcell_units::UnitError>(())
+    /// ```
+    #[must_use]
+    pub fn decimal(&self) -> Option<Decimal> {
+        decimal(self.answer.number(), DIGITS)
+    }
+
+    /// Which of the kinds that its [`Converter`] remembers it is of: those of the same kind have
+    /// the same unit, basis and notes. None where it is not remembered.
+    ///
+    /// ```
+    /// use guardcell_units::convert::Converter;
+    /// let mut converter = Converter::default();
+    /// let first = converter.convert_texts("2 kg", "g")?.kind();
+    /// let other = converter.convert_texts("2 L", "mL")?.kind();
+    /// let again = converter.convert_texts("3 kg", "g")?.kind();
+    /// assert!(first == again && first != other && first.is_some());
+    /// # Ok::<(), guardcell_units::UnitError>(())
+    /// ```
+    #[must_use]
+    pub fn kind(&self) -> Option<u64> {
+        self.number
     }
 
     /// The unit code, as in [`Convert::unit`].
@@ -173,51 +220,94 @@ impl Converter {
     /// assert!(converter.convert(&request).is_err());
     /// ```
     pub fn convert(&mut self, request: &ConvertRequest) -> Result<Conversion<'_>, UnitError> {
-        let Some((number, words)) = number_first(&request.quantity) else {
-            return self.anew(request);
-        };
-        self.set_key(request, words);
-        let known = self.places.get(&self.key).copied().and_then(|place| {
-            let (quantity, answer) = self.kinds.get(place)?.again(number)?;
-            Some((place, quantity, answer))
-        });
-        let (place, quantity, answer) = match known {
-            Some(known) => known,
-            None => {
-                let asked = Asked::read(request)?;
-                let (answer, notes) = asked.answer(request)?;
-                let kind = Kind::new(asked, &answer, notes);
-                if asked.quantity.number().to_bits() != number.to_bits() {
-                    return Ok(self.keep_once(kind, answer));
-                }
-                (self.remember(kind), asked.quantity, answer)
+        let (place, quantity, answer) = self.find(request)?;
+        Ok(self.conversion(place, quantity, answer))
+    }
+
+    /// The place of the kind, what was asked and the answer.
+    fn find(&mut self, request: &ConvertRequest) -> Result<(Place, Quantity, Quantity), UnitError> {
+        let first = number_first(&request.quantity);
+        if let Some((number, words)) = first {
+            self.set_key(request, words);
+            if let Some(place) = self.places.get(&self.key).copied()
+                && let Some((quantity, answer)) =
+                    self.kinds.get(place).and_then(|k| k.again(number))
+            {
+                return Ok((Place::Known(place), quantity, answer));
             }
+        }
+        let asked = Asked::read(request)?;
+        let (answer, notes) = asked.answer(request)?;
+        let kind = Kind::new(asked, &answer, notes);
+        let same = |number: f64| asked.quantity.number().to_bits() == number.to_bits();
+        let place = if first.is_some_and(|(number, _)| same(number)) {
+            Place::Known(self.remember(kind))
+        } else {
+            Place::Once(Box::new(kind))
         };
-        // The place is one that was found or made just now.
-        Ok(Conversion { kind: &self.kinds[place], quantity, answer })
+        Ok((place, asked.quantity, answer))
+    }
+
+    /// Converts a quantity by two texts and no more.
+    ///
+    /// # Errors
+    /// Those of [`convert`](super::convert).
+    ///
+    /// ```
+    /// use guardcell_units::convert::Converter;
+    /// let mut converter = Converter::default();
+    /// assert_eq!(converter.convert_texts("2 kg", "g")?.value(), 2000.0);
+    /// assert!(converter.convert_texts("2 kg", "mL").is_err());
+    /// # Ok::<(), guardcell_units::UnitError>(())
+    /// ```
+    pub fn convert_texts(&mut self, quantity: &str, to: &str) -> Result<Conversion<'_>, UnitError> {
+        let parts = number_and_words(quantity);
+        if let Some((number, words)) = parts
+            && let Some(place) = self.seen.place(words, to)
+            && let Some((quantity, answer)) = self.kinds.get(place).and_then(|k| k.again(number))
+        {
+            return Ok(self.conversion(Place::Known(place), quantity, answer));
+        }
+        let mut request = std::mem::take(&mut self.request);
+        quantity.clone_into(&mut request.quantity);
+        to.clone_into(&mut request.to);
+        let found = self.find(&request);
+        self.request = request;
+        let (place, quantity, answer) = found?;
+        if let (Place::Known(place), Some((_, words))) = (&place, parts) {
+            self.seen.put(words, to, *place);
+        }
+        Ok(self.conversion(place, quantity, answer))
+    }
+
+    /// With the kind that is remembered, or with the one of this time.
+    fn conversion(&mut self, of: Place, quantity: Quantity, answer: Quantity) -> Conversion<'_> {
+        match of {
+            Place::Known(place) => Conversion {
+                // The place is one that was found or made just now.
+                kind: &self.kinds[place],
+                number: Some(self.forgotten + place as u64),
+                quantity,
+                answer,
+            },
+            Place::Once(kind) => {
+                Conversion { kind: self.once.insert(*kind), number: None, quantity, answer }
+            }
+        }
     }
 
     /// Remembers a kind under the key that is set, and says where.
     fn remember(&mut self, kind: Kind) -> usize {
         if self.kinds.len() >= MOST_KINDS {
+            self.forgotten += self.kinds.len() as u64;
             self.kinds.clear();
             self.places.clear();
+            self.seen.clear();
         }
         let place = self.kinds.len();
         self.kinds.push(kind);
         self.places.insert(self.key.clone(), place);
         place
-    }
-
-    fn anew(&mut self, request: &ConvertRequest) -> Result<Conversion<'_>, UnitError> {
-        let asked = Asked::read(request)?;
-        let (answer, notes) = asked.answer(request)?;
-        Ok(self.keep_once(Kind::new(asked, &answer, notes), answer))
-    }
-
-    fn keep_once(&mut self, kind: Kind, answer: Quantity) -> Conversion<'_> {
-        let quantity = kind.asked.quantity;
-        Conversion { kind: self.once.insert(kind), quantity, answer }
     }
 
     /// Everything of a request but its number.
@@ -240,151 +330,5 @@ impl Converter {
     }
 }
 
-/// A plain decimal number at the beginning of a text and the words behind it, where these mean the
-/// same behind any other number.
-fn number_first(text: &str) -> Option<(f64, &str)> {
-    let text = text.trim_matches(' ');
-    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.')?;
-    let (number, rest) = text.split_at(end);
-    let words = rest.trim_start_matches(' ');
-    let whole = number.split('.').next().unwrap_or_default();
-    let points = number.bytes().filter(|b| *b == b'.').count();
-    if whole.is_empty() || points > 1 || number.ends_with('.') {
-        return None;
-    }
-    let first = words.chars().next()?;
-    if !(first.is_alphabetic() || matches!(first, '°' | '%')) || words.contains('\n') {
-        return None;
-    }
-    // 5e3 is a number; 500 scale is the scale of a meter, and 1 in 100 an injector ratio.
-    let exponent = words.len() == rest.len() && matches!(first, 'e' | 'E');
-    let begins =
-        |word: &str| words.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
-    let ratio = begins("in") && words.bytes().any(|b| b.is_ascii_digit());
-    if exponent || begins("scale") || ratio {
-        return None;
-    }
-    Some((number.parse().ok()?, words))
-}
-
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::convert::{EcCompensation, convert};
-    use proptest::prelude::*;
-
-    fn words() -> impl Strategy<Value = String> {
-        let known = prop::sample::select(vec![
-            "ppm P2O5",
-            "ppm N",
-            "ppm",
-            "ppm K",
-            "mg/L Ca",
-            "°dH",
-            "mS/cm at 18 °C",
-            "mS/cm",
-            "ppm meter 500",
-            "meter 500 ppm",
-            "ppm 500 scale",
-            "scale",
-            "scale 350 ppm",
-            "tsp",
-            "g",
-            "kg",
-            "lb",
-            "oz/100 gal",
-            "tsp/gal",
-            "% N",
-            "% RH",
-            "% w/v",
-            "%",
-            "°C",
-            "F",
-            "K difference",
-            "in",
-            "in 100",
-            "in 100 parts",
-            "1/2 tsp",
-            "e3 mg",
-            "E2 g",
-            ":100",
-            "mmol/L",
-            "meq/L",
-            "mg/L",
-            "mg/L feed",
-            "gal",
-            "us gal",
-            "foo",
-            "C",
-            "hPa",
-            "psi",
-            "mg/L CaCO3",
-            "mg/L CaCO3 alkalinity",
-            "meq/L hardness",
-            "500",
-            "NO3-N mg/L",
-        ]);
-        prop_oneof![9 => known.prop_map(str::to_owned), 1 => "[a-zA-Z0-9%°/.: ]{0,8}"]
-    }
-
-    fn numbers() -> impl Strategy<Value = String> {
-        prop_oneof![
-            3 => (0_u32..100_000).prop_map(|n| format!("{}", f64::from(n) / 100.0)),
-            1 => prop::sample::select(vec![
-                "1", "0", "100", "101", "500", "700", "-5", "1.", ".5", "1,5", "1 1/2", "½",
-                "1e3", "007", "1.2.3", "99999999999999999999999999", "1 000", "+3", "36",
-            ]).prop_map(str::to_owned),
-        ]
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig::with_cases(48))]
-
-        /// Whatever was converted before, the answer and the error are those of `convert`.
-        #[test]
-        fn as_convert_says(
-            rows in prop::collection::vec(
-                (numbers(), words(), words(), "[ ]{0,2}", any::<Option<bool>>()), 1..16),
-        ) {
-            let mut converter = Converter::default();
-            for (number, unit, to, blank, more) in rows {
-                let request = ConvertRequest {
-                    quantity: format!("{number}{blank}{unit}"),
-                    to,
-                    bulk_density: (more == Some(true)).then(|| "0.9 g/mL".to_owned()),
-                    ec_compensation: (more == Some(false)).then_some(EcCompensation::NaturalWater),
-                    ppm_means: more.map(|m| if m { PpmMeaning::N } else { PpmMeaning::Meter500 }),
-                    ..ConvertRequest::default()
-                };
-                // Twice: read and remembered.
-                for _ in 0..2 {
-                    let many = converter.convert(&request).map(|c| c.whole());
-                    prop_assert_eq!(&many, &convert(&request), "{:?}", request);
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn what_is_remembered_is_bounded() {
-        let mut converter = Converter::default();
-        for n in 1..1200 {
-            let request = ConvertRequest {
-                quantity: "5 mg/L N".to_owned(),
-                to: format!("oz/{n} gal N"),
-                ..ConvertRequest::default()
-            };
-            assert!(converter.convert(&request).is_ok());
-            assert!(converter.kinds.len() <= MOST_KINDS);
-        }
-    }
-
-    #[test]
-    fn texts_that_start_with_a_plain_number() {
-        assert_eq!(number_first(" 1.5 mg/L N "), Some((1.5, "mg/L N")));
-        assert_eq!(number_first("15mL"), Some((15.0, "mL")));
-        for other in ["1e3 mg", "1/2 tsp", "1:100", "1 in 100", "500 scale", "5", "", "1,5 L"] {
-            assert_eq!(number_first(other), None, "{other}");
-        }
-    }
-}
+mod tests;

@@ -9,6 +9,7 @@ use crate::injector::{InjectorConvention, InjectorRatio};
 use crate::round::{shortest, significant};
 use crate::table::UnitDef;
 use crate::tds_scale::Scale;
+use std::sync::LazyLock;
 
 /// A quantity: there has to be a number, and a ppm has to say of what.
 pub(super) fn quantity(
@@ -96,12 +97,13 @@ fn injector_ratio(
 /// mg/L or µg/L for ppm or ppb of something dissolved (1 kg of dilute solution is 1 L).
 /// Any other unit stays as it is.
 pub(crate) fn dissolved(unit: Unit) -> Unit {
-    let mass = match unit.dimension() {
-        D::Ppm if unit.code() == "[ppb]" => "ug",
-        D::Ppm => "mg",
-        _ => return unit,
-    };
-    Unit::of_codes(mass, 1.0, "L").unwrap_or(unit)
+    static MG_L: LazyLock<Option<Unit>> = LazyLock::new(|| Unit::of_codes("mg", 1.0, "L"));
+    static UG_L: LazyLock<Option<Unit>> = LazyLock::new(|| Unit::of_codes("ug", 1.0, "L"));
+    if unit.dimension() != D::Ppm {
+        return unit;
+    }
+    let ppb = unit.definitions().any(|d| d.code == "[ppb]");
+    (if ppb { *UG_L } else { *MG_L }).unwrap_or(unit)
 }
 
 /// The unit and subject that the words make together.

@@ -25,6 +25,14 @@ impl Tree {
         self.0.len()
     }
 
+    /// Whether a field is filled from the column of this index.
+    pub(crate) fn reads(&self, index: usize) -> bool {
+        self.0.iter().any(|(_, node)| match node {
+            Node::Cell(i) => *i == index,
+            Node::Branch(tree) => tree.reads(index),
+        })
+    }
+
     /// The column of a field that is not nested.
     pub(crate) fn column(&self, name: &str) -> Option<usize> {
         self.0.iter().find_map(|(n, node)| match node {

@@ -7,8 +7,13 @@ use std::ffi::OsString;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{BufWriter, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
+use std::thread::JoinHandle;
 
-const BUFFER: usize = 1024 * 1024;
+/// Small answers are gathered; the answers to a piece of input are mostly longer and go at once.
+const BUFFER: usize = 64 * 1024;
+/// So much is written before the disk is asked for it, while the run goes on: at its end little
+/// is left to wait for.
+const ASK_AFTER: u64 = 16 * 1024 * 1024;
 
 /// Where the files of a run stand.
 pub(crate) struct Names {
@@ -50,6 +55,8 @@ struct Part {
     path: PathBuf,
     file: BufWriter<File>,
     bytes: u64,
+    asked: u64,
+    asking: Option<JoinHandle<std::io::Result<()>>>,
 }
 
 impl Part {
@@ -85,17 +92,36 @@ impl Part {
         }
         file.set_len(bytes).map_err(&io)?;
         file.seek(SeekFrom::Start(bytes)).map_err(&io)?;
-        Ok(Self { path: path.to_path_buf(), file: BufWriter::with_capacity(BUFFER, file), bytes })
+        let file = BufWriter::with_capacity(BUFFER, file);
+        Ok(Self { path: path.to_path_buf(), file, bytes, asked: bytes, asking: None })
     }
 
     fn write(&mut self, bytes: &[u8]) -> Result<(), CliError> {
         self.file.write_all(bytes).map_err(io(&self.path))?;
         self.bytes += bytes.len() as u64;
+        if self.bytes - self.asked >= ASK_AFTER
+            && self.asking.as_ref().is_none_or(JoinHandle::is_finished)
+        {
+            self.asked_for()?;
+            self.asked = self.bytes;
+            let file = self.file.get_ref().try_clone().map_err(io(&self.path))?;
+            self.asking = Some(std::thread::spawn(move || file.sync_data()));
+        }
         Ok(())
+    }
+
+    /// What became of what the disk was asked for last: a fault is told only once.
+    fn asked_for(&mut self) -> Result<(), CliError> {
+        match self.asking.take().map(JoinHandle::join) {
+            Some(Ok(Err(e))) => Err(io(&self.path)(e)),
+            // A thread that broke down has written nothing and lost nothing: `sync` writes it.
+            Some(Ok(Ok(())) | Err(_)) | None => Ok(()),
+        }
     }
 
     fn sync(&mut self) -> Result<(), CliError> {
         self.file.flush().map_err(io(&self.path))?;
+        self.asked_for()?;
         self.file.get_ref().sync_all().map_err(io(&self.path))
     }
 }

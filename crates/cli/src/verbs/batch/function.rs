@@ -15,6 +15,7 @@ use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// Deepest JSON of a request, as the server takes it.
@@ -27,14 +28,21 @@ pub(crate) type TableRow = Box<dyn FnMut(&Tree, &Cells<'_>, &mut Vec<u8>) -> Res
 /// Makes what answers rows, one for each thread.
 pub(crate) type Table = Box<dyn Fn() -> TableRow + Sync>;
 
-/// The cells of a row of a table.
-pub(crate) struct Cells<'a>(pub(crate) &'a csv::ByteRecord);
+/// The cells of a row of a table: where they stand in a text.
+pub(crate) struct Cells<'a> {
+    pub(crate) text: &'a str,
+    pub(crate) cells: &'a [Range<usize>],
+}
 
 impl Row for Cells<'_> {
     fn cell(&self, index: usize) -> Option<&str> {
-        // Rows that are not UTF-8 have been turned away before.
-        let text = std::str::from_utf8(self.0.get(index)?).ok()?.trim();
-        (!text.is_empty()).then_some(text)
+        let cell = self.text.get(self.cells.get(index)?.clone())?;
+        let cell = match cell.as_bytes() {
+            // Nothing to take off.
+            [b'!'..=b'~', .., b'!'..=b'~'] => cell,
+            _ => cell.trim(),
+        };
+        (!cell.is_empty()).then_some(cell)
     }
 }
 

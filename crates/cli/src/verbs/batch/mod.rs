@@ -3,6 +3,7 @@
 mod cells;
 mod columns;
 mod convert;
+mod cut;
 mod fault;
 mod fields;
 mod files;
@@ -140,7 +141,7 @@ fn answer(
         |jobs| usize::from(jobs.get()),
     );
     let (mut kept_rows, mut kept_at) = (counts.rows, Instant::now());
-    let write = |done: Done| -> Result<(), CliError> {
+    let write = |done: &Done| -> Result<(), CliError> {
         errors.clear();
         for failed in &done.failed {
             failed

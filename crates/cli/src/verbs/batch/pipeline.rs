@@ -25,6 +25,10 @@ pub(crate) enum Stop<E> {
     Fault,
 }
 
+/// Room for answers that have been written, to be written into again: room that is new to the
+/// process costs as much as the answers in it.
+type Room = Mutex<Vec<Vec<u8>>>;
+
 enum Part {
     Done(Box<Done>),
     Broken,
@@ -37,13 +41,15 @@ pub(crate) fn run<R: Read + Send, E>(
     mut input: Splitter<R>,
     answering: &Answering,
     jobs: usize,
-    mut write: impl FnMut(Done) -> Result<(), E>,
+    mut write: impl FnMut(&Done) -> Result<(), E>,
 ) -> Result<(), Stop<E>> {
     let jobs = jobs.max(1);
     let (permit, permits) = sync_channel::<()>(jobs * PIECES_A_THREAD);
     let (send_piece, pieces) = channel::<(u64, Piece)>();
     let (send_part, parts) = channel::<(u64, Part)>();
+    let (give_back, spent) = channel::<Vec<u8>>();
     let pieces = Mutex::new(pieces);
+    let room = Room::default();
     std::thread::scope(|threads| {
         let unread = send_part.clone();
         threads.spawn(move || {
@@ -51,6 +57,9 @@ pub(crate) fn run<R: Read + Send, E>(
                 // Fails when the writer is gone: nobody waits for more.
                 if permit.send(()).is_err() {
                     return;
+                }
+                if let Ok(bytes) = spent.try_recv() {
+                    input.fill_again(bytes);
                 }
                 match input.rows() {
                     Ok(Some(piece)) => {
@@ -67,17 +76,26 @@ pub(crate) fn run<R: Read + Send, E>(
             }
         });
         for _ in 0..jobs {
-            let (pieces, send_part) = (&pieces, send_part.clone());
-            threads.spawn(move || answer(answering, pieces, &send_part));
+            let (pieces, room, send_part) = (&pieces, &room, send_part.clone());
+            threads.spawn(move || answer(answering, pieces, room, &send_part));
         }
         drop(send_part);
-        in_order(parts, permits, &mut write)
+        in_order(parts, permits, |mut done| {
+            write(&done)?;
+            // Nobody takes it when the input has ended.
+            let _ = give_back.send(std::mem::take(&mut done.spent));
+            if let Ok(mut room) = room.lock() {
+                room.push(std::mem::take(&mut done.out));
+            }
+            Ok(())
+        })
     })
 }
 
 fn answer(
     answering: &Answering,
     pieces: &Mutex<Receiver<(u64, Piece)>>,
+    room: &Room,
     out: &Sender<(u64, Part)>,
 ) {
     let mut worker = Worker::new(answering);
@@ -88,8 +106,9 @@ fn answer(
             Err(_) => return,
         };
         let Ok((number, piece)) = next else { return };
+        let into = room.lock().ok().and_then(|mut room| room.pop()).unwrap_or_default();
         // The library has no way to panic that is known; one that is not must not hang the run.
-        let part = match catch_unwind(AssertUnwindSafe(|| worker.answer(&piece))) {
+        let part = match catch_unwind(AssertUnwindSafe(|| worker.answer(piece, into))) {
             Ok(done) => Part::Done(Box::new(done)),
             Err(_) => Part::Broken,
         };
@@ -103,7 +122,7 @@ fn answer(
 fn in_order<E>(
     parts: Receiver<(u64, Part)>,
     permits: Receiver<()>,
-    write: &mut impl FnMut(Done) -> Result<(), E>,
+    mut write: impl FnMut(Done) -> Result<(), E>,
 ) -> Result<(), Stop<E>> {
     let mut early: BTreeMap<u64, Part> = BTreeMap::new();
     let mut next = 0;

@@ -1,16 +1,18 @@
 //! One piece of the input answered.
 
 use super::cells::Tree;
+use super::cut::{Next, Rows};
 use super::fault::{Failed, Fault};
-use super::function::{Cells, Json, Table, TableRow};
+use super::function::{self, Cells, Json, TableRow};
 use super::split::{Kind, LONGEST_ROW, Piece};
 use memchr::memchr_iter;
+use std::ops::Range;
 
 /// How rows are answered.
 pub(crate) enum Answering {
     Ndjson(Json),
     Csv {
-        answer: Table,
+        answer: function::Table,
         columns: Tree,
         /// How many fields a row has.
         width: usize,
@@ -26,6 +28,8 @@ pub(crate) struct Done {
     pub(crate) lines: u64,
     /// Where the next piece begins in the input.
     pub(crate) end: u64,
+    /// What the piece stood in, to be filled again.
+    pub(crate) spent: Vec<u8>,
 }
 
 /// Answers pieces on one thread.
@@ -33,6 +37,7 @@ pub(crate) struct Worker<'a> {
     answering: &'a Answering,
     table: Option<TableRow>,
     record: csv::ByteRecord,
+    cells: Vec<Range<usize>>,
 }
 
 impl<'a> Worker<'a> {
@@ -41,16 +46,20 @@ impl<'a> Worker<'a> {
             Answering::Csv { answer, .. } => Some(answer()),
             Answering::Ndjson(_) => None,
         };
-        Self { answering, table, record: csv::ByteRecord::new() }
+        Self { answering, table, record: csv::ByteRecord::new(), cells: Vec::new() }
     }
 
-    /// Answers every row of a piece.
-    pub(crate) fn answer(&mut self, piece: &Piece) -> Done {
-        let mut done = Done {
-            lines: memchr_iter(b'\n', &piece.bytes).count() as u64,
-            end: piece.end,
-            ..Done::default()
-        };
+    /// Answers every row of a piece; `out` is what the answers are written into.
+    pub(crate) fn answer(&mut self, piece: Piece, mut out: Vec<u8>) -> Done {
+        out.clear();
+        let mut done = self.answered(&piece, out);
+        done.spent = piece.bytes;
+        done
+    }
+
+    fn answered(&mut self, piece: &Piece, out: Vec<u8>) -> Done {
+        let mut done =
+            Done { out, lines: newlines(&piece.bytes), end: piece.end, ..Done::default() };
         let fault = match piece.kind {
             Kind::Rows => None,
             Kind::TooLong => {
@@ -76,7 +85,9 @@ impl<'a> Worker<'a> {
         match (self.answering, &mut self.table) {
             (Answering::Ndjson(answer), _) => lines(answer, &piece.bytes, &mut done),
             (Answering::Csv { columns, width, .. }, Some(row)) => {
-                records(row, columns, *width, &mut self.record, &piece.bytes, &mut done);
+                let (record, cells) = (&mut self.record, &mut self.cells);
+                Table { answer: row, columns, width: *width, record, cells, done: &mut done }
+                    .rows(&piece.bytes);
             }
             // `new` makes the one with the other.
             (Answering::Csv { .. }, None) => {}
@@ -113,55 +124,131 @@ fn lines(answer: &Json, bytes: &[u8], done: &mut Done) {
     }
 }
 
-fn records(
-    answer: &mut TableRow,
-    columns: &Tree,
+/// The rows of one piece of a table.
+struct Table<'a> {
+    answer: &'a mut TableRow,
+    columns: &'a Tree,
     width: usize,
-    record: &mut csv::ByteRecord,
-    bytes: &[u8],
-    done: &mut Done,
-) {
-    done.out.reserve(bytes.len() * 2);
-    let all_utf8 = std::str::from_utf8(bytes).is_ok();
-    let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(bytes);
-    loop {
-        let before = reader.position().byte() as usize;
-        let line = reader.position().line();
-        match reader.read_byte_record(record) {
-            Ok(true) => {}
-            Ok(false) => return,
-            // Reading a row of bytes from memory has nothing to fail on; were it otherwise, the
-            // rest of the piece is told rather than lost.
-            Err(e) => {
-                done.rows += 1;
-                let fault = Fault::row(format!("this is not CSV ({e})"), "write it by RFC 4180");
-                let rest = bytes.get(before..).unwrap_or_default();
-                done.failed.push(Failed::new(done.rows, line, fault, rest));
-                return;
+    record: &'a mut csv::ByteRecord,
+    cells: &'a mut Vec<Range<usize>>,
+    done: &'a mut Done,
+}
+
+impl Table<'_> {
+    /// Rows as RFC 4180 has them are read where they stand. From the first one on that is not, or
+    /// where something is not UTF-8, the csv crate reads.
+    fn rows(&mut self, bytes: &[u8]) {
+        self.done.out.reserve(bytes.len() * 2);
+        let Ok(text) = std::str::from_utf8(bytes) else { return self.by_record(bytes, 1) };
+        let mut rows = Rows::new(bytes);
+        let (mut line, mut counted) = (1, 0);
+        loop {
+            let (row, quotes, odd) = match rows.next(self.cells) {
+                Next::End => return,
+                Next::Row(row) => (row.at, row.quotes, false),
+                Next::Odd(start) => (start..bytes.len(), false, true),
+            };
+            // Lines are counted where they are told.
+            let mut line_of = |start: usize| {
+                line += newlines(bytes.get(counted..start).unwrap_or_default());
+                counted = start;
+                line
+            };
+            let raw = bytes.get(row.clone()).unwrap_or_default();
+            if odd || (quotes && self.reads_quotes(text)) {
+                let line = line_of(row.start);
+                self.by_record(raw, line);
+                if odd {
+                    return;
+                }
+                continue;
             }
+            self.done.rows += 1;
+            let start = self.done.out.len();
+            let answered = if self.cells.len() == self.width {
+                self.done.out.extend_from_slice(raw);
+                let cells = Cells { text, cells: self.cells };
+                (self.answer)(self.columns, &cells, &mut self.done.out)
+            } else {
+                Err(unequal(self.cells.len(), self.width))
+            };
+            self.ended(answered, start, raw, || line_of(row.start));
         }
-        let row = bytes.get(before..reader.position().byte() as usize).unwrap_or_default();
-        done.rows += 1;
-        let newlines = row.iter().take_while(|b| matches!(b, b'\r' | b'\n'));
-        let row_line = line + newlines.filter(|b| **b == b'\n').count() as u64;
-        let row = without_ends(row);
-        let start = done.out.len();
-        let answered = if record.len() != width {
-            Err(unequal(record.len(), width))
-        } else if !all_utf8 && std::str::from_utf8(row).is_err() {
-            Err(not_utf8())
-        } else {
-            done.out.extend_from_slice(row);
-            answer(columns, &Cells(record), &mut done.out)
-        };
+    }
+
+    /// Whether a cell that is read holds a quote that stands twice.
+    fn reads_quotes(&self, text: &str) -> bool {
+        self.cells.iter().enumerate().any(|(i, cell)| {
+            self.columns.reads(i) && text.get(cell.clone()).is_some_and(|c| c.contains('"'))
+        })
+    }
+
+    fn ended(
+        &mut self,
+        answered: Result<(), Fault>,
+        start: usize,
+        raw: &[u8],
+        line: impl FnOnce() -> u64,
+    ) {
         match answered {
-            Ok(()) => done.out.push(b'\n'),
+            Ok(()) => self.done.out.push(b'\n'),
             Err(fault) => {
-                done.out.truncate(start);
-                done.failed.push(Failed::new(done.rows, row_line, fault, row));
+                self.done.out.truncate(start);
+                self.done.failed.push(Failed::new(self.done.rows, line(), fault, raw));
             }
         }
     }
+
+    /// By the csv crate; `first` is the line at which `bytes` begin.
+    fn by_record(&mut self, bytes: &[u8], first: u64) {
+        let mut reader = csv::ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .buffer_capacity(bytes.len().clamp(64, 8192))
+            .from_reader(bytes);
+        loop {
+            let before = reader.position().byte() as usize;
+            let line = first - 1 + reader.position().line();
+            match reader.read_byte_record(self.record) {
+                Ok(true) => {}
+                Ok(false) => return,
+                // Reading a row of bytes from memory has nothing to fail on; were it otherwise,
+                // the rest of the piece is told rather than lost.
+                Err(e) => {
+                    self.done.rows += 1;
+                    let fault =
+                        Fault::row(format!("this is not CSV ({e})"), "write it by RFC 4180");
+                    let rest = bytes.get(before..).unwrap_or_default();
+                    self.done.failed.push(Failed::new(self.done.rows, line, fault, rest));
+                    return;
+                }
+            }
+            let row = bytes.get(before..reader.position().byte() as usize).unwrap_or_default();
+            self.done.rows += 1;
+            let ends = row.iter().take_while(|b| matches!(b, b'\r' | b'\n')).count();
+            let line = line + newlines(row.get(..ends).unwrap_or_default());
+            let row = without_ends(row);
+            let start = self.done.out.len();
+            // Where the row is UTF-8, so are its cells, and one behind the other.
+            let text = std::str::from_utf8(row).and(std::str::from_utf8(self.record.as_slice()));
+            let answered = match text {
+                _ if self.record.len() != self.width => Err(unequal(self.record.len(), self.width)),
+                Err(_) => Err(not_utf8()),
+                Ok(text) => {
+                    self.cells.clear();
+                    self.cells.extend((0..self.width).filter_map(|i| self.record.range(i)));
+                    self.done.out.extend_from_slice(row);
+                    let cells = Cells { text, cells: self.cells };
+                    (self.answer)(self.columns, &cells, &mut self.done.out)
+                }
+            };
+            self.ended(answered, start, row, || line);
+        }
+    }
+}
+
+fn newlines(bytes: &[u8]) -> u64 {
+    memchr_iter(b'\n', bytes).count() as u64
 }
 
 fn without_ends(mut row: &[u8]) -> &[u8] {

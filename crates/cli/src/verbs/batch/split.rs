@@ -9,8 +9,9 @@ use std::io::{ErrorKind, Read};
 
 /// Longest row that is taken.
 pub(crate) const LONGEST_ROW: usize = 1024 * 1024;
-/// About how much is given to a thread at once.
-const PIECE: usize = 256 * 1024;
+/// About how much is given to a thread at once: what it makes of it stays near the processor until
+/// it is written.
+const PIECE: usize = 64 * 1024;
 /// How much of a bad row is kept to be shown.
 const SHOWN: usize = 4096;
 
@@ -37,6 +38,8 @@ pub(crate) struct Splitter<R> {
     stream: R,
     format: BatchFormat,
     buffer: Vec<u8>,
+    /// Pieces that were answered, to be filled again.
+    spent: Vec<Vec<u8>>,
     /// Where the buffer begins, in bytes from the beginning of the stream.
     start: u64,
     ended: bool,
@@ -46,7 +49,13 @@ pub(crate) struct Splitter<R> {
 impl<R: Read> Splitter<R> {
     /// Cuts what is left of `stream`, which stands at byte `start`.
     pub(crate) fn new(stream: R, format: BatchFormat, start: u64) -> Self {
-        Self { stream, format, buffer: Vec::new(), start, ended: false, piece: PIECE }
+        let (buffer, spent) = (Vec::new(), Vec::new());
+        Self { stream, format, buffer, spent, start, ended: false, piece: PIECE }
+    }
+
+    /// Gives back what a piece stood in.
+    pub(crate) fn fill_again(&mut self, bytes: Vec<u8>) {
+        self.spent.push(bytes);
     }
 
     /// Pieces of another size, to show that the size does not matter.
@@ -129,7 +138,10 @@ impl<R: Read> Splitter<R> {
     }
 
     fn take(&mut self, bytes: usize) -> Vec<u8> {
-        let rest = self.buffer.split_off(bytes.min(self.buffer.len()));
+        let mut rest = self.spent.pop().unwrap_or_default();
+        rest.clear();
+        rest.extend_from_slice(self.buffer.get(bytes..).unwrap_or_default());
+        self.buffer.truncate(bytes);
         self.start += self.buffer.len() as u64;
         std::mem::replace(&mut self.buffer, rest)
     }
