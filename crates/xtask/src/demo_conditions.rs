@@ -7,6 +7,7 @@
 //! lamp-lit shelf room, stepped every ten minutes. The numbers below describe that place and are
 //! as invented as the place.
 
+use crate::Generated;
 use guardcell::clock::{Latitude, Longitude, Place, sun_elevation};
 use guardcell::film::MoistAir;
 use guardcell::units::uom::si::angle::radian;
@@ -29,12 +30,8 @@ const RUN_IN_H: i64 = 14 * 24;
 type Fallible<T> = Result<T, Box<dyn Error>>;
 
 /// Writes the file.
-pub(crate) fn write(root: &Path) -> Fallible<()> {
-    let text = table()?;
-    let path = root.join("demo-data/conditions.csv");
-    std::fs::write(&path, &text)?;
-    println!("{}: {} lines, {} bytes", path.display(), text.lines().count(), text.len());
-    Ok(())
+pub(crate) fn made(_: &Path) -> Fallible<Vec<Generated>> {
+    Ok(vec![("demo-data/conditions.csv", table()?.into_bytes())])
 }
 
 fn table() -> Fallible<String> {

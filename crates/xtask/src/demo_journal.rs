@@ -8,6 +8,7 @@
 mod looks;
 mod play;
 
+use crate::Generated;
 use guardcell_journal::{Draft, Format, Journal};
 use std::error::Error;
 use std::path::Path;
@@ -17,27 +18,11 @@ const JOURNAL: &str = "demo-data/journal.jsonl";
 const REPORT: &str = "demo-data/journal-at-fernhollow.md";
 
 /// Makes both files.
-pub(crate) fn write(root: &Path) -> Result<(), Box<dyn Error>> {
+pub(crate) fn made(root: &Path) -> Result<Vec<Generated>, Box<dyn Error>> {
     let folder = Folder::new()?;
     let path = folder.0.join("fernhollow.journal");
-    let jsonl = made(root, &path)?;
-    let report = report(root, &path)?;
-    std::fs::write(root.join(JOURNAL), jsonl)?;
-    std::fs::write(root.join(REPORT), report)?;
-    Ok(())
-}
-
-/// Whether both files are what would be made now.
-pub(crate) fn check(root: &Path) -> Result<(), Box<dyn Error>> {
-    let folder = Folder::new()?;
-    let path = folder.0.join("fernhollow.journal");
-    if made(root, &path)? != std::fs::read(root.join(JOURNAL))? {
-        return Err(format!("{JOURNAL} is stale: run `cargo xtask demo journal`").into());
-    }
-    if report(root, &path)? != std::fs::read_to_string(root.join(REPORT))? {
-        return Err(format!("{REPORT} is stale: run `cargo xtask demo journal`").into());
-    }
-    Ok(())
+    let jsonl = played(root, &path)?;
+    Ok(vec![(JOURNAL, jsonl), (REPORT, report(root, &path)?.into_bytes())])
 }
 
 /// A folder that goes when it is done with.
@@ -58,7 +43,7 @@ impl Drop for Folder {
     }
 }
 
-fn made(root: &Path, path: &Path) -> Result<Vec<u8>, Box<dyn Error>> {
+fn played(root: &Path, path: &Path) -> Result<Vec<u8>, Box<dyn Error>> {
     let mut journal = Journal::open(path)?;
     play::year(&root.join("demo-data"), &mut journal)?;
     let mut bytes = Vec::new();

@@ -1,6 +1,7 @@
 //! `demo year`: `demo-data/a-year-at-fernhollow.md`, the advice of each month for the Fernhollow
 //! Conservatory, in short.
 
+use crate::Generated;
 use guardcell::advice::{
     Advice, AdviceRequest, PlantAdvice, PlantEntry, Reading, SiteDescription, Verdict, advise,
     round,
@@ -14,10 +15,9 @@ use std::path::Path;
 /// The days looked at: the 21st of each month, solstices and equinoxes among them.
 const DAY: u8 = 21;
 
-pub(crate) fn write(root: &Path) -> Result<(), Box<dyn Error>> {
+pub(crate) fn made(root: &Path) -> Result<Vec<Generated>, Box<dyn Error>> {
     let text = report(&root.join("demo-data"))?;
-    std::fs::write(root.join("demo-data/a-year-at-fernhollow.md"), text)?;
-    Ok(())
+    Ok(vec![("demo-data/a-year-at-fernhollow.md", text.into_bytes())])
 }
 
 /// The report as text.

@@ -45,7 +45,7 @@ enum Command {
     Demo {
         /// Which one, such as `conditions`.
         name: String,
-        /// Write nothing; fail where the files are not what would be written (`journal` only).
+        /// Write nothing; fail where the files are not what would be written.
         #[arg(long)]
         check: bool,
     },
@@ -53,8 +53,10 @@ enum Command {
 
 /// A table of accuracy: prints itself, says whether its bounds hold.
 type Accuracy = fn(&Path) -> Result<bool, Box<dyn Error>>;
+/// A file to be written: its path from the root of the repository, and what it holds.
+pub(crate) type Generated = (&'static str, Vec<u8>);
 /// A generator of demo data: takes the root of the repository.
-type Demo = fn(&Path) -> Result<(), Box<dyn Error>>;
+type Demo = fn(&Path) -> Result<Vec<Generated>, Box<dyn Error>>;
 
 const ACCURACY: &[(&str, Accuracy)] = &[
     ("clock", accuracy_clock::print),
@@ -62,9 +64,9 @@ const ACCURACY: &[(&str, Accuracy)] = &[
     ("solution", accuracy_solution::print),
 ];
 const DEMO: &[(&str, Demo)] = &[
-    ("conditions", demo_conditions::write),
-    ("journal", demo_journal::write),
-    ("year", demo_year::write),
+    ("conditions", demo_conditions::made),
+    ("journal", demo_journal::made),
+    ("year", demo_year::made),
 ];
 
 fn main() -> ExitCode {
@@ -104,19 +106,18 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             guardcell_xtask::schemas::write(&root)?;
             Ok(true)
         }
-        Command::Demo { name, check: true } => {
-            if name != "journal" {
-                return Err(format!("{name:?} has no --check; `journal` has").into());
-            }
-            demo_journal::check(&root)?;
-            Ok(true)
-        }
-        Command::Demo { name, check: false } => {
-            let (_, write) = DEMO
+        Command::Demo { name, check } => {
+            let (_, made) = DEMO
                 .iter()
                 .find(|(n, _)| *n == name)
                 .ok_or_else(|| unknown(&name, DEMO.iter().map(|(n, _)| *n)))?;
-            write(&root)?;
+            for (path, bytes) in made(&root)? {
+                if !check {
+                    std::fs::write(root.join(path), bytes)?;
+                } else if bytes != std::fs::read(root.join(path))? {
+                    return Err(format!("{path} is stale: run `cargo xtask demo {name}`").into());
+                }
+            }
             Ok(true)
         }
     }

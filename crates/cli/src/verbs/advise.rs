@@ -24,8 +24,8 @@ pub(crate) fn run(
             format!("name an id of {}", args.situation.collection.display()),
         ));
     }
+    read.keep_plants(&args.plant);
     let advice = answers.advise(&read.request).map_err(|e| read.fault(e))?;
-    let advice = only(advice, &args.plant);
     if out.json() {
         out.value(&advice)?;
     } else {
@@ -34,11 +34,6 @@ pub(crate) fn run(
     learned::print(&known, out);
     let fed = advice.plants.iter().any(|p| p.verdict == Verdict::Feed);
     Ok(if args.check && !fed { Outcome::Negative } else { Outcome::Answer })
-}
-
-fn only(mut advice: Advice, ids: &[String]) -> Advice {
-    advice.plants.retain(|p| ids.is_empty() || ids.contains(&p.id));
-    advice
 }
 
 fn print(advice: &Advice, out: &mut Out) {

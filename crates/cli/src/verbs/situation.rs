@@ -76,6 +76,17 @@ pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
 }
 
 impl Read {
+    /// Leaves out every plant but these; all stay where none is named.
+    pub(crate) fn keep_plants(&mut self, ids: &[String]) {
+        if ids.is_empty() {
+            return;
+        }
+        let plants = std::mem::take(&mut self.request.plants);
+        let places = std::mem::take(&mut self.files.plants);
+        (self.request.plants, self.files.plants) =
+            plants.into_iter().zip(places).filter(|(p, _)| ids.contains(&p.id)).unzip();
+    }
+
     /// A fault of the request told by file and line instead of by JSON Pointer.
     pub(crate) fn fault(&self, none: NoAnswer) -> CliError {
         none.told(|words| self.placed(words))
