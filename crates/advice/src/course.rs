@@ -11,8 +11,8 @@ use guardcell_clock::{
 };
 use guardcell_film::wetness::{AirSpan, wetness};
 use guardcell_film::{
-    AirSpeed, AirWord, Leaf, Mix, MoistAir, Residue, ResidueThreshold, Spraying, WetSides, drying,
-    residue,
+    AirSpeed, AirWord, Exposure, Leaf, Mix, MoistAir, Residue, ResidueThreshold, Spraying,
+    WetSides, drying,
 };
 use guardcell_reference::parameters::{film, practice as p};
 use guardcell_units::quantity::{
@@ -76,6 +76,8 @@ pub(crate) struct Course<'a> {
     driest: Vec<usize>,
     dry: RefCell<BTreeMap<usize, Timestamp>>,
     outcomes: RefCell<BTreeMap<Key, FilmOutcome>>,
+    /// The shaded leaf in the air of a step, moved as it is or as a word says.
+    exposures: RefCell<BTreeMap<(usize, Option<AirWord>), Exposure>>,
 }
 
 impl<'a> Course<'a> {
@@ -110,6 +112,7 @@ impl<'a> Course<'a> {
             hourly: Vec::new(),
             dry: RefCell::default(),
             outcomes: RefCell::default(),
+            exposures: RefCell::default(),
         };
         for step in (0..course.points.len()).step_by(HOUR_STEPS) {
             // The air in the middle of the hour stands for all of it.
@@ -267,9 +270,9 @@ impl<'a> Course<'a> {
         if let Some(known) = self.outcomes.borrow().get(&key) {
             return Ok(*known);
         }
-        let speed = relax.still_air.then(|| AirSpeed::from(AirWord::Still));
+        let moved = relax.still_air.then_some(AirWord::Still);
         let mixes = self.situation.mixes(mix);
-        let left = self.residue(air, &mixes, passes, speed, &self.situation.threshold)?;
+        let left = self.residue(driest, moved, &mixes, passes, &self.situation.threshold)?;
         let outcome = FilmOutcome {
             residue_probability: left.probability.get::<ratio>(),
             feed_g_m2: left.feed.get::<gram_per_square_meter>(),
@@ -318,35 +321,46 @@ impl<'a> Course<'a> {
         passes: u8,
         vary: Vary,
     ) -> Result<f64, RequestError> {
-        let air = self.known_air(self.driest_after(step)?)?;
+        let driest = self.driest_after(step)?;
+        let air = self.known_air(driest)?;
         let mut key = self.situation.key(mg_l, air.temp_c, false);
         let threshold = &self.situation.threshold;
-        let (mut speed, mut shifted) = (None, *threshold);
+        let (mut moved, mut shifted) = (None, *threshold);
         match vary {
             Vary::None => {}
-            Vary::AirStill => speed = Some(AirSpeed::from(AirWord::Still)),
-            Vary::AirFan => speed = Some(AirSpeed::from(AirWord::Fan)),
+            Vary::AirStill => moved = Some(AirWord::Still),
+            Vary::AirFan => moved = Some(AirWord::Fan),
             Vary::HardWater => key = key.hard_water(),
             Vary::ThresholdLow => shifted = shift(threshold, -1.0),
             Vary::ThresholdHigh => shifted = shift(threshold, 1.0),
         }
         let mixes = self.situation.mixes(key);
-        let left = self.residue(air, &mixes, passes, speed, &shifted)?;
+        let left = self.residue(driest, moved, &mixes, passes, &shifted)?;
         Ok(left.probability.get::<ratio>())
     }
 
+    /// What is left in the air of a step, in shade, moved as it is or as a word says.
     fn residue(
         &self,
-        air: Air,
+        step: usize,
+        moved: Option<AirWord>,
         mix: &Mix,
         passes: u8,
-        speed: Option<AirSpeed>,
         threshold: &ResidueThreshold,
     ) -> Result<Residue, RequestError> {
-        let shaded = Air { radiation_w_m2: None, ..air };
-        let (leaf, moist, own) = self.surroundings(shaded)?;
         let spraying = Spraying::one_pass(load()).passes(passes);
-        Ok(residue(mix, &leaf, &moist, &speed.unwrap_or(own), &spraying, threshold))
+        Ok(self.exposure(step, moved)?.residue(mix, &spraying, threshold))
+    }
+
+    fn exposure(&self, step: usize, moved: Option<AirWord>) -> Result<Exposure, RequestError> {
+        if let Some(known) = self.exposures.borrow().get(&(step, moved)) {
+            return Ok(*known);
+        }
+        let shaded = Air { radiation_w_m2: None, ..self.known_air(step)? };
+        let (leaf, moist, own) = self.surroundings(shaded)?;
+        let exposure = Exposure::new(&leaf, &moist, &moved.map_or(own, AirSpeed::from));
+        self.exposures.borrow_mut().insert((step, moved), exposure);
+        Ok(exposure)
     }
 
     fn known_air(&self, step: usize) -> Result<Air, RequestError> {

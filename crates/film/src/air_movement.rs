@@ -9,7 +9,9 @@ use serde::{Deserialize, Serialize};
 
 /// A word for the air movement at the leaves; the speeds it stands for are in `data/film.csv`
 /// (common practice, no source).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "snake_case")]
 pub enum AirWord {
     /// No movement felt: a closed case or cabinet (0.02–0.1 m/s).

@@ -48,6 +48,6 @@ pub use film_report::{Dissolved, FilmMoment, FilmReport, FilmRequest, film};
 pub use leaf::{Leaf, WetSides};
 pub use mix::{FilmState, Mix};
 pub use moist_air::MoistAir;
-pub use residue::{Residue, ResidueThreshold, Spraying, residue};
+pub use residue::{Exposure, Residue, ResidueThreshold, Spraying, residue};
 pub use surface::{SurfaceBalance, surface_balance};
 pub use wetness::{AirSpan, Wetness, wetness};

@@ -199,12 +199,44 @@ pub fn residue(
     spraying: &Spraying,
     threshold: &ResidueThreshold,
 ) -> Residue {
-    let surface = Surface::new(leaf, air, air_speed.likely_m_s());
-    from_curve(mix, &FluxCurve::new(&surface), air_speed, spraying, threshold)
+    Exposure::new(leaf, air, air_speed).residue(mix, spraying, threshold)
 }
 
-/// The same with a flux curve in hand.
-pub(crate) fn from_curve(
+/// A leaf in its air, prepared once for all that may be sprayed on it there: most of the work of
+/// [`residue`] does not hang on the mix.
+///
+/// ```
+/// use guardcell_film::{AirSpeed, AirWord, Exposure, Leaf, Mix, MoistAir, ResidueThreshold, Spraying};
+/// use guardcell_units::{quantity::ArealMassDensity, uom::si::areal_mass_density::gram_per_square_meter};
+/// let air = MoistAir::from_celsius_percent(22.0, 50.0)?;
+/// let exposure = Exposure::new(&Leaf::default(), &air, &AirSpeed::from(AirWord::Light));
+/// let once = Spraying::one_pass(ArealMassDensity::new::<gram_per_square_meter>(100.0));
+/// let left = exposure.residue(&Mix::pure_water(), &once, &ResidueThreshold::shipped());
+/// assert_eq!(left.feed.value, 0.0);
+/// # Ok::<(), guardcell_film::FilmError>(())
+/// ```
+#[derive(Clone, Copy, Debug)]
+pub struct Exposure {
+    curve: FluxCurve,
+    air_speed: AirSpeed,
+}
+
+impl Exposure {
+    /// Solves the energy balance of the leaf in this air.
+    #[must_use]
+    pub fn new(leaf: &Leaf, air: &MoistAir, air_speed: &AirSpeed) -> Self {
+        let surface = Surface::new(leaf, air, air_speed.likely_m_s());
+        Self { curve: FluxCurve::new(&surface), air_speed: *air_speed }
+    }
+
+    /// As [`residue`].
+    #[must_use]
+    pub fn residue(&self, mix: &Mix, spraying: &Spraying, threshold: &ResidueThreshold) -> Residue {
+        from_curve(mix, &self.curve, &self.air_speed, spraying, threshold)
+    }
+}
+
+fn from_curve(
     mix: &Mix,
     curve: &FluxCurve,
     air_speed: &AirSpeed,
@@ -237,11 +269,11 @@ pub(crate) fn from_curve(
     let spread = threshold.log_sd.hypot(load_sd);
     let ln_threshold = threshold.median_g_m2.ln();
     let mut probability = 0.0;
+    let lefts = NORMAL_3.map(|(zk, wk)| (deposit.left((zk * uptake_sd).exp()), wk));
     for (z, w) in NORMAL_5 {
-        let a = curve.resting + z * humidity_sd;
-        for (zk, wk) in NORMAL_3 {
-            let seen =
-                deposit.feed_g_m2(a, (zk * uptake_sd).exp()) + threshold.scale_visibility * scale;
+        let solid = deposit.solid(curve.resting + z * humidity_sd);
+        for (left, wk) in lefts {
+            let seen = deposit.feed(solid, left) + threshold.scale_visibility * scale;
             if seen > 0.0 {
                 probability += w * wk * standard_normal((seen.ln() - ln_threshold) / spread);
             }
@@ -290,15 +322,28 @@ struct Deposit<'a> {
 impl Deposit<'_> {
     /// Solid feed salts less what entered while all was wet, with a factor on the uptake.
     fn feed_g_m2(&self, a: f64, uptake_factor: f64) -> f64 {
+        self.feed(self.solid(a), self.left(uptake_factor))
+    }
+
+    /// Salts and urea that are solid or set, per litre sprayed, had none entered.
+    fn solid(&self, a: f64) -> (f64, f64) {
         let node = self.mix.at(a.clamp(0.0, 1.0 - 1e-9));
+        let set = self.set_share(&node);
+        (
+            node.solids_g - node.solid_urea_g + set * node.salts_g,
+            node.solid_urea_g + set * node.urea_g,
+        )
+    }
+
+    /// The shares of salts and urea that had not entered when all was wet.
+    fn left(&self, uptake_factor: f64) -> (f64, f64) {
         let hours = self.wet_hours * uptake_factor;
         let left = |what| (-rate_per_hour(what, 1.0, self.agent) * hours).exp();
-        let set = self.set_share(&node);
-        let salts = node.solids_g - node.solid_urea_g + set * node.salts_g;
-        let urea = node.solid_urea_g + set * node.urea_g;
-        self.grams_to_area
-            * self.feed
-            * (salts * left(Entering::Salts) + urea * left(Entering::Urea))
+        (left(Entering::Salts), left(Entering::Urea))
+    }
+
+    fn feed(&self, (salts, urea): (f64, f64), (salts_left, urea_left): (f64, f64)) -> f64 {
+        self.grams_to_area * self.feed * (salts * salts_left + urea * urea_left)
     }
 
     /// The share of the solution between the crystals that has set to a crust with them: more in
