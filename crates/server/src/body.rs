@@ -101,10 +101,19 @@ pub fn parse<T: DeserializeOwned + Serialize>(bytes: &[u8], depth: usize) -> Res
             "no request of this API needs that",
         ));
     }
+    // Only a fault needs to know where it stands.
+    let value = match serde_json::from_slice(bytes) {
+        Ok(value) => value,
+        Err(_) => with_the_place_of_faults(bytes)?,
+    };
+    no_lists_for_objects(bytes, &value)?;
+    Ok(value)
+}
+
+fn with_the_place_of_faults<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Problem> {
     let mut reader = serde_json::Deserializer::from_slice(bytes);
     let value = serde_path_to_error::deserialize(&mut reader).map_err(|e| wrong_form(&e, bytes))?;
     reader.end().map_err(|e| syntax(&e))?;
-    no_lists_for_objects(bytes, &value)?;
     Ok(value)
 }
 
@@ -126,17 +135,18 @@ fn no_lists_for_objects(bytes: &[u8], read: &impl Serialize) -> Result<(), Probl
 
 /// The pointer of the first list that was read as an object.
 fn list_for_object(given: &Value, read: &Value) -> Option<String> {
-    let under = |part: String, inner: Option<String>| inner.map(|rest| format!("/{part}{rest}"));
     match (given, read) {
         (Value::Array(_), Value::Object(_)) => Some(String::new()),
-        (Value::Object(g), Value::Object(r)) => {
-            g.iter().find_map(|(k, v)| under(k.clone(), list_for_object(v, r.get(k)?)))
+        (Value::Object(g), Value::Object(r)) => g.iter().find_map(|(k, v)| {
+            let rest = list_for_object(v, r.get(k)?)?;
+            Some(format!("/{k}{rest}"))
+        }),
+        (Value::Array(g), Value::Array(r)) => {
+            g.iter().zip(r).enumerate().find_map(|(i, (g, r))| {
+                let rest = list_for_object(g, r)?;
+                Some(format!("/{i}{rest}"))
+            })
         }
-        (Value::Array(g), Value::Array(r)) => g
-            .iter()
-            .zip(r)
-            .enumerate()
-            .find_map(|(i, (g, r))| under(i.to_string(), list_for_object(g, r))),
         _ => None,
     }
 }
