@@ -261,3 +261,21 @@ fn a_round_as_planned_with_edits() {
     let rest: Vec<String> = steps.iter().flat_map(ids).filter(|id| *id != skipped).collect();
     assert_eq!(done, rest);
 }
+
+#[test]
+fn a_table_without_rows_or_a_slip_of_the_keyboard_is_refused() {
+    let house = House::new();
+    let file = house.path("entries.csv");
+    for (table, words) in [
+        ("", &["entries.csv:1", "empty"][..]),
+        ("\n\n", &["entries.csv:1", "empty"]),
+        ("at,site,kind\n", &["entries.csv", "no rows"]),
+    ] {
+        std::fs::write(&file, table).unwrap();
+        house.refused(&["log", "--csv", "entries.csv"], words);
+    }
+    house.refused(
+        &["log", "round", "FH-001", "--strength", "1e300 mg/L"],
+        &["--strength", "1e300 mg/L is"],
+    );
+}

@@ -149,9 +149,11 @@ pub(crate) fn range(pointer: &str, value: f64, low: f64, high: f64, unit: &str) 
     if value >= low && value <= high {
         return Ok(());
     }
+    // A slip of the keyboard is not repeated with three hundred noughts.
+    let given = if value.abs() < 1e9 { value.to_string() } else { format!("{value:e}") };
     Err(JournalError::value(
         pointer,
-        format!("{value} {unit} is out of range"),
+        format!("{given} {unit} is out of range"),
         format!("give a value from {low} to {high} {unit}"),
     ))
 }

@@ -156,7 +156,11 @@ fn table(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(),
             other => JournalError::Line { line: 0, wrong: format!("{other:?}") },
         })?;
         if !more {
-            return Ok(());
+            // Even an export of no entries has its header: a table without is not one of ours.
+            return columns.map(|_| ()).ok_or_else(|| JournalError::Line {
+                line: 1,
+                wrong: "the table is empty; give a header and rows".into(),
+            });
         }
         let line = record.position().map_or(0, csv::Position::line);
         let bad = |wrong: String| JournalError::Line { line, wrong };

@@ -117,5 +117,12 @@ fn by_csv(csv: &Path, path: &Path, out: &mut Out) -> Result<(), CliError> {
     journal
         .import_each(Format::Csv, file, |receipt| receipts.push(receipt))
         .map_err(|e| open::fault_in(&csv.display().to_string(), e))?;
+    if receipts.is_empty() {
+        return Err(CliError::input(
+            csv.display().to_string(),
+            "it has a header and no rows, so nothing was recorded",
+            "give one entry a row",
+        ));
+    }
     say_recorded(&journal, &receipts, out)
 }
