@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test ends where its preparation fails")]
 
 mod house;
+mod run;
 
 use house::{House, finished};
 use std::fs::File;

@@ -2,15 +2,10 @@
 #![allow(dead_code, reason = "each test file uses a part")]
 #![allow(unreachable_pub, missing_docs, clippy::expect_used, reason = "shared by test files")]
 
+use crate::run::Output;
 use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
-
-pub struct Output {
-    pub code: i32,
-    pub stdout: String,
-    pub stderr: String,
-}
 
 pub struct House(pub tempfile::TempDir);
 
@@ -86,10 +81,5 @@ pub fn finished(mut command: Command, input: &str) -> Output {
         .expect("the program starts");
     // A program that does not read its input closes it early.
     let _ = child.stdin.take().expect("a pipe").write_all(input.as_bytes());
-    let out = child.wait_with_output().expect("the program ends");
-    Output {
-        code: out.status.code().expect("the program ends by itself"),
-        stdout: String::from_utf8(out.stdout).expect("UTF-8"),
-        stderr: String::from_utf8(out.stderr).expect("UTF-8"),
-    }
+    child.wait_with_output().expect("the program ends").into()
 }

@@ -11,17 +11,20 @@ pub struct Output {
     pub stderr: String,
 }
 
+impl From<std::process::Output> for Output {
+    fn from(out: std::process::Output) -> Self {
+        Self {
+            code: out.status.code().expect("the program ends by itself"),
+            stdout: String::from_utf8(out.stdout).expect("UTF-8"),
+            stderr: String::from_utf8(out.stderr).expect("UTF-8"),
+        }
+    }
+}
+
 /// Runs the program.
 pub fn guardcell(args: &[&str]) -> Output {
-    let out = Command::new(env!("CARGO_BIN_EXE_guardcell"))
-        .args(args)
-        .output()
-        .expect("the program starts");
-    Output {
-        code: out.status.code().expect("the program ends by itself"),
-        stdout: String::from_utf8(out.stdout).expect("UTF-8"),
-        stderr: String::from_utf8(out.stderr).expect("UTF-8"),
-    }
+    let out = Command::new(env!("CARGO_BIN_EXE_guardcell")).args(args).output();
+    out.expect("the program starts").into()
 }
 
 /// The folder of the demo data.
