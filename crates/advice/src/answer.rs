@@ -2,11 +2,11 @@
 
 use crate::reason::{Reason, Unknown};
 use guardcell_reference::{Opens, Pathway};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Advice for a collection.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Advice {
     /// The site it is for.
     pub site: String,
@@ -23,7 +23,8 @@ pub struct Advice {
 }
 
 /// One cited work.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Citation {
     /// The key used in `sources` of a reason.
     pub key: String,
@@ -37,9 +38,8 @@ pub struct Citation {
 }
 
 /// What to do with a plant.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Feed in the window given.
@@ -66,7 +66,8 @@ impl Verdict {
 }
 
 /// Advice for one plant.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlantAdvice {
     /// The grower's identifier.
     pub id: String,
@@ -111,7 +112,8 @@ pub struct PlantAdvice {
 }
 
 /// An interval in which the stomata of a plant are expected open.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct OpeningAnswer {
     /// Start, RFC 3339.
     pub start: String,
@@ -124,7 +126,8 @@ pub struct OpeningAnswer {
 }
 
 /// An interval to work in.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Window {
     /// Start, RFC 3339 with offset.
     pub start: String,
@@ -156,7 +159,8 @@ pub struct Window {
 }
 
 /// What a film leaves and the air that decides it; what a journal keeps to learn from.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ModelledResidue {
     /// Feed salts left, g/m² of wet leaf surface.
     pub feed_g_m2: f64,
@@ -176,7 +180,8 @@ pub struct ModelledResidue {
 }
 
 /// Leaf and root feed of a potted plant in a week.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WeeklyDose {
     /// From the leaf, mg of dissolved feed.
     pub leaf_mg: f64,
@@ -189,7 +194,8 @@ pub struct WeeklyDose {
 }
 
 /// Something that would make a window, computed.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Remedy {
     /// The change.
     pub change: String,

@@ -3,7 +3,6 @@
 //! The codes stand in one table, which also makes the documentation.
 
 use guardcell_reference::Parameter;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -74,7 +73,8 @@ codes! {
 }
 
 /// One reason.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reason {
     /// The code, kebab-case English: one of [`codes`].
     pub code: String,
@@ -165,7 +165,8 @@ pub fn codes() -> impl Iterator<Item = (&'static str, &'static str)> {
 }
 
 /// Something that was not known, and how much it matters.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Unknown {
     /// What was not known.
     pub what: String,

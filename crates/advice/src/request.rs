@@ -5,11 +5,11 @@ use guardcell_clock::WaterStatus;
 use guardcell_clock::wire::{LampRun, LightKind};
 use guardcell_reference::Leaf;
 use guardcell_solution::{Label, WaterReport};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A request for advice: who may be fed, when, how strong.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct AdviceRequest {
     /// The place, its areas and its grower.
@@ -38,7 +38,8 @@ const fn default_hours() -> u16 {
 }
 
 /// The place: where it is, its areas, and what its grower has to work with.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SiteDescription {
     /// The name of the site.
@@ -60,7 +61,8 @@ pub struct SiteDescription {
 }
 
 /// One part of a site.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct AreaDescription {
     /// The identifier that plants and readings name.
@@ -84,7 +86,8 @@ pub struct AreaDescription {
 }
 
 /// How an area is sheltered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Shelter {
     /// A room of a house.
@@ -96,7 +99,8 @@ pub enum Shelter {
 }
 
 /// What the grower has to work with and is willing to accept.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct GrowerSettings {
     /// When the grower can be with the plants, local time; empty means at any hour.
@@ -127,7 +131,8 @@ pub struct GrowerSettings {
 }
 
 /// A period of the day in local time; `to` earlier than `from` runs over midnight.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct WorkingHours {
     /// Start, `HH:MM`.
@@ -137,7 +142,8 @@ pub struct WorkingHours {
 }
 
 /// One reading (or forecast) of the air of an area.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// When, RFC 3339 with offset.
@@ -186,7 +192,8 @@ impl Reading {
 }
 
 /// One plant of the collection.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PlantEntry {
     /// The grower's own identifier, unique in the collection.
@@ -229,9 +236,8 @@ pub struct PlantEntry {
 }
 
 /// How a plant is grown.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Setting {
     /// On bark, wood or in a tree.
@@ -264,9 +270,8 @@ impl Setting {
 }
 
 /// How strong a plant is.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
     /// Rooted in for years and growing well.
@@ -296,9 +301,8 @@ impl Standing {
 }
 
 /// The size of a plant, by leaf area.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Default, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum SizeClass {
     /// About 100 cm² of leaf, one side.
@@ -313,7 +317,8 @@ pub enum SizeClass {
 }
 
 /// Whether a plant grows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Growth {
     /// New leaves, growths or root tips are moving.

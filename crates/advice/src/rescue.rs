@@ -13,11 +13,11 @@ use guardcell_reference::parameters::practice as p;
 use guardcell_reference::{Leaf, Opens, Pathway};
 use jiff::civil::Date;
 use jiff::{SignedDuration, Timestamp};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A request for the soak schedule of one rootless plant.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RescueRequest {
     /// The name of the plant.
@@ -40,7 +40,8 @@ pub struct RescueRequest {
 }
 
 /// The soaks of a rootless plant.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RescuePlan {
     /// The name as given.
     pub name: String,
@@ -69,7 +70,8 @@ pub struct RescuePlan {
 }
 
 /// One soak.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Soak {
     /// When it starts, RFC 3339 with offset.
     pub start: String,

@@ -14,18 +14,9 @@ use jiff::ZonedDateTime;
 
 /// Which opening of the day it is. The phases are those of CAM (Osmond 1978).
 #[derive(
-    Clone,
-    Copy,
-    Debug,
-    PartialEq,
-    Eq,
-    Hash,
-    PartialOrd,
-    Ord,
-    serde::Serialize,
-    serde::Deserialize,
-    schemars::JsonSchema,
+    Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
 )]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Phase {
     /// A C3 leaf in the light.
     #[serde(rename = "day-open")]

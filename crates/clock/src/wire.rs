@@ -10,11 +10,11 @@ use guardcell_units::uom::si::{
     pressure::kilopascal, ratio::ratio, thermodynamic_temperature::degree_celsius,
 };
 use jiff::{Timestamp, ZonedDateTime, civil};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A question about one date at one place.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DayRequest {
     /// Latitude in degrees, north positive, −90 to 90.
@@ -43,7 +43,8 @@ pub struct DayRequest {
 }
 
 /// Where the light of the plants comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LightKind {
     /// The sun.
@@ -56,7 +57,8 @@ pub enum LightKind {
 }
 
 /// One run of the lamps each day; `off` earlier than `on` runs over midnight.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LampRun {
     /// When the lamps go on, local time, `HH:MM`.
@@ -66,7 +68,8 @@ pub struct LampRun {
 }
 
 /// The air of one hour.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HourOfAir {
     /// When the hour starts, RFC 3339 with offset.
@@ -78,7 +81,8 @@ pub struct HourOfAir {
 }
 
 /// The sun, the light and the openings of one date.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DayReport {
     /// The date.
     pub date: String,
@@ -105,7 +109,8 @@ pub struct DayReport {
 }
 
 /// The openings of a date by pathway.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PathwayOpenings {
     /// A C3 leaf.
     pub c3: OpeningsReport,
@@ -118,7 +123,8 @@ pub struct PathwayOpenings {
 }
 
 /// The openings of one plant.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct OpeningsReport {
     /// The openings in order of time.
     pub openings: Vec<OpeningReport>,
@@ -127,7 +133,8 @@ pub struct OpeningsReport {
 }
 
 /// One opening.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct OpeningReport {
     /// When it starts, RFC 3339 with offset.
     pub start: String,
@@ -150,7 +157,8 @@ pub struct OpeningReport {
 }
 
 /// An interval of local time.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SpanReport {
     /// When it starts, RFC 3339 with offset.
     pub start: String,
@@ -159,7 +167,8 @@ pub struct SpanReport {
 }
 
 /// One reason.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ReasonReport {
     /// The code, such as `cam-night-open`.
     pub code: String,

@@ -4,14 +4,12 @@ use crate::error::{FilmError, in_range};
 use guardcell_reference::parameters::{Parameter, film as data};
 use guardcell_units::quantity::Velocity;
 use guardcell_units::uom::si::velocity::meter_per_second;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A word for the air movement at the leaves; the speeds it stands for are in `data/film.csv`
 /// (common practice, no source).
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum AirWord {
     /// No movement felt: a closed case or cabinet (0.02–0.1 m/s).

@@ -12,11 +12,11 @@ use guardcell_units::uom::si::{
     ratio::{percent, ratio},
     thermodynamic_temperature::degree_celsius,
 };
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Air to describe.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct AirRequest {
     /// Air temperature in °C, −5 to 50.
@@ -39,7 +39,8 @@ impl AirRequest {
 }
 
 /// What the air holds. Saturation is over liquid water throughout, also below 0 °C.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct AirReport {
     /// Dew point in °C.

@@ -22,11 +22,11 @@ use guardcell_units::uom::si::{
     time::minute,
     velocity::meter_per_second,
 };
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What is dissolved in the spray, as analytical totals; what is not given is absent.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields, default)]
 pub struct Dissolved {
     /// Calcium in mmol/L.
@@ -111,7 +111,8 @@ impl From<&Composition> for Dissolved {
 
 /// A film to dry. What is not given: sea-level pressure, light air, a 5 cm leaf wet on one side,
 /// no net radiation, 100 g/m², pure water, one pass, the shipped threshold.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct FilmRequest {
     /// Air temperature in °C, −5 to 50.
@@ -212,7 +213,8 @@ impl FilmRequest {
 }
 
 /// How one film dries and what it leaves.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct FilmReport {
     /// Minutes until the leaf is dry to the touch (1 % of the water or 1 g/m² is left, whichever is
@@ -264,7 +266,8 @@ pub struct FilmReport {
 }
 
 /// The film at one moment.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct FilmMoment {
     /// Minutes since the film was laid.

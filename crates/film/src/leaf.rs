@@ -4,11 +4,11 @@ use crate::error::{FilmError, in_range};
 use guardcell_reference::parameters::film as data;
 use guardcell_units::quantity::{HeatFluxDensity, Length};
 use guardcell_units::uom::si::{heat_flux_density::watt_per_square_meter, length::meter};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Which sides of the leaf are wet.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum WetSides {
     /// One side; the other exchanges heat and stays dry.

@@ -10,14 +10,14 @@ use crate::species::{Species, SpeciesRecord};
 use crate::traits::{
     CamShare, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, Span, Trait,
 };
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The longest query that is read, in bytes.
 pub const LONGEST_QUERY: usize = 200;
 
 /// Asks when a plant opens its stomata.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct GenusRequest {
     /// The name of the plant as on its label: a genus, species, hybrid genus, old name or
@@ -64,7 +64,8 @@ impl ReferenceError {
 }
 
 /// Whether the name was understood.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Outcome {
     /// It stands for one taxon.
@@ -76,7 +77,8 @@ pub enum Outcome {
 }
 
 /// What kind of taxon a name stands for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Rank {
     /// An accepted genus.
@@ -92,7 +94,8 @@ pub enum Rank {
 }
 
 /// How well an answer is known, and from where.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct Evidence {
     /// How well the pathway is known.
@@ -106,7 +109,8 @@ pub struct Evidence {
 }
 
 /// A work in full.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct WorkCited {
     /// Its key.
@@ -120,7 +124,8 @@ pub struct WorkCited {
 }
 
 /// Measured values of δ¹³C.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct D13cPermil {
     /// The most negative value, in ‰ against VPDB.
@@ -132,7 +137,8 @@ pub struct D13cPermil {
 }
 
 /// Measured leaf thickness.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct LeafMm {
     /// The thinnest, in mm.
@@ -144,7 +150,8 @@ pub struct LeafMm {
 }
 
 /// How many of the measured species show CAM.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct CamFraction {
     /// The share, from 0 to 1.
@@ -156,7 +163,8 @@ pub struct CamFraction {
 }
 
 /// The other name that led to the answer.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct Via {
     /// The name.
@@ -168,7 +176,8 @@ pub struct Via {
 }
 
 /// One taxon beside the answer: something the name may mean, or a parent of a hybrid.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct TaxonBrief {
     /// Its accepted name.
@@ -190,7 +199,8 @@ pub struct TaxonBrief {
 }
 
 /// One published record of the species.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct RecordReport {
     /// The part measured.
@@ -214,7 +224,8 @@ pub struct RecordReport {
 }
 
 /// What one type of leaf suggests.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct LeafSuggestion {
     /// The type of leaf.
@@ -228,7 +239,8 @@ pub struct LeafSuggestion {
 }
 
 /// The rule of thumb by leaf, for a plant whose name does not settle the question.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct Fallback {
     /// The leaf it was applied to, where one is known.
@@ -252,7 +264,8 @@ pub struct Fallback {
 }
 
 /// When a plant opens its stomata, how sure that is, and who measured it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct GenusReport {
     /// The query as given.

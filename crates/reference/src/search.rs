@@ -7,7 +7,6 @@ use crate::report::{GenusRequest, LONGEST_QUERY, Rank, ReferenceError, TaxonBrie
 use crate::resolve::{Hit, entries};
 use crate::species::Species;
 use crate::traits::{Grade, Leaf, Opens, Pathway, Trait};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// How many matches are given where the request does not say.
@@ -16,7 +15,8 @@ const MATCHES: u8 = 12;
 const MOST_MATCHES: u8 = 50;
 
 /// Asks for the names that begin with a text.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct SearchRequest {
     /// The beginning of a name: a genus, hybrid genus, old name or abbreviation, or a genus and
@@ -28,7 +28,8 @@ pub struct SearchRequest {
 }
 
 /// The names that begin as the query does; where none does, what a misspelt name may mean.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct SearchReport {
     /// The query as given.
@@ -41,7 +42,8 @@ pub struct SearchReport {
 }
 
 /// One name of the tables.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct SearchMatch {
     /// The name as it stands in the tables.
@@ -61,7 +63,8 @@ pub struct SearchMatch {
 }
 
 /// Every name of the tables, for a look-up without a connection.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct Catalogue {
     /// Every genus and other name, in order of the alphabet within each kind.

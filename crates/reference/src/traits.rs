@@ -3,17 +3,14 @@
 use core::fmt;
 use guardcell_units::quantity::Length;
 use guardcell_units::uom::si::length::micrometer;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Declares an enum of words that the tables and the wire share.
 macro_rules! words {
     ($(#[$meta:meta])* $name:ident { $($(#[$vmeta:meta])* $variant:ident = $word:literal,)+ }) => {
         $(#[$meta])*
-        #[derive(
-            Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-            JsonSchema,
-        )]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         pub enum $name { $($(#[$vmeta])* #[serde(rename = $word)] $variant,)+ }
 
         impl $name {

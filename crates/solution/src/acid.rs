@@ -10,11 +10,11 @@ use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{CaCO3, Of};
 use guardcell_units::quantity::{in_mmol_per_l, mmol_per_l};
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The acids of the trade.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum AcidName {
     /// H3PO4.
@@ -28,7 +28,8 @@ pub enum AcidName {
 }
 
 /// Where the acid shall bring the water.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum AcidTarget {
     /// This pH, before the CO2 set free has escaped (4–8.3).
@@ -38,7 +39,8 @@ pub enum AcidTarget {
 }
 
 /// A question about acid.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct AcidRequest {
     /// The water; alkalinity is needed, and pH where the target is a pH.
@@ -57,7 +59,8 @@ pub struct AcidRequest {
 }
 
 /// How much acid, and what it does.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AcidAnswer {
     /// Acid to add, mL, where a density was given.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -15,13 +15,13 @@ use guardcell_units::uom::si::{
     molality::mole_per_kilogram, pressure::atmosphere, ratio::percent,
     thermodynamic_temperature::degree_celsius,
 };
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// A composition and the conditions under which it is analysed. Give the totals in
 /// `ions_mmol_l` or in `ions_mg_l`, not in both.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct SolutionRequest {
     /// Totals in mmol/L.
@@ -46,7 +46,8 @@ const fn room() -> f64 {
 }
 
 /// Whether carbon dioxide is exchanged with the air.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Co2 {
     /// No exchange: `dic` is what the solution holds.
@@ -57,7 +58,8 @@ pub enum Co2 {
 }
 
 /// Totals in mmol/L; what is left out is nought.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct IonsMmolL {
     /// Calcium.
@@ -85,7 +87,8 @@ pub struct IonsMmolL {
 }
 
 /// Totals in mg/L, each weighed as its field says; what is left out is nought.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct IonsMgL {
     /// Calcium, as Ca.
@@ -113,7 +116,8 @@ pub struct IonsMgL {
 }
 
 /// What a solution holds and how it behaves.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct SolutionReport {
     /// Specific conductance, the conductivity at 25 °C, in µS/cm.

@@ -3,11 +3,11 @@
 use crate::error::{Place, SolutionError};
 use guardcell_units::injector::{InjectorConvention, InjectorRatio};
 use guardcell_units::quantity::{MassConcentration, Volume};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What the N of 1:N counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Convention {
     /// One part of stock in N parts of finished solution: 1 L of stock and N − 1 L of water. The

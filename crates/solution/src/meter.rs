@@ -11,14 +11,14 @@ use guardcell_reference::Composition;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::{in_mg_per_l, in_us_per_cm, mg_per_l};
 use guardcell_units::tds_scale::Scale;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The most of a product, g or mL in one litre, that is looked at: a solution of half feed.
 const MOST_UNITS: f64 = 500.0;
 
 /// What a meter showed.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum MeterReading {
     /// Conductivity, µS/cm.
@@ -32,7 +32,8 @@ pub enum MeterReading {
 }
 
 /// A question to a meter reading.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MeterRequest {
     /// The product that was dissolved.
@@ -52,7 +53,8 @@ pub struct MeterRequest {
 }
 
 /// What a reading says of the feed.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MeterAnswer {
     /// The reading as specific conductance, µS/cm at 25 °C.
     pub ec25_us_cm: f64,

@@ -1,10 +1,10 @@
 //! Warnings and assumptions that travel with an answer.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Something the reader of an answer should know: a warning, an assumption, a caution.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Notice {
     /// A stable code in kebab case, such as `urea-invisible`.
     pub code: String,
@@ -30,7 +30,8 @@ impl Notice {
 
 /// A quantity with its bounds. `value` is absent where only the bounds are known, as with the EC
 /// of a feed whose counter-ions its label does not name.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Bounds {
     /// The low end.
     pub low: f64,

@@ -15,12 +15,12 @@ use guardcell_units::quantity::{ThermodynamicTemperature, in_mmol_per_l};
 use guardcell_units::uom::si::mass::gram;
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 use guardcell_units::uom::si::volume::milliliter;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// A product and how much of it the finished solution holds.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TankProduct {
     /// Its label.
@@ -30,7 +30,8 @@ pub struct TankProduct {
 }
 
 /// A question about stock tanks.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TankRequest {
     /// The products.
@@ -46,7 +47,8 @@ pub struct TankRequest {
 }
 
 /// One tank.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Tank {
     /// `A`, `B`, …
     pub tank: String,
@@ -57,7 +59,8 @@ pub struct Tank {
 }
 
 /// An amount of one product in a stock.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TankAmount {
     /// The product.
     pub name: String,
@@ -70,7 +73,8 @@ pub struct TankAmount {
 }
 
 /// A salt in a stock against its solubility.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SaltMargin {
     /// The salt.
     pub salt: String,
@@ -83,7 +87,8 @@ pub struct SaltMargin {
 }
 
 /// How to divide products among stock tanks.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TankAnswer {
     /// The tanks, as few as the products allow.
     pub tanks: Vec<Tank>,

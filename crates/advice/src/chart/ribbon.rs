@@ -10,11 +10,11 @@ use crate::site;
 use guardcell_clock::light_hours;
 use guardcell_reference::Pathway;
 use jiff::{SignedDuration, Timestamp, ZonedDateTime};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A request for the ribbon of one area.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RibbonRequest {
     /// The situation; its `at` is where the ribbon begins.
@@ -25,7 +25,8 @@ pub struct RibbonRequest {
 }
 
 /// A day of one area.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DayRibbon {
     /// The site and area.
     pub title: String,
@@ -44,7 +45,8 @@ pub struct DayRibbon {
 }
 
 /// The air at one moment.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RibbonAir {
     /// When, RFC 3339 with offset.
     pub time: String,
@@ -55,7 +57,8 @@ pub struct RibbonAir {
 }
 
 /// Plants that open alike.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RibbonGroup {
     /// What they share.
     pub name: String,

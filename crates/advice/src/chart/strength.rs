@@ -14,11 +14,11 @@ use guardcell_units::uom::si::{
     areal_mass_density::gram_per_square_meter, ratio::ratio,
     thermodynamic_temperature::degree_celsius, time::minute, velocity::meter_per_second,
 };
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A request for the safe-strength chart of a product in a water.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StrengthChartRequest {
     /// The product.
@@ -37,7 +37,8 @@ pub struct StrengthChartRequest {
 }
 
 /// The chart.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StrengthChart {
     /// The product.
     pub product: String,
@@ -58,7 +59,8 @@ pub struct StrengthChart {
 }
 
 /// One air movement.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AirColumn {
     /// The word.
     pub word: AirWord,
@@ -67,7 +69,8 @@ pub struct AirColumn {
 }
 
 /// One cell.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StrengthCell {
     /// Relative humidity, %.
     pub rh_percent: f64,

@@ -5,11 +5,11 @@ use crate::answer::{Citation, ModelledResidue, Verdict, Window};
 use crate::reason::{Reason, Unknown};
 use guardcell_solution::Bounds;
 use guardcell_solution::recipe::MeterPpm;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A round for a whole collection: one bucket, sittings in order of time, every mister fill.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RoundPlan {
     /// The site.
     pub site: String,
@@ -32,7 +32,8 @@ pub struct RoundPlan {
 }
 
 /// What to mix, once.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Bucket {
     /// The product.
     pub product: String,
@@ -64,7 +65,8 @@ pub struct Bucket {
 }
 
 /// One time to go round.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Sitting {
     /// Start, RFC 3339 with offset.
     pub start: String,
@@ -82,7 +84,8 @@ pub struct Sitting {
 }
 
 /// One strength in the mister, and everyone who gets it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RoundStep {
     /// Feed strength, mg/L of dissolved feed; 0 for plain water.
     pub feed_strength_mg_l: f64,
@@ -101,7 +104,8 @@ pub struct RoundStep {
 }
 
 /// Plants of one area that get the same for the same reasons.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RoundGroup {
     /// What they share, in words.
     pub group: String,
@@ -133,7 +137,8 @@ pub struct RoundGroup {
 }
 
 /// A plant of a round.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RoundPlant {
     /// The grower's identifier.
     pub id: String,
@@ -144,7 +149,8 @@ pub struct RoundPlant {
 }
 
 /// A plant by its identifier and name.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlantRef {
     /// The grower's identifier.
     pub id: String,
@@ -153,7 +159,8 @@ pub struct PlantRef {
 }
 
 /// Plants that get nothing now, for one reason.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Alone {
     /// `wait`, `water-only` or `leave`.
     pub verdict: Verdict,

@@ -6,11 +6,11 @@
 use guardcell_reference::parameters::practice;
 use guardcell_units::quantity::{MassConcentration, Volume, in_mg_per_l, mg_per_l};
 use guardcell_units::uom::si::volume::milliliter;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// One fill of the mister.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Fill {
     /// What is still in the mister from the fill before, mL.
     pub left_in_mister_ml: f64,

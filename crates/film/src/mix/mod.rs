@@ -10,11 +10,11 @@ use guardcell_reference::salts::{Role, Salt};
 use guardcell_units::quantity::{MassConcentration, Ratio, ThermodynamicTemperature, mg_per_l};
 use guardcell_units::uom::si::{ratio::ratio, thermodynamic_temperature::degree_celsius};
 use ions::{Candidate, GridPoint, Species, UREA};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What is on the leaf at a humidity.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum FilmState {
     /// All feed salts are dissolved.

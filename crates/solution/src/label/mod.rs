@@ -14,11 +14,11 @@ pub(crate) use number::lenient_number;
 pub(crate) use toml::document as toml_document;
 
 use crate::error::SolutionError;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Whether the product is poured as a powder or as a liquid.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Form {
     /// Powder, crystals or granules that dissolve.
@@ -29,7 +29,8 @@ pub enum Form {
 }
 
 /// What the percentages of the label are percent of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum PercentOf {
     /// Grams in 100 g of product (w/w), the rule for United States labels.
@@ -41,116 +42,117 @@ pub enum PercentOf {
 
 /// The guaranteed analysis, in percent. Each nutrient may stand as the oxide or as the element,
 /// and the field name says which; where both are given they must agree.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 pub struct Guaranteed {
     /// Total nitrogen, % N. May be left out where all its forms are given.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub n_percent: Option<f64>,
     /// Nitrate nitrogen, % N.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub nitrate_n_percent: Option<f64>,
     /// Ammoniacal nitrogen, % N.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub ammoniacal_n_percent: Option<f64>,
     /// Urea (ureic) nitrogen, % N.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub urea_n_percent: Option<f64>,
     /// Nitrogen in other forms (organic, amino acids, other water-soluble), % N.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub other_n_percent: Option<f64>,
     /// Available phosphate, % P2O5.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub p2o5_percent: Option<f64>,
     /// Phosphorus on the elemental basis, % P.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub p_percent: Option<f64>,
     /// Soluble potash, % K2O.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub k2o_percent: Option<f64>,
     /// Potassium on the elemental basis, % K.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub k_percent: Option<f64>,
     /// Calcium, % Ca.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub ca_percent: Option<f64>,
     /// Calcium oxide, % CaO.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub cao_percent: Option<f64>,
     /// Magnesium, % Mg.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub mg_percent: Option<f64>,
     /// Magnesium oxide, % MgO.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub mgo_percent: Option<f64>,
     /// Sulfur, % S.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub s_percent: Option<f64>,
     /// Sulfur trioxide, % SO3.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub so3_percent: Option<f64>,
     /// Sodium, % Na.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub na_percent: Option<f64>,
     /// Sodium oxide, % Na2O.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub na2o_percent: Option<f64>,
     /// Chloride, % Cl.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub cl_percent: Option<f64>,
     /// Boron, % B.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub b_percent: Option<f64>,
     /// Cobalt, % Co.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub co_percent: Option<f64>,
     /// Copper, % Cu.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub cu_percent: Option<f64>,
     /// Iron, % Fe.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub fe_percent: Option<f64>,
     /// Manganese, % Mn.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub mn_percent: Option<f64>,
     /// Molybdenum, % Mo.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub mo_percent: Option<f64>,
     /// Zinc, % Zn.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub zn_percent: Option<f64>,
     /// Silicon, % Si.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub si_percent: Option<f64>,
     /// Silicon dioxide, % SiO2.
     #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub sio2_percent: Option<f64>,
 }
 
@@ -169,7 +171,8 @@ pub struct Guaranteed {
 /// assert_eq!(labels[0].guaranteed.n_percent, Some(15.0));
 /// # Ok::<(), guardcell_solution::SolutionError>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Label {
     /// The name on the label.
@@ -182,18 +185,18 @@ pub struct Label {
     pub percent_of: PercentOf,
     /// Density of a liquid, kg/L (0.8–2).
     #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub density_kg_l: Option<f64>,
     /// Mass of one litre of the loose powder, kg/L (0.2–2), needed for spoons: weigh a level
     /// spoonful and divide its grams by its millilitres.
     #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub bulk_density_kg_l: Option<f64>,
     /// How much of the product dissolves and stays dissolved as solids, in percent of what
     /// `percent_of` names. Left out: 100 for a powder; for a liquid the sum of the ions and urea
     /// its analysis accounts for.
     #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[schemars(with = "Option<f64>")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub soluble_percent: Option<f64>,
     /// The guaranteed analysis.
     pub guaranteed: Guaranteed,

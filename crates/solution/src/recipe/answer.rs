@@ -2,12 +2,12 @@
 
 use super::request::{Target, TargetMeaning};
 use crate::notice::{Bounds, Notice};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// What to weigh out, what will be in the solution and what a meter will show.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Recipe {
     /// What the nutrient targets count.
     pub target_meaning: TargetMeaning,
@@ -50,7 +50,8 @@ pub struct Recipe {
 }
 
 /// One product of a recipe.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RecipeProduct {
     /// The name on the label.
     pub name: String,
@@ -76,7 +77,8 @@ pub struct RecipeProduct {
 }
 
 /// Level spoons of a powder.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spoons {
     /// Teaspoons of 5 mL, exact.
     pub metric_tsp: f64,
@@ -89,7 +91,8 @@ pub struct Spoons {
 }
 
 /// What rounding to the scale changed.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Rounding {
     /// The exact amount, in g (or mL for a volume).
     pub exact: f64,
@@ -100,7 +103,8 @@ pub struct Rounding {
 }
 
 /// One element of a solution.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ElementAmount {
     /// Together, mg/L.
     pub total: f64,
@@ -111,7 +115,8 @@ pub struct ElementAmount {
 }
 
 /// The forms of nitrogen, mg/L as N.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NitrogenForms {
     /// Nitrate N.
     pub nitrate: f64,
@@ -124,7 +129,8 @@ pub struct NitrogenForms {
 }
 
 /// A specific conductance as the three ppm scales show it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MeterPpm {
     /// The 500 scale (factor 0.5).
     pub scale_500: Bounds,
@@ -135,7 +141,8 @@ pub struct MeterPpm {
 }
 
 /// One target and what is reached.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TargetReached {
     /// The target as asked.
     pub target: Target,
@@ -148,7 +155,8 @@ pub struct TargetReached {
 }
 
 /// A ceiling that keeps a target from being met.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Blocking {
     /// The ceiling's field, such as `na_mg_l`.
     pub ceiling: String,

@@ -5,11 +5,11 @@ use crate::label::Label;
 use crate::water::WaterReport;
 use guardcell_units::quantity::in_mg_per_l;
 use guardcell_units::text::{Measure, Quantity};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What the figures of a target count.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum TargetMeaning {
     /// What the feed adds; the water's own comes on top, and the meter reads both.
@@ -20,7 +20,8 @@ pub enum TargetMeaning {
 }
 
 /// The bases a nutrient target may be stated on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[expect(missing_docs, reason = "the variants are the chemical symbols")]
 pub enum BasisName {
     N,
@@ -44,7 +45,8 @@ pub enum BasisName {
 }
 
 /// One target.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Target {
     /// A nutrient on a stated basis.
@@ -82,7 +84,8 @@ pub enum Target {
 }
 
 /// Limits that a recipe must not pass, counting feed and water together.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 pub struct Ceilings {
     /// Specific conductance at 25 °C, µS/cm.
@@ -103,7 +106,8 @@ pub struct Ceilings {
 }
 
 /// The smallest amounts the grower can weigh or measure.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 pub struct ScaleResolution {
     /// Step of the scale, g. Left out: amounts are not rounded.
@@ -115,7 +119,8 @@ pub struct ScaleResolution {
 }
 
 /// A request for a recipe.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RecipeRequest {
     /// The labels of the products to use.

@@ -14,12 +14,12 @@ use guardcell_reference::{Composition, Solute};
 use guardcell_units::basis::{Basis, P};
 use guardcell_units::quantity::{in_mmol_per_l, in_us_per_cm, mg_per_l};
 use guardcell_units::uom::si::molar_mass::gram_per_mole;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// One figure the report did not state.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Assumed {
     /// Which figure, such as `na` or `ph`.
     pub what: String,
@@ -32,7 +32,8 @@ pub struct Assumed {
 }
 
 /// Figures of a report that do not agree.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Contradiction {
     /// A stable code in kebab case, such as `ec-against-ions`.
     pub code: String,
@@ -44,7 +45,8 @@ pub struct Contradiction {
 }
 
 /// What a water alone leaves when it dries, in mg per litre dried.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WaterResidue {
     /// Calcium carbonate scale, after the bicarbonate has lost its CO2, mg/L as CaCO3. It needs
     /// an acid (vinegar, citric) to come off, not water.
@@ -57,7 +59,8 @@ pub struct WaterResidue {
 }
 
 /// How much feed fits under the ceiling.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Headroom {
     /// The ceiling asked for, µS/cm at 25 °C.
     pub ceiling_ec25_us_cm: f64,
@@ -72,7 +75,8 @@ pub struct Headroom {
 }
 
 /// The blend that reaches the target.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BlendAnswer {
     /// The share of this water, percent by volume.
     pub this_water_percent: f64,
@@ -92,7 +96,8 @@ pub struct BlendAnswer {
 }
 
 /// A water, completed, with what follows from it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WaterAnswer {
     /// The name on the report, or "water".
     pub name: String,

@@ -2,12 +2,12 @@
 
 use crate::error::SolutionError;
 use crate::label::Label;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A water report. Every figure is optional; what is left out is completed and marked as assumed.
 /// Fields without a unit in their name take text with a unit.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 pub struct WaterReport {
     /// A name for the water.
@@ -114,7 +114,8 @@ impl WaterReport {
 }
 
 /// A question about a water.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 pub struct WaterRequest {
     /// The report.
@@ -128,7 +129,8 @@ pub struct WaterRequest {
 }
 
 /// How much feed fits under a ceiling of EC.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HeadroomRequest {
     /// The highest specific conductance (25 °C) of water and feed together, µS/cm.
@@ -139,7 +141,8 @@ pub struct HeadroomRequest {
 }
 
 /// A blend of this water with softer water.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct BlendRequest {
     /// The softer water's report; left out, it is taken as pure water and the answer says so.
@@ -150,7 +153,8 @@ pub struct BlendRequest {
 }
 
 /// What a blend should reach.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum BlendTarget {
     /// Specific conductance (25 °C), µS/cm.

@@ -18,7 +18,6 @@ use crate::error::{Problem, UnitError};
 use crate::quantity::MassDensity;
 use crate::round::significant;
 use crate::text::{Measure, PpmMeaning, Quantity, Subject, Target, entry};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Significant digits of an answer: more than any scale or meter gives, and few enough that the
@@ -26,7 +25,8 @@ use serde::{Deserialize, Serialize};
 const DIGITS: u8 = 10;
 
 /// A quantity and what to convert it to.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct ConvertRequest {
     /// The quantity as written, such as `120 ppm P2O5`, `14 °dH` or `1.4 mS/cm at 18 °C`.
@@ -49,7 +49,8 @@ pub struct ConvertRequest {
 }
 
 /// How EC is brought from one temperature to another (ISO 7888).
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum EcCompensation {
     /// Linear, with the coefficient of the request or 1.9 %/K.
@@ -60,7 +61,8 @@ pub enum EcCompensation {
 }
 
 /// A converted quantity.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct Convert {
     /// The number in `unit`, to ten significant digits.
@@ -83,7 +85,8 @@ pub struct Convert {
 }
 
 /// A quantity as it was understood.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub struct Written {
     /// The number in `unit`.

@@ -28,11 +28,11 @@ use crate::table::UnitDef;
 use crate::tds_scale::Scale;
 use core::fmt;
 use core::str::FromStr;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What a bare ppm means to this grower, set once; there is no default without it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum PpmMeaning {
     /// mg/L of nitrogen.
     #[serde(rename = "n")]
