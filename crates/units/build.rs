@@ -1,4 +1,4 @@
-//! Compiles `data/ec_natural_water.csv` to a constant, so that nothing is parsed at run time.
+//! Compiles the table `ec_natural_water.csv` to a constant, so that nothing is parsed at run time.
 #![allow(missing_docs)]
 
 use std::fmt::Write as _;
@@ -17,10 +17,8 @@ fn main() -> ExitCode {
 
 fn run() -> Result<(), String> {
     let var = |name: &str| std::env::var(name).map_err(|e| format!("{name}: {e}"));
-    let table = PathBuf::from(var("CARGO_MANIFEST_DIR")?).join("../../data/ec_natural_water.csv");
-    println!("cargo::rerun-if-changed={}", table.display());
-    let text = std::fs::read_to_string(&table).map_err(|e| format!("{}: {e}", table.display()))?;
-    let mut lines = text.lines();
+    println!("cargo::rerun-if-changed=build.rs");
+    let mut lines = guardcell_data::EC_NATURAL_WATER.csv.lines();
     if lines.next() != Some("temp_c,f25,source") {
         return Err("ec_natural_water.csv:1: the header should be temp_c,f25,source".to_owned());
     }

@@ -15,6 +15,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
     BTreeMap::from([
         ("guardcell-error", &[][..]),
         ("guardcell-call", &[][..]),
+        ("guardcell-data", &[][..]),
         ("guardcell-units", &[][..]),
         ("guardcell-reference", &["guardcell-units"][..]),
         ("guardcell-solution", &["guardcell-units", "guardcell-reference"][..]),

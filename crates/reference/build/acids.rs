@@ -8,15 +8,11 @@ use crate::formula;
 
 const COLUMNS: [&str; 7] = ["name", "formula", "pk1", "pk2", "pk3", "source", "note"];
 
-pub(crate) fn compile(
-    data: &Path,
-    out: &Path,
-    sources: &BTreeMap<String, usize>,
-) -> Result<(), String> {
-    let path = data.join("acids.csv");
+pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
+    let table = guardcell_data::ACIDS;
     let mut text = String::from("static ACIDS: &[Acid] = &[\n");
-    for (line, row) in crate::read(&path, &COLUMNS)? {
-        let at = format!("{}:{line}", path.display());
+    for (line, row) in crate::read(table, &COLUMNS)? {
+        let at = format!("data/{}:{line}", table.file);
         let [name, formula, pk @ .., source, note] = &row[..] else {
             return Err(format!("{at}: too few fields"));
         };

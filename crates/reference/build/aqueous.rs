@@ -69,18 +69,14 @@ const COMPONENTS: [(&str, i32); 11] = [
 ];
 
 /// Compiles the three tables.
-pub(crate) fn compile(
-    data: &Path,
-    out: &Path,
-    sources: &BTreeMap<String, usize>,
-) -> Result<(), String> {
+pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     let mut text = String::new();
     let mut conducting = BTreeMap::new();
     let mut free = vec![String::new(); COMPONENTS.len()];
     let mut ions = String::new();
-    let path = data.join("ions.csv");
-    for (line, row) in crate::read(&path, &IONS)? {
-        let at = format!("{}:{line}", path.display());
+    let table = guardcell_data::IONS;
+    for (line, row) in crate::read(table, &IONS)? {
+        let at = format!("data/{}:{line}", table.file);
         let cite = cite(&at, &row[9], &row[10], &row[11], sources)?;
         let transport = if row[5].is_empty() {
             "None".to_owned()
@@ -110,7 +106,7 @@ pub(crate) fn compile(
         writeln!(ions, "    {ion},").map_err(|e| e.to_string())?;
     }
     if let Some(i) = free.iter().position(String::is_empty) {
-        return Err(format!("{}: component {} is missing", path.display(), COMPONENTS[i].0));
+        return Err(format!("data/{}: component {} is missing", table.file, COMPONENTS[i].0));
     }
     writeln!(text, "static IONS: &[Ion] = &[\n{ions}];").map_err(|e| e.to_string())?;
     writeln!(
@@ -121,11 +117,11 @@ pub(crate) fn compile(
     )
     .map_err(|e| e.to_string())?;
 
-    let path = data.join("complexes.csv");
-    let rows = crate::read(&path, &COMPLEXES)?;
+    let table = guardcell_data::COMPLEXES;
+    let rows = crate::read(table, &COMPLEXES)?;
     writeln!(text, "static COMPLEXES: [Complex; {}] = [", rows.len()).map_err(|e| e.to_string())?;
     for (line, row) in rows {
-        let at = format!("{}:{line}", path.display());
+        let at = format!("data/{}:{line}", table.file);
         let (parts, water) = reaction(&at, &row[2])?;
         let charge: i32 = parts.iter().zip(COMPONENTS).map(|(n, (_, z))| n * z).sum();
         if charge != integer(&at, &row[1])? {
@@ -145,10 +141,10 @@ pub(crate) fn compile(
     }
     text.push_str("];\n");
 
-    let path = data.join("phases.csv");
+    let phases = guardcell_data::PHASES;
     let (mut variants, mut table, mut all) = (String::new(), String::new(), String::new());
-    for (line, row) in crate::read(&path, &PHASES)? {
-        let at = format!("{}:{line}", path.display());
+    for (line, row) in crate::read(phases, &PHASES)? {
+        let at = format!("data/{}:{line}", phases.file);
         let (parts, water) = reaction(&at, &row[3])?;
         let charge: i32 = parts.iter().zip(COMPONENTS).map(|(n, (_, z))| n * z).sum();
         if charge != 0 {

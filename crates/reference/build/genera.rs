@@ -4,7 +4,6 @@ use crate::table::{Faults, rows, words};
 use crate::traits::{Traits, delta, option, span, strings, thickness};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::path::Path;
 
 const COLUMNS: [&str; 21] = [
     "genus",
@@ -51,12 +50,11 @@ pub(crate) struct Genus {
 }
 
 pub(crate) fn parse(
-    data: &Path,
     sources: &BTreeMap<String, usize>,
     faults: &mut Faults,
 ) -> Result<Vec<Genus>, String> {
     let mut genera: Vec<Genus> = Vec::new();
-    for row in rows(data, "genera.csv", &COLUMNS)? {
+    for row in rows(guardcell_data::GENERA, &COLUMNS)? {
         let name = row.get("genus").to_owned();
         let proper = name.len() > 1
             && name.starts_with(|c: char| c.is_ascii_uppercase())

@@ -1,4 +1,4 @@
-//! Checks `data/` and compiles it to static tables: nothing is parsed when a program starts.
+//! Checks the reference tables and compiles them to static tables: nothing is parsed when a program starts.
 #![allow(missing_docs, clippy::print_stdout)] // cargo reads the standard output
 
 mod acids;
@@ -19,6 +19,7 @@ mod species;
 mod table;
 mod traits;
 
+use guardcell_data::Table;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -36,28 +37,25 @@ fn main() -> ExitCode {
 }
 
 fn run() -> Result<(), String> {
-    let manifest = PathBuf::from(env("CARGO_MANIFEST_DIR")?);
-    let data = manifest.join("../../data");
     let out = PathBuf::from(env("OUT_DIR")?);
-    println!("cargo::rerun-if-changed={}", data.display());
     println!("cargo::rerun-if-changed=build");
-    let keys = sources::compile(&data, &out)?;
-    parameters::compile(&data, &out, &keys)?;
-    materials::compile(&data, &out, &keys)?;
-    acids::compile(&data, &out, &keys)?;
-    solubility::compile(&data, &out, &keys)?;
-    aqueous::compile(&data, &out, &keys)?;
-    salts::compile(&data, &out, &keys)?;
-    taxa(&data, &out, &keys)
+    let keys = sources::compile(&out)?;
+    parameters::compile(&out, &keys)?;
+    materials::compile(&out, &keys)?;
+    acids::compile(&out, &keys)?;
+    solubility::compile(&out, &keys)?;
+    aqueous::compile(&out, &keys)?;
+    salts::compile(&out, &keys)?;
+    taxa(&out, &keys)
 }
 
 /// Genera, species and names refer to each other, so they are read together.
-fn taxa(data: &Path, out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
+fn taxa(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     let mut faults = table::Faults::default();
-    let genera = genera::parse(data, sources, &mut faults)?;
-    let records = species::parse(data, &genera, sources, &mut faults)?;
+    let genera = genera::parse(sources, &mut faults)?;
+    let records = species::parse(&genera, sources, &mut faults)?;
     let species = species::add_up(&records, &genera);
-    let names = names::parse(data, &genera, sources, &mut faults)?;
+    let names = names::parse(&genera, sources, &mut faults)?;
     let measured: BTreeSet<&str> = records
         .iter()
         .filter(|r| r.grade == "Measured")
@@ -85,21 +83,20 @@ pub(crate) fn write(out: &Path, name: &str, text: &str) -> Result<(), String> {
     std::fs::write(out.join(name), text).map_err(|e| format!("{name}: {e}"))
 }
 
-/// Reads a table of `data/` as rows keyed by position, with the line number for messages.
-pub(crate) fn read(path: &Path, columns: &[&str]) -> Result<Vec<(u64, Vec<String>)>, String> {
-    let mut reader =
-        csv::Reader::from_path(path).map_err(|e| format!("{}: {e}", path.display()))?;
-    let header = reader.headers().map_err(|e| format!("{}: {e}", path.display()))?;
+/// The rows of a table with the line number of each.
+pub(crate) fn read(table: Table, columns: &[&str]) -> Result<Vec<(u64, Vec<String>)>, String> {
+    let file = table.file;
+    let mut reader = csv::Reader::from_reader(table.csv.as_bytes());
+    let header = reader.headers().map_err(|e| format!("data/{file}: {e}"))?;
     if header.iter().ne(columns.iter().copied()) {
         return Err(format!(
-            "{}:1: the columns are {:?}; they should be {columns:?}",
-            path.display(),
+            "data/{file}:1: the columns are {:?}; they should be {columns:?}",
             header.iter().collect::<Vec<_>>()
         ));
     }
     let mut rows = Vec::new();
     for record in reader.records() {
-        let record = record.map_err(|e| format!("{}: {e}", path.display()))?;
+        let record = record.map_err(|e| format!("data/{file}: {e}"))?;
         let line = record.position().map_or(0, csv::Position::line);
         rows.push((line, record.iter().map(|f| f.trim().to_owned()).collect()));
     }

@@ -13,16 +13,12 @@ const COLUMNS: [&str; 17] = [
 /// Which atom each ion column brings, for the check against the formula.
 const ATOMS: [(usize, &str); 6] = [(0, "Ca"), (1, "Mg"), (2, "K"), (3, "Na"), (6, "P"), (8, "Cl")];
 
-pub(crate) fn compile(
-    data: &Path,
-    out: &Path,
-    sources: &BTreeMap<String, usize>,
-) -> Result<(), String> {
-    let path = data.join("derived_from.csv");
+pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
+    let table = guardcell_data::DERIVED_FROM;
     let mut seen = BTreeSet::new();
     let mut text = String::from("static MATERIALS: &[Material] = &[\n");
-    for (line, row) in crate::read(&path, &COLUMNS)? {
-        let at = format!("{}:{line}", path.display());
+    for (line, row) in crate::read(table, &COLUMNS)? {
+        let at = format!("data/{}:{line}", table.file);
         let [name, aliases, formula, kind, ions @ .., source, note] = &row[..] else {
             return Err(format!("{at}: too few fields"));
         };

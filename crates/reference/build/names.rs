@@ -5,7 +5,6 @@ use crate::table::{Faults, Row, rows, words};
 use crate::traits::{Traits, strings};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
-use std::path::Path;
 
 const COLUMNS: [&str; 9] = [
     "name",
@@ -35,12 +34,11 @@ pub(crate) struct Name {
 }
 
 pub(crate) fn parse(
-    data: &Path,
     genera: &[Genus],
     sources: &BTreeMap<String, usize>,
     faults: &mut Faults,
 ) -> Result<Vec<Name>, String> {
-    let table = rows(data, "names.csv", &COLUMNS)?;
+    let table = rows(guardcell_data::NAMES, &COLUMNS)?;
     let cell = |row: &Row<'_>, column: &str| row.get(column).to_owned();
     // Synonyms first, so that a parent or an accepted genus may be given by an older name.
     let synonyms: BTreeMap<String, String> = table

@@ -1,26 +1,29 @@
 //! Scalar parameter tables (`data/practice.csv`, `film.csv`, `clock.csv`, `solution.csv`, `journal.csv`) → one
 //! module of constants each, so that a missing or misspelt parameter does not compile.
 
+use guardcell_data::Table;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
 
-const TABLES: [&str; 6] = ["practice", "film", "uptake", "clock", "solution", "journal"];
+const TABLES: [(&str, Table); 6] = [
+    ("practice", guardcell_data::PRACTICE),
+    ("film", guardcell_data::FILM),
+    ("uptake", guardcell_data::UPTAKE),
+    ("clock", guardcell_data::CLOCK),
+    ("solution", guardcell_data::SOLUTION),
+    ("journal", guardcell_data::JOURNAL),
+];
 const COLUMNS: [&str; 8] = ["key", "value", "unit", "low", "high", "basis", "source", "note"];
 
-pub(crate) fn compile(
-    data: &Path,
-    out: &Path,
-    sources: &BTreeMap<String, usize>,
-) -> Result<(), String> {
+pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     let mut text = String::new();
-    for table in TABLES {
-        let path = data.join(format!("{table}.csv"));
+    for (module, table) in TABLES {
         let mut seen = BTreeSet::new();
         let mut all = String::new();
         let mut body = String::new();
-        for (line, row) in crate::read(&path, &COLUMNS)? {
-            let at = format!("{}:{line}", path.display());
+        for (line, row) in crate::read(table, &COLUMNS)? {
+            let at = format!("data/{}:{line}", table.file);
             let [key, value, unit, low, high, basis, source, note] = &row[..] else {
                 return Err(format!("{at}: {} fields; there should be 8", row.len()));
             };
@@ -65,7 +68,7 @@ pub(crate) fn compile(
         }
         write!(
             text,
-            "/// Parameters of `data/{table}.csv`.\npub mod {table} {{\n    \
+            "/// Parameters of `data/{module}.csv`.\npub mod {module} {{\n    \
              #[allow(unused_imports)]\n    use super::{{Basis, Parameter}};\n{body}    \
              /// Every parameter of the table.\n    pub static ALL: &[&Parameter] = &[{all}];\n}}\n"
         )

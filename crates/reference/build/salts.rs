@@ -180,13 +180,9 @@ fn variant(name: &str) -> String {
     }
 }
 
-pub(crate) fn compile(
-    data: &Path,
-    out: &Path,
-    sources: &BTreeMap<String, usize>,
-) -> Result<(), String> {
-    let path = data.join("salts.csv");
-    let rows = crate::read(&path, &COLUMNS)?;
+pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
+    let table = guardcell_data::SALTS;
+    let rows = crate::read(table, &COLUMNS)?;
     let mut tables: BTreeMap<String, Vec<f64>> = BTreeMap::new();
     let mut text = String::from(
         "/// Every salt, in the order of the table.\npub static SALTS: &[Salt] = &[\n",
@@ -198,7 +194,7 @@ pub(crate) fn compile(
         .filter(|r| r.1[19].is_empty())
         .chain(rows.iter().filter(|r| !r.1[19].is_empty()));
     for (line, row) in own_first {
-        let at = format!("{}:{line}", path.display());
+        let at = format!("data/{}:{line}", table.file);
         let f = |i: usize| row[i].as_str(); // `read` has checked the header; csv checks the width
         if !keys.insert(f(0).to_owned()) {
             return Err(format!("{at}: key {:?} stands twice", f(0)));
@@ -287,9 +283,9 @@ pub(crate) fn compile(
         tables.insert(f(0).to_owned(), table);
     }
     text.push_str("];\n/// Every published pair.\npub static PAIRS: &[Pair] = &[\n");
-    let path = data.join("salt_mixtures.csv");
-    for (line, row) in crate::read(&path, &MIXTURES)? {
-        let at = format!("{}:{line}", path.display());
+    let table = guardcell_data::SALT_MIXTURES;
+    for (line, row) in crate::read(table, &MIXTURES)? {
+        let at = format!("data/{}:{line}", table.file);
         for key in &row[..2] {
             if !keys.contains(key) {
                 return Err(format!("{at}: {key:?} is not in salts.csv"));

@@ -6,15 +6,11 @@ use std::path::Path;
 
 const COLUMNS: [&str; 8] = ["material", "g0", "g10", "g20", "g30", "g40", "source", "note"];
 
-pub(crate) fn compile(
-    data: &Path,
-    out: &Path,
-    sources: &BTreeMap<String, usize>,
-) -> Result<(), String> {
-    let path = data.join("solubility.csv");
+pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
+    let table = guardcell_data::SOLUBILITY;
     let mut text = String::from("static SOLUBILITIES: &[Solubility] = &[\n");
-    for (line, row) in crate::read(&path, &COLUMNS)? {
-        let at = format!("{}:{line}", path.display());
+    for (line, row) in crate::read(table, &COLUMNS)? {
+        let at = format!("data/{}:{line}", table.file);
         let [material, grams @ .., source, note] = &row[..] else {
             return Err(format!("{at}: too few fields"));
         };

@@ -9,14 +9,14 @@ const COLUMNS: [&str; 10] =
 const READ: [&str; 4] = ["full text", "abstract", "table in a later work", "memory"];
 
 /// Compiles the works and returns the index of each key in the sorted table.
-pub(crate) fn compile(data: &Path, out: &Path) -> Result<BTreeMap<String, usize>, String> {
-    let path = data.join("sources.csv");
-    let mut rows = crate::read(&path, &COLUMNS)?;
+pub(crate) fn compile(out: &Path) -> Result<BTreeMap<String, usize>, String> {
+    let table = guardcell_data::SOURCES;
+    let mut rows = crate::read(table, &COLUMNS)?;
     rows.sort_by(|a, b| a.1[0].cmp(&b.1[0]));
     let mut index = BTreeMap::new();
     let mut text = String::from("pub(crate) static WORKS: &[Work] = &[\n");
     for (line, row) in &rows {
-        let at = format!("{}:{line}", path.display());
+        let at = format!("data/{}:{line}", table.file);
         let [key, author, year, title, container, volume, pages, doi, read, note] = &row[..] else {
             return Err(format!("{at}: {} fields; there should be 10", row.len()));
         };

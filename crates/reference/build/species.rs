@@ -5,7 +5,6 @@ use crate::table::{Faults, rows, words};
 use crate::traits::{Traits, delta, option, span, strings, thickness};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::path::Path;
 
 const COLUMNS: [&str; 15] = [
     "genus",
@@ -60,13 +59,12 @@ pub(crate) struct Species {
 }
 
 pub(crate) fn parse(
-    data: &Path,
     genera: &[Genus],
     sources: &BTreeMap<String, usize>,
     faults: &mut Faults,
 ) -> Result<Vec<Record>, String> {
     let mut records = Vec::new();
-    for row in rows(data, "species.csv", &COLUMNS)? {
+    for row in rows(guardcell_data::SPECIES, &COLUMNS)? {
         let name = row.get("genus");
         let Ok(genus) = genera.binary_search_by(|g| g.name.as_str().cmp(name)) else {
             faults.error(&row.at, format!("genus {name:?} is not in data/genera.csv"));

@@ -1,7 +1,7 @@
 //! Reading cells of a table, with file and line in every message.
 
+use guardcell_data::Table;
 use std::collections::BTreeMap;
-use std::path::Path;
 
 /// Collects everything that is wrong before giving up, so that one build shows it all.
 #[derive(Default)]
@@ -22,12 +22,9 @@ pub(crate) struct Row<'a> {
     cells: Vec<String>,
 }
 
-pub(crate) fn rows<'a>(
-    data: &Path,
-    file: &str,
-    columns: &'a [&'a str],
-) -> Result<Vec<Row<'a>>, String> {
-    Ok(crate::read(&data.join(file), columns)?
+pub(crate) fn rows<'a>(table: Table, columns: &'a [&'a str]) -> Result<Vec<Row<'a>>, String> {
+    let file = table.file;
+    Ok(crate::read(table, columns)?
         .into_iter()
         .map(|(line, cells)| Row { at: format!("data/{file}:{line}"), columns, cells })
         .collect())

@@ -1,0 +1,94 @@
+//! The reference tables of this directory as text, for build scripts and for other programs.
+//!
+//! Each table is a CSV file (UTF-8, RFC 4180, header row); `datapackage.json` describes every
+//! column, `README.md` the methods. The tables are licensed CC BY 4.0.
+//!
+//! ```
+//! use guardcell_data::{SOURCES, TABLES};
+//! assert!(SOURCES.csv.starts_with("key,author,year"));
+//! assert!(TABLES.iter().all(|t| t.file.ends_with(".csv") && t.csv.ends_with('\n')));
+//! ```
+
+/// One table: its file name and its text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Table {
+    /// The file name in this directory, such as `genera.csv`.
+    pub file: &'static str,
+    /// The text of the file.
+    pub csv: &'static str,
+}
+
+/// Declares one constant a table, and the list of all.
+macro_rules! tables {
+    ($($(#[$doc:meta])* $name:ident = $file:literal;)+) => {
+        $($(#[$doc])* pub const $name: Table =
+            Table { file: $file, csv: include_str!(concat!("../", $file)) };)+
+
+        /// Every table, sorted by file name.
+        pub const TABLES: &[Table] = &[$($name),+];
+    };
+}
+
+tables! {
+    /// Acids used against alkalinity: formula and pK.
+    ACIDS = "acids.csv";
+    /// Parameters of stomatal opening over a day.
+    CLOCK = "clock.csv";
+    /// Ion pairs, acids and bases with their equilibrium constants.
+    COMPLEXES = "complexes.csv";
+    /// Materials that labels name after "derived from".
+    DERIVED_FROM = "derived_from.csv";
+    /// Temperature factors of electrical conductivity.
+    EC_NATURAL_WATER = "ec_natural_water.csv";
+    /// Parameters of a drying film and of the residue it leaves.
+    FILM = "film.csv";
+    /// Accepted genera with their traits.
+    GENERA = "genera.csv";
+    /// Free ions: activity, conductance, volume.
+    IONS = "ions.csv";
+    /// Parameters of what a journal teaches.
+    JOURNAL = "journal.csv";
+    /// Synonyms, hybrid genera, spellings and abbreviations of genera.
+    NAMES = "names.csv";
+    /// Solids and gases with their solubility products.
+    PHASES = "phases.csv";
+    /// Parameters of feeding practice.
+    PRACTICE = "practice.csv";
+    /// Mutual deliquescence of two salts.
+    SALT_MIXTURES = "salt_mixtures.csv";
+    /// Salts: deliquescence and water activity.
+    SALTS = "salts.csv";
+    /// Solubility of single materials.
+    SOLUBILITY = "solubility.csv";
+    /// Parameters of solution chemistry.
+    SOLUTION = "solution.csv";
+    /// Works cited by the other tables.
+    SOURCES = "sources.csv";
+    /// Published records of species.
+    SPECIES = "species.csv";
+    /// Parameters of foliar uptake.
+    UPTAKE = "uptake.csv";
+}
+
+/// The descriptor of all tables: a Frictionless tabular data package (JSON).
+pub const DATAPACKAGE: &str = include_str!("../datapackage.json");
+
+#[cfg(test)]
+mod tests {
+    use super::{DATAPACKAGE, TABLES};
+
+    #[test]
+    fn every_table_of_the_directory_is_listed_and_described() {
+        let mut files: Vec<String> = std::fs::read_dir(env!("CARGO_MANIFEST_DIR"))
+            .expect("the directory of the tables")
+            .map(|e| e.expect("an entry").file_name().into_string().expect("UTF-8"))
+            .filter(|f| f.ends_with(".csv"))
+            .collect();
+        files.sort();
+        let listed: Vec<&str> = TABLES.iter().map(|t| t.file).collect();
+        assert_eq!(files, listed);
+        for file in listed {
+            assert!(DATAPACKAGE.contains(&format!("\"{file}\"")), "{file} is not described");
+        }
+    }
+}
