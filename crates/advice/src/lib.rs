@@ -7,6 +7,7 @@
 
 mod advise;
 mod answer;
+pub mod calls;
 pub mod chart;
 mod course;
 mod error;

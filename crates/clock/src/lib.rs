@@ -22,6 +22,7 @@
 //! from both, and "night" is when there is neither.
 
 pub mod air;
+pub mod calls;
 pub mod code;
 pub mod day;
 pub mod error;

@@ -24,6 +24,7 @@ pub mod air_movement;
 pub mod air_report;
 pub mod boundary_layer;
 pub mod burn;
+pub mod calls;
 pub mod droplet;
 pub mod drying;
 pub mod error;

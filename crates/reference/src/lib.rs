@@ -9,6 +9,7 @@
 
 pub mod acid;
 pub mod aqueous;
+pub mod calls;
 pub mod composition;
 pub mod darwin_core;
 mod fold;

@@ -5,6 +5,7 @@
 
 pub mod acid;
 pub mod analysis;
+pub mod calls;
 mod conduct;
 mod conductance;
 pub mod dilution;

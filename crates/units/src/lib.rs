@@ -21,6 +21,7 @@ pub use uom;
 pub mod alkalinity;
 pub mod atomic_weight;
 pub mod basis;
+pub mod calls;
 pub mod conductivity;
 pub mod convert;
 pub mod dimension;

@@ -1,0 +1,215 @@
+//! The list of calls, and calling one by its name.
+//!
+//! Everything that other programs can ask is in [`ALL`]. The HTTP server, the client, `batch`, the
+//! API description, the schemas and their tests follow from it: a new function is a
+//! [`Call`] in its crate and one line here.
+
+pub use guardcell_call::{Call, Group};
+use guardcell_error::{Code, Error, excerpt};
+
+/// The one list. A line names the module of the facade and the type that implements [`Call`]; the
+/// order is that of the documentation.
+macro_rules! calls {
+    ($($module:ident::$call:ident;)*) => {
+        $(#[doc(inline)] pub use crate::$module::calls::$call;)*
+
+        /// Every call, in the order of the documentation.
+        pub const ALL: &[AnyCall] = &[$(AnyCall::new::<$call>()),*];
+    };
+}
+
+calls! {
+    advice::Advise;
+    advice::Round;
+    advice::Rescue;
+    advice::StrengthChart;
+    advice::DayRibbon;
+    solution::Recipe;
+    solution::Water;
+    solution::Solution;
+    solution::Meter;
+    solution::Acid;
+    solution::Tank;
+    units::Convert;
+    film::Air;
+    film::Film;
+    clock::Day;
+    reference::Genus;
+    reference::Search;
+    reference::Catalogue;
+}
+
+/// A call whose types are hidden: what a face needs that serves every call alike.
+///
+/// ```
+/// let convert = guardcell::calls::find("convert").unwrap();
+/// assert_eq!(convert.path(), "conversions");
+/// let answer = convert.run(br#"{"quantity": "120 ppm P2O5", "to": "ppm P"}"#)?;
+/// assert!(answer.starts_with(b"{"));
+/// # Ok::<(), guardcell::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug)]
+pub struct AnyCall {
+    name: &'static str,
+    path: &'static str,
+    group: Group,
+    summary: &'static str,
+    description: &'static str,
+    example: &'static str,
+    run: fn(&[u8]) -> Result<Vec<u8>, Error>,
+    #[cfg(feature = "schema")]
+    schemas: Schemas,
+}
+
+/// How the schemas of a call are added to a generator.
+#[cfg(feature = "schema")]
+#[derive(Clone, Copy, Debug)]
+struct Schemas {
+    request: Definition,
+    response: Definition,
+}
+
+#[cfg(feature = "schema")]
+type Definition = fn(&mut schemars::SchemaGenerator, Form) -> schemars::Schema;
+
+/// Whether a schema is wanted as a document of its own or as a reference to a definition.
+#[cfg(feature = "schema")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// With its definitions, for a file of its own.
+    Document,
+    /// A reference to a definition that the generator keeps.
+    Reference,
+}
+
+impl AnyCall {
+    /// The call of this type.
+    #[must_use]
+    pub const fn new<C: Call>() -> Self {
+        Self {
+            name: C::NAME,
+            path: C::PATH,
+            group: C::GROUP,
+            summary: C::SUMMARY,
+            description: C::DESCRIPTION,
+            example: C::EXAMPLE,
+            run: run::<C>,
+            #[cfg(feature = "schema")]
+            schemas: Schemas { request: schema::<C::Request>, response: schema::<C::Response> },
+        }
+    }
+
+    /// The name by which programs call it, snake_case.
+    #[must_use]
+    pub const fn name(&self) -> &'static str {
+        self.name
+    }
+
+    /// The path of the HTTP API behind `/v1/`.
+    #[must_use]
+    pub const fn path(&self) -> &'static str {
+        self.path
+    }
+
+    /// The part of the documentation to which it belongs.
+    #[must_use]
+    pub const fn group(&self) -> Group {
+        self.group
+    }
+
+    /// One line: what it answers.
+    #[must_use]
+    pub const fn summary(&self) -> &'static str {
+        self.summary
+    }
+
+    /// A paragraph: what it needs, what it does, how far the answer can be trusted.
+    #[must_use]
+    pub const fn description(&self) -> &'static str {
+        self.description
+    }
+
+    /// An example request as JSON.
+    #[must_use]
+    pub const fn example(&self) -> &'static str {
+        self.example
+    }
+
+    /// Answers a request given as JSON with the response as JSON.
+    ///
+    /// # Errors
+    /// As [`read_request`](crate::read_request) and the function itself.
+    pub fn run(&self, request: &[u8]) -> Result<Vec<u8>, Error> {
+        (self.run)(request)
+    }
+
+    /// The schema of the request.
+    #[cfg(feature = "schema")]
+    pub fn request_schema(
+        &self,
+        generator: &mut schemars::SchemaGenerator,
+        form: Form,
+    ) -> schemars::Schema {
+        (self.schemas.request)(generator, form)
+    }
+
+    /// The schema of the response.
+    #[cfg(feature = "schema")]
+    pub fn response_schema(
+        &self,
+        generator: &mut schemars::SchemaGenerator,
+        form: Form,
+    ) -> schemars::Schema {
+        (self.schemas.response)(generator, form)
+    }
+}
+
+/// The call of this name.
+#[must_use]
+pub fn find(name: &str) -> Option<&'static AnyCall> {
+    ALL.iter().find(|call| call.name == name)
+}
+
+/// Answers a request given as JSON with the response as JSON.
+///
+/// # Errors
+/// [`Code::UnknownCall`] if no call has this name; else as [`AnyCall::run`].
+///
+/// ```
+/// let answer = guardcell::call("air", r#"{"temp_c": 22, "rh_percent": 65}"#)?;
+/// assert!(answer.contains("dew_point_c"));
+///
+/// let error = guardcell::call("air", r#"{"temp_c": 22, "rh_percent": 140}"#).unwrap_err();
+/// assert_eq!(error.pointer(), "/rh_percent");
+/// # Ok::<(), guardcell::Error>(())
+/// ```
+pub fn call(name: &str, request: &str) -> Result<String, Error> {
+    let call = find(name).ok_or_else(|| {
+        let names: Vec<&str> = ALL.iter().map(AnyCall::name).collect();
+        Error::new(
+            Code::UnknownCall,
+            format!("unknown call {:?}", excerpt(name, 60)),
+            format!("use one of {}", names.join(", ")),
+        )
+    })?;
+    let answer = call.run(request.as_bytes())?;
+    String::from_utf8(answer).map_err(|e| Error::internal("the answer is not UTF-8").caused_by(e))
+}
+
+fn run<C: Call>(request: &[u8]) -> Result<Vec<u8>, Error> {
+    let request: C::Request = crate::read_request(request)?;
+    let response = C::run(&request)?;
+    serde_json::to_vec(&response)
+        .map_err(|e| Error::internal("the answer cannot be written as JSON").caused_by(e))
+}
+
+#[cfg(feature = "schema")]
+fn schema<T: schemars::JsonSchema>(
+    generator: &mut schemars::SchemaGenerator,
+    form: Form,
+) -> schemars::Schema {
+    match form {
+        Form::Document => generator.root_schema_for::<T>(),
+        Form::Reference => generator.subschema_for::<T>(),
+    }
+}

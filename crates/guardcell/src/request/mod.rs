@@ -1,0 +1,56 @@
+//! Reading requests from JSON, for every face alike.
+
+mod depth;
+mod explain;
+#[cfg(feature = "schema")]
+mod fault;
+mod strict;
+
+use guardcell_error::{Code, Error};
+use serde::de::DeserializeOwned;
+use strict::Strict;
+
+/// The deepest nesting of arrays and objects that a request may have.
+pub const MAX_DEPTH: usize = 32;
+
+/// What [`read_request`] reads: with the feature `schema` the type has a JSON Schema, from which
+/// faults of form are explained.
+#[cfg(feature = "schema")]
+pub trait Readable: DeserializeOwned + schemars::JsonSchema + 'static {}
+#[cfg(feature = "schema")]
+impl<T: DeserializeOwned + schemars::JsonSchema + 'static> Readable for T {}
+
+/// What [`read_request`] reads.
+#[cfg(not(feature = "schema"))]
+pub trait Readable: DeserializeOwned + 'static {}
+#[cfg(not(feature = "schema"))]
+impl<T: DeserializeOwned + 'static> Readable for T {}
+
+/// Reads a request from JSON.
+///
+/// # Errors
+/// [`Code::MalformedJson`] with line and column; [`Code::TooDeep`]; [`Code::WrongForm`] with the
+/// pointer of the first fault.
+///
+/// ```
+/// use guardcell::film::AirRequest;
+/// let good: AirRequest = guardcell::read_request(br#"{"temp_c": 20, "rh_percent": 70}"#)?;
+/// assert_eq!(good.temp_c, 20.0);
+/// let bad = guardcell::read_request::<AirRequest>(br#"{"temp_c": "warm", "rh_percent": 70}"#);
+/// let error = bad.unwrap_err();
+/// assert_eq!((error.code(), error.pointer()), (guardcell::Code::WrongForm, "/temp_c"));
+/// # Ok::<(), guardcell::Error>(())
+/// ```
+pub fn read_request<T: Readable>(json: &[u8]) -> Result<T, Error> {
+    if depth::exceeds(json, MAX_DEPTH) {
+        return Err(Error::new(
+            Code::TooDeep,
+            format!("the JSON is nested more than {MAX_DEPTH} levels deep"),
+            "send a request as its schema describes it",
+        ));
+    }
+    let mut reader = serde_json::Deserializer::from_slice(json);
+    T::deserialize(Strict(&mut reader))
+        .and_then(|request| reader.end().map(|()| request))
+        .map_err(|e| explain::explain::<T>(json, &e))
+}
