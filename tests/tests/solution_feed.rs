@@ -11,8 +11,9 @@ use guardcell::solution::recipe::{BasisName, Ceilings, ScaleResolution, Target, 
 use guardcell::solution::tank::TankProduct;
 use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
 use guardcell::solution::{
-    AcidRequest, Label, MeterRequest, Product, Recipe, RecipeRequest, SolutionError, TankRequest,
-    Water, WaterReport, WaterRequest, acid, meter, recipe, tank, water,
+    AcidRequest, Code, Error, Label, MeterRequest, NoticeCode, Product, RecipeRequest,
+    RecipeResponse, TankRequest, Water, WaterReport, WaterRequest, acid, meter, recipe, tank,
+    water,
 };
 use guardcell::units::quantity::{in_mg_per_l, mg_per_l};
 use proptest::prelude::*;
@@ -32,7 +33,7 @@ fn one(header: &str, row: &str) -> Label {
     csv(&format!("name,{header}\n{row}\n")).remove(0)
 }
 
-fn mass_g(r: &Recipe, index: usize) -> f64 {
+fn mass_g(r: &RecipeResponse, index: usize) -> f64 {
     r.products[index].mass_g.unwrap()
 }
 
@@ -147,9 +148,10 @@ fn hoagland_salts() -> Vec<Label> {
 #[test]
 fn hoagland_solution_1_from_its_elements() {
     let salts = hoagland_salts();
-    let r = recipe(&RecipeRequest {
-        products: salts[..4].to_vec(),
-        targets: vec![
+    let r = recipe(&RecipeRequest::new(
+        salts[..4].to_vec(),
+        1.0,
+        vec![
             Target::nutrient(BasisName::N, 210.1),
             Target::nutrient(BasisName::P, 30.97),
             Target::nutrient(BasisName::K, 234.6),
@@ -157,8 +159,7 @@ fn hoagland_solution_1_from_its_elements() {
             Target::nutrient(BasisName::Mg, 48.6),
             Target::nutrient(BasisName::S, 64.1),
         ],
-        ..RecipeRequest::single(salts[0].clone(), 1.0, Target::nutrient(BasisName::N, 1.0))
-    })
+    ))
     .unwrap();
     assert!(r.feasible);
     // 5 mmol of 101.10, 5 of 236.15, 1 of 136.09, 2 of 246.47 g/mol.
@@ -173,17 +174,17 @@ fn hoagland_solution_1_from_its_elements() {
 #[test]
 fn hoagland_solution_2_ammoniacal_share() {
     let s = hoagland_salts();
-    let r = recipe(&RecipeRequest {
-        products: vec![s[0].clone(), s[1].clone(), s[3].clone(), s[4].clone()],
-        targets: vec![
+    let r = recipe(&RecipeRequest::new(
+        vec![s[0].clone(), s[1].clone(), s[3].clone(), s[4].clone()],
+        1.0,
+        vec![
             Target::nutrient(BasisName::N, 210.1),
             Target::nutrient(BasisName::P, 30.97),
             Target::nutrient(BasisName::K, 234.6),
             Target::nutrient(BasisName::Ca, 160.3),
             Target::nutrient(BasisName::Mg, 48.6),
         ],
-        ..RecipeRequest::single(s[0].clone(), 1.0, Target::nutrient(BasisName::N, 1.0))
-    })
+    ))
     .unwrap();
     assert!(r.feasible);
     close(r.n_forms_mg_l.ammoniacal, 14.0, 0.5);
@@ -200,16 +201,17 @@ fn acid_for(
     from: f64,
     to: f64,
     litres: f64,
-) -> guardcell::solution::AcidAnswer {
-    acid(&AcidRequest {
-        water: WaterReport::from_toml(&format!("alkalinity_mg_l_caco3 = {from}\nph = 7.5\n"))
-            .unwrap(),
-        acid: name,
-        strength_percent: strength,
-        density_kg_l: Some(density),
-        target: AcidTarget::AlkalinityMgLCaco3(to),
-        volume_l: litres,
-    })
+) -> guardcell::solution::AcidResponse {
+    acid(
+        &AcidRequest::new(
+            WaterReport::from_toml(&format!("alkalinity_mg_l_caco3 = {from}\nph = 7.5\n")).unwrap(),
+            name,
+            strength,
+            AcidTarget::AlkalinityMgLCaco3(to),
+            litres,
+        )
+        .with_density_kg_l(density),
+    )
     .unwrap()
 }
 
@@ -254,15 +256,16 @@ fn umass_nitric() {
 /// bicarbonate) is neutralised.
 #[test]
 fn half_of_the_alkalinity_at_pk1() {
-    let a = acid(&AcidRequest {
-        water: WaterReport::from_toml("alkalinity_mg_l_caco3 = 20\nph = 8.3\ntemp_c = 25\n")
-            .unwrap(),
-        acid: AcidName::Nitric,
-        strength_percent: 60.0,
-        density_kg_l: Some(1.37),
-        target: AcidTarget::Ph(6.35),
-        volume_l: 1.0,
-    })
+    let a = acid(
+        &AcidRequest::new(
+            WaterReport::from_toml("alkalinity_mg_l_caco3 = 20\nph = 8.3\ntemp_c = 25\n").unwrap(),
+            AcidName::Nitric,
+            60.0,
+            AcidTarget::Ph(6.35),
+            1.0,
+        )
+        .with_density_kg_l(1.37),
+    )
     .unwrap();
     close(a.neutralised_mg_l_caco3, 10.0, 3.0);
 }
@@ -276,27 +279,27 @@ fn acid_answers_carry_their_cautions() {
         "never-near-hypochlorite",
         "label-and-local-rules",
     ] {
-        assert!(a.cautions.iter().any(|c| c.code == code), "{code}");
+        assert!(a.cautions.iter().any(|c| c.code.as_str() == code), "{code}");
     }
     // Above what the water has, and without a stated alkalinity, there is no dose.
     let no = |toml: &str, target| {
-        acid(&AcidRequest {
-            water: WaterReport::from_toml(toml).unwrap(),
-            acid: AcidName::Sulfuric,
-            strength_percent: 35.0,
-            density_kg_l: Some(1.26),
-            target,
-            volume_l: 10.0,
-        })
+        acid(
+            &AcidRequest::new(
+                WaterReport::from_toml(toml).unwrap(),
+                AcidName::Sulfuric,
+                35.0,
+                target,
+                10.0,
+            )
+            .with_density_kg_l(1.26),
+        )
     };
-    assert!(matches!(
-        no("alkalinity_mg_l_caco3 = 40\nph = 7\n", AcidTarget::AlkalinityMgLCaco3(60.0)),
-        Err(SolutionError::Impossible { .. })
-    ));
-    assert!(matches!(
-        no("ec_us_cm = 500\nph = 7\n", AcidTarget::Ph(6.0)),
-        Err(SolutionError::Missing { .. })
-    ));
+    let code = |toml: &str, target| no(toml, target).unwrap_err().code();
+    assert_eq!(
+        code("alkalinity_mg_l_caco3 = 40\nph = 7\n", AcidTarget::AlkalinityMgLCaco3(60.0)),
+        Code::Unreachable
+    );
+    assert_eq!(code("ec_us_cm = 500\nph = 7\n", AcidTarget::Ph(6.0)), Code::Missing);
 }
 
 // ---------------------------------------------------------------- tanks and precipitation
@@ -365,8 +368,8 @@ fn potassium_nitrate_stock_in_the_cold() {
         })
         .unwrap()
     };
-    let warned = |a: guardcell::solution::TankAnswer| {
-        a.warnings.iter().any(|w| w.code == "not-soluble-in-the-cold")
+    let warned = |a: guardcell::solution::TankResponse| {
+        a.warnings.iter().any(|w| w.code == NoticeCode::NotSolubleInTheCold)
     };
     assert!(warned(ask(4.0, 20.0)));
     assert!(warned(ask(2.5, 5.0)));
@@ -379,16 +382,18 @@ fn potassium_nitrate_stock_in_the_cold() {
 fn gypsum_comes_down_above_its_solubility() {
     let s = hoagland_salts();
     let warned = |mmol: f64| {
-        let r = recipe(&RecipeRequest {
-            products: vec![s[1].clone(), s[3].clone()],
-            targets: vec![
+        let r = recipe(&RecipeRequest::new(
+            vec![s[1].clone(), s[3].clone()],
+            1.0,
+            vec![
                 Target::nutrient(BasisName::Ca, mmol * 40.078),
                 Target::nutrient(BasisName::S, mmol * 32.06),
             ],
-            ..RecipeRequest::single(s[0].clone(), 1.0, Target::nutrient(BasisName::N, 1.0))
-        })
+        ))
         .unwrap();
-        r.warnings.iter().any(|w| w.code == "precipitation" && w.says.contains("gypsum"))
+        r.warnings
+            .iter()
+            .any(|w| w.code == NoticeCode::Precipitation && w.message.contains("gypsum"))
     };
     assert!(warned(40.0));
     assert!(!warned(5.0));
@@ -400,15 +405,14 @@ fn potassium_chloride() -> Label {
     one("derived_from,k_percent,cl_percent", "KCl,potassium chloride,52.45,47.55")
 }
 
-fn read(label: Label, reading: MeterReading, at: Option<f64>) -> guardcell::solution::MeterAnswer {
-    meter(&MeterRequest {
-        label,
-        water: None,
-        reading,
-        uncompensated_at_c: at,
-        accuracy_percent: Some(0.0),
-    })
-    .unwrap()
+fn read(
+    label: Label,
+    reading: MeterReading,
+    at: Option<f64>,
+) -> guardcell::solution::MeterResponse {
+    let mut request = MeterRequest::new(label, reading).with_accuracy_percent(0.0);
+    request.uncompensated_at_c = at;
+    meter(&request).unwrap()
 }
 
 /// CRC Handbook 5-73 (Wu, Koch & Pratt 1991): 0.01 mol/kg KCl reads 1408.23 µS/cm at 25 °C; that
@@ -451,16 +455,9 @@ fn urea_is_invisible() {
         recipe(&RecipeRequest::single(urea.clone(), 1.0, Target::nutrient(BasisName::N, 150.0)))
             .unwrap();
     assert!(r.ec25_us_cm.high < 1.0);
-    assert!(r.warnings.iter().any(|w| w.code == "urea-invisible"));
-    let e = meter(&MeterRequest {
-        label: urea,
-        water: None,
-        reading: MeterReading::EcUsCm(500.0),
-        uncompensated_at_c: None,
-        accuracy_percent: None,
-    })
-    .unwrap_err();
-    assert!(matches!(e, SolutionError::Impossible { .. }), "{e}");
+    assert!(r.warnings.iter().any(|w| w.code == NoticeCode::UreaInvisible));
+    let e = meter(&MeterRequest::new(urea, MeterReading::EcUsCm(500.0))).unwrap_err();
+    assert_eq!(e.code(), Code::Unreachable, "{e}");
 }
 
 // ---------------------------------------------------------------- waters
@@ -523,17 +520,19 @@ fn ceilings_of_fao_29_on_leaves() {
         "na_mg_l = 92\ncl_mg_l = 142\nca_mg_l = 40\nalkalinity_mg_l_caco3 = 100\nph = 7.5\n",
     )
     .unwrap();
-    let request = RecipeRequest {
-        water: Some(salty),
-        ceilings: Ceilings { na_mg_l: Some(69.0), cl_mg_l: Some(106.4), ..Ceilings::default() },
-        ..RecipeRequest::single(
-            hoagland_salts()[0].clone(),
-            1.0,
-            Target::nutrient(BasisName::N, 50.0),
-        )
-    };
+    let request = RecipeRequest::single(
+        hoagland_salts()[0].clone(),
+        1.0,
+        Target::nutrient(BasisName::N, 50.0),
+    )
+    .with_water(salty)
+    .with_ceilings(Ceilings {
+        na_mg_l: Some(69.0),
+        cl_mg_l: Some(106.4),
+        ..Ceilings::default()
+    });
     let e = recipe(&request).unwrap_err();
-    assert!(matches!(e, SolutionError::Impossible { .. }));
+    assert_eq!(e.code(), Code::Unreachable, "{e}");
     assert!(
         e.to_string().contains("23.0 over") || e.to_string().contains("over the ceiling"),
         "{e}"
@@ -550,7 +549,7 @@ fn tap() -> WaterReport {
 
 #[test]
 fn the_demo_tap_is_consistent_and_scales() {
-    let a = water(&WaterRequest { water: tap(), ..WaterRequest::default() }).unwrap();
+    let a = water(&WaterRequest::new(tap())).unwrap();
     assert!(a.contradictions.is_empty(), "{:?}", a.contradictions);
     assert!(a.charge_imbalance_percent.abs() < 3.0, "{}", a.charge_imbalance_percent);
     close(a.ec25_from_ions_us_cm, a.ec25_us_cm, 4.0);
@@ -573,7 +572,7 @@ fn the_spoilt_figure_is_suspected() {
         let mut report = tap();
         report.mg_mg_l = Some(9.1);
         spoil(&mut report);
-        let a = water(&WaterRequest { water: report, ..WaterRequest::default() }).unwrap();
+        let a = water(&WaterRequest::new(report)).unwrap();
         assert!(!a.contradictions.is_empty(), "{field}");
         assert!(
             a.contradictions.iter().any(|c| c.likely_off.iter().any(|f| f == field)),
@@ -585,19 +584,21 @@ fn the_spoilt_figure_is_suspected() {
 
 #[test]
 fn a_blend_reaches_its_target_and_headroom_shrinks_by_the_water() {
-    let a = water(&WaterRequest {
-        water: tap(),
-        headroom: Some(HeadroomRequest {
-            ceiling_ec25_us_cm: 1000.0,
-            label: Some(
-                Label::from_toml(&demo("labels/fernhollow-mist-15-5-15.toml")).unwrap().remove(0),
-            ),
-        }),
-        blend: Some(BlendRequest {
-            with: Some(WaterReport::from_toml(&demo("rain.toml")).unwrap()),
-            target: BlendTarget::AlkalinityMgLCaco3(60.0),
-        }),
-    })
+    let a = water(
+        &WaterRequest::new(tap())
+            .with_headroom(HeadroomRequest {
+                ceiling_ec25_us_cm: 1000.0,
+                label: Some(
+                    Label::from_toml(&demo("labels/fernhollow-mist-15-5-15.toml"))
+                        .unwrap()
+                        .remove(0),
+                ),
+            })
+            .with_blend(BlendRequest {
+                with: Some(WaterReport::from_toml(&demo("rain.toml")).unwrap()),
+                target: BlendTarget::AlkalinityMgLCaco3(60.0),
+            }),
+    )
     .unwrap();
     let blend = a.blend.unwrap();
     close(blend.alkalinity_mg_l_caco3, 60.0, 0.01);
@@ -622,15 +623,15 @@ fn both_meanings_of_a_target() {
     )
     .unwrap();
     let ask = |meaning| {
-        recipe(&RecipeRequest {
-            water: Some(nitrate_water.clone()),
-            target_meaning: meaning,
-            ..RecipeRequest::single(
+        recipe(
+            &RecipeRequest::single(
                 one("n_percent", "X,20"),
                 10.0,
                 Target::nutrient(BasisName::N, 50.0),
             )
-        })
+            .with_water(nitrate_water.clone())
+            .with_target_meaning(meaning),
+        )
         .unwrap()
     };
     let added = ask(TargetMeaning::AddedFeed);
@@ -673,10 +674,9 @@ fn every_demo_label_is_worked_out() {
         for label in labels {
             let product = Product::new(&label).unwrap();
             let named = !label.derived_from.is_empty();
-            let fits = !product
-                .assumptions()
-                .iter()
-                .any(|a| a.code == "materials-do-not-fit" || a.code == "material-not-in-table");
+            let fits = !product.assumptions().iter().any(|a| {
+                a.code == NoticeCode::MaterialsDoNotFit || a.code == NoticeCode::MaterialNotInTable
+            });
             assert!(fits, "{}: {:?}", label.name, product.assumptions());
             assert_eq!(
                 product.compositions_at(mg_per_l(300.0)).len() == 1,
@@ -693,10 +693,10 @@ fn every_demo_label_is_worked_out() {
 #[test]
 fn a_ceiling_in_the_way_is_named_with_its_excess() {
     let label = one("derived_from,k2o_percent,cl_percent", "KCl,potassium chloride,63.2,47.55");
-    let r = recipe(&RecipeRequest {
-        ceilings: Ceilings { cl_mg_l: Some(50.0), ..Ceilings::default() },
-        ..RecipeRequest::single(label, 1.0, Target::nutrient(BasisName::K, 100.0))
-    })
+    let r = recipe(
+        &RecipeRequest::single(label, 1.0, Target::nutrient(BasisName::K, 100.0))
+            .with_ceilings(Ceilings { cl_mg_l: Some(50.0), ..Ceilings::default() }),
+    )
     .unwrap();
     assert!(!r.feasible);
     assert_eq!(r.blocking.len(), 1);
@@ -710,13 +710,15 @@ fn a_ceiling_in_the_way_is_named_with_its_excess() {
 #[test]
 fn an_ec_ceiling_holds() {
     let s = hoagland_salts();
-    let r = recipe(&RecipeRequest {
-        products: s[..2].to_vec(),
-        water: Some(tap()),
-        targets: vec![Target::nutrient(BasisName::N, 200.0), Target::nutrient(BasisName::K, 200.0)],
-        ceilings: Ceilings { ec25_us_cm: Some(1200.0), ..Ceilings::default() },
-        ..RecipeRequest::single(s[0].clone(), 5.0, Target::nutrient(BasisName::N, 1.0))
-    })
+    let r = recipe(
+        &RecipeRequest::new(
+            s[..2].to_vec(),
+            5.0,
+            vec![Target::nutrient(BasisName::N, 200.0), Target::nutrient(BasisName::K, 200.0)],
+        )
+        .with_water(tap())
+        .with_ceilings(Ceilings { ec25_us_cm: Some(1200.0), ..Ceilings::default() }),
+    )
     .unwrap();
     assert!(r.ec25_us_cm.value.unwrap() <= 1200.5);
     assert!(r.ec25_us_cm.value.unwrap() > 1190.0);
@@ -728,41 +730,42 @@ fn urea_share_is_kept_under_its_ceiling() {
     let products =
         csv("name,derived_from,n_percent,nitrate_n_percent,urea_n_percent,k2o_percent\n\
         Urea,urea,46.6,,46.6,\nNitre,potassium nitrate,13.8,13.8,,46.5\n");
-    let r = recipe(&RecipeRequest {
-        targets: vec![
-            Target::nutrient(BasisName::N, 100.0),
-            Target::Nutrient {
-                basis: BasisName::K,
-                mg_l: 100.0,
-                low_mg_l: Some(80.0),
-                high_mg_l: Some(300.0),
-                weight: None,
-            },
-        ],
-        ceilings: Ceilings { urea_n_percent: Some(30.0), ..Ceilings::default() },
-        ..RecipeRequest::single(products[0].clone(), 1.0, Target::nutrient(BasisName::N, 1.0))
-    });
+    let r = recipe(
+        &RecipeRequest::new(
+            vec![products[0].clone()],
+            1.0,
+            vec![
+                Target::nutrient(BasisName::N, 100.0),
+                Target::Nutrient {
+                    basis: BasisName::K,
+                    mg_l: 100.0,
+                    low_mg_l: Some(80.0),
+                    high_mg_l: Some(300.0),
+                    weight: None,
+                },
+            ],
+        )
+        .with_ceilings(Ceilings { urea_n_percent: Some(30.0), ..Ceilings::default() }),
+    );
     // One product cannot; two can.
     assert!(!r.unwrap().feasible);
-    let r = recipe(&RecipeRequest {
-        products,
-        targets: vec![
-            Target::nutrient(BasisName::N, 100.0),
-            Target::Nutrient {
-                basis: BasisName::K,
-                mg_l: 100.0,
-                low_mg_l: Some(80.0),
-                high_mg_l: Some(300.0),
-                weight: None,
-            },
-        ],
-        ceilings: Ceilings { urea_n_percent: Some(30.0), ..Ceilings::default() },
-        ..RecipeRequest::single(
-            hoagland_salts()[0].clone(),
+    let r = recipe(
+        &RecipeRequest::new(
+            products,
             1.0,
-            Target::nutrient(BasisName::N, 1.0),
+            vec![
+                Target::nutrient(BasisName::N, 100.0),
+                Target::Nutrient {
+                    basis: BasisName::K,
+                    mg_l: 100.0,
+                    low_mg_l: Some(80.0),
+                    high_mg_l: Some(300.0),
+                    weight: None,
+                },
+            ],
         )
-    })
+        .with_ceilings(Ceilings { urea_n_percent: Some(30.0), ..Ceilings::default() }),
+    )
     .unwrap();
     assert!(r.feasible);
     assert!(r.n_forms_mg_l.urea <= 30.01);
@@ -772,10 +775,10 @@ fn urea_share_is_kept_under_its_ceiling() {
 fn rounding_to_the_scale_is_shown_and_a_stock_proposed() {
     let label = one("n_percent,bulk_density_kg_l", "X,20,1.0");
     let ask = |litres: f64| {
-        recipe(&RecipeRequest {
-            resolution: ScaleResolution { mass_g: Some(0.1), volume_ml: None },
-            ..RecipeRequest::single(label.clone(), litres, Target::FeedStrength { mg_l: 173.0 })
-        })
+        recipe(
+            &RecipeRequest::single(label.clone(), litres, Target::FeedStrength { mg_l: 173.0 })
+                .with_resolution(ScaleResolution { mass_g: Some(0.1), volume_ml: None }),
+        )
         .unwrap()
     };
     let r = ask(10.0); // 1.73 g → 1.7 g
@@ -784,14 +787,18 @@ fn rounding_to_the_scale_is_shown_and_a_stock_proposed() {
     close(r.feed_strength_mg_l, 170.0, 1e-6);
     close(r.products[0].spoons.unwrap().metric_tsp, 1.73 / 5.0, 1e-6);
     let r = ask(0.2); // 0.0346 g
-    assert!(r.warnings.iter().any(|w| w.code == "below-the-scale" && w.says.contains("1000 mL")));
+    assert!(
+        r.warnings
+            .iter()
+            .any(|w| w.code == NoticeCode::BelowTheScale && w.message.contains("1000 mL"))
+    );
 }
 
 // ---------------------------------------------------------------- bad input
 
 #[test]
 fn bad_labels_say_what_where_and_what_would_be_right() {
-    type Case = (Result<Vec<Label>, SolutionError>, &'static [&'static str]);
+    type Case = (Result<Vec<Label>, Error>, &'static [&'static str]);
     let cases: [Case; 9] = [
         (Label::from_toml(""), &["empty"]),
         (
@@ -883,10 +890,7 @@ proptest! {
     /// What goes in is what the profile shows, and the parts add up.
     #[test]
     fn recipes_balance(label in any_label(), strength in 10.0..1500.0f64) {
-        let r = recipe(&RecipeRequest {
-            water: Some(tap()),
-            ..RecipeRequest::single(label.clone(), 7.0, Target::FeedStrength { mg_l: strength })
-        }).unwrap();
+        let r = recipe(&RecipeRequest::single(label.clone(), 7.0, Target::FeedStrength { mg_l: strength }).with_water(tap())).unwrap();
         for e in r.profile_mg_l.values() {
             prop_assert!((e.total - e.from_products - e.from_water).abs() < 1e-9 * e.total.max(1.0));
         }
@@ -906,13 +910,7 @@ proptest! {
         let ec = product.ec25_us_cm_at(mg_per_l(strength), &w).unwrap();
         let more = product.ec25_us_cm_at(mg_per_l(1.1 * strength), &w).unwrap();
         prop_assert!(more.high > ec.high && more.low > ec.low);
-        let a = meter(&MeterRequest {
-            label,
-            water: Some(tap()),
-            reading: MeterReading::EcUsCm(ec.middle()),
-            uncompensated_at_c: None,
-            accuracy_percent: Some(0.0),
-        }).unwrap();
+        let a = meter(&MeterRequest::new(label, MeterReading::EcUsCm(ec.middle())).with_water(tap()).with_accuracy_percent(0.0)).unwrap();
         prop_assert!(a.feed_strength_mg_l.low <= strength * 1.001);
         prop_assert!(a.feed_strength_mg_l.high >= strength * 0.999);
     }
@@ -930,7 +928,7 @@ proptest! {
             na_mg_l: na, cl_mg_l: cl, so4_mg_l: so4, ..WaterReport::default()
         };
         let stated = ec.is_some() || hardness.is_some() || alkalinity.is_some() || na.is_some() || cl.is_some() || so4.is_some();
-        match water(&WaterRequest { water: report, ..WaterRequest::default() }) {
+        match water(&WaterRequest::new(report)) {
             Ok(a) => {
                 prop_assert!(a.ions_mmol_l.values().all(|v| v.is_finite() && *v >= 0.0));
                 prop_assert!(a.ec25_us_cm.is_finite() && a.residue.total_mg_l.is_finite());

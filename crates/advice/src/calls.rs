@@ -149,8 +149,8 @@ impl From<crate::RequestError> for Error {
                 "give readings that cover this time, or another `at`",
             )
             .at(pointer),
-            R::Feed(e) => Self::from(e).within("/feed"),
-            R::Water(e) => Self::from(e).within("/water"),
+            R::Feed(e) => e.within("/feed"),
+            R::Water(e) => e.within("/water"),
             R::Clock(e) => Self::from(e).within("/site"),
             R::Film(e) => Self::from(e).at("/readings"),
         }

@@ -65,10 +65,10 @@ pub enum RequestError {
     },
     /// The label cannot be used.
     #[error("/feed: {0}")]
-    Feed(guardcell_solution::SolutionError),
+    Feed(guardcell_solution::Error),
     /// The water report cannot be used.
     #[error("/water: {0}")]
-    Water(guardcell_solution::SolutionError),
+    Water(guardcell_solution::Error),
     /// The sun or the lamps cannot be placed.
     #[error("/site: {0}")]
     Clock(guardcell_clock::ClockError),

@@ -13,8 +13,8 @@ use guardcell::film::{self, AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::darwin_core;
 use guardcell::reference::report::{self, GenusReport, GenusRequest};
 use guardcell::solution::{
-    self, AcidAnswer, AcidRequest, MeterAnswer, MeterRequest, Recipe, RecipeRequest,
-    SolutionReport, SolutionRequest, TankAnswer, TankRequest, WaterAnswer, WaterRequest,
+    self, AcidRequest, AcidResponse, MeterRequest, MeterResponse, RecipeRequest, RecipeResponse,
+    SolutionRequest, SolutionResponse, TankRequest, TankResponse, WaterRequest, WaterResponse,
 };
 use guardcell::units::{self, Convert, ConvertRequest};
 use guardcell_client::{Client, ClientError};
@@ -72,12 +72,12 @@ macro_rules! answers {
 
 answers! {
     convert: ConvertRequest => Convert, units::convert::convert;
-    recipe: RecipeRequest => Recipe, solution::recipe;
-    water: WaterRequest => WaterAnswer, solution::water;
-    analyse: SolutionRequest => SolutionReport, solution::analyse;
-    meter: MeterRequest => MeterAnswer, solution::meter;
-    acid: AcidRequest => AcidAnswer, solution::acid;
-    tank: TankRequest => TankAnswer, solution::tank;
+    recipe: RecipeRequest => RecipeResponse, solution::recipe;
+    water: WaterRequest => WaterResponse, solution::water;
+    analyse: SolutionRequest => SolutionResponse, solution::analyse;
+    meter: MeterRequest => MeterResponse, solution::meter;
+    acid: AcidRequest => AcidResponse, solution::acid;
+    tank: TankRequest => TankResponse, solution::tank;
     air: AirRequest => AirReport, film::air;
     film: FilmRequest => FilmReport, film::film;
     day: DayRequest => DayReport, clock::report;

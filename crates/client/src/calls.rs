@@ -10,8 +10,8 @@ use guardcell::film::{AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::report::{GenusReport, GenusRequest};
 use guardcell::reference::search::{Catalogue, SearchReport, SearchRequest};
 use guardcell::solution::{
-    AcidAnswer, AcidRequest, MeterAnswer, MeterRequest, Recipe, RecipeRequest, SolutionReport,
-    SolutionRequest, TankAnswer, TankRequest, WaterAnswer, WaterRequest,
+    AcidRequest, AcidResponse, MeterRequest, MeterResponse, RecipeRequest, RecipeResponse,
+    SolutionRequest, SolutionResponse, TankRequest, TankResponse, WaterRequest, WaterResponse,
 };
 use guardcell::units::{Convert, ConvertRequest};
 
@@ -59,22 +59,22 @@ calls! {
     convert(ConvertRequest) -> Convert, "v1/conversions",
         r##"r#"{"quantity": "120 ppm P2O5", "to": "ppm P"}"#"##;
     /// What to weigh of which product for a target, in this water.
-    recipe(RecipeRequest) -> Recipe, "v1/recipes",
+    recipe(RecipeRequest) -> RecipeResponse, "v1/recipes",
         r##"r#"{"products": [{"name": "X", "guaranteed": {"n_percent": 13}}], "volume_l": 4, "targets": [{"feed_strength": {"mg_l": 300}}]}"#"##;
     /// A water report completed, with headroom, blend and residue.
-    water(WaterRequest) -> WaterAnswer, "v1/waters",
+    water(WaterRequest) -> WaterResponse, "v1/waters",
         r##"r#"{"water": {"name": "tap", "ec_us_cm": 420}}"#"##;
     /// Conductivity, pH, species and saturation of one composition.
-    analyse(SolutionRequest) -> SolutionReport, "v1/solutions",
+    analyse(SolutionRequest) -> SolutionResponse, "v1/solutions",
         r##"r#"{"ions_mmol_l": {"k": 1, "no3": 1}, "temp_c": 20}"#"##;
     /// What a meter reading says of the feed strength.
-    meter(MeterRequest) -> MeterAnswer, "v1/meters",
+    meter(MeterRequest) -> MeterResponse, "v1/meters",
         r##"r#"{"label": {"name": "X", "guaranteed": {"n_percent": 13}}, "reading": {"ec_us_cm": 450}}"#"##;
     /// How much acid brings a water to a target, with the cautions.
-    acid(AcidRequest) -> AcidAnswer, "v1/acids",
+    acid(AcidRequest) -> AcidResponse, "v1/acids",
         r##"r#"{"water": {"name": "tap", "ec_us_cm": 420}, "acid": "citric", "strength_percent": 99, "target": {"ph": 6}, "volume_l": 20}"#"##;
     /// Which concentrates may share a stock tank.
-    tank(TankRequest) -> TankAnswer, "v1/tanks",
+    tank(TankRequest) -> TankResponse, "v1/tanks",
         "&std::fs::read_to_string(\"request.json\")?";
     /// Dew point, wet bulb and vapour pressure deficit of moist air.
     air(AirRequest) -> AirReport, "v1/air", r##"r#"{"temp_c": 22, "rh_percent": 65}"#"##;

@@ -63,5 +63,5 @@ export function files(words, accept, take, failed) {
 
 /** Warnings and assumptions of an answer. */
 export function notices(list) {
-  return list.length ? el("ul", { class: "why" }, list.map((n) => el("li", {}, n.says ?? n.ceiling, n.sources?.length ? el("span", { class: "src" }, ` (${n.sources.join(", ")})`) : null))) : null;
+  return list.length ? el("ul", { class: "why" }, list.map((n) => el("li", {}, n.message ?? n.ceiling, n.sources?.length ? el("span", { class: "src" }, ` (${n.sources.join(", ")})`) : null))) : null;
 }

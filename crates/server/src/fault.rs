@@ -5,7 +5,7 @@ use guardcell::advice::RequestError;
 use guardcell::clock::ClockError;
 use guardcell::film::FilmError;
 use guardcell::reference::ReferenceError;
-use guardcell::solution::{Place, SolutionError};
+use guardcell::solution::{Code, Error};
 use guardcell::units::UnitError;
 
 /// An error of the library that can be told as a problem.
@@ -63,28 +63,11 @@ impl Fault for ClockError {
     }
 }
 
-impl Fault for SolutionError {
+impl Fault for Error {
     fn into_problem(self) -> Problem {
-        match self {
-            Self::Syntax { place, what, remedy }
-            | Self::Missing { place, what, remedy }
-            | Self::Value { place, what, remedy }
-            | Self::Ambiguous { place, what, remedy }
-            | Self::Impossible { place, what, remedy } => {
-                let (pointer, what) = match place {
-                    Place::Pointer(p) => (p, what),
-                    Place::Line { line, column } => {
-                        (String::new(), format!("line {line}, column {column}: {what}"))
-                    }
-                    Place::Whole => (String::new(), what),
-                };
-                Problem::new(Kind::Impossible, what, lower(&remedy)).at(pointer)
-            }
-            Self::Solver { .. } | Self::NotConverged { .. } => {
-                Problem::new(Kind::Internal, self.to_string(), "report this request").at("")
-            }
-            other => told(&other.to_string(), ""),
-        }
+        let kind = if self.code() == Code::Internal { Kind::Internal } else { Kind::Impossible };
+        let place = self.place().map_or(String::new(), |place| format!("{place}: "));
+        Problem::new(kind, format!("{place}{}", self.detail()), self.hint()).at(self.pointer())
     }
 }
 

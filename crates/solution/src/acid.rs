@@ -1,8 +1,9 @@
 //! Acid against alkalinity.
 
-use crate::error::{Place, SolutionError};
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
 use crate::water::{Carbonate, Water, WaterReport};
+use guardcell_call::{Bound, Bounded, Limited, bounds};
+use guardcell_error::{Code, Error};
 use guardcell_reference::acid::Acid;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
@@ -27,9 +28,10 @@ pub enum AcidName {
     Citric,
 }
 
-/// Where the acid shall bring the water.
+/// Target pH or alkalinity.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum AcidTarget {
     /// This pH, before the CO2 set free has escaped (4–8.3).
@@ -41,7 +43,9 @@ pub enum AcidTarget {
 /// A question about acid.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct AcidRequest {
     /// The water; alkalinity is needed, and pH where the target is a pH.
     pub water: WaterReport,
@@ -49,7 +53,7 @@ pub struct AcidRequest {
     pub acid: AcidName,
     /// Its strength, percent by mass.
     pub strength_percent: f64,
-    /// Density of the liquid acid, kg/L; left out for a solid, which is weighed.
+    /// Density of the liquid acid, kg/L; omitted for a solid, which is weighed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub density_kg_l: Option<f64>,
     /// The target.
@@ -58,10 +62,55 @@ pub struct AcidRequest {
     pub volume_l: f64,
 }
 
+bounds! { AcidRequest {
+    strength_percent: Bound::number(0.1, 100.0, "%"),
+    density_kg_l: Bound::number(0.9, 1.9, "kg/L"),
+    volume_l: Bound::number(0.001, 1e6, "L"),
+} }
+
+impl AcidRequest {
+    /// A solid acid of this strength in percent for a volume of water in litres.
+    #[must_use]
+    pub fn new(
+        water: WaterReport,
+        acid: AcidName,
+        strength_percent: f64,
+        target: AcidTarget,
+        volume_l: f64,
+    ) -> Self {
+        Self { water, acid, strength_percent, density_kg_l: None, target, volume_l }
+    }
+
+    /// The same with a liquid acid of this density, 0.9 to 1.9 kg/L.
+    #[must_use]
+    pub fn with_density_kg_l(mut self, density_kg_l: f64) -> Self {
+        self.density_kg_l = Some(density_kg_l);
+        self
+    }
+}
+
+impl Bounded for AcidTarget {
+    const BOUNDS: &'static [(&'static str, Bound)] = &[
+        ("ph", Bound::number(4.0, 8.3, "")),
+        ("alkalinity_mg_l_caco3", Bound::number(0.0, 1000.0, "mg/L CaCO3")),
+    ];
+
+    fn check_bounds(&self) -> Result<(), Error> {
+        match (self, Self::BOUNDS) {
+            (Self::Ph(v), [(_, bound), _]) => v.check(bound, "/ph"),
+            (Self::AlkalinityMgLCaco3(v), [_, (_, bound)]) => {
+                v.check(bound, "/alkalinity_mg_l_caco3")
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
 /// How much acid, and what it does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct AcidAnswer {
+#[non_exhaustive]
+pub struct AcidResponse {
     /// Acid to add, mL, where a density was given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub volume_ml: Option<f64>,
@@ -98,48 +147,47 @@ pub struct AcidAnswer {
 /// over 1 for phosphoric, 2 to 3 for citric acid.
 ///
 /// # Errors
-/// [`SolutionError`] where the alkalinity is not stated, the target is above what the water has,
+/// [`Error`] where the alkalinity is not stated, the target is above what the water has,
 /// or strength and density cannot be.
 ///
 /// ```
 /// use guardcell_solution::{AcidRequest, WaterReport, acid};
 /// use guardcell_solution::acid::{AcidName, AcidTarget};
-/// let answer = acid(&AcidRequest {
-///     water: WaterReport::from_toml("alkalinity_mg_l_caco3 = 250\nph = 7.8\n")?,
-///     acid: AcidName::Sulfuric,
-///     strength_percent: 93.0,
-///     density_kg_l: Some(1.835),
-///     target: AcidTarget::AlkalinityMgLCaco3(114.0),
-///     volume_l: 378.54,
-/// })?;
+/// let water = WaterReport::from_toml("alkalinity_mg_l_caco3 = 250\nph = 7.8\n")?;
+/// let target = AcidTarget::AlkalinityMgLCaco3(114.0);
+/// let request = AcidRequest::new(water, AcidName::Sulfuric, 93.0, target, 378.54);
+/// let answer = acid(&request.with_density_kg_l(1.835))?;
 /// // 136 mg/L CaCO3 take one fluid ounce in 100 US gallons (UMass Extension).
 /// assert!((answer.volume_ml.unwrap_or(0.0) - 29.57).abs() < 0.1);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
-pub fn acid(request: &AcidRequest) -> Result<AcidAnswer, SolutionError> {
-    check(request)?;
-    let water = Water::from_report(&request.water).map_err(|e| e.under("/water"))?;
+pub fn acid(request: &AcidRequest) -> Result<AcidResponse, Error> {
+    request.check_bounds()?;
+    request.target.check_bounds().map_err(|e| e.within("/target"))?;
+    let water = Water::from_report(&request.water).map_err(|e| e.within("/water"))?;
     let assumed = |what: &str| water.assumed().iter().any(|a| a.what == what);
     if assumed("alkalinity") {
-        return Err(SolutionError::missing(
-            Place::pointer("/water/alkalinity"),
+        return Err(Error::new(
+            Code::Missing,
             "the report does not state the alkalinity",
-            "Measure it (a drop test is enough): acid must not be dosed on a guess",
-        ));
+            "measure it (a drop test is enough): acid must not be dosed on a guess",
+        )
+        .at("/water/alkalinity"));
     }
     let mut warnings = Vec::new();
     let ph_before = match water.ph() {
         Some(ph) => ph,
         None if matches!(request.target, AcidTarget::Ph(_)) => {
-            return Err(SolutionError::missing(
-                Place::pointer("/water/ph"),
+            return Err(Error::new(
+                Code::Missing,
                 "the report does not state the pH",
-                "Give the pH of the water, or a residual alkalinity as target",
-            ));
+                "give the pH of the water, or a residual alkalinity as target",
+            )
+            .at("/water/ph"));
         }
         None => {
             warnings.push(Notice::new(
-                "ph-assumed",
+                NoticeCode::PhAssumed,
                 format!(
                     "The report states no pH; {} is taken. It changes the pH after, not the \
                      amount of a strong acid.",
@@ -161,15 +209,16 @@ pub fn acid(request: &AcidRequest) -> Result<AcidAnswer, SolutionError> {
         }
     };
     if after >= before {
-        return Err(SolutionError::impossible(
-            Place::pointer("/target"),
+        return Err(Error::new(
+            Code::Unreachable,
             format!(
                 "the water has an alkalinity of {:.0} mg/L CaCO3 at pH {ph_before}; acid only \
                  lowers both",
                 caco3(before)
             ),
-            "Give a target below that",
-        ));
+            "give a target below that",
+        )
+        .at("/target"));
     }
     let kind = table(request.acid)?;
     let protons = protons(kind, ph_after);
@@ -179,12 +228,12 @@ pub fn acid(request: &AcidRequest) -> Result<AcidAnswer, SolutionError> {
     let nutrient = |e: Element| mmol_l * f64::from(kind.formula.count(e)) * e.g_per_mol();
     if after < 0.0 {
         warnings.push(Notice::new(
-            "no-buffer-left",
+            NoticeCode::NoBufferLeft,
             "Nothing of the alkalinity is left: the pH can swing with every addition. Leave some \
              (50 to 75 mg/L CaCO3 is common).",
         ));
     }
-    Ok(AcidAnswer {
+    Ok(AcidResponse {
         volume_ml: request.density_kg_l.map(|d| mass_g / d),
         mass_g,
         alkalinity_before_mg_l_caco3: caco3(before),
@@ -200,31 +249,7 @@ pub fn acid(request: &AcidRequest) -> Result<AcidAnswer, SolutionError> {
     })
 }
 
-fn check(request: &AcidRequest) -> Result<(), SolutionError> {
-    let range = |field: &str, v: f64, low: f64, high: f64, unit: &str| {
-        if (low..=high).contains(&v) {
-            return Ok(());
-        }
-        Err(SolutionError::value(
-            Place::pointer(format!("/{field}")),
-            format!("{field} is {v}"),
-            format!("It should lie between {low} and {high} {unit}"),
-        ))
-    };
-    range("strength_percent", request.strength_percent, 0.1, 100.0, "%")?;
-    if let Some(d) = request.density_kg_l {
-        range("density_kg_l", d, 0.9, 1.9, "kg/L")?;
-    }
-    range("volume_l", request.volume_l, 0.001, 1e6, "L")?;
-    match request.target {
-        AcidTarget::Ph(ph) => range("target/ph", ph, 4.0, 8.3, ""),
-        AcidTarget::AlkalinityMgLCaco3(mg) => {
-            range("target/alkalinity_mg_l_caco3", mg, 0.0, 1000.0, "mg/L CaCO3")
-        }
-    }
-}
-
-fn table(name: AcidName) -> Result<&'static Acid, SolutionError> {
+fn table(name: AcidName) -> Result<&'static Acid, Error> {
     let key = match name {
         AcidName::Phosphoric => "phosphoric",
         AcidName::Sulfuric => "sulfuric",
@@ -232,11 +257,12 @@ fn table(name: AcidName) -> Result<&'static Acid, SolutionError> {
         AcidName::Citric => "citric",
     };
     guardcell_reference::acid::acid(key).ok_or_else(|| {
-        SolutionError::missing(
-            Place::pointer("/acid"),
+        Error::new(
+            Code::Missing,
             format!("the table of acids lacks {key}"),
-            "Restore data/acids.csv",
+            "restore data/acids.csv",
         )
+        .at("/acid")
     })
 }
 
@@ -276,38 +302,38 @@ fn ionic_strength(c: &Composition) -> f64 {
 fn cautions(acid: AcidName) -> Vec<Notice> {
     let mut list = vec![
         Notice::new(
-            "acid-into-water",
+            NoticeCode::AcidIntoWater,
             "Always pour acid into water, slowly, stirring; never water into acid.",
         ),
         Notice::new(
-            "protect-eyes-and-skin",
+            NoticeCode::ProtectEyesAndSkin,
             "Wear goggles or a face shield, acid-proof gloves and an apron; have running water \
              within reach, and rinse splashes at once and for long.",
         ),
         Notice::new(
-            "never-near-hypochlorite",
+            NoticeCode::NeverNearHypochlorite,
             "Never let acid meet bleach or another hypochlorite: poisonous chlorine gas is set \
              free. Keep them in different rooms.",
         ),
         Notice::new(
-            "label-and-local-rules",
+            NoticeCode::LabelAndLocalRules,
             "Follow the safety data sheet of the acid and the local rules for keeping, using and \
              discharging it; check that pipes and injector are made for acid.",
         ),
         Notice::new(
-            "measure-after",
+            NoticeCode::MeasureAfter,
             "Check pH and alkalinity of the treated water before it goes on plants, and again \
              after a day.",
         ),
     ];
     match acid {
         AcidName::Nitric => list.push(Notice::new(
-            "nitric-fumes",
+            NoticeCode::NitricFumes,
             "Nitric acid gives off choking fumes and oxidises: open it only outdoors or under \
              extraction, away from anything that burns.",
         )),
         AcidName::Sulfuric => list.push(Notice::new(
-            "sulfuric-heat",
+            NoticeCode::SulfuricHeat,
             "Strong sulfuric acid heats water fiercely and chars skin and cloth; dilute in small \
              steps and let it cool.",
         )),

@@ -1,10 +1,11 @@
 //! One analysed composition: the function behind the verb `solution`.
 
-use crate::error::{Place, SolutionError};
-use crate::notice::{Bounds, Notice};
+use crate::notice::{Bounds, Notice, NoticeCode};
 use crate::speciation::{
     Acidity, CarbonDioxide, Condition, ConductivityRange, Ph, Speciated, Warning, speciate,
 };
+use guardcell_call::{Bound, Bounded, Limited, bounds};
+use guardcell_error::{Code, Error};
 use guardcell_reference::aqueous::Phase;
 use guardcell_reference::{Composition, Solute, parameters::solution as data};
 use guardcell_units::atomic_weight::Element;
@@ -20,9 +21,18 @@ use std::collections::BTreeMap;
 
 /// A composition and the conditions under which it is analysed. Give the totals in
 /// `ions_mmol_l` or in `ions_mg_l`, not in both.
+///
+/// ```
+/// use guardcell_solution::analysis::{IonsMmolL, SolutionRequest};
+/// let ions = IonsMmolL { k: 10.0, cl: 10.0, ..IonsMmolL::default() };
+/// let request = SolutionRequest::from_mmol_l(ions).with_temp_c(20.0).with_ph(6.5);
+/// assert_eq!(request.ph, Some(6.5));
+/// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[non_exhaustive]
 pub struct SolutionRequest {
     /// Totals in mmol/L.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -30,96 +40,178 @@ pub struct SolutionRequest {
     /// Totals in mg/L.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ions_mg_l: Option<IonsMgL>,
-    /// The temperature, 0 to 40 °C; 25 where left out.
+    /// The temperature, 0 to 40 °C; 25 if omitted.
     #[serde(default = "room")]
     pub temp_c: f64,
-    /// The measured pH, 0 to 14; where left out it follows from the charge balance.
+    /// The measured pH, 0 to 14; if omitted it follows from the charge balance.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ph: Option<f64>,
-    /// Whether carbon dioxide is exchanged with the air; closed where left out.
+    /// Whether carbon dioxide is exchanged with the air; closed if omitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub co2: Option<Co2>,
 }
+
+bounds! { SolutionRequest {
+    temp_c: Bound::number(data::TEMPERATURE_LOW.value, data::TEMPERATURE_HIGH.value, "°C"),
+    ph: Bound::number(0.0, 14.0, ""),
+} }
 
 const fn room() -> f64 {
     25.0
 }
 
+impl SolutionRequest {
+    /// Totals in mmol/L at 25 °C, closed to the air, the pH from the charge balance.
+    #[must_use]
+    pub fn from_mmol_l(ions: IonsMmolL) -> Self {
+        Self { ions_mmol_l: Some(ions), ions_mg_l: None, temp_c: room(), ph: None, co2: None }
+    }
+
+    /// Totals in mg/L at 25 °C, closed to the air, the pH from the charge balance.
+    #[must_use]
+    pub fn from_mg_l(ions: IonsMgL) -> Self {
+        Self { ions_mmol_l: None, ions_mg_l: Some(ions), temp_c: room(), ph: None, co2: None }
+    }
+
+    /// The same at a temperature, 0 to 40 °C.
+    #[must_use]
+    pub fn with_temp_c(mut self, temp_c: f64) -> Self {
+        self.temp_c = temp_c;
+        self
+    }
+
+    /// The same at a measured pH, 0 to 14.
+    #[must_use]
+    pub fn with_ph(mut self, ph: f64) -> Self {
+        self.ph = Some(ph);
+        self
+    }
+
+    /// The same with or without exchange of carbon dioxide.
+    #[must_use]
+    pub fn with_co2(mut self, co2: Co2) -> Self {
+        self.co2 = Some(co2);
+        self
+    }
+}
+
 /// Whether carbon dioxide is exchanged with the air.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case")]
 pub enum Co2 {
     /// No exchange: `dic` is what the solution holds.
     Closed,
-    /// At rest with air of this partial pressure of CO2, in atm (about 4.2e-4 outdoors): `dic`
-    /// follows and the one given is not used.
+    /// In equilibrium with air of this partial pressure of CO2, in atm (about 4.2e-4 outdoors):
+    /// `dic` follows and the one given is not used.
     OpenPco2Atm(f64),
 }
 
-/// Totals in mmol/L; what is left out is nought.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(default, deny_unknown_fields)]
-pub struct IonsMmolL {
-    /// Calcium.
-    pub ca: f64,
-    /// Magnesium.
-    pub mg: f64,
-    /// Potassium.
-    pub k: f64,
-    /// Sodium.
-    pub na: f64,
-    /// Ammoniacal nitrogen, NH4 and NH3.
-    pub nh4: f64,
-    /// Nitrate.
-    pub no3: f64,
-    /// Total phosphate, H3PO4 to PO4.
-    pub p: f64,
-    /// Sulfate.
-    pub so4: f64,
-    /// Chloride.
-    pub cl: f64,
-    /// Total inorganic carbon, CO2, HCO3 and CO3.
-    pub dic: f64,
-    /// Urea.
-    pub urea: f64,
+impl Bounded for Co2 {
+    const BOUNDS: &'static [(&'static str, Bound)] =
+        &[("open_pco2_atm", Bound::above(0.0, 1.0, "atm"))];
+
+    fn check_bounds(&self) -> Result<(), Error> {
+        match self {
+            Self::Closed => Ok(()),
+            Self::OpenPco2Atm(atm) => atm.check(&Bound::above(0.0, 1.0, "atm"), "/open_pco2_atm"),
+        }
+    }
 }
 
-/// Totals in mg/L, each weighed as its field says; what is left out is nought.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(default, deny_unknown_fields)]
-pub struct IonsMgL {
-    /// Calcium, as Ca.
-    pub ca: f64,
-    /// Magnesium, as Mg.
-    pub mg: f64,
-    /// Potassium, as K.
-    pub k: f64,
-    /// Sodium, as Na.
-    pub na: f64,
-    /// Ammoniacal nitrogen, as NH4.
-    pub nh4: f64,
-    /// Nitrate, as NO3.
-    pub no3: f64,
-    /// Total phosphate, as P.
-    pub p: f64,
-    /// Sulfate, as SO4.
-    pub so4: f64,
-    /// Chloride, as Cl.
-    pub cl: f64,
-    /// Total inorganic carbon, as C.
-    pub dic: f64,
-    /// Urea, as CO(NH2)2.
-    pub urea: f64,
+/// Declares the eleven totals once for each unit: type, fields, highest total, mmol for each unit.
+macro_rules! totals {
+    ($(#[$about:meta])* $name:ident, $unit:literal { $($(#[$doc:meta])* $field:ident: $solute:ident $g_per_mol:expr,)* }) => {
+        $(#[$about])*
+        #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+        #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+        #[serde(default, deny_unknown_fields)]
+        pub struct $name {
+            $($(#[$doc])* pub $field: f64,)*
+        }
+
+        bounds! { $name {
+            $($field: Bound::number(0.0, data::TOTAL_HIGH.value * $g_per_mol, $unit),)*
+        } }
+
+        impl $name {
+            /// The totals as a composition.
+            fn composition(self) -> Composition {
+                let mut out = Composition::PURE_WATER;
+                $(
+                    // Rounding must not carry a total that was accepted over the limit.
+                    let mmol_l = (self.$field / $g_per_mol).min(data::TOTAL_HIGH.value);
+                    out[Solute::$solute] = mmol_per_l(mmol_l);
+                )*
+                out
+            }
+        }
+    };
+}
+
+totals! {
+    /// Totals in mmol/L; omitted values are zero.
+    IonsMmolL, "mmol/L" {
+        /// Calcium.
+        ca: Ca 1.0,
+        /// Magnesium.
+        mg: Mg 1.0,
+        /// Potassium.
+        k: K 1.0,
+        /// Sodium.
+        na: Na 1.0,
+        /// Ammoniacal nitrogen, NH4 and NH3.
+        nh4: Nh4 1.0,
+        /// Nitrate.
+        no3: No3 1.0,
+        /// Total phosphate, H3PO4 to PO4.
+        p: P 1.0,
+        /// Sulfate.
+        so4: So4 1.0,
+        /// Chloride.
+        cl: Cl 1.0,
+        /// Total inorganic carbon, CO2, HCO3 and CO3.
+        dic: Dic 1.0,
+        /// Urea.
+        urea: Urea 1.0,
+    }
+}
+
+totals! {
+    /// Totals in mg/L, each weighed as its field says; omitted values are zero.
+    IonsMgL, "mg/L" {
+        /// Calcium, as Ca.
+        ca: Ca Solute::Ca.formula().g_per_mol(),
+        /// Magnesium, as Mg.
+        mg: Mg Solute::Mg.formula().g_per_mol(),
+        /// Potassium, as K.
+        k: K Solute::K.formula().g_per_mol(),
+        /// Sodium, as Na.
+        na: Na Solute::Na.formula().g_per_mol(),
+        /// Ammoniacal nitrogen, as NH4.
+        nh4: Nh4 Solute::Nh4.formula().g_per_mol(),
+        /// Nitrate, as NO3.
+        no3: No3 Solute::No3.formula().g_per_mol(),
+        /// Total phosphate, as P.
+        p: P Element::P.g_per_mol(),
+        /// Sulfate, as SO4.
+        so4: So4 Solute::So4.formula().g_per_mol(),
+        /// Chloride, as Cl.
+        cl: Cl Solute::Cl.formula().g_per_mol(),
+        /// Total inorganic carbon, as C.
+        dic: Dic Element::C.g_per_mol(),
+        /// Urea, as CO(NH2)2.
+        urea: Urea Solute::Urea.formula().g_per_mol(),
+    }
 }
 
 /// What a solution holds and how it behaves.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
-pub struct SolutionReport {
+pub struct SolutionResponse {
     /// Specific conductance, the conductivity at 25 °C, in µS/cm.
     pub ec25_us_cm: f64,
     /// The interval in which it is held to lie, in µS/cm.
@@ -138,9 +230,9 @@ pub struct SolutionReport {
     pub dic_mmol_l: f64,
     /// Concentration of each species present, in mmol/L, by formula with charge.
     pub species_mmol_l: BTreeMap<String, f64>,
-    /// log10(IAP/K) of each solid whose parts are present; above nought it can form.
+    /// log10(IAP/K) of each solid whose parts are present; above 0 it can form.
     pub saturation_index: BTreeMap<String, f64>,
-    /// (cations − anions)/(cations + anions) of the species, in per cent: nought where the pH
+    /// (cations − anions)/(cations + anions) of the species, in percent: 0 where the pH
     /// follows from the balance.
     pub charge_imbalance_percent: f64,
     /// What the answer takes for granted.
@@ -152,35 +244,34 @@ pub struct SolutionReport {
 /// Analyses one composition.
 ///
 /// # Errors
-/// [`SolutionError::Value`] with a JSON Pointer where a field is out of range or totals are given
-/// twice; [`SolutionError::Unbalanced`] where no pH balances the charges.
+/// [`Code::OutOfRange`] with a JSON Pointer for a field out of range; [`Code::Conflict`] or
+/// [`Code::Missing`] where totals are given twice or not at all; [`Code::OutsideModel`] where no
+/// pH balances the charges or too much is dissolved.
 ///
 /// ```
 /// use guardcell_solution::analysis::{IonsMmolL, SolutionRequest, analyse};
-/// let request: SolutionRequest = SolutionRequest {
-///     ions_mmol_l: Some(IonsMmolL { k: 10.0, cl: 10.0, ..Default::default() }),
-///     ions_mg_l: None,
-///     temp_c: 20.0,
-///     ph: None,
-///     co2: None,
-/// };
-/// let report = analyse(&request)?;
+/// let ions = IonsMmolL { k: 10.0, cl: 10.0, ..IonsMmolL::default() };
+/// let report = analyse(&SolutionRequest::from_mmol_l(ions).with_temp_c(20.0))?;
+/// // OIML R 56 and the CRC Handbook: 1413 µS/cm at 25 °C
 /// assert!((report.ec25_us_cm / 1413.0 - 1.0).abs() < 0.005);
 /// assert!(report.ec_us_cm < report.ec25_us_cm);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
-pub fn analyse(request: &SolutionRequest) -> Result<SolutionReport, SolutionError> {
+pub fn analyse(request: &SolutionRequest) -> Result<SolutionResponse, Error> {
+    request.check_bounds()?;
+    request.co2.map_or(Ok(()), |co2| co2.check_bounds()).map_err(|e| e.within("/co2"))?;
     let composition = composition(request)?;
     let condition = condition(request)?;
     let temperature = ThermodynamicTemperature::new::<degree_celsius>(request.temp_c);
-    let s = speciate(&composition, temperature, condition).map_err(|e| place(e, request))?;
+    let table = if request.ions_mmol_l.is_some() { "/ions_mmol_l" } else { "/ions_mg_l" };
+    let s = speciate(&composition, temperature, condition).map_err(|e| e.within(table))?;
     let at_25 = s.conductivity_range_at(ThermodynamicTemperature::new::<degree_celsius>(25.0))?;
     let saturation = Phase::ALL
         .iter()
         .filter(|p| **p != Phase::CarbonDioxideGas)
         .filter_map(|p| Some((*p, s.saturation_index(*p)?.log10())))
         .collect::<Vec<_>>();
-    Ok(SolutionReport {
+    Ok(SolutionResponse {
         ec25_us_cm: in_us_per_cm(at_25.value),
         ec25_range_us_cm: bounds(at_25),
         ec_us_cm: in_us_per_cm(s.conductivity()),
@@ -211,49 +302,36 @@ fn bounds(range: ConductivityRange) -> Bounds {
     }
 }
 
-fn value(pointer: impl Into<String>, what: String, remedy: &str) -> SolutionError {
-    SolutionError::Value { place: Place::pointer(pointer), what, remedy: remedy.to_owned() }
-}
-
-fn composition(request: &SolutionRequest) -> Result<Composition, SolutionError> {
-    let (table, totals) = match (request.ions_mmol_l, request.ions_mg_l) {
-        (Some(i), None) => ("ions_mmol_l", i.in_order()),
-        (None, Some(i)) => ("ions_mg_l", i.in_order_mmol_l()),
-        (Some(_), Some(_)) => {
-            return Err(value(
-                "/ions_mg_l",
-                "totals are given in mmol/L and in mg/L".into(),
-                "Give ions_mmol_l or ions_mg_l, not both",
-            ));
+fn composition(request: &SolutionRequest) -> Result<Composition, Error> {
+    match (request.ions_mmol_l, request.ions_mg_l) {
+        (Some(ions), None) => {
+            ions.check_bounds().map_err(|e| e.within("/ions_mmol_l"))?;
+            Ok(ions.composition())
         }
-        (None, None) => {
-            return Err(SolutionError::Missing {
-                place: Place::pointer("/ions_mmol_l"),
-                what: "no totals are given".into(),
-                remedy: "Give ions_mmol_l, such as {\"k\": 10, \"no3\": 10}, or ions_mg_l".into(),
-            });
+        (None, Some(ions)) => {
+            ions.check_bounds().map_err(|e| e.within("/ions_mg_l"))?;
+            Ok(ions.composition())
         }
-    };
-    let high = data::TOTAL_HIGH.value;
-    let mut out = Composition::PURE_WATER;
-    for (solute, mmol_l) in Solute::ALL.into_iter().zip(totals) {
-        if !(0.0..=high).contains(&mmol_l) {
-            return Err(value(
-                format!("/{table}/{}", solute.name()),
-                format!("{mmol_l} mmol/L"),
-                &format!("A total is a number from 0 to {high} mmol/L"),
-            ));
-        }
-        out[solute] = mmol_per_l(mmol_l);
+        (Some(_), Some(_)) => Err(Error::new(
+            Code::Conflict,
+            "totals are given in mmol/L and in mg/L",
+            "give ions_mmol_l or ions_mg_l, not both",
+        )
+        .at("/ions_mg_l")),
+        (None, None) => Err(Error::new(
+            Code::Missing,
+            "no totals are given",
+            "give ions_mmol_l, such as {\"k\": 10, \"no3\": 10}, or ions_mg_l",
+        )
+        .at("/ions_mmol_l")),
     }
-    Ok(out)
 }
 
-fn condition(request: &SolutionRequest) -> Result<Condition, SolutionError> {
+fn condition(request: &SolutionRequest) -> Result<Condition, Error> {
     Ok(Condition {
         acidity: match request.ph {
             None => Acidity::ChargeBalance,
-            Some(ph) => Acidity::Measured(Ph::new(ph).map_err(|e| place(e, request))?),
+            Some(ph) => Acidity::Measured(Ph::new(ph).map_err(|e| e.at("/ph"))?),
         },
         carbon_dioxide: match request.co2 {
             None | Some(Co2::Closed) => CarbonDioxide::Closed,
@@ -262,43 +340,27 @@ fn condition(request: &SolutionRequest) -> Result<Condition, SolutionError> {
     })
 }
 
-/// Puts the JSON Pointer of the field at fault before a message.
-fn place(error: SolutionError, request: &SolutionRequest) -> SolutionError {
-    let pointer = match error {
-        SolutionError::Temperature { .. } => "/temp_c",
-        SolutionError::Ph { .. } => "/ph",
-        SolutionError::CarbonDioxide { .. } => "/co2/open_pco2_atm",
-        SolutionError::TooConcentrated | SolutionError::Unbalanced { .. } => {
-            if request.ions_mmol_l.is_some() { "/ions_mmol_l" } else { "/ions_mg_l" }
-        }
-        other => return other,
-    };
-    let text = error.to_string();
-    let (what, remedy) = text.split_once("; ").unwrap_or((&text, ""));
-    value(pointer, what.to_owned(), remedy)
-}
-
 fn assumptions(request: &SolutionRequest) -> Vec<Notice> {
     let mut out = Vec::new();
     if request.ph.is_none() {
         out.push(Notice::new(
-            "ph-from-balance",
-            "the pH follows from the charge balance: the totals are taken to be complete",
+            NoticeCode::PhFromBalance,
+            "The pH follows from the charge balance: the totals are taken to be complete.",
         ));
     }
     match request.co2 {
-        None => out.push(Notice::new("closed-to-air", "no CO2 is exchanged with the air")),
+        None => out.push(Notice::new(NoticeCode::ClosedToAir, "No CO2 is exchanged with the air.")),
         Some(Co2::Closed) => {}
         Some(Co2::OpenPco2Atm(atm)) => out.push(Notice::new(
-            "open-to-air",
-            format!("at rest with air of {atm:e} atm CO2; the inorganic carbon given is not used"),
+            NoticeCode::OpenToAir,
+            format!("In equilibrium with air of {atm:e} atm CO2; the inorganic carbon given is not used."),
         )),
     }
     out.push(
         Notice::new(
-            "mixture-rule",
-            "ions of one sign and different charge are added half way between Kohlrausch's law \
-             and the reference's rule; ec25_range_us_cm holds both",
+            NoticeCode::MixtureRule,
+            "Ions of one sign and different charge are added half way between Kohlrausch's law \
+             and the rule of the reference; ec25_range_us_cm holds both.",
         )
         .with_sources(data::MIXTURE_SHARE.sources),
     );
@@ -311,10 +373,10 @@ fn warnings(s: &Speciated, saturation: &[(Phase, f64)]) -> Vec<Notice> {
         .into_iter()
         .map(|w| {
             let code = match w {
-                Warning::IonicStrength { .. } => "beyond-validity",
-                Warning::PhFromBalance { .. } => "ph-implausible",
-                Warning::Imbalance { .. } => "charge-imbalance",
-                Warning::Urea { .. } => "urea-invisible",
+                Warning::IonicStrength { .. } => NoticeCode::BeyondValidity,
+                Warning::PhFromBalance { .. } => NoticeCode::PhImplausible,
+                Warning::Imbalance { .. } => NoticeCode::ChargeImbalance,
+                Warning::Urea { .. } => NoticeCode::UreaInvisible,
             };
             Notice::new(code, w.to_string())
         })
@@ -323,10 +385,10 @@ fn warnings(s: &Speciated, saturation: &[(Phase, f64)]) -> Vec<Notice> {
         let row = phase.data();
         out.push(
             Notice::new(
-                "can-precipitate",
+                NoticeCode::CanPrecipitate,
                 format!(
                     "{} ({}) can form, saturation index {index:.2}: the answer is for the \
-                     solution before it does",
+                     solution before it does.",
                     row.name, row.formula
                 ),
             )
@@ -336,36 +398,11 @@ fn warnings(s: &Speciated, saturation: &[(Phase, f64)]) -> Vec<Notice> {
     out
 }
 
-impl IonsMmolL {
-    /// In the order of [`Solute::ALL`].
-    const fn in_order(self) -> [f64; 11] {
-        let Self { ca, mg, k, na, nh4, no3, p, so4, cl, dic, urea } = self;
-        [ca, mg, k, na, nh4, no3, p, so4, cl, dic, urea]
-    }
-}
-
-impl IonsMgL {
-    /// In mmol/L, in the order of [`Solute::ALL`].
-    fn in_order_mmol_l(self) -> [f64; 11] {
-        let Self { ca, mg, k, na, nh4, no3, p, so4, cl, dic, urea } = self;
-        let mg_l = [ca, mg, k, na, nh4, no3, p, so4, cl, dic, urea];
-        core::array::from_fn(|i| {
-            let solute = Solute::ALL[i];
-            let g_per_mol = match solute {
-                Solute::P => Element::P.g_per_mol(),
-                Solute::Dic => Element::C.g_per_mol(),
-                other => other.formula().g_per_mol(),
-            };
-            mg_l[i] / g_per_mol
-        })
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn ask(json: &str) -> Result<SolutionReport, SolutionError> {
+    fn ask(json: &str) -> Result<SolutionResponse, Error> {
         analyse(&serde_json::from_str(json).unwrap())
     }
 
@@ -399,28 +436,27 @@ mod tests {
     }
 
     #[test]
-    fn faults_are_placed() {
+    fn errors_point_at_the_field() {
         for (json, pointer) in [
-            (r#"{"ions_mmol_l": {"k": -1}}"#, "/ions_mmol_l/k: "),
-            (r#"{"ions_mmol_l": {"k": 1}, "temp_c": 60}"#, "/temp_c: "),
-            (r#"{"ions_mmol_l": {"k": 1}, "ph": 15}"#, "/ph: "),
-            (r#"{"ions_mmol_l": {}, "co2": {"open_pco2_atm": -1}}"#, "/co2/open_pco2_atm: "),
-            (r#"{"ions_mmol_l": {}, "ions_mg_l": {}}"#, "/ions_mg_l: "),
-            (r#"{"ions_mmol_l": {"k": 5900}}"#, "/ions_mmol_l: "),
-            ("{}", "/ions_mmol_l: "),
+            (r#"{"ions_mmol_l": {"k": -1}}"#, "/ions_mmol_l/k"),
+            (r#"{"ions_mmol_l": {"k": 1}, "temp_c": 60}"#, "/temp_c"),
+            (r#"{"ions_mmol_l": {"k": 1}, "ph": 15}"#, "/ph"),
+            (r#"{"ions_mmol_l": {}, "co2": {"open_pco2_atm": -1}}"#, "/co2/open_pco2_atm"),
+            (r#"{"ions_mmol_l": {}, "ions_mg_l": {}}"#, "/ions_mg_l"),
+            (r#"{"ions_mmol_l": {"k": 5900}}"#, "/ions_mmol_l"),
+            ("{}", "/ions_mmol_l"),
         ] {
-            let message = ask(json).unwrap_err().to_string();
-            assert!(message.starts_with(pointer), "{json}: {message}");
+            assert_eq!(ask(json).unwrap_err().pointer(), pointer, "{json}");
         }
     }
 
     #[test]
     fn a_missing_anion_is_named() {
         let r = ask(r#"{"ions_mmol_l": {"k": 10, "no3": 6}}"#).unwrap();
-        let w = r.warnings.iter().find(|w| w.code == "ph-implausible").unwrap();
-        assert!(w.says.contains("an anion is missing"), "{w:?}");
+        let w = r.warnings.iter().find(|w| w.code == NoticeCode::PhImplausible).unwrap();
+        assert!(w.message.contains("an anion is missing"), "{w:?}");
         let r = ask(r#"{"ions_mmol_l": {"k": 10, "no3": 6}, "ph": 6}"#).unwrap();
         assert!((r.charge_imbalance_percent - 25.0).abs() < 0.1);
-        assert!(r.warnings.iter().any(|w| w.code == "charge-imbalance"));
+        assert!(r.warnings.iter().any(|w| w.code == NoticeCode::ChargeImbalance));
     }
 }

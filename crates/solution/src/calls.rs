@@ -8,7 +8,7 @@ pub struct Recipe;
 
 impl Call for Recipe {
     type Request = crate::RecipeRequest;
-    type Response = crate::Recipe;
+    type Response = crate::RecipeResponse;
     const NAME: &'static str = "recipe";
     const PATH: &'static str = "recipes";
     const GROUP: Group = Group::Solution;
@@ -20,7 +20,7 @@ impl Call for Recipe {
     const EXAMPLE: &'static str = include_str!("../calls/recipe.json");
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::recipe(request)?)
+        crate::recipe(request)
     }
 }
 
@@ -30,7 +30,7 @@ pub struct Water;
 
 impl Call for Water {
     type Request = crate::WaterRequest;
-    type Response = crate::WaterAnswer;
+    type Response = crate::WaterResponse;
     const NAME: &'static str = "water";
     const PATH: &'static str = "waters";
     const GROUP: Group = Group::Solution;
@@ -42,7 +42,7 @@ impl Call for Water {
     const EXAMPLE: &'static str = include_str!("../calls/water.json");
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::water(request)?)
+        crate::water(request)
     }
 }
 
@@ -52,7 +52,7 @@ pub struct Solution;
 
 impl Call for Solution {
     type Request = crate::SolutionRequest;
-    type Response = crate::SolutionReport;
+    type Response = crate::SolutionResponse;
     const NAME: &'static str = "solution";
     const PATH: &'static str = "solutions";
     const GROUP: Group = Group::Solution;
@@ -63,7 +63,7 @@ impl Call for Solution {
     const EXAMPLE: &'static str = include_str!("../calls/solution.json");
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::analyse(request)?)
+        crate::analyse(request)
     }
 }
 
@@ -73,7 +73,7 @@ pub struct Meter;
 
 impl Call for Meter {
     type Request = crate::MeterRequest;
-    type Response = crate::MeterAnswer;
+    type Response = crate::MeterResponse;
     const NAME: &'static str = "meter";
     const PATH: &'static str = "meters";
     const GROUP: Group = Group::Solution;
@@ -84,7 +84,7 @@ impl Call for Meter {
     const EXAMPLE: &'static str = include_str!("../calls/meter.json");
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::meter(request)?)
+        crate::meter(request)
     }
 }
 
@@ -94,7 +94,7 @@ pub struct Acid;
 
 impl Call for Acid {
     type Request = crate::AcidRequest;
-    type Response = crate::AcidAnswer;
+    type Response = crate::AcidResponse;
     const NAME: &'static str = "acid";
     const PATH: &'static str = "acids";
     const GROUP: Group = Group::Solution;
@@ -105,7 +105,7 @@ impl Call for Acid {
     const EXAMPLE: &'static str = include_str!("../calls/acid.json");
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::acid(request)?)
+        crate::acid(request)
     }
 }
 
@@ -115,7 +115,7 @@ pub struct Tank;
 
 impl Call for Tank {
     type Request = crate::TankRequest;
-    type Response = crate::TankAnswer;
+    type Response = crate::TankResponse;
     const NAME: &'static str = "tank";
     const PATH: &'static str = "tanks";
     const GROUP: Group = Group::Solution;
@@ -126,30 +126,27 @@ impl Call for Tank {
     const EXAMPLE: &'static str = include_str!("../calls/tank.json");
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::tank(request)?)
+        crate::tank(request)
     }
 }
 
-impl From<crate::SolutionError> for Error {
-    fn from(e: crate::SolutionError) -> Self {
-        use crate::SolutionError as S;
-        use guardcell_error::Code;
-        let (code, place, what, remedy) = match e {
-            S::Syntax { place, what, remedy } => (Code::InvalidText, place, what, remedy),
-            S::Missing { place, what, remedy } => (Code::Missing, place, what, remedy),
-            S::Value { place, what, remedy } => (Code::OutOfRange, place, what, remedy),
-            S::Ambiguous { place, what, remedy } => (Code::Conflict, place, what, remedy),
-            S::Impossible { place, what, remedy } => (Code::Unreachable, place, what, remedy),
-            S::Solver { .. } | S::NotConverged { .. } => return Self::internal(e.to_string()),
-            other => return Self::new(Code::OutsideModel, other.to_string(), ""),
-        };
-        let error = Self::new(code, what, remedy);
-        match place {
-            crate::Place::Pointer(pointer) => error.at(pointer),
-            crate::Place::Line { line, column } => {
-                error.on_line(line as u64).at_column(column as u64)
-            }
-            crate::Place::Whole => error,
-        }
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn answers<C: Call>() {
+        let request: C::Request = serde_json::from_str(C::EXAMPLE).unwrap();
+        let answer = C::run(&request);
+        assert!(answer.is_ok(), "{}: {:?}", C::NAME, answer.err());
+    }
+
+    #[test]
+    fn every_example_is_answered() {
+        answers::<Recipe>();
+        answers::<Water>();
+        answers::<Solution>();
+        answers::<Meter>();
+        answers::<Acid>();
+        answers::<Tank>();
     }
 }

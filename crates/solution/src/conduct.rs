@@ -1,9 +1,9 @@
 //! Conductivity and precipitation of a composition: the one door through which labels, recipes
 //! and waters ask for them.
 
-use crate::error::SolutionError;
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
 use crate::speciation::{Acidity, CarbonDioxide, Condition, Ph, speciate};
+use guardcell_error::Error;
 use guardcell_reference::Composition;
 use guardcell_reference::aqueous::Phase;
 use guardcell_reference::parameters::solution as parameter;
@@ -19,14 +19,14 @@ pub(crate) fn reference_temperature() -> ThermodynamicTemperature {
 pub(crate) fn conductance_of(
     composition: &Composition,
     temperature: ThermodynamicTemperature,
-) -> Result<ElectricalConductivity, SolutionError> {
+) -> Result<ElectricalConductivity, Error> {
     Ok(speciate(composition, temperature, Condition::default())?.conductivity())
 }
 
 /// The specific conductance, at 25 °C.
 pub(crate) fn specific_conductance_of(
     composition: &Composition,
-) -> Result<ElectricalConductivity, SolutionError> {
+) -> Result<ElectricalConductivity, Error> {
     conductance_of(composition, reference_temperature())
 }
 
@@ -34,7 +34,7 @@ pub(crate) fn specific_conductance_of(
 pub(crate) fn specific_conductance_at_ph(
     composition: &Composition,
     ph: f64,
-) -> Result<ElectricalConductivity, SolutionError> {
+) -> Result<ElectricalConductivity, Error> {
     let condition = Condition {
         acidity: Acidity::Measured(Ph::new(ph)?),
         carbon_dioxide: CarbonDioxide::Closed,
@@ -60,7 +60,7 @@ const SOLIDS: [(Phase, &str, f64); 4] = [
 pub(crate) fn precipitates(
     composition: &Composition,
     temperature: ThermodynamicTemperature,
-) -> Result<Vec<Notice>, SolutionError> {
+) -> Result<Vec<Notice>, Error> {
     let s = speciate(composition, temperature, Condition::default())?;
     let mut list = Vec::new();
     for (phase, name, limit) in SOLIDS {
@@ -68,7 +68,7 @@ pub(crate) fn precipitates(
             && index > limit
         {
             list.push(Notice::new(
-                "precipitation",
+                NoticeCode::Precipitation,
                 format!(
                     "The solution is supersaturated with {name} (saturation index {index:.2} at \
                      {:.0} °C, pH {:.1}): it may turn cloudy or scale. Use softer or acidified \
@@ -81,7 +81,7 @@ pub(crate) fn precipitates(
     }
     for w in s.warnings() {
         if matches!(w, crate::Warning::IonicStrength { .. }) {
-            list.push(Notice::new("above-validity", w.to_string()));
+            list.push(Notice::new(NoticeCode::AboveValidity, w.to_string()));
         }
     }
     Ok(list)

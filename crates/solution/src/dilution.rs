@@ -7,15 +7,15 @@
 //! total. It is not exact for conductivity, which is a little below proportional to concentration;
 //! go through [`crate::product::Product`] for a target EC.
 
-use crate::error::{Place, SolutionError};
+use guardcell_error::{Code, Error};
 use guardcell_units::quantity::{MassConcentration, Ratio, Volume, in_mg_per_l, mg_per_l};
 use guardcell_units::uom::si::{ratio::ratio, volume::liter};
 
 /// The share of the bucket in a mixture of bucket and top-up water, 0 to 1.
 ///
 /// # Errors
-/// [`SolutionError::Impossible`] where the target lies outside what the two can give, with what
-/// would help; [`SolutionError::Value`] for a negative or non-finite concentration.
+/// [`Code::Unreachable`] where the target lies outside what the two can give, with what
+/// would help; [`Code::OutOfRange`] for a negative or non-finite concentration.
 ///
 /// ```
 /// use guardcell_solution::dilution::bucket_share;
@@ -23,13 +23,13 @@ use guardcell_units::uom::si::{ratio::ratio, volume::liter};
 /// // 300 mg/L to 150 mg/L of everything dissolved, with a tap that holds 50 mg/L:
 /// let f = bucket_share(mg_per_l(150.0), mg_per_l(300.0), mg_per_l(50.0))?;
 /// assert!((f.get::<ratio>() - 0.4).abs() < 1e-12);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 pub fn bucket_share(
     target: MassConcentration,
     bucket: MassConcentration,
     top_up: MassConcentration,
-) -> Result<Ratio, SolutionError> {
+) -> Result<Ratio, Error> {
     share(in_mg_per_l(target), in_mg_per_l(bucket), in_mg_per_l(top_up)).map(Ratio::new::<ratio>)
 }
 
@@ -62,14 +62,14 @@ pub struct Fill {
 ///     mg_per_l(0.0),
 /// )?;
 /// assert!((f.from_bucket.get::<milliliter>() - 400.0).abs() < 1e-9);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 pub fn fill(
     volume: Volume,
     target: MassConcentration,
     bucket: MassConcentration,
     top_up: MassConcentration,
-) -> Result<Fill, SolutionError> {
+) -> Result<Fill, Error> {
     let empty = Contents { volume: Volume::new::<liter>(0.0), concentration: mg_per_l(0.0) };
     step_down(empty, volume, target, bucket, top_up)
 }
@@ -87,7 +87,7 @@ pub struct Contents {
 /// bucket as possible: left-over first, then bucket and top-up water.
 ///
 /// # Errors
-/// As [`bucket_share`]; [`SolutionError::Value`] where the left-over is more than the volume.
+/// As [`bucket_share`]; [`Code::OutOfRange`] where the left-over is more than the volume.
 ///
 /// ```
 /// use guardcell_solution::dilution::{Contents, step_down};
@@ -107,7 +107,7 @@ pub struct Contents {
 /// )?;
 /// assert!(f.from_bucket.get::<milliliter>().abs() < 1e-9);
 /// assert!((f.top_up.get::<milliliter>() - 250.0).abs() < 1e-9);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 pub fn step_down(
     left: Contents,
@@ -115,29 +115,29 @@ pub fn step_down(
     target: MassConcentration,
     bucket: MassConcentration,
     top_up: MassConcentration,
-) -> Result<Fill, SolutionError> {
+) -> Result<Fill, Error> {
     let (v, v0) = (volume.get::<liter>(), left.volume.get::<liter>());
     let (t, b, w) = (in_mg_per_l(target), in_mg_per_l(bucket), in_mg_per_l(top_up));
     let c0 = in_mg_per_l(left.concentration);
     if !(v.is_finite() && v > 0.0) {
-        return Err(SolutionError::value(
-            Place::Whole,
+        return Err(Error::new(
+            Code::OutOfRange,
             format!("the volume to fill is {v} L"),
-            "Give a volume above 0",
+            "give a volume above 0",
         ));
     }
     if !(v0.is_finite() && (0.0..=v * (1.0 + 1e-9)).contains(&v0)) {
-        return Err(SolutionError::value(
-            Place::Whole,
+        return Err(Error::new(
+            Code::OutOfRange,
             format!("{v0} L are left, the fill is {v} L"),
-            "Fill to at least what is left, or pour some out",
+            "fill to at least what is left, or pour some out",
         ));
     }
     if !(c0.is_finite() && c0 >= 0.0) {
-        return Err(SolutionError::value(
-            Place::Whole,
+        return Err(Error::new(
+            Code::OutOfRange,
             format!("the left-over has {c0} mg/L"),
-            "A concentration is a number of at least 0",
+            "give a number of at least 0",
         ));
     }
     share(t, b, w)?;
@@ -171,34 +171,34 @@ pub fn step_down(
     })
 }
 
-fn share(target: f64, bucket: f64, water: f64) -> Result<f64, SolutionError> {
+fn share(target: f64, bucket: f64, water: f64) -> Result<f64, Error> {
     for (what, c) in [("target", target), ("bucket", bucket), ("top-up", water)] {
         if !(c.is_finite() && c >= 0.0) {
-            return Err(SolutionError::value(
-                Place::Whole,
+            return Err(Error::new(
+                Code::OutOfRange,
                 format!("the {what} concentration is {c} mg/L"),
-                "A concentration is a number of at least 0",
+                "give a number of at least 0",
             ));
         }
     }
     let (low, high) = (bucket.min(water), bucket.max(water));
     let slack = 1e-9 * high.max(1e-9);
     if target > high + slack {
-        return Err(SolutionError::impossible(
-            Place::Whole,
+        return Err(Error::new(
+            Code::Unreachable,
             format!(
-                "{target} mg/L cannot come from a bucket of {bucket} mg/L and top-up water of {water} mg/L"
+                "{target} mg/L cannot come from {bucket} mg/L in the bucket and {water} mg/L in the top-up water"
             ),
-            format!("Mix a bucket of at least {target} mg/L"),
+            format!("mix a bucket of at least {target} mg/L"),
         ));
     }
     if target < low - slack {
-        return Err(SolutionError::impossible(
-            Place::Whole,
+        return Err(Error::new(
+            Code::Unreachable,
             format!(
                 "{target} mg/L is below the top-up water's own {water} mg/L: dilution goes towards the water, not to nothing"
             ),
-            "Top up with rain or reverse-osmosis water, or take a higher target",
+            "top up with rain or reverse-osmosis water, or take a higher target",
         ));
     }
     if high - low <= slack {

@@ -1,6 +1,6 @@
 //! Injectors (proportioners) and the two ways in which their ratio is written.
 
-use crate::error::{Place, SolutionError};
+use guardcell_error::{Code, Error};
 use guardcell_units::injector::{InjectorConvention, InjectorRatio};
 use guardcell_units::quantity::{MassConcentration, Volume};
 use serde::{Deserialize, Serialize};
@@ -26,7 +26,7 @@ pub enum Convention {
 /// assert!((in_mg_per_l(i.stock_for(mg_per_l(200.0))) - 20_000.0).abs() < 1e-6);
 /// let i = Injector::new(100.0, Convention::OneToN)?;
 /// assert!((in_mg_per_l(i.stock_for(mg_per_l(200.0))) - 20_200.0).abs() < 1e-6);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Injector(InjectorRatio);
@@ -41,15 +41,14 @@ impl Injector {
     /// An injector of ratio 1:`n` (1–2000) in the stated convention.
     ///
     /// # Errors
-    /// [`SolutionError::Value`] for a ratio outside 1–2000.
+    /// [`Code::OutOfRange`] for a ratio outside 1–2000.
     ///
     /// ```
     /// use guardcell_solution::injector::{Convention, Injector};
     /// assert!(Injector::new(0.0, Convention::OneInN).is_err());
     /// ```
-    pub fn new(n: f64, convention: Convention) -> Result<Self, SolutionError> {
-        let wrong =
-            |what: String| SolutionError::value(Place::Whole, what, "N lies between 1 and 2000");
+    pub fn new(n: f64, convention: Convention) -> Result<Self, Error> {
+        let wrong = |what: String| Error::new(Code::OutOfRange, what, "give an N of 1 to 2000");
         if n > 2000.0 {
             return Err(wrong(format!("the injector ratio is 1:{n}")));
         }
@@ -57,7 +56,7 @@ impl Injector {
             Convention::OneInN => InjectorConvention::InTotal,
             Convention::OneToN => InjectorConvention::ToWater,
         };
-        InjectorRatio::new(n, convention).map(Self).map_err(|e| wrong(e.problem().to_string()))
+        InjectorRatio::new(n, convention).map(Self).map_err(|e| wrong(e.to_string()))
     }
 
     /// How many times the finished solution is weaker than the stock.
@@ -65,7 +64,7 @@ impl Injector {
     /// ```
     /// use guardcell_solution::injector::{Convention, Injector};
     /// assert_eq!(Injector::new(64.0, Convention::OneToN)?.dilution_factor(), 65.0);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn dilution_factor(&self) -> f64 {
@@ -79,7 +78,7 @@ impl Injector {
     /// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
     /// let stock = Injector::new(200.0, Convention::OneInN)?.stock_for(mg_per_l(150.0));
     /// assert!((in_mg_per_l(stock) - 30_000.0).abs() < 1e-6);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn stock_for(&self, finished: MassConcentration) -> MassConcentration {
@@ -93,7 +92,7 @@ impl Injector {
     /// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
     /// let c = Injector::new(100.0, Convention::OneInN)?.finished_from(mg_per_l(20_000.0));
     /// assert!((in_mg_per_l(c) - 200.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn finished_from(&self, stock: MassConcentration) -> MassConcentration {
@@ -107,7 +106,7 @@ impl Injector {
     /// use guardcell_units::{quantity::Volume, uom::si::volume::liter};
     /// let v = Injector::new(100.0, Convention::OneInN)?.stock_volume(Volume::new::<liter>(50.0));
     /// assert!((v.get::<liter>() - 0.5).abs() < 1e-12);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn stock_volume(&self, finished: Volume) -> Volume {

@@ -1,12 +1,13 @@
 //! From a meter reading back to the feed.
 
 use crate::conduct::specific_conductance_of;
-use crate::error::{Place, SolutionError};
 use crate::label::Label;
-use crate::notice::{Bounds, Notice};
+use crate::notice::{Bounds, Notice, NoticeCode};
 use crate::product::Product;
 use crate::quantity_text::ec_to_25;
 use crate::water::{Water, WaterReport};
+use guardcell_call::{Bound, Bounded, Limited, bounds};
+use guardcell_error::{Code, Error};
 use guardcell_reference::Composition;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::{in_mg_per_l, in_us_per_cm, mg_per_l};
@@ -19,6 +20,7 @@ const MOST_UNITS: f64 = 500.0;
 /// What a meter showed.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum MeterReading {
     /// Conductivity, µS/cm.
@@ -34,28 +36,86 @@ pub enum MeterReading {
 /// A question to a meter reading.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct MeterRequest {
     /// The product that was dissolved.
     pub label: Label,
-    /// The water it was dissolved in; left out, pure water.
+    /// The water it was dissolved in; pure water if omitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub water: Option<WaterReport>,
     /// What the meter showed.
     pub reading: MeterReading,
-    /// The temperature of the solution, °C, for a meter without temperature compensation; left
-    /// out, the reading refers to 25 °C.
+    /// The temperature of the solution, °C, for a meter without temperature compensation; if
+    /// omitted, the reading refers to 25 °C.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub uncompensated_at_c: Option<f64>,
-    /// How far the meter may be off, percent; left out, the parameter `meter_accuracy`.
+    /// How far the meter may be off, percent; the parameter `meter_accuracy` if omitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub accuracy_percent: Option<f64>,
+}
+
+bounds! { MeterRequest {
+    uncompensated_at_c: Bound::number(0.0, 40.0, "°C"),
+    accuracy_percent: Bound::number(0.0, 50.0, "%"),
+} }
+
+impl MeterRequest {
+    /// A reading of a product dissolved in pure water, referred to 25 °C.
+    #[must_use]
+    pub fn new(label: Label, reading: MeterReading) -> Self {
+        Self { label, water: None, reading, uncompensated_at_c: None, accuracy_percent: None }
+    }
+
+    /// The same in this water.
+    #[must_use]
+    pub fn with_water(mut self, water: WaterReport) -> Self {
+        self.water = Some(water);
+        self
+    }
+
+    /// The same read without temperature compensation at a temperature, 0 to 40 °C.
+    #[must_use]
+    pub fn with_uncompensated_at_c(mut self, temp_c: f64) -> Self {
+        self.uncompensated_at_c = Some(temp_c);
+        self
+    }
+
+    /// The same with a meter that may be off by this much, 0 to 50 %.
+    #[must_use]
+    pub fn with_accuracy_percent(mut self, percent: f64) -> Self {
+        self.accuracy_percent = Some(percent);
+        self
+    }
+}
+
+impl Bounded for MeterReading {
+    const BOUNDS: &'static [(&'static str, Bound)] = &[
+        ("ec_us_cm", Bound::number(0.0, 200_000.0, "µS/cm")),
+        ("ppm500", Bound::number(0.0, 100_000.0, "ppm")),
+        ("ppm640", Bound::number(0.0, 128_000.0, "ppm")),
+        ("ppm700", Bound::number(0.0, 140_000.0, "ppm")),
+    ];
+
+    fn check_bounds(&self) -> Result<(), Error> {
+        let ([(field, bound), ..], value) = (match self {
+            Self::EcUsCm(v) => (&Self::BOUNDS[0..], v),
+            Self::Ppm500(v) => (&Self::BOUNDS[1..], v),
+            Self::Ppm640(v) => (&Self::BOUNDS[2..], v),
+            Self::Ppm700(v) => (&Self::BOUNDS[3..], v),
+        }) else {
+            return Ok(());
+        };
+        value.check(bound, &format!("/{field}"))
+    }
 }
 
 /// What a reading says of the feed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct MeterAnswer {
+#[non_exhaustive]
+pub struct MeterResponse {
     /// The reading as specific conductance, µS/cm at 25 °C.
     pub ec25_us_cm: f64,
     /// The water's own part of it, µS/cm at 25 °C.
@@ -73,56 +133,48 @@ pub struct MeterAnswer {
 /// The feed strength and ppm N that a reading of a known product in a known water means.
 ///
 /// # Errors
-/// [`SolutionError`] where the label or water is wrong, the reading is below the water's own, or
+/// [`Error`] where the label or water is wrong, the reading is below the water's own, or
 /// the product conducts nothing (pure urea).
 ///
 /// ```
 /// use guardcell_solution::{Label, MeterRequest, meter};
 /// use guardcell_solution::meter::MeterReading;
 /// let label = Label::from_toml("name = \"X\"\nderived_from = [\"potassium nitrate\"]\n[guaranteed]\nn_percent = 13.8\nk2o_percent = 46.5\n")?.remove(0);
-/// let answer = meter(&MeterRequest {
-///     label,
-///     water: None,
-///     reading: MeterReading::EcUsCm(415.0),
-///     uncompensated_at_c: None,
-///     accuracy_percent: None,
-/// })?;
+/// let answer = meter(&MeterRequest::new(label, MeterReading::EcUsCm(415.0)))?;
 /// // About 0.3 g of potassium nitrate in a litre.
 /// assert!((answer.feed_strength_mg_l.middle() - 300.0).abs() < 15.0);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
-pub fn meter(request: &MeterRequest) -> Result<MeterAnswer, SolutionError> {
-    let product = Product::new(&request.label).map_err(|e| e.under("/label"))?;
+pub fn meter(request: &MeterRequest) -> Result<MeterResponse, Error> {
+    request.check_bounds()?;
+    request.reading.check_bounds().map_err(|e| e.within("/reading"))?;
+    let product = Product::new(&request.label).map_err(|e| e.within("/label"))?;
     let water = match &request.water {
-        Some(r) => Water::from_report(r).map_err(|e| e.under("/water"))?,
+        Some(r) => Water::from_report(r).map_err(|e| e.within("/water"))?,
         None => Water::pure(),
     };
     let ec25 = reading_at_25(request)?;
-    let accuracy = accuracy(request)?;
+    let accuracy = request.accuracy_percent.unwrap_or(parameter::METER_ACCURACY.value);
     let water_ec = in_us_per_cm(water.ec25());
     let doubt = ec25 * accuracy / 100.0;
     if ec25 + doubt < water_ec {
-        return Err(SolutionError::impossible(
-            Place::pointer("/reading"),
+        return Err(Error::new(
+            Code::Unreachable,
             format!("the reading is {ec25:.0} µS/cm at 25 °C, the water alone has {water_ec:.0}"),
-            "Check the water's EC and the meter (rinse and calibrate it)",
-        ));
+            "check the water's EC and the meter (rinse and calibrate it)",
+        )
+        .at("/reading"));
     }
     let strength = strength_at_ec(&product, &water, ec25, doubt)?;
-    let scaled = |f: &dyn Fn(f64) -> f64| Bounds {
-        low: f(strength.low),
-        value: strength.value.map(f),
-        high: f(strength.high),
-    };
-    let n = scaled(&|s| product.nitrogen_at(mg_per_l(s)).mg_per_l());
-    let urea = scaled(&|s| product.urea_nitrogen_at(mg_per_l(s)).mg_per_l());
+    let n = strength.map(|s| product.nitrogen_at(mg_per_l(s)).mg_per_l());
+    let urea = strength.map(|s| product.urea_nitrogen_at(mg_per_l(s)).mg_per_l());
     let mut warnings = product.assumptions().to_vec();
     if product.has_urea() {
         warnings.push(urea_notice(urea.middle(), n.middle()));
     }
     if water_ec > 0.0 && ec25 - water_ec < 3.0 * doubt {
         warnings.push(Notice::new(
-            "reading-close-to-water",
+            NoticeCode::ReadingCloseToWater,
             format!(
                 "The feed raises the reading by {:.0} µS/cm, not much more than the meter's own \
                  doubt of {doubt:.0}: weigh rather than measure at this strength.",
@@ -130,7 +182,7 @@ pub fn meter(request: &MeterRequest) -> Result<MeterAnswer, SolutionError> {
             ),
         ));
     }
-    Ok(MeterAnswer {
+    Ok(MeterResponse {
         ec25_us_cm: ec25,
         water_ec25_us_cm: water_ec,
         feed_strength_mg_l: strength,
@@ -144,7 +196,7 @@ pub fn meter(request: &MeterRequest) -> Result<MeterAnswer, SolutionError> {
 pub(crate) fn urea_notice(urea_n: f64, n: f64) -> Notice {
     let share = if n > 0.0 { 100.0 * urea_n / n } else { 0.0 };
     Notice::new(
-        "urea-invisible",
+        NoticeCode::UreaInvisible,
         format!(
             "{urea_n:.1} of the {n:.1} mg/L N ({share:.0} %) is urea. Urea carries no charge: no \
              meter sees it, neither as EC nor as ppm, and two feeds that read the same can differ \
@@ -153,47 +205,16 @@ pub(crate) fn urea_notice(urea_n: f64, n: f64) -> Notice {
     )
 }
 
-fn reading_at_25(request: &MeterRequest) -> Result<f64, SolutionError> {
-    let (value, us_cm, unit) = match request.reading {
-        MeterReading::EcUsCm(v) => (v, v, "µS/cm"),
-        MeterReading::Ppm500(v) => (v, Scale::S500.ec(v).us_per_cm(), "ppm"),
-        MeterReading::Ppm640(v) => (v, Scale::S640.ec(v).us_per_cm(), "ppm"),
-        MeterReading::Ppm700(v) => (v, Scale::S700.ec(v).us_per_cm(), "ppm"),
+fn reading_at_25(request: &MeterRequest) -> Result<f64, Error> {
+    let us_cm = match request.reading {
+        MeterReading::EcUsCm(v) => v,
+        MeterReading::Ppm500(v) => Scale::S500.ec(v).us_per_cm(),
+        MeterReading::Ppm640(v) => Scale::S640.ec(v).us_per_cm(),
+        MeterReading::Ppm700(v) => Scale::S700.ec(v).us_per_cm(),
     };
-    if !(0.0..=200_000.0).contains(&us_cm) {
-        return Err(SolutionError::value(
-            Place::pointer("/reading"),
-            format!("the reading is {value} {unit}"),
-            "It should lie between 0 and 200 000 µS/cm",
-        ));
-    }
-    match request.uncompensated_at_c {
-        Some(t) if !(0.0..=40.0).contains(&t) => Err(SolutionError::value(
-            Place::pointer("/uncompensated_at_c"),
-            format!("the temperature is {t} °C"),
-            "It should lie between 0 and 40 °C",
-        )),
-        Some(t) => ec_to_25(us_cm, t).map_err(|remedy| {
-            SolutionError::value(
-                Place::pointer("/uncompensated_at_c"),
-                "the reading cannot be brought to 25 °C",
-                remedy,
-            )
-        }),
-        None => Ok(us_cm),
-    }
-}
-
-fn accuracy(request: &MeterRequest) -> Result<f64, SolutionError> {
-    match request.accuracy_percent {
-        Some(a) if !(0.0..=50.0).contains(&a) => Err(SolutionError::value(
-            Place::pointer("/accuracy_percent"),
-            format!("the accuracy is {a} %"),
-            "It should lie between 0 and 50 %",
-        )),
-        Some(a) => Ok(a),
-        None => Ok(parameter::METER_ACCURACY.value),
-    }
+    request
+        .uncompensated_at_c
+        .map_or(Ok(us_cm), |t| ec_to_25(us_cm, t).map_err(|e| e.at("/uncompensated_at_c")))
 }
 
 /// The feed strength, mg/L, at which water and feed together conduct `ec25` µS/cm, with the
@@ -203,7 +224,7 @@ pub(crate) fn strength_at_ec(
     water: &Water,
     ec25: f64,
     doubt: f64,
-) -> Result<Bounds, SolutionError> {
+) -> Result<Bounds, Error> {
     let model = parameter::CONDUCTANCE_DOUBT.value / 100.0;
     let mut low = f64::INFINITY;
     let mut high: f64 = 0.0;
@@ -221,13 +242,8 @@ pub(crate) fn strength_at_ec(
 
 /// Units of product per litre at which the mixture conducts `target` µS/cm at 25 °C; 0 where the
 /// water alone conducts more.
-fn units_at_ec(
-    ions: &Composition,
-    water: &Water,
-    target: f64,
-    name: &str,
-) -> Result<f64, SolutionError> {
-    let conductance = |units: f64| -> Result<f64, SolutionError> {
+fn units_at_ec(ions: &Composition, water: &Water, target: f64, name: &str) -> Result<f64, Error> {
+    let conductance = |units: f64| -> Result<f64, Error> {
         let c = *ions * units + water.composition();
         Ok(in_us_per_cm(specific_conductance_of(&c)?) + water.ec_offset_us_cm())
     };
@@ -238,21 +254,22 @@ fn units_at_ec(
     // at first, though it conducts.
     let alone = |units: f64| specific_conductance_of(&(*ions * units)).map(in_us_per_cm);
     if alone(0.1)? - alone(0.0)? < 1e-3 {
-        return Err(SolutionError::impossible(
-            Place::pointer("/label"),
+        return Err(Error::new(
+            Code::Unreachable,
             format!("{name:?} conducts nothing: no meter can tell its strength"),
-            "Weigh it, or measure the strength of its solution by another way",
-        ));
+            "weigh it, or measure the strength of its solution by another way",
+        )
+        .at("/label"));
     }
     let (mut low, mut high) = (0.0, 0.1);
     while conductance(high)? < target {
         low = high;
         high *= 2.0;
         if high > MOST_UNITS {
-            return Err(SolutionError::impossible(
-                Place::Whole,
+            return Err(Error::new(
+                Code::Unreachable,
                 format!("{name:?} does not reach {target:.0} µS/cm at any strength"),
-                "Take a lower reading or ceiling",
+                "take a lower reading or ceiling",
             ));
         }
     }

@@ -12,10 +12,10 @@
 //! strength.
 
 use crate::conduct::specific_conductance_of;
-use crate::error::{Place, SolutionError};
 use crate::label::{Analysis, ELEMENTS, Form, Label, PercentOf};
-use crate::notice::{Bounds, Notice};
+use crate::notice::{Bounds, Notice, NoticeCode};
 use crate::water::Water;
+use guardcell_error::{Code, Error};
 use guardcell_reference::Composition;
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{N, Of};
@@ -59,7 +59,7 @@ pub struct Amount {
 /// let product = Product::new(&label)?;
 /// // 300 mg/L of a powder with 13 % N is 39 ppm N.
 /// assert!((product.nitrogen_at(mg_per_l(300.0)).mg_per_l() - 39.0).abs() < 1e-9);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Product {
@@ -85,9 +85,9 @@ impl Product {
     /// use guardcell_solution::{Label, Product};
     /// let label = Label::from_csv("name,n_percent\nUrea,46\n")?.remove(0);
     /// assert_eq!(Product::new(&label)?.name(), "Urea");
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn new(label: &Label) -> Result<Self, SolutionError> {
+    pub fn new(label: &Label) -> Result<Self, Error> {
         let mut analysis = Analysis::of(label)?;
         let mut assumptions = Vec::new();
         let fitted = materials::fit(label, &analysis, &mut assumptions);
@@ -102,11 +102,12 @@ impl Product {
         };
         let solids_mg = Self::solids(label, &analysis, &ions, &mut assumptions);
         if solids_mg.is_nan() || solids_mg <= 0.0 {
-            return Err(SolutionError::missing(
-                Place::pointer("/guaranteed"),
+            return Err(Error::new(
+                Code::Missing,
                 "the analysis accounts for nothing dissolved",
-                "Give a nutrient above 0 %, or soluble_percent",
-            ));
+                "give a nutrient above 0 %, or soluble_percent",
+            )
+            .at("/guaranteed"));
         }
         Ok(Self { label: label.clone(), analysis, solids_mg, ions, materials, assumptions })
     }
@@ -137,7 +138,7 @@ impl Product {
                 .map(|e| analysis.of_element(e))
                 .sum();
                 assumptions.push(Notice::new(
-                    "liquid-solids-from-analysis",
+                    NoticeCode::LiquidSolidsFromAnalysis,
                     format!(
                         "The label does not say how much of this liquid is dissolved solids; the \
                          {:.0} % that its analysis accounts for is taken as feed. State \
@@ -183,7 +184,7 @@ impl Product {
     /// let label = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
     /// let n = Product::new(&label)?.nitrogen_at(mg_per_l(100.0));
     /// assert!((n.mg_per_l() - 15.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn nitrogen_at(&self, strength: MassConcentration) -> Of<N> {
@@ -198,7 +199,7 @@ impl Product {
     /// let label = Label::from_csv("name,n_percent,urea_n_percent\nX,20,10\n")?.remove(0);
     /// let n = Product::new(&label)?.urea_nitrogen_at(mg_per_l(100.0));
     /// assert!((n.mg_per_l() - 10.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn urea_nitrogen_at(&self, strength: MassConcentration) -> Of<N> {
@@ -213,7 +214,7 @@ impl Product {
     /// let label = Label::from_csv("name,n_percent\nX,20\n")?.remove(0);
     /// let s = Product::new(&label)?.strength_for_nitrogen(Of::<N>::from_mg_per_l(30.0));
     /// assert!((in_mg_per_l(s.unwrap()) - 150.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn strength_for_nitrogen(&self, n: Of<N>) -> Option<MassConcentration> {
@@ -229,7 +230,7 @@ impl Product {
     /// # use guardcell_units::quantity::mg_per_l;
     /// let label = Label::from_csv("name,n_percent,nitrate_n_percent,k2o_percent\nX,13,13,46\n")?.remove(0);
     /// assert_eq!(Product::new(&label)?.compositions_at(mg_per_l(100.0)).len(), 2);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn compositions_at(&self, strength: MassConcentration) -> Vec<Composition> {
@@ -247,7 +248,7 @@ impl Product {
     /// let label = Label::from_toml("name = \"X\"\nderived_from = [\"potassium nitrate\"]\n[guaranteed]\nn_percent = 13.85\nk2o_percent = 46.58\n")?.remove(0);
     /// let c = Product::new(&label)?.composition_at(mg_per_l(101.1));
     /// assert!((in_mmol_per_l(c[Solute::No3]) - 1.0).abs() < 0.01);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn composition_at(&self, strength: MassConcentration) -> Composition {
@@ -266,13 +267,13 @@ impl Product {
     /// let label = Label::from_csv("name,n_percent,nitrate_n_percent,k2o_percent\nX,13,13,46\n")?.remove(0);
     /// let ec = Product::new(&label)?.ec25_us_cm_at(mg_per_l(300.0), &Water::pure())?;
     /// assert!(ec.low < ec.high);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     pub fn ec25_us_cm_at(
         &self,
         strength: MassConcentration,
         water: &Water,
-    ) -> Result<Bounds, SolutionError> {
+    ) -> Result<Bounds, Error> {
         let kappas = self
             .compositions_at(strength)
             .into_iter()
@@ -293,7 +294,7 @@ impl Product {
     /// let label = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
     /// let a = Product::new(&label)?.amount_for(mg_per_l(300.0), Volume::new::<liter>(10.0));
     /// assert!((a.mass.unwrap().get::<gram>() - 3.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn amount_for(&self, strength: MassConcentration, volume: Volume) -> Amount {
@@ -309,7 +310,7 @@ impl Product {
     /// let label = Label::from_csv("name,n_percent,soluble_percent\nX,15,98\n")?.remove(0);
     /// let s = Product::new(&label)?.strength_of(mg_per_l(1000.0)).unwrap();
     /// assert!((in_mg_per_l(s) - 980.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn strength_of(&self, product: MassConcentration) -> Option<MassConcentration> {

@@ -1,5 +1,6 @@
-//! Figures of a report written as text with a unit, as `mg/L` or `meq/L` numbers for the kernels.
+//! Figures of a report written as text with a unit, as numbers in the units of the kernels.
 
+use guardcell_error::{Code, Error, excerpt};
 use guardcell_units::conductivity::{Compensation, Conductivity};
 use guardcell_units::quantity::{celsius, us_per_cm};
 use guardcell_units::{
@@ -7,41 +8,45 @@ use guardcell_units::{
 };
 
 /// Conductivity at 25 °C from a reading at a temperature, compensated as meters do.
-pub(crate) fn ec_to_25(reading_us_cm: f64, temp_c: f64) -> Result<f64, String> {
+pub(crate) fn ec_to_25(reading_us_cm: f64, temp_c: f64) -> Result<f64, Error> {
     Conductivity::new(us_per_cm(reading_us_cm), celsius(temp_c))
         .at_25(Compensation::METER)
         .map(|k| k.us_per_cm())
-        .map_err(|e| e.remedy())
+        .map_err(read)
 }
 
 /// Hardness, mmol/L of Ca and Mg.
-pub(crate) fn hardness_mmol_l(text: &str) -> Result<f64, String> {
-    parse_hardness(text).map(|h| h.mmol_per_l()).map_err(words)
+pub(crate) fn hardness_mmol_l(text: &str) -> Result<f64, Error> {
+    parse_hardness(text).map(|h| h.mmol_per_l()).map_err(read)
 }
 
 /// Alkalinity, meq/L.
-pub(crate) fn alkalinity_meq_l(text: &str) -> Result<f64, String> {
-    parse_alkalinity(text).map(|a| a.meq_per_l()).map_err(words)
+pub(crate) fn alkalinity_meq_l(text: &str) -> Result<f64, Error> {
+    parse_alkalinity(text).map(|a| a.meq_per_l()).map_err(read)
 }
 
 /// Conductivity at 25 °C from `0.62 mS/cm at 20 °C`; a temperature beside the text holds where
 /// the text has none.
-pub(crate) fn ec25_us_cm(text: &str, temp_c: Option<f64>) -> Result<f64, String> {
+pub(crate) fn ec25_us_cm(text: &str, temp_c: Option<f64>) -> Result<f64, Error> {
     let Some(temp_c) = temp_c else {
         return parse_specific_conductance(text, Compensation::METER)
             .map(|k| k.us_per_cm())
-            .map_err(words);
+            .map_err(read);
     };
     if text.contains('°') || text.contains(" at ") || text.contains('@') {
-        return Err("Give its temperature once: in the text or in ec_temp_c".to_owned());
+        return Err(Error::new(
+            Code::Conflict,
+            format!("{:?} states a temperature, and so does ec_temp_c", excerpt(text, 60)),
+            "give the temperature once: in the text or in ec_temp_c",
+        ));
     }
-    let reading = parse_conductivity(text).map_err(words)?;
+    let reading = parse_conductivity(text).map_err(read)?;
     ec_to_25(guardcell_units::quantity::in_us_per_cm(reading.value()), temp_c)
 }
 
-/// What was wrong with a text and what would be right.
-fn words(e: UnitError) -> String {
-    format!("{}. {}", e.problem(), e.remedy())
+/// An error of the units as one of this crate.
+fn read(e: UnitError) -> Error {
+    Error::new(e.code().parse().unwrap_or(Code::InvalidText), e.problem().to_string(), e.remedy())
 }
 
 #[cfg(test)]

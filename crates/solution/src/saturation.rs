@@ -23,7 +23,7 @@ impl SaturationIndex {
     /// let s = speciate(&c, t, Condition::default())?;
     /// let index = s.saturation_index(Phase::Gypsum).unwrap();
     /// assert!(index.log10() > 0.4);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub const fn log10(self) -> f64 {
@@ -43,7 +43,7 @@ impl SaturationIndex {
     /// let s = speciate(&c, t, Condition::default())?;
     /// let index = s.saturation_index(Phase::Gypsum).unwrap();
     /// assert!(index.is_supersaturated());
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn is_supersaturated(self) -> bool {

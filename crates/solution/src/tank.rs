@@ -1,11 +1,12 @@
 //! Stock tanks: concentrates, their solubility in the cold and what precipitates in them.
 
 use crate::conduct::precipitates;
-use crate::error::{Place, SolutionError};
 use crate::injector::{Convention, Injector};
 use crate::label::Label;
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
 use crate::product::Product;
+use guardcell_call::{Bound, Bounded, bounds};
+use guardcell_error::Error;
 use guardcell_reference::material::{Material, materials};
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::solubility::solubility;
@@ -21,6 +22,7 @@ use std::collections::BTreeMap;
 /// A product and how much of it the finished solution holds.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct TankProduct {
     /// Its label.
@@ -32,6 +34,7 @@ pub struct TankProduct {
 /// A question about stock tanks.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct TankRequest {
     /// The products.
@@ -45,6 +48,17 @@ pub struct TankRequest {
     /// The coldest temperature the tank will see, °C (0–40).
     pub coldest_c: f64,
 }
+
+bounds! { TankProduct {
+    per_litre: Bound::number(1e-6, 100.0, "g or mL"),
+} }
+
+bounds! { TankRequest {
+    products: Bound::items(1, 200),
+    injector_n: Bound::above(0.0, 2000.0, ""),
+    stock_l: Bound::number(0.01, 1e5, "L"),
+    coldest_c: Bound::number(0.0, 40.0, "°C"),
+} }
 
 /// One tank.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -89,7 +103,8 @@ pub struct SaltMargin {
 /// How to divide products among stock tanks.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct TankAnswer {
+#[non_exhaustive]
+pub struct TankResponse {
     /// The tanks, as few as the products allow.
     pub tanks: Vec<Tank>,
     /// Pairs of products that must not share a tank, and why.
@@ -104,13 +119,13 @@ pub struct TankAnswer {
 /// come down), which is the rule of every greenhouse bulletin; the rest go together.
 ///
 /// # Errors
-/// [`SolutionError`] with a JSON Pointer for a wrong label, ratio, volume or temperature.
+/// [`Error`] with a JSON Pointer for a wrong label, ratio, volume or temperature.
 ///
 /// ```
 /// use guardcell_solution::{Label, TankRequest, tank};
 /// use guardcell_solution::injector::Convention;
 /// use guardcell_solution::tank::TankProduct;
-/// let label = |name: &str, csv: &str| -> Result<_, guardcell_solution::SolutionError> {
+/// let label = |name: &str, csv: &str| -> Result<_, guardcell_solution::Error> {
 ///     Ok(TankProduct { label: Label::from_csv(&format!("name,derived_from,{csv}"))?.remove(0), per_litre: 0.5 })
 /// };
 /// let answer = tank(&TankRequest {
@@ -124,11 +139,12 @@ pub struct TankAnswer {
 ///     coldest_c: 5.0,
 /// })?;
 /// assert_eq!(answer.tanks.len(), 2);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
-pub fn tank(request: &TankRequest) -> Result<TankAnswer, SolutionError> {
-    let injector = Injector::new(request.injector_n, request.convention)
-        .map_err(|e| e.under("/injector_n"))?;
+pub fn tank(request: &TankRequest) -> Result<TankResponse, Error> {
+    request.check_bounds()?;
+    let injector =
+        Injector::new(request.injector_n, request.convention).map_err(|e| e.at("/injector_n"))?;
     let stocks = stocks(request, injector.dilution_factor())?;
     let mut apart = Vec::new();
     let mut tanks: Vec<Vec<usize>> = Vec::new();
@@ -158,7 +174,7 @@ pub fn tank(request: &TankRequest) -> Result<TankAnswer, SolutionError> {
             .filter(|m| m.percent_of_solubility > parameter::STOCK_SOLUBILITY_LIMIT.value)
         {
             warnings.push(Notice::new(
-                "not-soluble-in-the-cold",
+                NoticeCode::NotSolubleInTheCold,
                 format!(
                     "Tank {name} would hold {:.1} g {} in 100 g of water; at {} °C {:.1} g \
                      dissolve. Use a lower injector ratio, split the tank, or keep it warmer.",
@@ -169,11 +185,11 @@ pub fn tank(request: &TankRequest) -> Result<TankAnswer, SolutionError> {
         let mixture = held.iter().fold(Composition::PURE_WATER, |sum, s| sum + s.ions);
         match precipitates(&mixture, temperature) {
             Ok(list) => warnings.extend(list.into_iter().map(|mut n| {
-                n.says = format!("Tank {name}: {}", n.says);
+                n.message = format!("Tank {name}: {}", n.message);
                 n
             })),
             Err(e) => warnings.push(Notice::new(
-                "above-validity",
+                NoticeCode::AboveValidity,
                 format!("Tank {name}: precipitation could not be judged ({e})."),
             )),
         }
@@ -183,7 +199,7 @@ pub fn tank(request: &TankRequest) -> Result<TankAnswer, SolutionError> {
             solubility,
         });
     }
-    Ok(TankAnswer { tanks: answer, apart, warnings })
+    Ok(TankResponse { tanks: answer, apart, warnings })
 }
 
 /// A product at the strength of its stock.
@@ -214,31 +230,12 @@ impl Stock {
     }
 }
 
-fn stocks(request: &TankRequest, factor: f64) -> Result<Vec<Stock>, SolutionError> {
-    let range = |field: &str, v: f64, low: f64, high: f64, unit: &str| {
-        if v.is_finite() && (low..=high).contains(&v) {
-            return Ok(());
-        }
-        Err(SolutionError::value(
-            Place::pointer(format!("/{field}")),
-            format!("the figure is {v}"),
-            format!("It should lie between {low} and {high} {unit}"),
-        ))
-    };
-    range("stock_l", request.stock_l, 0.01, 1e5, "L")?;
-    range("coldest_c", request.coldest_c, 0.0, 40.0, "°C")?;
-    if request.products.is_empty() {
-        return Err(SolutionError::missing(
-            Place::pointer("/products"),
-            "no product is given",
-            "Give at least one product with its amount",
-        ));
-    }
+fn stocks(request: &TankRequest, factor: f64) -> Result<Vec<Stock>, Error> {
     let mut list = Vec::new();
     for (i, p) in request.products.iter().enumerate() {
-        range(&format!("products/{i}/per_litre"), p.per_litre, 1e-6, 100.0, "g or mL")?;
+        p.check_bounds().map_err(|e| e.within(&format!("/products/{i}")))?;
         let product =
-            Product::new(&p.label).map_err(|e| e.under(&format!("/products/{i}/label")))?;
+            Product::new(&p.label).map_err(|e| e.within(&format!("/products/{i}/label")))?;
         let units_per_l = p.per_litre * factor;
         let ions = product.mean_ions() * units_per_l;
         list.push(Stock { product, units_per_l, ions });
@@ -258,7 +255,7 @@ fn conflict(a: &Stock, b: &Stock) -> Option<Notice> {
         {
             if y.mmol(s) >= least {
                 return Some(Notice::new(
-                    "calcium-apart",
+                    NoticeCode::CalciumApart,
                     format!(
                         "{:?} brings calcium and {:?} brings {what}: in a concentrate {solid} \
                          comes down.",
@@ -281,7 +278,7 @@ fn cautions(stocks: &[Stock]) -> Vec<Notice> {
         let other = s.mmol(Solute::So4).max(s.mmol(Solute::P));
         if ca >= least && other >= least {
             list.push(Notice::new(
-                "calcium-in-one-bag",
+                NoticeCode::CalciumInOneBag,
                 format!(
                     "{:?} holds calcium together with sulfate or phosphate. Such products stay \
                      clear only up to the strength their label states, in soft or acid water.",
@@ -291,7 +288,7 @@ fn cautions(stocks: &[Stock]) -> Vec<Notice> {
         }
         if s.product.materials().is_empty() {
             list.push(Notice::new(
-                "solubility-unknown",
+                NoticeCode::SolubilityUnknown,
                 format!(
                     "The label of {:?} names no materials, so its solubility is not checked: keep \
                      to the stock strength its label allows.",

@@ -4,7 +4,7 @@ use super::answer::Bucket;
 use crate::error::RequestError;
 use guardcell_reference::parameters::practice as p;
 use guardcell_solution::recipe::{ScaleResolution, Target};
-use guardcell_solution::{Label, Recipe, RecipeRequest, WaterReport, recipe};
+use guardcell_solution::{Label, RecipeRequest, RecipeResponse, WaterReport, recipe};
 
 /// The feed and the water of a round.
 #[derive(Debug, Clone, Copy)]
@@ -20,17 +20,12 @@ impl FeedInWater<'_> {
         strength_mg_l: f64,
         volume_l: f64,
         scale_g: Option<f64>,
-    ) -> Result<Recipe, RequestError> {
-        recipe(&RecipeRequest {
-            water: self.water.cloned(),
-            resolution: ScaleResolution { mass_g: scale_g, volume_ml: None },
-            ..RecipeRequest::single(
-                self.feed.clone(),
-                volume_l,
-                Target::FeedStrength { mg_l: strength_mg_l },
-            )
-        })
-        .map_err(RequestError::Feed)
+    ) -> Result<RecipeResponse, RequestError> {
+        let target = Target::FeedStrength { mg_l: strength_mg_l };
+        let mut request = RecipeRequest::single(self.feed.clone(), volume_l, target)
+            .with_resolution(ScaleResolution { mass_g: scale_g, volume_ml: None });
+        request.water = self.water.cloned();
+        recipe(&request).map_err(RequestError::Feed)
     }
 
     /// The bucket for a strength and at least a volume. Where the scale is coarse, the mass is

@@ -27,14 +27,11 @@ pub(crate) fn run(args: &args::Acid, answers: &Answers, out: &mut Out) -> Result
             "write phosphoric, sulfuric, nitric or citric",
         )
     })?;
-    let answer = answers.acid(&AcidRequest {
-        water: water::read(&args.water)?,
-        acid: name,
-        strength_percent: args.strength_percent,
-        density_kg_l: args.density_kg_l,
-        target: target(&args.to)?,
-        volume_l: option("--volume", &args.volume, parse_volume)?.get::<liter>(),
-    })?;
+    let volume_l = option("--volume", &args.volume, parse_volume)?.get::<liter>();
+    let (water, target) = (water::read(&args.water)?, target(&args.to)?);
+    let mut request = AcidRequest::new(water, name, args.strength_percent, target, volume_l);
+    request.density_kg_l = args.density_kg_l;
+    let answer = answers.acid(&request)?;
     if out.json() {
         return out.value(&answer);
     }
@@ -56,10 +53,10 @@ pub(crate) fn run(args: &args::Acid, answers: &Answers, out: &mut Out) -> Result
         }
     }
     for c in &answer.cautions {
-        out.item("  caution: ", &c.says);
+        out.item("  caution: ", &c.message);
     }
     for w in &answer.warnings {
-        out.item("  note: ", &w.says);
+        out.item("  note: ", &w.message);
     }
     Ok(())
 }

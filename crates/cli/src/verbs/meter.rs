@@ -20,13 +20,12 @@ pub(crate) fn run(args: &args::Meter, answers: &Answers, out: &mut Out) -> Resul
         ));
     };
     let (reading, uncompensated_at_c) = reading(&args.reading)?;
-    let answer = answers.meter(&MeterRequest {
-        label: label::choose_one(label::read(path)?, &args.feed.product, None)?,
-        water: args.water.as_deref().map(water::read).transpose()?,
-        reading,
-        uncompensated_at_c,
-        accuracy_percent: args.accuracy_percent,
-    })?;
+    let label = label::choose_one(label::read(path)?, &args.feed.product, None)?;
+    let mut request = MeterRequest::new(label, reading);
+    request.water = args.water.as_deref().map(water::read).transpose()?;
+    request.uncompensated_at_c = uncompensated_at_c;
+    request.accuracy_percent = args.accuracy_percent;
+    let answer = answers.meter(&request)?;
     if out.json() {
         return out.value(&answer);
     }
@@ -44,7 +43,7 @@ pub(crate) fn run(args: &args::Meter, answers: &Answers, out: &mut Out) -> Resul
         ));
     }
     for w in &answer.warnings {
-        out.item("  note: ", &w.says);
+        out.item("  note: ", &w.message);
     }
     Ok(())
 }

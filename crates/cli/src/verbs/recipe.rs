@@ -6,8 +6,8 @@ use crate::error::CliError;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
-use guardcell::solution::recipe::{Ceilings, ScaleResolution, Target, TargetMeaning};
-use guardcell::solution::{Bounds, Recipe, RecipeRequest};
+use guardcell::solution::recipe::{ScaleResolution, Target, TargetMeaning};
+use guardcell::solution::{Bounds, RecipeRequest, RecipeResponse};
 use guardcell::units::uom::si::{mass::gram, volume::liter};
 use guardcell::units::{parse_mass, parse_volume};
 
@@ -31,16 +31,15 @@ pub(crate) fn run(args: &args::Recipe, answers: &Answers, out: &mut Out) -> Resu
         ));
     }
     let scale = args.scale.as_deref().map(|s| option("--scale", s, parse_mass)).transpose()?;
-    let request = RecipeRequest {
-        products,
-        volume_l: option("--volume", &args.volume, parse_volume)?.get::<liter>(),
-        water: args.water.as_deref().map(water::read).transpose()?,
-        targets,
-        target_meaning: if args.total { TargetMeaning::Total } else { TargetMeaning::AddedFeed },
-        ceilings: Ceilings::default(),
-        resolution: ScaleResolution { mass_g: scale.map(|m| m.get::<gram>()), volume_ml: None },
-        temp_c: None,
-    };
+    let volume_l = option("--volume", &args.volume, parse_volume)?.get::<liter>();
+    let meaning = if args.total { TargetMeaning::Total } else { TargetMeaning::AddedFeed };
+    let mut request = RecipeRequest::new(products, volume_l, targets)
+        .with_target_meaning(meaning)
+        .with_resolution(ScaleResolution {
+            mass_g: scale.map(|m| m.get::<gram>()),
+            volume_ml: None,
+        });
+    request.water = args.water.as_deref().map(water::read).transpose()?;
     let answer = answers.recipe(&request)?;
     if out.json() {
         return out.value(&answer);
@@ -66,7 +65,7 @@ fn range(b: &Bounds, divisor: f64) -> String {
 /// apart.
 const WORST_SPOON_PERCENT: f64 = 20.0;
 
-fn print(r: &Recipe, out: &mut Out) {
+fn print(r: &RecipeResponse, out: &mut Out) {
     let meaning = match r.target_meaning {
         TargetMeaning::AddedFeed => "targets count what the feed adds",
         TargetMeaning::Total => "targets count feed and water together",
@@ -141,16 +140,16 @@ fn print(r: &Recipe, out: &mut Out) {
     for t in r.targets.iter().filter(|t| !t.met) {
         out.item(
             "  not met: ",
-            &format!("{:?} reaches {}", t.target, text::significant(t.reached, 3)),
+            &format!("{} reaches {}", t.target, text::significant(t.reached, 3)),
         );
     }
     for b in &r.blocking {
-        out.item("  blocked: ", &b.says);
+        out.item("  blocked: ", &b.message);
     }
     for n in &r.assumptions {
-        out.item("  assumed: ", &n.says);
+        out.item("  assumed: ", &n.message);
     }
     for n in &r.warnings {
-        out.item("  note: ", &n.says);
+        out.item("  note: ", &n.message);
     }
 }

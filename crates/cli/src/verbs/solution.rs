@@ -5,7 +5,7 @@ use crate::args;
 use crate::error::CliError;
 use crate::input::text::{Lines, read};
 use crate::print::{Out, text};
-use guardcell::solution::{SolutionReport, SolutionRequest};
+use guardcell::solution::{SolutionRequest, SolutionResponse};
 use serde_json::json;
 use std::path::Path;
 
@@ -33,7 +33,7 @@ fn one(
     place: &str,
     line: Option<usize>,
     answers: &Answers,
-) -> Result<SolutionReport, CliError> {
+) -> Result<SolutionResponse, CliError> {
     let request: SolutionRequest = serde_json::from_str(text).map_err(|e| {
         CliError::input(
             format!("{place}:{}:{}", line.unwrap_or(e.line()), e.column()),
@@ -77,7 +77,7 @@ fn lines(path: &Path, answers: &Answers, out: &mut Out) -> Result<(), CliError> 
     Ok(())
 }
 
-fn print(r: &SolutionReport, out: &mut Out) {
+fn print(r: &SolutionResponse, out: &mut Out) {
     let n = |v: f64, digits| text::significant(v, digits);
     out.line(format!(
         "  EC at 25 °C     {} µS/cm ({} to {})",
@@ -101,9 +101,9 @@ fn print(r: &SolutionReport, out: &mut Out) {
         out.line(format!("    {name:<16} {}", n(*c, 3)));
     }
     for a in &r.assumptions {
-        out.item("  assumed: ", &a.says);
+        out.item("  assumed: ", &a.message);
     }
     for w in &r.warnings {
-        out.item("  note: ", &w.says);
+        out.item("  note: ", &w.message);
     }
 }

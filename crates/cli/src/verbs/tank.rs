@@ -34,10 +34,10 @@ pub(crate) fn run(args: &args::Tank, answers: &Answers, out: &mut Out) -> Result
         }
     }
     for a in &answer.apart {
-        out.item("  apart: ", &a.says);
+        out.item("  apart: ", &a.message);
     }
     for w in &answer.warnings {
-        out.item("  note: ", &w.says);
+        out.item("  note: ", &w.message);
     }
     Ok(())
 }

@@ -7,7 +7,7 @@ use crate::input::water as input;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
-use guardcell::solution::{WaterAnswer, WaterRequest};
+use guardcell::solution::{WaterRequest, WaterResponse};
 use guardcell::units::basis::{Basis, CaCO3, Cl, Na};
 use guardcell::units::conductivity::Compensation;
 use guardcell::units::parse_specific_conductance;
@@ -37,7 +37,8 @@ pub(crate) fn run(args: &args::Water, answers: &Answers, out: &mut Out) -> Resul
         }
         None => None,
     };
-    let request = WaterRequest { water: input::read(&args.file)?, headroom, blend };
+    let mut request = WaterRequest::new(input::read(&args.file)?);
+    (request.headroom, request.blend) = (headroom, blend);
     let answer = answers.water(&request).map_err(|e| e.of(args.file.display()))?;
     if out.json() {
         return out.value(&answer);
@@ -88,7 +89,7 @@ fn ion(name: &str) -> &str {
     }
 }
 
-fn print(a: &WaterAnswer, out: &mut Out) {
+fn print(a: &WaterResponse, out: &mut Out) {
     let n = |v: f64| text::significant(v, 3);
     out.line(&a.name);
     out.line(format!(
@@ -128,7 +129,7 @@ fn print(a: &WaterAnswer, out: &mut Out) {
     for c in &a.contradictions {
         out.item(
             "  contradiction: ",
-            &format!("{} Most likely off: {}.", c.says, c.likely_off.join(", ")),
+            &format!("{} Most likely off: {}.", c.message, c.likely_off.join(", ")),
         );
     }
     if let Some(h) = &a.headroom {
@@ -149,10 +150,10 @@ fn print(a: &WaterAnswer, out: &mut Out) {
             n(b.residue.scale_caco3_mg_l)
         ));
         for w in &b.warnings {
-            out.item("  note: ", &w.says);
+            out.item("  note: ", &w.message);
         }
     }
     for w in &a.warnings {
-        out.item("  note: ", &w.says);
+        out.item("  note: ", &w.message);
     }
 }

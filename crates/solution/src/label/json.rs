@@ -1,9 +1,10 @@
 //! Labels from JSON.
 
 use super::Label;
-use crate::error::{Place, SolutionError};
+use super::place;
+use guardcell_error::{Code, Error};
 
-pub(super) fn parse(text: &str) -> Result<Vec<Label>, SolutionError> {
+pub(super) fn parse(text: &str) -> Result<Vec<Label>, Error> {
     if text.trim().is_empty() {
         return Err(super::empty());
     }
@@ -16,12 +17,9 @@ pub(super) fn parse(text: &str) -> Result<Vec<Label>, SolutionError> {
     super::checked(labels, |i| if is_list { format!("/{i}") } else { String::new() })
 }
 
-pub(crate) fn fault(e: &serde_json::Error) -> SolutionError {
-    SolutionError::syntax(
-        Place::Line { line: e.line(), column: e.column() },
-        strip_place(&e.to_string()),
-        "Correct the JSON at this place",
-    )
+pub(crate) fn fault(e: &serde_json::Error) -> Error {
+    Error::new(Code::MalformedJson, strip_place(&e.to_string()), "correct the JSON at this place")
+        .placed(place(e.line(), e.column()))
 }
 
 /// serde_json ends its messages with ` at line 1 column 2`, which the place says already.

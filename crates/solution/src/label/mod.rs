@@ -3,17 +3,20 @@
 mod analysis;
 mod csv;
 mod density;
+mod guaranteed;
 mod json;
 mod number;
 mod text;
 mod toml;
 
 pub(crate) use analysis::{Analysis, ELEMENTS, element_key};
+pub use guaranteed::Guaranteed;
 pub(crate) use json::fault as json_fault;
-pub(crate) use number::lenient_number;
+use number::{LenientNumber, lenient_number};
 pub(crate) use toml::document as toml_document;
 
-use crate::error::SolutionError;
+use guardcell_call::{Bound, bounds};
+use guardcell_error::{Code, Error, Place};
 use serde::{Deserialize, Serialize};
 
 /// Whether the product is poured as a powder or as a liquid.
@@ -40,122 +43,6 @@ pub enum PercentOf {
     Volume,
 }
 
-/// The guaranteed analysis, in percent. Each nutrient may stand as the oxide or as the element,
-/// and the field name says which; where both are given they must agree.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields, default)]
-pub struct Guaranteed {
-    /// Total nitrogen, % N. May be left out where all its forms are given.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub n_percent: Option<f64>,
-    /// Nitrate nitrogen, % N.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub nitrate_n_percent: Option<f64>,
-    /// Ammoniacal nitrogen, % N.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub ammoniacal_n_percent: Option<f64>,
-    /// Urea (ureic) nitrogen, % N.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub urea_n_percent: Option<f64>,
-    /// Nitrogen in other forms (organic, amino acids, other water-soluble), % N.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub other_n_percent: Option<f64>,
-    /// Available phosphate, % P2O5.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub p2o5_percent: Option<f64>,
-    /// Phosphorus on the elemental basis, % P.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub p_percent: Option<f64>,
-    /// Soluble potash, % K2O.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub k2o_percent: Option<f64>,
-    /// Potassium on the elemental basis, % K.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub k_percent: Option<f64>,
-    /// Calcium, % Ca.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub ca_percent: Option<f64>,
-    /// Calcium oxide, % CaO.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub cao_percent: Option<f64>,
-    /// Magnesium, % Mg.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub mg_percent: Option<f64>,
-    /// Magnesium oxide, % MgO.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub mgo_percent: Option<f64>,
-    /// Sulfur, % S.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub s_percent: Option<f64>,
-    /// Sulfur trioxide, % SO3.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub so3_percent: Option<f64>,
-    /// Sodium, % Na.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub na_percent: Option<f64>,
-    /// Sodium oxide, % Na2O.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub na2o_percent: Option<f64>,
-    /// Chloride, % Cl.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub cl_percent: Option<f64>,
-    /// Boron, % B.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub b_percent: Option<f64>,
-    /// Cobalt, % Co.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub co_percent: Option<f64>,
-    /// Copper, % Cu.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub cu_percent: Option<f64>,
-    /// Iron, % Fe.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub fe_percent: Option<f64>,
-    /// Manganese, % Mn.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub mn_percent: Option<f64>,
-    /// Molybdenum, % Mo.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub mo_percent: Option<f64>,
-    /// Zinc, % Zn.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub zn_percent: Option<f64>,
-    /// Silicon, % Si.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub si_percent: Option<f64>,
-    /// Silicon dioxide, % SiO2.
-    #[serde(deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
-    pub sio2_percent: Option<f64>,
-}
-
 /// The label of one product.
 ///
 /// ```
@@ -169,10 +56,11 @@ pub struct Guaranteed {
 /// k2o_percent = 15
 /// "#)?;
 /// assert_eq!(labels[0].guaranteed.n_percent, Some(15.0));
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct Label {
     /// The name on the label.
@@ -185,25 +73,25 @@ pub struct Label {
     pub percent_of: PercentOf,
     /// Density of a liquid, kg/L (0.8–2).
     #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<LenientNumber>"))]
     pub density_kg_l: Option<f64>,
     /// Mass of one litre of the loose powder, kg/L (0.2–2), needed for spoons: weigh a level
     /// spoonful and divide its grams by its millilitres.
     #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<LenientNumber>"))]
     pub bulk_density_kg_l: Option<f64>,
     /// How much of the product dissolves and stays dissolved as solids, in percent of what
-    /// `percent_of` names. Left out: 100 for a powder; for a liquid the sum of the ions and urea
+    /// `percent_of` names. If omitted: 100 for a powder; for a liquid the sum of the ions and urea
     /// its analysis accounts for.
     #[serde(default, deserialize_with = "lenient_number", skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<LenientNumber>"))]
     pub soluble_percent: Option<f64>,
     /// The guaranteed analysis.
     pub guaranteed: Guaranteed,
     /// The materials after "derived from", one each.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub derived_from: Vec<String>,
-    /// Whether the label allows use on leaves; left out where it says nothing.
+    /// Whether the label allows use on leaves; omitted if it says nothing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub foliar: Option<bool>,
     /// Notes on keeping the product (moisture, age, frost), shown with its recipes.
@@ -211,12 +99,44 @@ pub struct Label {
     pub shelf: Option<String>,
 }
 
+bounds! { Label {
+    name: Bound::text(1, 200),
+    density_kg_l: Bound::number(0.8, 2.0, "kg/L"),
+    bulk_density_kg_l: Bound::number(0.2, 2.0, "kg/L"),
+    soluble_percent: Bound::number(0.1, 100.0, "%"),
+    derived_from: Bound::items(0, 64),
+    shelf: Bound::text(0, 2000),
+} }
+
 impl Label {
+    /// A powder with this name and analysis, percentages by mass.
+    ///
+    /// ```
+    /// use guardcell_solution::{Label, label::Guaranteed};
+    /// let guaranteed = Guaranteed { n_percent: Some(15.0), ..Guaranteed::default() };
+    /// assert!(Label::new("Example 15-0-0", guaranteed).check().is_ok());
+    /// ```
+    #[must_use]
+    pub fn new(name: impl Into<String>, guaranteed: Guaranteed) -> Self {
+        Self {
+            name: name.into(),
+            form: Form::Powder,
+            percent_of: PercentOf::Mass,
+            density_kg_l: None,
+            bulk_density_kg_l: None,
+            soluble_percent: None,
+            guaranteed,
+            derived_from: Vec::new(),
+            foliar: None,
+            shelf: None,
+        }
+    }
+
     /// Labels from a TOML document: either one label at the top level, or several as
     /// `[[label]]` tables.
     ///
     /// # Errors
-    /// [`SolutionError`] with line and column where the text is not TOML or a field is not known,
+    /// [`Error`] with line and column where the text is not TOML or a field is not known,
     /// with a JSON Pointer where the figures cannot be right.
     ///
     /// ```
@@ -224,7 +144,7 @@ impl Label {
     /// let e = Label::from_toml("name = \"X\"\n[guaranteed]\nn_percent = 120\n").unwrap_err();
     /// assert!(e.to_string().contains("120"));
     /// ```
-    pub fn from_toml(text: &str) -> Result<Vec<Self>, SolutionError> {
+    pub fn from_toml(text: &str) -> Result<Vec<Self>, Error> {
         toml::parse(text)
     }
 
@@ -237,9 +157,9 @@ impl Label {
     /// use guardcell_solution::Label;
     /// let l = Label::from_json(r#"{"name": "X", "guaranteed": {"n_percent": "15,5"}}"#)?;
     /// assert_eq!(l[0].guaranteed.n_percent, Some(15.5));
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn from_json(text: &str) -> Result<Vec<Self>, SolutionError> {
+    pub fn from_json(text: &str) -> Result<Vec<Self>, Error> {
         json::parse(text)
     }
 
@@ -248,15 +168,15 @@ impl Label {
     /// and then a decimal comma needs no quotes.
     ///
     /// # Errors
-    /// [`SolutionError`] with line and column; missing or unknown columns are named.
+    /// [`Error`] with line and column; missing or unknown columns are named.
     ///
     /// ```
     /// use guardcell_solution::Label;
     /// let l = Label::from_csv("name,n_percent,k2o_percent\nPotassium nitrate,13.7,46\n")?;
     /// assert_eq!(l[0].guaranteed.k2o_percent, Some(46.0));
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn from_csv(text: &str) -> Result<Vec<Self>, SolutionError> {
+    pub fn from_csv(text: &str) -> Result<Vec<Self>, Error> {
         csv::parse(text)
     }
 
@@ -264,8 +184,8 @@ impl Label {
     /// United States, of Regulation (EU) 2019/1009, or of a country with the elemental basis.
     ///
     /// # Errors
-    /// [`SolutionError`] with line and column; a figure whose basis the text does not say is
-    /// [`SolutionError::Ambiguous`].
+    /// [`Error`] with line and column; [`Code::NoBasis`] for a figure whose basis the text does not
+    /// say.
     ///
     /// ```
     /// use guardcell_solution::Label;
@@ -281,9 +201,9 @@ impl Label {
     /// Derived from: urea, potassium nitrate, ammonium phosphate.
     /// ")?;
     /// assert_eq!(label.guaranteed.urea_n_percent, Some(10.0));
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn from_text(text: &str) -> Result<Self, SolutionError> {
+    pub fn from_text(text: &str) -> Result<Self, Error> {
         text::parse(text)
     }
 
@@ -291,39 +211,38 @@ impl Label {
     /// within the total, oxide and element in agreement, all nutrients together within the product.
     ///
     /// # Errors
-    /// [`SolutionError::Value`] or [`SolutionError::Missing`] with a JSON Pointer to the figure.
+    /// [`Error`] with a JSON Pointer to the figure.
     ///
     /// ```
     /// use guardcell_solution::Label;
     /// let mut l = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
     /// l.guaranteed.nitrate_n_percent = Some(16.0);
     /// assert!(l.check().is_err());
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn check(&self) -> Result<(), SolutionError> {
+    pub fn check(&self) -> Result<(), Error> {
         Analysis::of(self).map(|_| ())
     }
 }
 
 /// The error of an input without content.
-fn empty() -> SolutionError {
-    SolutionError::missing(
-        crate::error::Place::Whole,
-        "the label is empty",
-        "Give a name and a guaranteed analysis",
-    )
+fn empty() -> Error {
+    Error::new(Code::Missing, "the label is empty", "give a name and a guaranteed analysis")
+}
+
+/// A line and column of a text, from 1.
+fn place(line: usize, column: usize) -> Place {
+    let whole = |n: usize| u64::try_from(n).unwrap_or(u64::MAX);
+    Place::default().at_line(whole(line)).at_column(whole(column))
 }
 
 /// Checks each label, locating faults by the pointer of its place in the document.
-fn checked(
-    labels: Vec<Label>,
-    pointer: impl Fn(usize) -> String,
-) -> Result<Vec<Label>, SolutionError> {
+fn checked(labels: Vec<Label>, pointer: impl Fn(usize) -> String) -> Result<Vec<Label>, Error> {
     if labels.is_empty() {
         return Err(empty());
     }
     for (i, label) in labels.iter().enumerate() {
-        label.check().map_err(|e| e.under(&pointer(i)))?;
+        label.check().map_err(|e| e.within(&pointer(i)))?;
     }
     Ok(labels)
 }

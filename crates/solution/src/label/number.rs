@@ -15,8 +15,30 @@ pub(crate) fn parse_number(text: &str) -> Option<f64> {
     value.ok().filter(|v| v.is_finite())
 }
 
-/// Deserialises an optional number that may also stand as text with a decimal comma.
-pub(crate) fn lenient_number<'de, D: Deserializer<'de>>(d: D) -> Result<Option<f64>, D::Error> {
+/// A number that may be written as text with a decimal comma, for schemas.
+#[cfg_attr(not(feature = "schema"), expect(dead_code, reason = "it names a form of the schema"))]
+pub(super) struct LenientNumber;
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for LenientNumber {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "LenientNumber".into()
+    }
+
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "type": ["number", "string"],
+            "pattern": "^[0-9]{1,3}([.,][0-9]{1,9})?( ?%)?$"
+        })
+    }
+}
+
+/// Deserialises an optional number that may also be text with a decimal comma.
+pub(super) fn lenient_number<'de, D: Deserializer<'de>>(d: D) -> Result<Option<f64>, D::Error> {
     struct Lenient;
     impl<'de> Visitor<'de> for Lenient {
         type Value = Option<f64>;

@@ -7,33 +7,24 @@
 
 use super::density::density;
 use super::number::parse_number;
+use super::place;
 use super::{Form, Guaranteed, Label, PercentOf};
-use crate::error::{Place, SolutionError};
+use guardcell_error::{Code, Error, excerpt};
 
-pub(super) fn parse(text: &str) -> Result<Label, SolutionError> {
+pub(super) fn parse(text: &str) -> Result<Label, Error> {
     let text = text.trim_start_matches('\u{feff}');
     if text.trim().is_empty() {
         return Err(super::empty());
     }
-    let mut label = Label {
-        name: name(text)?,
-        form: Form::Powder,
-        percent_of: PercentOf::Mass,
-        density_kg_l: None,
-        bulk_density_kg_l: None,
-        soluble_percent: None,
-        guaranteed: Guaranteed::default(),
-        derived_from: derived_from(text),
-        foliar: None,
-        shelf: None,
-    };
+    let mut label = Label::new(name(text)?, Guaranteed::default());
+    label.derived_from = derived_from(text);
     let heading_percent =
         text.lines().any(|l| l.contains('%') && !l.contains(|c: char| c.is_ascii_digit()));
     let mut in_materials = false;
     let mut outside_analysis = false;
     for (index, raw) in text.lines().enumerate() {
         let lower = raw.to_lowercase();
-        let place = |column: usize| Place::Line { line: index + 1, column };
+        let place = |column: usize| place(index + 1, column);
         if lower.contains("derived from") {
             in_materials = true;
         }
@@ -64,11 +55,12 @@ pub(super) fn parse(text: &str) -> Result<Label, SolutionError> {
             continue;
         };
         let value = value.ok_or_else(|| {
-            SolutionError::syntax(
-                place(column),
-                format!("the figure in {:?} cannot be read", raw.trim()),
-                "Write it as 15.5% or 15,5%",
+            Error::new(
+                Code::BadNumber,
+                format!("the figure in {:?} cannot be read", excerpt(raw.trim(), 60)),
+                "write it as 15.5% or 15,5%",
             )
+            .placed(place(column))
         })?;
         match nutrient {
             Found::Slot(slot) => {
@@ -77,11 +69,15 @@ pub(super) fn parse(text: &str) -> Result<Label, SolutionError> {
                     // The same figure again, in a summary or a second language.
                     Some(before) if (*before - value).abs() < 1e-9 => {}
                     Some(before) => {
-                        return Err(SolutionError::value(
-                            place(column),
-                            format!("{:?} gives {value} %, an earlier line {before} %", raw.trim()),
-                            "Keep the line that the guaranteed analysis states",
-                        ));
+                        return Err(Error::new(
+                            Code::Conflict,
+                            format!(
+                                "{:?} gives {value} %, an earlier line {before} %",
+                                excerpt(raw.trim(), 60)
+                            ),
+                            "keep the line that the guaranteed analysis states",
+                        )
+                        .placed(place(column)));
                     }
                     None => *target = Some(value),
                 }
@@ -91,11 +87,12 @@ pub(super) fn parse(text: &str) -> Result<Label, SolutionError> {
                 label.guaranteed.other_n_percent = Some(sum);
             }
             Found::NoBasis(choices) => {
-                return Err(SolutionError::ambiguous(
-                    place(1),
-                    format!("{:?} does not say its basis", raw.trim()),
-                    format!("Write {choices}"),
-                ));
+                return Err(Error::new(
+                    Code::NoBasis,
+                    format!("{:?} does not say its basis", excerpt(raw.trim(), 60)),
+                    format!("write {choices}"),
+                )
+                .placed(place(1)));
             }
         }
     }
@@ -220,7 +217,7 @@ fn figure(line: &str, bare: bool) -> Option<(usize, Option<f64>)> {
 }
 
 /// The first line that is no heading and no figure.
-fn name(text: &str) -> Result<String, SolutionError> {
+fn name(text: &str) -> Result<String, Error> {
     text.lines()
         .map(str::trim)
         .find(|l| {
@@ -233,11 +230,12 @@ fn name(text: &str) -> Result<String, SolutionError> {
         })
         .map(|l| l.trim_start_matches(['#', '*', ' ']).to_owned())
         .ok_or_else(|| {
-            SolutionError::missing(
-                Place::Line { line: 1, column: 1 },
+            Error::new(
+                Code::Missing,
                 "the label has no name",
-                "Put the product's name on the first line, above the guaranteed analysis",
+                "put the product's name on the first line, above the guaranteed analysis",
             )
+            .placed(place(1, 1))
         })
 }
 
@@ -274,7 +272,7 @@ fn derived_from(text: &str) -> Vec<String> {
 }
 
 /// Compares a grade such as 15-5-15 in the text with the analysis.
-fn grade(label: &Label, text: &str) -> Result<(), SolutionError> {
+fn grade(label: &Label, text: &str) -> Result<(), Error> {
     let Some((index, numbers)) = text
         .lines()
         .enumerate()
@@ -283,15 +281,16 @@ fn grade(label: &Label, text: &str) -> Result<(), SolutionError> {
         return Ok(());
     };
     let g = &label.guaranteed;
-    let place = Place::Line { line: index + 1, column: 1 };
+    let place = place(index + 1, 1);
     let [n, p, k] = numbers;
     if g.n_percent.is_none() && g.p2o5_percent.is_none() && g.p_percent.is_none() {
-        return Err(SolutionError::ambiguous(
-            place,
+        return Err(Error::new(
+            Code::NoBasis,
             format!("only the grade {n}-{p}-{k} is given"),
-            "Paste the guaranteed analysis too: a grade does not say whether its second and third \
+            "paste the guaranteed analysis too: a grade does not say whether its second and third \
              figures are oxides (P2O5, K2O) or elements (P, K)",
-        ));
+        )
+        .placed(place));
     }
     let pairs = [
         (n, g.n_percent, "total nitrogen"),
@@ -302,11 +301,12 @@ fn grade(label: &Label, text: &str) -> Result<(), SolutionError> {
         if let Some(a) = in_analysis
             && (a - in_grade).abs() > 0.6
         {
-            return Err(SolutionError::value(
-                place,
+            return Err(Error::new(
+                Code::Conflict,
                 format!("the grade says {in_grade} and the analysis says {a} % {what}"),
-                "Check which of the two the label states",
-            ));
+                "check which of the two the label states",
+            )
+            .placed(place));
         }
     }
     Ok(())
@@ -362,7 +362,7 @@ mod tests {
     #[test]
     fn refuses_phosphorus_without_a_basis_and_a_bare_grade() {
         let e = parse("X\nTotal nitrogen (N) 10%\nPhosphorus 5%\n").unwrap_err();
-        assert!(matches!(e, SolutionError::Ambiguous { .. }), "{e}");
+        assert_eq!(e.code(), Code::NoBasis, "{e}");
         assert!(e.to_string().starts_with("line 3"), "{e}");
         let e = parse("Some Feed 15-5-15\n").unwrap_err();
         assert!(e.to_string().contains("oxides"), "{e}");

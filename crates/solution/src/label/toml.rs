@@ -1,7 +1,7 @@
 //! Labels from TOML.
 
 use super::Label;
-use crate::error::{Place, SolutionError};
+use guardcell_error::{Code, Error};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
@@ -11,7 +11,7 @@ struct Several {
     label: Vec<Label>,
 }
 
-pub(super) fn parse(text: &str) -> Result<Vec<Label>, SolutionError> {
+pub(super) fn parse(text: &str) -> Result<Vec<Label>, Error> {
     if text.trim().is_empty() {
         return Err(super::empty());
     }
@@ -25,26 +25,23 @@ pub(super) fn parse(text: &str) -> Result<Vec<Label>, SolutionError> {
 }
 
 /// A TOML document as `T`, with faults located by line and column.
-pub(crate) fn document<T: DeserializeOwned>(text: &str) -> Result<T, SolutionError> {
+pub(crate) fn document<T: DeserializeOwned>(text: &str) -> Result<T, Error> {
     ::toml::from_str(text).map_err(|e| {
         let at = e.span().map_or(0, |s| s.start);
-        let place = place(text, at);
-        let line = text.lines().nth(place.0.saturating_sub(1)).unwrap_or("");
-        let remedy = if decimal_comma(line) {
-            "TOML numbers take a decimal point: write 15.5, or \"15,5\" in quotes"
+        let (number, column) = position(text, at);
+        let line = text.lines().nth(number.saturating_sub(1)).unwrap_or("");
+        let hint = if decimal_comma(line) {
+            "use a decimal point: write 15.5, or \"15,5\" in quotes"
         } else {
-            "Correct the TOML at this place"
+            "correct the TOML at this place"
         };
-        SolutionError::syntax(
-            Place::Line { line: place.0, column: place.1 },
-            e.message().replace('\n', " "),
-            remedy,
-        )
+        Error::new(Code::MalformedFile, e.message().replace('\n', " "), hint)
+            .placed(super::place(number, column))
     })
 }
 
 /// Line and column, from 1, of a byte offset.
-fn place(text: &str, at: usize) -> (usize, usize) {
+fn position(text: &str, at: usize) -> (usize, usize) {
     let before = text.get(..at).unwrap_or(text);
     let line = before.matches('\n').count() + 1;
     let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;

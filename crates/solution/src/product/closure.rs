@@ -3,7 +3,7 @@
 
 use super::set;
 use crate::label::Analysis;
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::quantity::in_mmol_per_l;
@@ -30,7 +30,7 @@ pub(super) fn close(analysis: &Analysis, notes: &mut Vec<Notice>) -> Vec<Composi
     let other = analysis.other_n / n;
     let bases = if other > 0.0 && !analysis.forms_stated {
         notes.push(Notice::new(
-            "nitrogen-forms-unknown",
+            NoticeCode::NitrogenFormsUnknown,
             "The label does not split its nitrogen; the EC runs from all urea (which conducts \
              nothing) to all ammonium nitrate.",
         ));
@@ -76,7 +76,7 @@ pub(super) fn close(analysis: &Analysis, notes: &mut Vec<Notice>) -> Vec<Composi
                 ("cations", "calcium", "sodium")
             };
             notes.push(Notice::new(
-                "counter-ions-assumed",
+                NoticeCode::CounterIonsAssumed,
                 format!(
                     "The label names no materials (\"derived from\"), so its other {what} are not \
                      known; the charge is closed once with {a} and once with {b}, and the EC lies \

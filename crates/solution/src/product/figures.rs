@@ -1,8 +1,8 @@
 //! Figures of compositions that products and recipes share.
 
 use super::Product;
-use crate::error::{Place, SolutionError};
 use crate::notice::Bounds;
+use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::atomic_weight::Element;
@@ -45,10 +45,11 @@ pub(crate) fn set(c: &mut Composition, s: Solute, mmol: f64) {
 }
 
 /// The error where a product cannot serve a target.
-pub(crate) fn lacks(product: &Product, what: &str, pointer: &str) -> SolutionError {
-    SolutionError::impossible(
-        Place::pointer(pointer),
+pub(crate) fn lacks(product: &Product, what: &str, pointer: &str) -> Error {
+    Error::new(
+        Code::Unreachable,
         format!("{:?} has no {what}", product.name()),
-        format!("Choose a product with {what}, or another target"),
+        format!("choose a product with {what}, or another target"),
     )
+    .at(pointer)
 }

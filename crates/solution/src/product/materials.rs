@@ -2,7 +2,7 @@
 
 use super::{element_of_ions, nonnegative, set};
 use crate::label::{Analysis, Label};
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
 use guardcell_reference::material::{Material, MaterialKind, materials_named};
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
@@ -32,7 +32,7 @@ impl Fitted {
         analysis.urea_n = urea;
         analysis.other_n = 0.0;
         notes.push(Notice::new(
-            "nitrogen-forms-from-materials",
+            NoticeCode::NitrogenFormsFromMaterials,
             "The label does not split its nitrogen; the forms follow from the materials it is \
              derived from.",
         ));
@@ -128,7 +128,7 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
     }
     if !unknown.is_empty() {
         notes.push(Notice::new(
-            "material-not-in-table",
+            NoticeCode::MaterialNotInTable,
             format!(
                 "Derived from {}: not in the table of materials, so its ions are not counted.",
                 unknown.join(", ")
@@ -179,7 +179,7 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
         let misfit = off(&w) * 100.0;
         if misfit > parameter::MATERIAL_MISFIT_LIMIT.value {
             notes.push(Notice::new(
-                "materials-do-not-fit",
+                NoticeCode::MaterialsDoNotFit,
                 format!(
                     "The materials named after \"derived from\" make {:.1} % {name} where the \
                      analysis says {:.1} %; they are not used, and the counter-ions are bounded \
@@ -192,7 +192,7 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
         }
         if misfit > parameter::LABEL_FIGURE_TOLERANCE.value {
             notes.push(Notice::new(
-                "material-misfit",
+                NoticeCode::MaterialMisfit,
                 format!(
                     "The materials named after \"derived from\" fit the analysis within \
                      {misfit:.1} % (worst: {name})."

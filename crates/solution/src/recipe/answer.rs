@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 /// What to weigh out, what will be in the solution and what a meter will show.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Recipe {
+#[non_exhaustive]
+pub struct RecipeResponse {
     /// What the nutrient targets count.
     pub target_meaning: TargetMeaning,
     /// The volume of solution, L.
@@ -22,7 +23,7 @@ pub struct Recipe {
     /// Of that, the ions and urea that the analysis accounts for, mg/L. The rest is crystal
     /// water, carriers, chelate and dye.
     pub feed_ions_mg_l: f64,
-    /// Total N from the feed, mg/L (ppm N); the water's own stands in `profile_mg_l`.
+    /// Total N from the feed, mg/L (ppm N); the water's own is in `profile_mg_l`.
     pub n_mg_l: f64,
     /// Every element of the solution (`n`, `p`, `k`, `ca`, …), with its split.
     pub profile_mg_l: BTreeMap<String, ElementAmount>,
@@ -167,5 +168,5 @@ pub struct Blocking {
     /// How far that is over, in the ceiling's unit.
     pub over: f64,
     /// The same in words.
-    pub says: String,
+    pub message: String,
 }

@@ -1,10 +1,10 @@
 //! A checked request with its products and water worked out.
 
-use super::request::{BasisName, Ceilings, RecipeRequest, Target, TargetMeaning};
+use super::request::{BasisName, RecipeRequest, Target, TargetMeaning};
 use crate::conduct::specific_conductance_of;
-use crate::error::{Place, SolutionError};
 use crate::product::{Product, element_of_ions};
 use crate::water::Water;
+use guardcell_error::{Code, Error, excerpt};
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{Basis, Ca, CaO, K, K2O, Mg, MgO, N, Of, P, P2O5, S, SO4};
@@ -24,51 +24,27 @@ pub(super) struct Case<'a> {
 }
 
 impl<'a> Case<'a> {
-    pub(super) fn of(request: &'a RecipeRequest) -> Result<Self, SolutionError> {
-        if request.products.is_empty() {
-            return Err(SolutionError::missing(
-                Place::pointer("/products"),
-                "no product is given",
-                "Give the label of at least one product",
-            ));
-        }
-        if request.targets.is_empty() {
-            return Err(SolutionError::missing(
-                Place::pointer("/targets"),
-                "no target is given",
-                "Give at least one, such as a nutrient, a feed strength or an EC",
-            ));
-        }
-        positive("/volume_l", request.volume_l, 1e6, "L")?;
+    pub(super) fn of(request: &'a RecipeRequest) -> Result<Self, Error> {
+        request.check()?;
         let temp_c = request.temp_c.unwrap_or(25.0);
-        if !(0.0..=40.0).contains(&temp_c) {
-            return Err(SolutionError::value(
-                Place::pointer("/temp_c"),
-                format!("the temperature is {temp_c} °C"),
-                "It should lie between 0 and 40 °C",
-            ));
-        }
-        for (i, t) in request.targets.iter().enumerate() {
-            check_target(i, t)?;
-        }
-        check_limits(request)?;
         let products = request
             .products
             .iter()
             .enumerate()
-            .map(|(i, l)| Product::new(l).map_err(|e| e.under(&format!("/products/{i}"))))
+            .map(|(i, l)| Product::new(l).map_err(|e| e.within(&format!("/products/{i}"))))
             .collect::<Result<Vec<_>, _>>()?;
         for (i, p) in products.iter().enumerate() {
             if products.iter().take(i).any(|o| o.name() == p.name()) {
-                return Err(SolutionError::value(
-                    Place::pointer(format!("/products/{i}/name")),
-                    format!("{:?} stands twice", p.name()),
-                    "Give each product once, or tell them apart by name",
-                ));
+                return Err(Error::new(
+                    Code::DuplicateId,
+                    format!("duplicate product {:?}", excerpt(p.name(), 60)),
+                    "give each product once, or give different products different names",
+                )
+                .at(format!("/products/{i}/name")));
             }
         }
         let water = match &request.water {
-            Some(r) => Water::from_report(r).map_err(|e| e.under("/water"))?,
+            Some(r) => Water::from_report(r).map_err(|e| e.within("/water"))?,
             None => Water::pure(),
         };
         let mut least = Vec::new();
@@ -98,7 +74,7 @@ impl<'a> Case<'a> {
     }
 
     /// Specific conductance of a mixture, µS/cm, on the footing of the water's stated EC.
-    pub(super) fn ec25(&self, ions: &[Composition], units: &[f64]) -> Result<f64, SolutionError> {
+    pub(super) fn ec25(&self, ions: &[Composition], units: &[f64]) -> Result<f64, Error> {
         let k = specific_conductance_of(&self.mixture(ions, units))?;
         Ok(in_us_per_cm(k) + self.water.ec_offset_us_cm())
     }
@@ -134,7 +110,7 @@ impl<'a> Case<'a> {
     }
 
     /// The figure a target has at these amounts, in its own unit and with its meaning.
-    pub(super) fn figure(&self, target: &Target, units: &[f64]) -> Result<f64, SolutionError> {
+    pub(super) fn figure(&self, target: &Target, units: &[f64]) -> Result<f64, Error> {
         match target {
             Target::Ec25 { .. } => self.ec25(&self.mean, units),
             Target::Ec25AboveWater { .. } => Ok(self.ec25(&self.mean, units)? - self.water_ec25()),
@@ -145,33 +121,6 @@ impl<'a> Case<'a> {
                     .zip(units)
                     .map(|(p, x)| self.coefficient(target, p).unwrap_or(0.0) * x)
                     .sum::<f64>()),
-        }
-    }
-}
-
-impl Target {
-    /// The figure asked for.
-    pub(super) fn wanted(&self) -> f64 {
-        match self {
-            Self::Nutrient { mg_l, .. } | Self::FeedStrength { mg_l } => *mg_l,
-            Self::Ec25 { us_cm } | Self::Ec25AboveWater { us_cm } => *us_cm,
-        }
-    }
-
-    /// What is as good as the figure asked for.
-    pub(super) fn range(&self) -> (f64, f64) {
-        match self {
-            Self::Nutrient { mg_l, low_mg_l, high_mg_l, .. } => {
-                (low_mg_l.unwrap_or(*mg_l), high_mg_l.unwrap_or(*mg_l))
-            }
-            _ => (self.wanted(), self.wanted()),
-        }
-    }
-
-    pub(super) fn weight(&self) -> f64 {
-        match self {
-            Self::Nutrient { weight, .. } => weight.unwrap_or(1.0),
-            _ => 1.0,
         }
     }
 }
@@ -217,70 +166,4 @@ impl BasisName {
 pub(super) fn mg_of(c: &Composition, s: Solute) -> f64 {
     use guardcell_units::uom::si::molar_mass::gram_per_mole;
     in_mmol_per_l(c[s]) * s.molar_mass().get::<gram_per_mole>()
-}
-
-fn positive(pointer: &str, v: f64, most: f64, unit: &str) -> Result<(), SolutionError> {
-    if v.is_finite() && v > 0.0 && v <= most {
-        return Ok(());
-    }
-    Err(SolutionError::value(
-        Place::pointer(pointer),
-        format!("the figure is {v} {unit}"),
-        format!("It should be above 0 and at most {most} {unit}"),
-    ))
-}
-
-fn check_target(index: usize, t: &Target) -> Result<(), SolutionError> {
-    let at = |field: &str| format!("/targets/{index}/{field}");
-    match t {
-        Target::Nutrient { mg_l, low_mg_l, high_mg_l, weight, .. } => {
-            positive(&at("nutrient/mg_l"), *mg_l, 1e6, "mg/L")?;
-            let (low, high) = (low_mg_l.unwrap_or(*mg_l), high_mg_l.unwrap_or(*mg_l));
-            if !(low.is_finite() && high.is_finite() && 0.0 <= low && low <= *mg_l && *mg_l <= high)
-            {
-                return Err(SolutionError::value(
-                    Place::pointer(at("nutrient")),
-                    format!("the range {low} to {high} mg/L does not hold {mg_l}"),
-                    "Give low_mg_l ≤ mg_l ≤ high_mg_l",
-                ));
-            }
-            positive(&at("nutrient/weight"), weight.unwrap_or(1.0), 1e3, "")
-        }
-        Target::FeedStrength { mg_l } => positive(&at("feed_strength/mg_l"), *mg_l, 1e6, "mg/L"),
-        Target::Ec25 { us_cm } => positive(&at("ec25/us_cm"), *us_cm, 1e5, "µS/cm"),
-        Target::Ec25AboveWater { us_cm } => {
-            positive(&at("ec25_above_water/us_cm"), *us_cm, 1e5, "µS/cm")
-        }
-    }
-}
-
-fn check_limits(request: &RecipeRequest) -> Result<(), SolutionError> {
-    let Ceilings { ec25_us_cm, urea_n_percent, ammoniacal_n_percent, na_mg_l, cl_mg_l } =
-        request.ceilings;
-    let limits = [
-        ("ec25_us_cm", ec25_us_cm, 1e5),
-        ("urea_n_percent", urea_n_percent, 100.0),
-        ("ammoniacal_n_percent", ammoniacal_n_percent, 100.0),
-        ("na_mg_l", na_mg_l, 1e6),
-        ("cl_mg_l", cl_mg_l, 1e6),
-    ];
-    for (name, v, most) in limits {
-        if let Some(x) = v
-            && !(0.0..=most).contains(&x)
-        {
-            return Err(SolutionError::value(
-                Place::pointer(format!("/ceilings/{name}")),
-                format!("the ceiling is {x}"),
-                format!("It should lie between 0 and {most}"),
-            ));
-        }
-    }
-    for (name, v) in
-        [("mass_g", request.resolution.mass_g), ("volume_ml", request.resolution.volume_ml)]
-    {
-        if let Some(x) = v {
-            positive(&format!("/resolution/{name}"), x, 1e4, "")?;
-        }
-    }
-    Ok(())
 }

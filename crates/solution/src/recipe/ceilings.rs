@@ -4,7 +4,7 @@ use super::answer::Blocking;
 use super::case::Case;
 use super::programme::{Linear, salts, solve, tangent};
 use super::request::Ceilings;
-use crate::error::{Place, SolutionError};
+use guardcell_error::{Code, Error};
 use guardcell_reference::Solute;
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::quantity::in_mmol_per_l;
@@ -64,7 +64,7 @@ impl Ceiling {
     }
 
     /// The figure that the ceiling limits, at these amounts.
-    fn figure(self, case: &Case<'_>, x: &[f64]) -> Result<f64, SolutionError> {
+    fn figure(self, case: &Case<'_>, x: &[f64]) -> Result<f64, Error> {
         let share = |form: Linear| {
             let all = nitrogen(case, |n| n.iter().sum()).at(x);
             if all > 0.0 { 100.0 * form.at(x) / all } else { 0.0 }
@@ -95,7 +95,7 @@ fn nitrogen(case: &Case<'_>, part: fn(&[f64; 4]) -> f64) -> Linear {
 }
 
 /// A ceiling as `row(x) ≤ 0` near `x`.
-pub(super) fn row(case: &Case<'_>, ceiling: &Ceiling, x: &[f64]) -> Result<Linear, SolutionError> {
+pub(super) fn row(case: &Case<'_>, ceiling: &Ceiling, x: &[f64]) -> Result<Linear, Error> {
     let under = |mut l: Linear, limit: f64| {
         l.constant -= limit;
         l
@@ -117,7 +117,7 @@ pub(super) fn row(case: &Case<'_>, ceiling: &Ceiling, x: &[f64]) -> Result<Linea
 }
 
 /// Refuses a water that is over a ceiling before any feed.
-pub(super) fn water_fits(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<(), SolutionError> {
+pub(super) fn water_fits(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<(), Error> {
     let nothing = vec![0.0; case.products.len()];
     for c in ceilings {
         if matches!(c, Ceiling::UreaShare(_) | Ceiling::AmmoniacalShare(_)) {
@@ -126,15 +126,16 @@ pub(super) fn water_fits(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<(), So
         let has = c.figure(case, &nothing)?;
         if has > c.limit() {
             let (what, unit) = c.words();
-            return Err(SolutionError::impossible(
-                Place::pointer(format!("/ceilings/{}", c.field())),
+            return Err(Error::new(
+                Code::Unreachable,
                 format!(
                     "the water alone has a {what} of {has:.1} {unit}, {:.1} over the ceiling of {}",
                     has - c.limit(),
                     c.limit()
                 ),
-                "Blend the water with rain or reverse-osmosis water, or raise the ceiling",
-            ));
+                "blend the water with rain or reverse-osmosis water, or raise the ceiling",
+            )
+            .at(format!("/ceilings/{}", c.field())));
         }
     }
     Ok(())
@@ -145,8 +146,8 @@ pub(super) fn water_fits(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<(), So
 pub(super) fn blocking(
     case: &Case<'_>,
     ceilings: &[Ceiling],
-    met: &dyn Fn(&[f64]) -> Result<bool, SolutionError>,
-) -> Result<Vec<Blocking>, SolutionError> {
+    met: &dyn Fn(&[f64]) -> Result<bool, Error>,
+) -> Result<Vec<Blocking>, Error> {
     let free = solve(case, &[])?;
     let mut over = Vec::new();
     for c in ceilings {
@@ -172,7 +173,7 @@ pub(super) fn blocking(
                 limit,
                 needed,
                 over: needed - limit,
-                says: format!(
+                message: format!(
                     "The targets need a {what} of {needed:.1} {unit}; the ceiling is {limit}, \
                      {:.1} {unit} less.",
                     needed - limit

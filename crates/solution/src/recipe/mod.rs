@@ -12,8 +12,8 @@ mod solve;
 mod warnings;
 
 pub use answer::{
-    Blocking, ElementAmount, MeterPpm, NitrogenForms, Recipe, RecipeProduct, Rounding, Spoons,
-    TargetReached,
+    Blocking, ElementAmount, MeterPpm, NitrogenForms, RecipeProduct, RecipeResponse, Rounding,
+    Spoons, TargetReached,
 };
 pub use request::{BasisName, Ceilings, RecipeRequest, ScaleResolution, Target, TargetMeaning};
 pub use solve::recipe;

@@ -14,9 +14,9 @@
 use super::case::{Case, mg_of};
 use super::ceilings::{Ceiling, row};
 use super::request::Target;
-use crate::error::SolutionError;
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus};
+use guardcell_error::Error;
 use guardcell_reference::Composition;
 use guardcell_reference::Solute;
 
@@ -39,7 +39,7 @@ impl Linear {
 }
 
 /// The amounts, in units per litre, nearest to the targets under the given ceilings.
-pub(super) fn solve(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<Vec<f64>, SolutionError> {
+pub(super) fn solve(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<Vec<f64>, Error> {
     let n = case.products.len();
     let curved = ceilings.iter().any(|c| matches!(c, Ceiling::Ec25(_)))
         || case
@@ -61,11 +61,7 @@ pub(super) fn solve(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<Vec<f64>, S
 }
 
 /// The tangent of the specific conductance at `x`.
-pub(super) fn tangent(
-    case: &Case<'_>,
-    ions: &[Composition],
-    x: &[f64],
-) -> Result<Linear, SolutionError> {
+pub(super) fn tangent(case: &Case<'_>, ions: &[Composition], x: &[f64]) -> Result<Linear, Error> {
     let here = case.ec25(ions, x)?;
     let mut of = Vec::with_capacity(x.len());
     for i in 0..x.len() {
@@ -81,7 +77,7 @@ pub(super) fn tangent(
 }
 
 /// The linear function of a target at `x`.
-fn linear(case: &Case<'_>, target: &Target, x: &[f64]) -> Result<Linear, SolutionError> {
+fn linear(case: &Case<'_>, target: &Target, x: &[f64]) -> Result<Linear, Error> {
     match target {
         Target::Ec25 { .. } => tangent(case, &case.mean, x),
         Target::Ec25AboveWater { .. } => {
@@ -96,7 +92,7 @@ fn linear(case: &Case<'_>, target: &Target, x: &[f64]) -> Result<Linear, Solutio
     }
 }
 
-fn step(case: &Case<'_>, ceilings: &[Ceiling], x: &[f64]) -> Result<Vec<f64>, SolutionError> {
+fn step(case: &Case<'_>, ceilings: &[Ceiling], x: &[f64]) -> Result<Vec<f64>, Error> {
     let n = case.products.len();
     let targets = &case.request.targets;
     let m = targets.len();
@@ -151,7 +147,7 @@ fn step(case: &Case<'_>, ceilings: &[Ceiling], x: &[f64]) -> Result<Vec<f64>, So
     Ok(z.into_iter().take(n).map(|v| v.max(0.0)).collect())
 }
 
-fn clarabel_solve(quadratic: &[f64], a: &[Vec<f64>], b: &[f64]) -> Result<Vec<f64>, SolutionError> {
+fn clarabel_solve(quadratic: &[f64], a: &[Vec<f64>], b: &[f64]) -> Result<Vec<f64>, Error> {
     let width = quadratic.len();
     let p = CscMatrix::new(
         width,
@@ -179,9 +175,10 @@ fn clarabel_solve(quadratic: &[f64], a: &[Vec<f64>], b: &[f64]) -> Result<Vec<f6
         tol_feas: 1e-10,
         ..DefaultSettings::default()
     };
-    let failed = |iterations: u32| SolutionError::Solver {
-        what: "the quadratic programme of the recipe".to_owned(),
-        iterations,
+    let failed = |iterations: u32| {
+        Error::internal(format!(
+            "the programme of the recipe did not converge after {iterations} iterations"
+        ))
     };
     let mut solver =
         DefaultSolver::new(&p, &vec![0.0; width], &a, b, &[NonnegativeConeT(b.len())], settings)

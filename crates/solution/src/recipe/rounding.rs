@@ -3,7 +3,7 @@
 use super::answer::{Rounding, Spoons};
 use super::case::Case;
 use crate::label::Form;
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
 use crate::product::Product;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::Volume;
@@ -77,7 +77,7 @@ fn stock_instead(name: &str, amount: f64, step: f64, unit: &str, nothing: bool) 
         format!("{amount:.3} {unit} of {name:?} is too little for steps of {step} {unit}")
     };
     Notice::new(
-        "below-the-scale",
+        NoticeCode::BelowTheScale,
         format!(
             "{problem}. Dissolve {weigh:.4} {unit} in water to make 1000 mL and use {draw:.1} mL \
              of that, within the day."

@@ -2,27 +2,24 @@
 
 use super::case::Case;
 use super::request::{Target, TargetMeaning};
-use crate::error::{Place, SolutionError};
 use crate::product::{Product, lacks};
+use guardcell_error::{Code, Error};
 
 /// Units (g or mL) per litre.
-pub(super) fn units(
-    case: &Case<'_>,
-    product: &Product,
-    target: &Target,
-) -> Result<f64, SolutionError> {
+pub(super) fn units(case: &Case<'_>, product: &Product, target: &Target) -> Result<f64, Error> {
     let wanted = target.wanted();
     match target {
         Target::Nutrient { basis, .. } => {
             let per_unit = case.coefficient(target, product).unwrap_or(0.0);
             if per_unit <= 0.0 {
-                return Err(lacks(product, &format!("{basis:?}"), "/targets/0"));
+                return Err(lacks(product, basis.symbol(), "/targets/0"));
             }
             let from_water = case.water_part(target);
             if case.request.target_meaning == TargetMeaning::Total && from_water >= wanted {
                 return Err(already(&format!(
-                    "the water alone holds {from_water:.1} mg/L {basis:?}, the total wanted is \
-                     {wanted}"
+                    "the water alone holds {from_water:.1} mg/L {}, the total wanted is \
+                     {wanted}",
+                    basis.symbol()
                 )));
             }
             Ok((wanted - from_water) / per_unit)
@@ -55,11 +52,12 @@ pub(super) fn units(
     }
 }
 
-fn already(what: &str) -> SolutionError {
-    SolutionError::impossible(
-        Place::pointer("/targets/0"),
+fn already(what: &str) -> Error {
+    Error::new(
+        Code::Unreachable,
         what,
-        "Blend the water with rain or reverse-osmosis water, raise the target, or state it as \
+        "blend the water with rain or reverse-osmosis water, raise the target, or state it as \
          added feed",
     )
+    .at("/targets/0")
 }

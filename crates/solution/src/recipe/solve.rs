@@ -1,15 +1,15 @@
 //! From a request to a recipe.
 
-use super::answer::{MeterPpm, NitrogenForms, Recipe, RecipeProduct, TargetReached};
+use super::answer::{MeterPpm, NitrogenForms, RecipeProduct, RecipeResponse, TargetReached};
 use super::case::Case;
 use super::ceilings::{Ceiling, blocking, water_fits};
 use super::request::{RecipeRequest, Target};
 use super::rounding::{Measured, measure};
 use super::{profile, programme, single, warnings};
 use crate::conduct::conductance_of;
-use crate::error::SolutionError;
 use crate::notice::{Bounds, Notice};
 use crate::product::conductance_bounds;
+use guardcell_error::Error;
 use guardcell_units::quantity::{ThermodynamicTemperature, in_mg_per_l, in_us_per_cm};
 use guardcell_units::tds_scale::Scale;
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
@@ -25,8 +25,8 @@ const MET: f64 = 0.01;
 /// was met, `blocking` which ceiling is in the way and by how much.
 ///
 /// # Errors
-/// [`SolutionError`] with a JSON Pointer into the request for a wrong label, water or target;
-/// [`SolutionError::Impossible`] where no amount reaches a single product's target, or the water
+/// [`Error`] with a JSON Pointer into the request for a wrong label, water or target;
+/// [`Code::Unreachable`](guardcell_error::Code::Unreachable) where no amount reaches a single product's target, or the water
 /// alone is over a ceiling.
 ///
 /// ```
@@ -37,9 +37,9 @@ const MET: f64 = 0.01;
 /// let r = recipe(&RecipeRequest::single(label, 5.0, target))?;
 /// assert!((r.products[0].mass_g.unwrap_or(0.0) - 1.5).abs() < 1e-9);
 /// assert!((r.n_mg_l - 45.0).abs() < 1e-9);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
-pub fn recipe(request: &RecipeRequest) -> Result<Recipe, SolutionError> {
+pub fn recipe(request: &RecipeRequest) -> Result<RecipeResponse, Error> {
     let case = Case::of(request)?;
     let ceilings = Ceiling::all(&request.ceilings);
     water_fits(&case, &ceilings)?;
@@ -67,8 +67,8 @@ pub fn recipe(request: &RecipeRequest) -> Result<Recipe, SolutionError> {
 }
 
 /// Drops the specks that an interior-point solver leaves of products it does not need: an amount
-/// goes where leaving it out moves no target by a ten-thousandth.
-fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, SolutionError> {
+/// goes where omitting it moves no target by a ten-thousandth.
+fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, Error> {
     const SPECK: f64 = 1e-4;
     for i in 0..units.len() {
         let mut without = units.clone();
@@ -87,11 +87,7 @@ fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, SolutionEr
     Ok(units)
 }
 
-fn reached(
-    case: &Case<'_>,
-    target: &Target,
-    units: &[f64],
-) -> Result<TargetReached, SolutionError> {
+fn reached(case: &Case<'_>, target: &Target, units: &[f64]) -> Result<TargetReached, Error> {
     let figure = case.figure(target, units)?;
     let wanted = target.wanted();
     let (low, high) = target.range();
@@ -103,7 +99,7 @@ fn reached(
     })
 }
 
-fn all_met(case: &Case<'_>, units: &[f64]) -> Result<bool, SolutionError> {
+fn all_met(case: &Case<'_>, units: &[f64]) -> Result<bool, Error> {
     for t in &case.request.targets {
         if !reached(case, t, units)?.met {
             return Ok(false);
@@ -119,7 +115,7 @@ fn assemble(
     feasible: bool,
     blocking: Vec<super::answer::Blocking>,
     mut notices: Vec<Notice>,
-) -> Result<Recipe, SolutionError> {
+) -> Result<RecipeResponse, Error> {
     let targets = case
         .request
         .targets
@@ -141,7 +137,7 @@ fn assemble(
         for a in p.assumptions() {
             let mut a = a.clone();
             if case.products.len() > 1 {
-                a.says = format!("{}: {}", p.name(), a.says);
+                a.message = format!("{}: {}", p.name(), a.message);
             }
             assumptions.push(a);
         }
@@ -165,7 +161,7 @@ fn assemble(
             share_percent: profile::shares(case, units, i),
         })
         .collect();
-    Ok(Recipe {
+    Ok(RecipeResponse {
         target_meaning: case.request.target_meaning,
         volume_l: case.request.volume_l,
         products,
@@ -179,9 +175,9 @@ fn assemble(
         ec_us_cm,
         water_ec25_us_cm: case.water_ec25(),
         meter_ppm: MeterPpm {
-            scale_500: ec25_us_cm.scaled(Scale::S500.ppm_per_us_cm()),
-            scale_640: ec25_us_cm.scaled(Scale::S640.ppm_per_us_cm()),
-            scale_700: ec25_us_cm.scaled(Scale::S700.ppm_per_us_cm()),
+            scale_500: ec25_us_cm.map(|k| k * Scale::S500.ppm_per_us_cm()),
+            scale_640: ec25_us_cm.map(|k| k * Scale::S640.ppm_per_us_cm()),
+            scale_700: ec25_us_cm.map(|k| k * Scale::S700.ppm_per_us_cm()),
         },
         feasible,
         blocking,
@@ -191,7 +187,7 @@ fn assemble(
 }
 
 /// Conductivity at 25 °C and at the solution's temperature, with bounds.
-fn readings(case: &Case<'_>, units: &[f64]) -> Result<(Bounds, Bounds), SolutionError> {
+fn readings(case: &Case<'_>, units: &[f64]) -> Result<(Bounds, Bounds), Error> {
     let known = case.products.iter().all(|p| p.ions().len() == 1);
     let sets = if known { vec![&case.mean] } else { vec![&case.least, &case.most] };
     let temperature = ThermodynamicTemperature::new::<degree_celsius>(case.temp_c);

@@ -4,9 +4,9 @@ use super::answer::NitrogenForms;
 use super::case::Case;
 use super::request::{Target, TargetMeaning};
 use crate::conduct::precipitates;
-use crate::error::SolutionError;
 use crate::meter::urea_notice;
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
+use guardcell_error::Error;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::{ThermodynamicTemperature, in_mg_per_l};
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
@@ -16,14 +16,14 @@ pub(super) fn all(
     units: &[f64],
     forms: &NitrogenForms,
     feasible: bool,
-) -> Result<Vec<Notice>, SolutionError> {
+) -> Result<Vec<Notice>, Error> {
     let mut list = Vec::new();
     if forms.urea > 0.0 {
         list.push(urea_notice(forms.urea, super::solve::total(forms)));
     }
     if !feasible {
         list.push(Notice::new(
-            "targets-not-met",
+            NoticeCode::TargetsNotMet,
             "No mixture of these products meets every target within the ceilings; this is the \
              nearest. Drop a target, give it a range, or add a product.",
         ));
@@ -32,7 +32,7 @@ pub(super) fn all(
         case.products.iter().zip(units).map(|(p, u)| in_mg_per_l(p.strength_of_units(*u))).sum();
     if strength > parameter::STRENGTH_VALIDITY.value {
         list.push(Notice::new(
-            "above-validity",
+            NoticeCode::AboveValidity,
             format!(
                 "{strength:.0} mg/L is a stock, not a feed: EC and precipitation are less certain \
                  above {:.0} mg/L.",
@@ -43,11 +43,11 @@ pub(super) fn all(
     for (p, _) in case.products.iter().zip(units).filter(|(_, u)| **u > 0.0) {
         match p.label().foliar {
             Some(false) => list.push(Notice::new(
-                "not-for-leaves",
+                NoticeCode::NotForLeaves,
                 format!("The label of {:?} does not allow use on leaves.", p.name()),
             )),
             None => list.push(Notice::new(
-                "leaves-not-stated",
+                NoticeCode::LeavesNotStated,
                 format!(
                     "The label of {:?} does not say whether it may be used on leaves.",
                     p.name()
@@ -56,14 +56,14 @@ pub(super) fn all(
             Some(true) => {}
         }
         if let Some(s) = &p.label().shelf {
-            list.push(Notice::new("shelf", format!("{}: {s}", p.name())));
+            list.push(Notice::new(NoticeCode::Shelf, format!("{}: {s}", p.name())));
         }
     }
     if case.request.target_meaning == TargetMeaning::Total
         && case.request.targets.iter().any(|t| matches!(t, Target::FeedStrength { .. }))
     {
         list.push(Notice::new(
-            "feed-strength-never-counts-water",
+            NoticeCode::FeedStrengthNeverCountsWater,
             "Feed strength counts what comes from the feed alone, also where targets are totals.",
         ));
     }
@@ -80,7 +80,7 @@ pub(super) fn water_assumptions(case: &Case<'_>) -> Option<Notice> {
         return None;
     }
     Some(Notice::new(
-        "water-figures-assumed",
+        NoticeCode::WaterFiguresAssumed,
         format!("Not in the water report and assumed: {}.", crate::water::in_words(assumed)),
     ))
 }

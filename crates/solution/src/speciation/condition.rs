@@ -1,6 +1,6 @@
 //! What holds the pH and the carbon dioxide of a solution.
 
-use crate::SolutionError;
+use guardcell_error::{Code, Error};
 use guardcell_units::quantity::Pressure;
 use guardcell_units::uom::si::pressure::atmosphere;
 
@@ -10,7 +10,7 @@ use guardcell_units::uom::si::pressure::atmosphere;
 /// use guardcell_solution::Ph;
 /// assert_eq!(Ph::new(6.2)?.value(), 6.2);
 /// assert!(Ph::new(-1.0).is_err());
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Ph(f64);
@@ -19,12 +19,16 @@ impl Ph {
     /// A pH from its number.
     ///
     /// # Errors
-    /// [`SolutionError::Ph`] unless the number lies from 0 to 14.
-    pub fn new(value: f64) -> Result<Self, SolutionError> {
+    /// [`Code::OutOfRange`] unless the number lies from 0 to 14.
+    pub fn new(value: f64) -> Result<Self, Error> {
         if (0.0..=14.0).contains(&value) {
             Ok(Self(value))
         } else {
-            Err(SolutionError::Ph { value })
+            Err(Error::new(
+                Code::OutOfRange,
+                format!("pH {value} is out of range"),
+                "give a pH of 0 to 14",
+            ))
         }
     }
 
@@ -37,7 +41,7 @@ impl Ph {
     ///
     /// ```
     /// assert_eq!(guardcell_solution::Ph::new(5.8)?.value(), 5.8);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub const fn value(self) -> f64 {
@@ -68,7 +72,7 @@ pub enum CarbonDioxide {
 
 impl CarbonDioxide {
     /// The partial pressure in atm where open, checked.
-    pub(crate) fn open_atm(self) -> Result<Option<f64>, SolutionError> {
+    pub(crate) fn open_atm(self) -> Result<Option<f64>, Error> {
         match self {
             Self::Closed => Ok(None),
             Self::Open(p) => {
@@ -76,7 +80,11 @@ impl CarbonDioxide {
                 if value > 0.0 && value <= 1.0 {
                     Ok(Some(value))
                 } else {
-                    Err(SolutionError::CarbonDioxide { value })
+                    Err(Error::new(
+                        Code::OutOfRange,
+                        format!("a CO2 partial pressure of {value} atm is out of range"),
+                        "give more than 0 and at most 1 atm",
+                    ))
                 }
             }
         }

@@ -4,7 +4,7 @@ use super::constants::{
     CHARGES, CO3, COMPONENTS, Constants, Effective, FIRST_SOLVED, H, SHAPES, SOLVED,
 };
 use super::equilibrium::{self, Free, Point, Totals};
-use crate::SolutionError;
+use guardcell_error::{Code, Error};
 use guardcell_reference::aqueous::{Activity, COMPLEX_COUNT, Component, Phase, complexes};
 use guardcell_reference::parameters::solution as data;
 use std::sync::LazyLock;
@@ -93,8 +93,18 @@ impl Solved {
     }
 }
 
+/// Less than half a kilogram of water is left in a litre, or more than 50 mol/kg of ions.
+pub(crate) fn too_concentrated() -> Error {
+    Error::new(
+        Code::OutsideModel,
+        "too much is dissolved: less than half a kilogram of water in a litre, or more than \
+         50 mol/kg of ions",
+        "give a weaker solution; the model is valid to an ionic strength of 1 mol/kg",
+    )
+}
+
 /// Solves for the equilibrium.
-pub(crate) fn solve(problem: &Problem, constants: &Constants) -> Result<Solved, SolutionError> {
+pub(crate) fn solve(problem: &Problem, constants: &Constants) -> Result<Solved, Error> {
     let mut run = Run { problem, constants, ln_water: 0.0, free: None };
     let bound = run.bound();
     let mut strength = run.guess().min(bound);
@@ -226,10 +236,10 @@ impl Run<'_> {
     /// Bisection on the ionic strength with the inner problem solved to the end each time. The
     /// gap is positive at nought and negative at the bound, and the inner problem has one
     /// solution that varies continuously: a root is always enclosed.
-    fn bracket(&mut self, bound: f64) -> Result<Solved, SolutionError> {
+    fn bracket(&mut self, bound: f64) -> Result<Solved, Error> {
         self.free = None;
         if self.at(bound, 100).0 > bound {
-            return Err(SolutionError::TooConcentrated);
+            return Err(too_concentrated());
         }
         let (mut low, mut high) = (0.0, bound);
         let mut state = None;
@@ -253,9 +263,9 @@ impl Run<'_> {
             }
         }
         let residual = state.as_ref().map_or(1.0, |(_, p)| p.error());
-        state
-            .and_then(|s| self.finish(strength, &s))
-            .ok_or(SolutionError::NotConverged { residual })
+        state.and_then(|s| self.finish(strength, &s)).ok_or_else(|| {
+            Error::internal(format!("the equilibrium was not found (residual {residual:e})"))
+        })
     }
 }
 

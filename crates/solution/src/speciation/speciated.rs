@@ -4,9 +4,9 @@ use super::condition::{Acidity, Condition, Ph};
 use super::constants::{COMPONENTS, Constants};
 use super::solve::{Hydrogen, Problem, Solved, solve};
 use super::warning::Warning;
-use crate::SolutionError;
 use crate::conductance::{Conductance, conductance};
 use crate::saturation::SaturationIndex;
+use guardcell_error::{Code, Error};
 use guardcell_reference::aqueous::{Component, Phase, complexes, ion};
 use guardcell_reference::parameters::solution as data;
 use guardcell_reference::{Composition, Solute};
@@ -94,13 +94,13 @@ const CARRIERS: [(Solute, Component); 10] = [
 /// let s = speciate(&c, t, Condition::default())?;
 /// // OIML R 56 and the CRC Handbook: 1413 µS/cm
 /// assert!((in_us_per_cm(s.specific_conductance()?) - 1413.0).abs() < 7.0);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 pub fn speciate(
     composition: &Composition,
     temperature: ThermodynamicTemperature,
     condition: Condition,
-) -> Result<Speciated, SolutionError> {
+) -> Result<Speciated, Error> {
     let celsius = celsius(temperature)?;
     let mut totals = [0.0; COMPONENTS];
     let mut volume_l = 0.0;
@@ -108,14 +108,19 @@ pub fn speciate(
         let value = in_mmol_per_l(total);
         let limit = data::TOTAL_HIGH.value;
         if !(0.0..=limit).contains(&value) {
-            return Err(SolutionError::Total { solute, value, limit });
+            return Err(Error::new(
+                Code::OutOfRange,
+                format!("{value} mmol/L of {} is out of range", solute.name()),
+                format!("give 0 to {limit} mmol/L"),
+            )
+            .at(format!("/{}", solute.name())));
         }
         volume_l += value * 1e-6 * volume_cm3_mol(solute);
     }
     let constants = Constants::at(celsius);
     let water_kg_l = constants.water.density_kg_l * (1.0 - volume_l);
     if water_kg_l < data::WATER_LOW.value {
-        return Err(SolutionError::TooConcentrated);
+        return Err(super::solve::too_concentrated());
     }
     // Below this, less than one ion in ten tonnes of water, there is nothing; further down still
     // the products of two molalities underflow and the equations cannot be solved.
@@ -142,10 +147,16 @@ pub fn speciate(
             .iter()
             .map(|(s, c)| in_mmol_per_l(composition[*s]) * charge_near_neutral(*c))
             .sum();
-        return Err(SolutionError::Unbalanced {
-            excess: charge.abs(),
-            excess_is_cations: charge > 0.0,
-        });
+        let (more, less) = if charge > 0.0 { ("cations", "anions") } else { ("anions", "cations") };
+        return Err(Error::new(
+            Code::OutsideModel,
+            format!(
+                "{more} exceed {less} by {:.4} mmol/L of charge, and no pH from 0 to 14 balances \
+                 that",
+                charge.abs()
+            ),
+            "complete the analysis or state the pH",
+        ));
     }
     Ok(Speciated { solved, constants, water_kg_l, condition })
 }
@@ -159,14 +170,18 @@ fn charge_near_neutral(component: Component) -> f64 {
     }
 }
 
-fn celsius(temperature: ThermodynamicTemperature) -> Result<f64, SolutionError> {
+fn celsius(temperature: ThermodynamicTemperature) -> Result<f64, Error> {
     let value = temperature.get::<degree_celsius>();
     let (low, high) = (data::TEMPERATURE_LOW.value, data::TEMPERATURE_HIGH.value);
     // Conversion from kelvin may leave the last digit off a bound.
     if (low - 1e-9..=high + 1e-9).contains(&value) {
         Ok(value)
     } else {
-        Err(SolutionError::Temperature { value, low, high })
+        Err(Error::new(
+            Code::OutOfRange,
+            format!("{value} °C is outside the range of the constants"),
+            format!("give {low} to {high} °C"),
+        ))
     }
 }
 
@@ -197,7 +212,7 @@ impl Speciated {
     /// let t = ThermodynamicTemperature::new::<degree_celsius>(18.0);
     /// let s = speciate(&Default::default(), t, Condition::default())?;
     /// assert!((s.temperature().get::<degree_celsius>() - 18.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn temperature(&self) -> ThermodynamicTemperature {
@@ -215,7 +230,7 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert_eq!(s.condition(), Condition::default());
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn condition(&self) -> Condition {
@@ -230,7 +245,7 @@ impl Speciated {
     /// let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// let s = speciate(&Default::default(), t, Condition::default())?;
     /// assert!((s.ph().value() - 7.0).abs() < 0.01);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn ph(&self) -> Ph {
@@ -251,7 +266,7 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!((s.ionic_strength().get::<mole_per_kilogram>() - 0.01).abs() < 1e-4);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn ionic_strength(&self) -> Molality {
@@ -270,7 +285,7 @@ impl Speciated {
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// let mosm = s.osmolality().get::<mole_per_kilogram>() * 1000.0;
     /// assert!((19.0..20.1).contains(&mosm));
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn osmolality(&self) -> Molality {
@@ -288,7 +303,7 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.water_activity().get::<ratio>() < 1.0);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn water_activity(&self) -> Ratio {
@@ -306,7 +321,7 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.charge_imbalance().get::<ratio>().abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn charge_imbalance(&self) -> Ratio {
@@ -326,7 +341,7 @@ impl Speciated {
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// let k = s.species().find(|x| x.name == "K+").unwrap();
     /// assert!((in_mmol_per_l(k.concentration) - 10.0).abs() < 1e-6);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     pub fn species(&self) -> impl Iterator<Item = SpeciesAmount> + '_ {
         let free = Component::ALL.into_iter().map(|c| (c.ion().name, c.ion().charge));
@@ -357,7 +372,7 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!((in_mmol_per_l(s.composition()[Solute::No3]) - 10.0).abs() < 1e-6);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn composition(&self) -> Composition {
@@ -383,7 +398,7 @@ impl Speciated {
     /// let s = speciate(&c, t, Condition::default())?;
     /// assert!(s.saturation_index(Phase::Gypsum).unwrap().log10().abs() < 0.03);
     /// assert!(s.saturation_index(Phase::Calcite).is_none());
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn saturation_index(&self, phase: Phase) -> Option<SaturationIndex> {
@@ -402,7 +417,7 @@ impl Speciated {
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// // CRC Handbook: 1357.5 µS/cm (from memory)
     /// assert!((in_us_per_cm(s.conductivity()) / 1357.5 - 1.0).abs() < 0.01);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn conductivity(&self) -> ElectricalConductivity {
@@ -427,12 +442,12 @@ impl Speciated {
     /// // Wu, Koch & Pratt (1991): 1141.45 µS/cm at 15 °C
     /// let k = in_us_per_cm(s.conductivity_at(at(15.0))?);
     /// assert!((k / 1141.45 - 1.0).abs() < 0.005);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     pub fn conductivity_at(
         &self,
         temperature: ThermodynamicTemperature,
-    ) -> Result<ElectricalConductivity, SolutionError> {
+    ) -> Result<ElectricalConductivity, Error> {
         Ok(self.conductivity_range_at(temperature)?.value)
     }
 
@@ -451,12 +466,12 @@ impl Speciated {
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// let range = s.conductivity_range_at(t)?;
     /// assert!(range.low < range.value && range.value < range.high);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     pub fn conductivity_range_at(
         &self,
         temperature: ThermodynamicTemperature,
-    ) -> Result<ConductivityRange, SolutionError> {
+    ) -> Result<ConductivityRange, Error> {
         let celsius = celsius(temperature)?;
         if (celsius - self.solved.celsius).abs() < 1e-6 {
             return Ok(self.here());
@@ -488,9 +503,9 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert_eq!(s.specific_conductance()?, s.conductivity());
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn specific_conductance(&self) -> Result<ElectricalConductivity, SolutionError> {
+    pub fn specific_conductance(&self) -> Result<ElectricalConductivity, Error> {
         self.conductivity_at(ThermodynamicTemperature::new::<degree_celsius>(25.0))
     }
 
@@ -509,7 +524,7 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.warnings().is_empty());
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn warnings(&self) -> Vec<Warning> {
@@ -545,7 +560,7 @@ impl Speciated {
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.balance_error().get::<ratio>() < 1e-9);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn balance_error(&self) -> Ratio {

@@ -5,10 +5,11 @@ use super::blend;
 use super::complete::complete;
 use super::contradict::contradictions;
 use super::report::{HeadroomRequest, WaterRequest};
-use crate::error::{Place, SolutionError};
 use crate::label::{ELEMENTS, element_key};
-use crate::notice::{Bounds, Notice};
+use crate::notice::{Bounds, Notice, NoticeCode};
 use crate::product::{Product, element_of_ions};
+use guardcell_call::Bounded;
+use guardcell_error::Error;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::basis::{Basis, P};
@@ -38,7 +39,7 @@ pub struct Contradiction {
     /// A stable code in kebab case, such as `ec-against-ions`.
     pub code: String,
     /// What disagrees, with figures.
-    pub says: String,
+    pub message: String,
     /// The report's fields most likely off, the likeliest first; several where they cannot be
     /// told apart.
     pub likely_off: Vec<String>,
@@ -77,7 +78,7 @@ pub struct Headroom {
 /// The blend that reaches the target.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct BlendAnswer {
+pub struct BlendResponse {
     /// The share of this water, percent by volume.
     pub this_water_percent: f64,
     /// The share of the softer water, percent by volume.
@@ -98,7 +99,8 @@ pub struct BlendAnswer {
 /// A water, completed, with what follows from it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct WaterAnswer {
+#[non_exhaustive]
+pub struct WaterResponse {
     /// The name on the report, or "water".
     pub name: String,
     /// Specific conductance at 25 °C, µS/cm: stated (converted to 25 °C) or computed.
@@ -132,7 +134,7 @@ pub struct WaterAnswer {
     pub headroom: Option<Headroom>,
     /// The blend, where asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub blend: Option<BlendAnswer>,
+    pub blend: Option<BlendResponse>,
     /// What a reader should know.
     pub warnings: Vec<Notice>,
 }
@@ -140,20 +142,18 @@ pub struct WaterAnswer {
 /// Reads a water report, completes it and says what follows from it.
 ///
 /// # Errors
-/// [`SolutionError`] with a JSON Pointer for a figure that cannot be, a report that states
+/// [`Error`] with a JSON Pointer for a figure that cannot be, a report that states
 /// nothing, or a blend that cannot reach its target.
 ///
 /// ```
 /// use guardcell_solution::{WaterReport, WaterRequest, water};
-/// let answer = water(&WaterRequest {
-///     water: WaterReport::from_toml("hardness = \"14 °dH\"\nec_us_cm = 550\nph = 7.6\n")?,
-///     ..WaterRequest::default()
-/// })?;
+/// let report = WaterReport::from_toml("hardness = \"14 °dH\"\nec_us_cm = 550\nph = 7.6\n")?;
+/// let answer = water(&WaterRequest::new(report))?;
 /// assert!((answer.hardness_mg_l_caco3 - 249.9).abs() < 0.2);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
-pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
-    let done = complete(&request.water).map_err(|e| e.under("/water"))?;
+pub fn water(request: &WaterRequest) -> Result<WaterResponse, Error> {
+    let done = complete(&request.water).map_err(|e| e.within("/water"))?;
     let contradictions = contradictions(&done)?;
     let w = &done.water;
     let composition = w.composition();
@@ -161,7 +161,7 @@ pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
     if done.imbalance_percent.abs() > parameter::ANALYSIS_AGREEMENT.value {
         warnings.push(
             Notice::new(
-                "charge-imbalance",
+                NoticeCode::ChargeImbalance,
                 format!(
                     "Cations and anions differ by {:.0} %: a figure is wrong or missing, and what \
                      follows from this report is as doubtful.",
@@ -173,7 +173,7 @@ pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
     }
     if !w.assumed().is_empty() {
         warnings.push(Notice::new(
-            "figures-assumed",
+            NoticeCode::FiguresAssumed,
             format!("Not in the report and assumed: {}.", in_words(w.assumed())),
         ));
     }
@@ -182,13 +182,13 @@ pub fn water(request: &WaterRequest) -> Result<WaterAnswer, SolutionError> {
         && h.ec25_us_cm <= 0.0
     {
         warnings.push(Notice::new(
-            "water-over-ceiling",
+            NoticeCode::WaterOverCeiling,
             "The water alone is over the ceiling: no feed fits; blend it with softer water.",
         ));
     }
     let blend = request.blend.as_ref().map(|b| blend::answer(w, b)).transpose()?;
     let (ions_mg_l, ions_mmol_l) = ions(&composition);
-    Ok(WaterAnswer {
+    Ok(WaterResponse {
         name: w.name().to_owned(),
         ec25_us_cm: in_us_per_cm(w.ec25()),
         ec25_from_ions_us_cm: done.ec_from_ions,
@@ -254,15 +254,9 @@ fn supplies(c: &Composition) -> BTreeMap<String, f64> {
         .collect()
 }
 
-fn headroom(w: &Water, request: &HeadroomRequest) -> Result<Headroom, SolutionError> {
+fn headroom(w: &Water, request: &HeadroomRequest) -> Result<Headroom, Error> {
     let ceiling = request.ceiling_ec25_us_cm;
-    if !(ceiling.is_finite() && ceiling > 0.0) {
-        return Err(SolutionError::value(
-            Place::pointer("/headroom/ceiling_ec25_us_cm"),
-            format!("the ceiling is {ceiling} µS/cm"),
-            "Give a number above 0",
-        ));
-    }
+    request.check_bounds().map_err(|e| e.within("/headroom"))?;
     let room = ceiling - in_us_per_cm(w.ec25());
     let mut answer = Headroom {
         ceiling_ec25_us_cm: ceiling,
@@ -271,18 +265,13 @@ fn headroom(w: &Water, request: &HeadroomRequest) -> Result<Headroom, SolutionEr
         n_mg_l: None,
     };
     if let Some(label) = &request.label {
-        let product = Product::new(label).map_err(|e| e.under("/headroom/label"))?;
+        let product = Product::new(label).map_err(|e| e.within("/headroom/label"))?;
         let strength = if room > 0.0 {
             crate::meter::strength_at_ec(&product, w, ceiling, 0.0)?
         } else {
             Bounds { low: 0.0, value: Some(0.0), high: 0.0 }
         };
-        let n = |s: f64| product.nitrogen_at(mg_per_l(s)).mg_per_l();
-        answer.n_mg_l = Some(Bounds {
-            low: n(strength.low),
-            value: strength.value.map(n),
-            high: n(strength.high),
-        });
+        answer.n_mg_l = Some(strength.map(|s| product.nitrogen_at(mg_per_l(s)).mg_per_l()));
         answer.feed_strength_mg_l = Some(strength);
     }
     Ok(answer)

@@ -1,11 +1,12 @@
 //! Blending with softer water.
 
 use super::Water;
-use super::answer::BlendAnswer;
+use super::answer::BlendResponse;
 use super::report::{BlendRequest, BlendTarget};
 use crate::conduct::specific_conductance_of;
-use crate::error::{Place, SolutionError};
-use crate::notice::Notice;
+use crate::notice::{Notice, NoticeCode};
+use guardcell_call::Bounded;
+use guardcell_error::{Code, Error};
 use guardcell_reference::Solute;
 use guardcell_units::basis::{CaCO3, Cl, Na, Of};
 use guardcell_units::quantity::{in_mmol_per_l, in_us_per_cm, mmol_per_l};
@@ -20,7 +21,7 @@ struct Blend {
     residue: super::WaterResidue,
 }
 
-fn blend(hard: &Water, soft: &Water, share: f64) -> Result<Blend, SolutionError> {
+fn blend(hard: &Water, soft: &Water, share: f64) -> Result<Blend, Error> {
     let mix = |a: f64, b: f64| a * share + b * (1.0 - share);
     let c = hard.composition * share + soft.composition * (1.0 - share);
     let alkalinity_meq = mix(hard.alkalinity_meq_l, soft.alkalinity_meq_l);
@@ -36,26 +37,19 @@ fn blend(hard: &Water, soft: &Water, share: f64) -> Result<Blend, SolutionError>
     })
 }
 
-pub(super) fn answer(hard: &Water, request: &BlendRequest) -> Result<BlendAnswer, SolutionError> {
+pub(super) fn answer(hard: &Water, request: &BlendRequest) -> Result<BlendResponse, Error> {
     let mut warnings = Vec::new();
     let soft = if let Some(report) = &request.with {
-        Water::from_report(report).map_err(|e| e.under("/blend/with"))?
+        Water::from_report(report).map_err(|e| e.within("/blend/with"))?
     } else {
         warnings.push(Notice::new(
-            "softer-water-taken-as-pure",
+            NoticeCode::SofterWaterTakenAsPure,
             "The softer water has no report and is taken as holding nothing. Rain off a roof and \
              reverse-osmosis water hold a little: measure its EC.",
         ));
         Water::pure()
     };
-    let (wanted, name): (f64, &str) = match request.target {
-        BlendTarget::Ec25UsCm(v) => (v, "ec25_us_cm"),
-        BlendTarget::AlkalinityMgLCaco3(v) => (v, "alkalinity_mg_l_caco3"),
-        BlendTarget::HardnessMgLCaco3(v) => (v, "hardness_mg_l_caco3"),
-        BlendTarget::NaMgL(v) => (v, "na_mg_l"),
-        BlendTarget::ClMgL(v) => (v, "cl_mg_l"),
-        BlendTarget::ScaleMgLCaco3(v) => (v, "scale_mg_l_caco3"),
-    };
+    let (wanted, name) = request.target.wanted();
     let figure = |b: &Blend| match request.target {
         BlendTarget::Ec25UsCm(_) => b.ec25,
         BlendTarget::AlkalinityMgLCaco3(_) => b.alkalinity,
@@ -64,25 +58,20 @@ pub(super) fn answer(hard: &Water, request: &BlendRequest) -> Result<BlendAnswer
         BlendTarget::ClMgL(_) => b.cl,
         BlendTarget::ScaleMgLCaco3(_) => b.residue.scale_caco3_mg_l,
     };
-    let place = || Place::pointer(format!("/blend/target/{name}"));
-    if !(wanted.is_finite() && wanted >= 0.0) {
-        return Err(SolutionError::value(
-            place(),
-            format!("the target is {wanted}"),
-            "It should be a number of at least 0",
-        ));
-    }
+    let place = || format!("/blend/target/{name}");
+    request.target.check_bounds().map_err(|e| e.within("/blend/target"))?;
     let (top, bottom) = (figure(&blend(hard, &soft, 1.0)?), figure(&blend(hard, &soft, 0.0)?));
     if wanted < bottom - 1e-9 {
-        return Err(SolutionError::impossible(
-            place(),
+        return Err(Error::new(
+            Code::Unreachable,
             format!("the softer water alone has {bottom:.1}, more than the target {wanted}"),
-            "Take a softer water or a higher target",
-        ));
+            "take a softer water or a higher target",
+        )
+        .at(place()));
     }
     let share = if wanted >= top {
         warnings.push(Notice::new(
-            "no-blend-needed",
+            NoticeCode::NoBlendNeeded,
             format!("This water alone has {top:.1}, no more than the target: use it as it is."),
         ));
         1.0
@@ -100,7 +89,7 @@ pub(super) fn answer(hard: &Water, request: &BlendRequest) -> Result<BlendAnswer
         f64::midpoint(low, high)
     };
     let b = blend(hard, &soft, share)?;
-    Ok(BlendAnswer {
+    Ok(BlendResponse {
         this_water_percent: 100.0 * share,
         softer_water_percent: 100.0 * (1.0 - share),
         ec25_us_cm: b.ec25,

@@ -10,25 +10,25 @@ use super::carbonate::Carbonate;
 use super::report::WaterReport;
 use super::stated::Stated;
 use crate::conduct::{specific_conductance_at_ph, specific_conductance_of};
-use crate::error::{Place, SolutionError};
+use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::{Parameter, solution as parameter};
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l, us_per_cm};
 use guardcell_units::uom::si::molar_mass::gram_per_mole;
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 
-pub(super) fn report_from_toml(text: &str) -> Result<WaterReport, SolutionError> {
+pub(super) fn report_from_toml(text: &str) -> Result<WaterReport, Error> {
     if text.trim().is_empty() {
-        return Err(nothing(Place::Whole));
+        return Err(nothing());
     }
     let report: WaterReport = crate::label::toml_document(text)?;
     Stated::of(&report)?;
     Ok(report)
 }
 
-pub(super) fn report_from_json(text: &str) -> Result<WaterReport, SolutionError> {
+pub(super) fn report_from_json(text: &str) -> Result<WaterReport, Error> {
     if text.trim().is_empty() {
-        return Err(nothing(Place::Whole));
+        return Err(nothing());
     }
     let report: WaterReport =
         serde_json::from_str(text).map_err(|e| crate::label::json_fault(&e))?;
@@ -36,11 +36,11 @@ pub(super) fn report_from_json(text: &str) -> Result<WaterReport, SolutionError>
     Ok(report)
 }
 
-fn nothing(place: Place) -> SolutionError {
-    SolutionError::missing(
-        place,
+fn nothing() -> Error {
+    Error::new(
+        Code::Missing,
         "the water report states nothing",
-        "Give at least the EC, or hardness and alkalinity",
+        "give at least the EC, or hardness and alkalinity",
     )
 }
 
@@ -52,11 +52,11 @@ pub(super) struct Completion {
     pub(super) imbalance_percent: f64,
 }
 
-pub(super) fn complete(report: &WaterReport) -> Result<Completion, SolutionError> {
+pub(super) fn complete(report: &WaterReport) -> Result<Completion, Error> {
     let stated = Stated::of(report)?;
     let blank = Stated { ph: None, temp_c: None, ..stated } == Stated::default();
     if blank {
-        return Err(nothing(Place::Whole));
+        return Err(nothing());
     }
     let mut c = from_stated(&stated)?;
     if let Some(name) = &report.name {
@@ -123,7 +123,7 @@ impl Filled {
 }
 
 /// Completes the figures alone; contradictions are looked for elsewhere.
-pub(super) fn from_stated(stated: &Stated) -> Result<Completion, SolutionError> {
+pub(super) fn from_stated(stated: &Stated) -> Result<Completion, Error> {
     let temp_c = stated.temp_c.unwrap_or(25.0);
     let ph = stated.ph.unwrap_or(parameter::WATER_PH_ASSUMED.value);
     let known = known_hardness(stated);
@@ -239,18 +239,13 @@ fn fill(known: &Stated, total: f64) -> Filled {
     f
 }
 
-fn fill_to_ec(
-    known: &Stated,
-    stated: &Stated,
-    temp_c: f64,
-    ph: f64,
-) -> Result<Filled, SolutionError> {
+fn fill_to_ec(known: &Stated, stated: &Stated, temp_c: f64, ph: f64) -> Result<Filled, Error> {
     let bare = fill(known, 0.0);
     let least = bare.cations().max(bare.anions());
     let Some(ec25) = stated.ec25 else {
         return Ok(fill(known, least));
     };
-    let conductance = |total: f64| -> Result<f64, SolutionError> {
+    let conductance = |total: f64| -> Result<f64, Error> {
         let c = fill(known, total).composition(temp_c, ph);
         specific_conductance_at_ph(&c, ph).map(in_us_per_cm)
     };

@@ -8,7 +8,7 @@ use super::answer::Contradiction;
 use super::carbonate::Carbonate;
 use super::complete::{Completion, from_stated};
 use super::stated::{FIELDS, Stated};
-use crate::error::SolutionError;
+use guardcell_error::Error;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::quantity::in_mmol_per_l;
@@ -16,11 +16,11 @@ use guardcell_units::quantity::in_mmol_per_l;
 /// One disagreement: code, words, and how many times over its limit.
 struct Fault {
     code: &'static str,
-    says: String,
+    message: String,
     over: f64,
 }
 
-pub(super) fn contradictions(c: &Completion) -> Result<Vec<Contradiction>, SolutionError> {
+pub(super) fn contradictions(c: &Completion) -> Result<Vec<Contradiction>, Error> {
     let faults = faults(c);
     if faults.is_empty() {
         return Ok(Vec::new());
@@ -48,7 +48,7 @@ pub(super) fn contradictions(c: &Completion) -> Result<Vec<Contradiction>, Solut
             let best = relevant.first().map_or(f64::INFINITY, |l| l.2);
             Contradiction {
                 code: f.code.to_owned(),
-                says: f.says,
+                message: f.message,
                 likely_off: relevant
                     .into_iter()
                     .filter(|l| l.2 <= best + 1e-9)
@@ -62,9 +62,9 @@ pub(super) fn contradictions(c: &Completion) -> Result<Vec<Contradiction>, Solut
 fn faults(c: &Completion) -> Vec<Fault> {
     let s = &c.stated;
     let mut list = Vec::new();
-    let mut check = |code: &'static str, deviation: f64, limit: f64, says: String| {
+    let mut check = |code: &'static str, deviation: f64, limit: f64, message: String| {
         if deviation > limit {
-            list.push(Fault { code, says, over: deviation / limit });
+            list.push(Fault { code, message, over: deviation / limit });
         }
     };
     let limit = parameter::ANALYSIS_AGREEMENT.value;

@@ -10,11 +10,13 @@ mod residue;
 mod stated;
 
 pub(crate) use answer::in_words;
-pub use answer::{Assumed, BlendAnswer, Contradiction, Headroom, WaterAnswer, WaterResidue, water};
+pub use answer::{
+    Assumed, BlendResponse, Contradiction, Headroom, WaterResidue, WaterResponse, water,
+};
 pub(crate) use carbonate::Carbonate;
 pub use report::{BlendRequest, BlendTarget, HeadroomRequest, WaterReport, WaterRequest};
 
-use crate::error::SolutionError;
+use guardcell_error::Error;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::basis::{CaCO3, Of};
 use guardcell_units::quantity::{
@@ -30,7 +32,7 @@ use guardcell_units::quantity::{
 /// let report = WaterReport::from_toml("ca_mg_l = 80\nmg_mg_l = 6\nalkalinity_mg_l_caco3 = 180\nna_mg_l = 10\ncl_mg_l = 20\nso4_mg_l = 30\nph = 7.5\n")?;
 /// let water = Water::from_report(&report)?;
 /// assert!((in_mmol_per_l(water.composition()[Solute::Ca]) - 1.996).abs() < 0.001);
-/// # Ok::<(), guardcell_solution::SolutionError>(())
+/// # Ok::<(), guardcell_solution::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Water {
@@ -67,19 +69,19 @@ impl Water {
         }
     }
 
-    /// Completes a report (see [`WaterAnswer`] for what was assumed).
+    /// Completes a report (see [`WaterResponse`] for what was assumed).
     ///
     /// # Errors
-    /// [`SolutionError`] with a JSON Pointer for a figure that cannot be, or where nothing at all
+    /// [`Error`] with a JSON Pointer for a figure that cannot be, or where nothing at all
     /// is stated.
     ///
     /// ```
     /// use guardcell_solution::{Water, WaterReport};
     /// let w = Water::from_report(&WaterReport::from_toml("ec_us_cm = 450\n")?)?;
     /// assert!(!w.assumed().is_empty());
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn from_report(report: &WaterReport) -> Result<Self, SolutionError> {
+    pub fn from_report(report: &WaterReport) -> Result<Self, Error> {
         complete::complete(report).map(|c| c.water)
     }
 
@@ -150,7 +152,7 @@ impl Water {
     /// let report = WaterReport::from_toml("ca_mg_l = 80\nalkalinity_mg_l_caco3 = 200\nph = 7.5\n")?;
     /// let r = Water::from_report(&report)?.residue();
     /// assert!((r.scale_caco3_mg_l - 199.8).abs() < 0.5);
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn residue(&self) -> WaterResidue {

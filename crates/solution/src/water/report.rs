@@ -1,13 +1,15 @@
 //! What a water report and a question about it look like on the wire.
 
-use crate::error::SolutionError;
 use crate::label::Label;
+use guardcell_call::{Bound, Bounded, Limited, bounds};
+use guardcell_error::Error;
 use serde::{Deserialize, Serialize};
 
-/// A water report. Every figure is optional; what is left out is completed and marked as assumed.
+/// A water report. Every figure is optional; omitted figures are completed and marked as assumed.
 /// Fields without a unit in their name take text with a unit.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields, default)]
 pub struct WaterReport {
     /// A name for the water.
@@ -82,20 +84,49 @@ pub struct WaterReport {
     pub po4_mg_l: Option<f64>,
 }
 
+/// Highest concentration of one constituent that is accepted.
+const MG_L: Bound = Bound::number(0.0, 20_000.0, "mg/L");
+
+bounds! { WaterReport {
+    name: Bound::text(0, 200),
+    ec_us_cm: Bound::number(0.0, 20_000.0, "µS/cm"),
+    ec_temp_c: Bound::number(0.0, 40.0, "°C"),
+    ec: Bound::text(0, 200),
+    ph: Bound::number(3.0, 11.0, ""),
+    temp_c: Bound::number(0.0, 40.0, "°C"),
+    hardness: Bound::text(0, 200),
+    alkalinity: Bound::text(0, 200),
+    hardness_mg_l_caco3: MG_L,
+    alkalinity_mg_l_caco3: MG_L,
+    hco3_mg_l: MG_L,
+    ca_mg_l: MG_L,
+    mg_mg_l: MG_L,
+    na_mg_l: MG_L,
+    k_mg_l: MG_L,
+    nh4_mg_l: MG_L,
+    nh4_n_mg_l: MG_L,
+    cl_mg_l: MG_L,
+    so4_mg_l: MG_L,
+    no3_mg_l: MG_L,
+    no3_n_mg_l: MG_L,
+    p_mg_l: MG_L,
+    po4_mg_l: MG_L,
+} }
+
 impl WaterReport {
     /// A report from a TOML document with the fields of [`WaterReport`].
     ///
     /// # Errors
-    /// [`SolutionError`] with line and column where the text is not TOML, a field is not known or
+    /// [`Error`] with line and column where the text is not TOML, a field is not known or
     /// the file is empty; with a JSON Pointer where a figure cannot be.
     ///
     /// ```
     /// use guardcell_solution::WaterReport;
     /// let r = WaterReport::from_toml("hardness = \"14 °dH\"\nph = 7.6\n")?;
     /// assert_eq!(r.ph, Some(7.6));
-    /// # Ok::<(), guardcell_solution::SolutionError>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
-    pub fn from_toml(text: &str) -> Result<Self, SolutionError> {
+    pub fn from_toml(text: &str) -> Result<Self, Error> {
         super::complete::report_from_toml(text)
     }
 
@@ -108,7 +139,7 @@ impl WaterReport {
     /// use guardcell_solution::WaterReport;
     /// assert!(WaterReport::from_json("{\"ph\": 7.6}").is_ok());
     /// ```
-    pub fn from_json(text: &str) -> Result<Self, SolutionError> {
+    pub fn from_json(text: &str) -> Result<Self, Error> {
         super::complete::report_from_json(text)
     }
 }
@@ -117,6 +148,7 @@ impl WaterReport {
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
+#[non_exhaustive]
 pub struct WaterRequest {
     /// The report.
     pub water: WaterReport,
@@ -128,9 +160,32 @@ pub struct WaterRequest {
     pub blend: Option<BlendRequest>,
 }
 
+impl WaterRequest {
+    /// A question about this water.
+    #[must_use]
+    pub fn new(water: WaterReport) -> Self {
+        Self { water, headroom: None, blend: None }
+    }
+
+    /// The same with the feed headroom under a ceiling.
+    #[must_use]
+    pub fn with_headroom(mut self, headroom: HeadroomRequest) -> Self {
+        self.headroom = Some(headroom);
+        self
+    }
+
+    /// The same with a blend with softer water.
+    #[must_use]
+    pub fn with_blend(mut self, blend: BlendRequest) -> Self {
+        self.blend = Some(blend);
+        self
+    }
+}
+
 /// How much feed fits under a ceiling of EC.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct HeadroomRequest {
     /// The highest specific conductance (25 °C) of water and feed together, µS/cm.
@@ -140,12 +195,16 @@ pub struct HeadroomRequest {
     pub label: Option<Label>,
 }
 
+bounds! { HeadroomRequest {
+    ceiling_ec25_us_cm: Bound::above(0.0, 1e5, "µS/cm"),
+} }
+
 /// A blend of this water with softer water.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct BlendRequest {
-    /// The softer water's report; left out, it is taken as pure water and the answer says so.
+    /// The softer water's report; if omitted, it is taken as pure water and the answer says so.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub with: Option<WaterReport>,
     /// What the blend should reach.
@@ -155,6 +214,7 @@ pub struct BlendRequest {
 /// What a blend should reach.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum BlendTarget {
     /// Specific conductance (25 °C), µS/cm.
@@ -169,4 +229,37 @@ pub enum BlendTarget {
     ClMgL(f64),
     /// The carbonate scale the blend leaves when it dries, mg/L as CaCO3.
     ScaleMgLCaco3(f64),
+}
+
+impl BlendTarget {
+    /// The figure and the name of its field.
+    pub(super) const fn wanted(self) -> (f64, &'static str) {
+        match self {
+            Self::Ec25UsCm(v) => (v, "ec25_us_cm"),
+            Self::AlkalinityMgLCaco3(v) => (v, "alkalinity_mg_l_caco3"),
+            Self::HardnessMgLCaco3(v) => (v, "hardness_mg_l_caco3"),
+            Self::NaMgL(v) => (v, "na_mg_l"),
+            Self::ClMgL(v) => (v, "cl_mg_l"),
+            Self::ScaleMgLCaco3(v) => (v, "scale_mg_l_caco3"),
+        }
+    }
+}
+
+impl Bounded for BlendTarget {
+    const BOUNDS: &'static [(&'static str, Bound)] = &[
+        ("ec25_us_cm", Bound::number(0.0, 20_000.0, "µS/cm")),
+        ("alkalinity_mg_l_caco3", MG_L),
+        ("hardness_mg_l_caco3", MG_L),
+        ("na_mg_l", MG_L),
+        ("cl_mg_l", MG_L),
+        ("scale_mg_l_caco3", MG_L),
+    ];
+
+    fn check_bounds(&self) -> Result<(), Error> {
+        let (value, name) = self.wanted();
+        Self::BOUNDS
+            .iter()
+            .filter(|(field, _)| *field == name)
+            .try_for_each(|(field, bound)| value.check(bound, &format!("/{field}")))
+    }
 }

@@ -69,17 +69,17 @@ calls! {
         "One bucket, the order of the plants and every mister fill; needs `feed`";
     "/v1/rescues" "rescue-request": advice::RescueRequest => "rescue-plan": advice::RescuePlan, advice::rescue,
         "The soaks of a rootless plant";
-    "/v1/recipes" "recipe-request": solution::RecipeRequest => "recipe": solution::Recipe, solution::recipe,
+    "/v1/recipes" "recipe-request": solution::RecipeRequest => "recipe-response": solution::RecipeResponse, solution::recipe,
         "What to weigh of which product for a target, in this water";
-    "/v1/waters" "water-request": solution::WaterRequest => "water-answer": solution::WaterAnswer, solution::water,
+    "/v1/waters" "water-request": solution::WaterRequest => "water-response": solution::WaterResponse, solution::water,
         "A water report completed, with headroom, blend and residue";
-    "/v1/solutions" "solution-request": solution::SolutionRequest => "solution-report": solution::SolutionReport, solution::analyse,
+    "/v1/solutions" "solution-request": solution::SolutionRequest => "solution-response": solution::SolutionResponse, solution::analyse,
         "Conductivity, pH, species and saturation of one composition";
-    "/v1/meters" "meter-request": solution::MeterRequest => "meter-answer": solution::MeterAnswer, solution::meter,
+    "/v1/meters" "meter-request": solution::MeterRequest => "meter-response": solution::MeterResponse, solution::meter,
         "What a meter reading says of the feed strength";
-    "/v1/acids" "acid-request": solution::AcidRequest => "acid-answer": solution::AcidAnswer, solution::acid,
+    "/v1/acids" "acid-request": solution::AcidRequest => "acid-response": solution::AcidResponse, solution::acid,
         "How much acid brings a water to a target, with the cautions";
-    "/v1/tanks" "tank-request": solution::TankRequest => "tank-answer": solution::TankAnswer, solution::tank,
+    "/v1/tanks" "tank-request": solution::TankRequest => "tank-response": solution::TankResponse, solution::tank,
         "Which concentrates may share a stock tank";
     "/v1/conversions" "convert-request": units::ConvertRequest => "convert": units::Convert, units::convert::convert,
         "A quantity of the trade in another unit or basis";

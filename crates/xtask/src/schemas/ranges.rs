@@ -65,44 +65,6 @@ const TYPES: &[(&str, &[Range])] = &[
     ),
     ("DayRequest", &[("latitude_deg", -90.0, 90.0), ("longitude_deg", -180.0, 180.0)]),
     ("HourOfAir", &[("temp_c", -50.0, 70.0), ("vpd_kpa", 0.0, 20.0)]),
-    ("SolutionRequest", &[("temp_c", 0.0, 40.0), ("ph", 0.0, 14.0)]),
-    (
-        "Label",
-        &[
-            ("density_kg_l", 0.8, 2.0),
-            ("bulk_density_kg_l", 0.2, 2.0),
-            ("soluble_percent", 0.1, 100.0),
-        ],
-    ),
-    (
-        "WaterReport",
-        &[
-            ("ec_us_cm", 0.0, 20_000.0),
-            ("ec_temp_c", 0.0, 40.0),
-            ("ph", 3.0, 11.0),
-            ("temp_c", 0.0, 40.0),
-        ],
-    ),
-    ("RecipeRequest", &[("temp_c", 0.0, 40.0)]),
-    (
-        "Ceilings",
-        &[
-            ("ec25_us_cm", 0.0, 1e5),
-            ("urea_n_percent", 0.0, 100.0),
-            ("ammoniacal_n_percent", 0.0, 100.0),
-            ("na_mg_l", 0.0, 1e6),
-            ("cl_mg_l", 0.0, 1e6),
-        ],
-    ),
-    ("MeterRequest", &[("uncompensated_at_c", 0.0, 40.0), ("accuracy_percent", 0.0, 50.0)]),
-    (
-        "AcidRequest",
-        &[("strength_percent", 0.1, 100.0), ("density_kg_l", 0.9, 1.9), ("volume_l", 0.001, 1e6)],
-    ),
-    ("AcidTarget", &[("ph", 4.0, 8.3), ("alkalinity_mg_l_caco3", 0.0, 1000.0)]),
-    ("MeterReading", &[("ec_us_cm", 0.0, 200_000.0)]),
-    ("TankRequest", &[("stock_l", 0.01, 1e5), ("coldest_c", 0.0, 40.0)]),
-    ("TankProduct", &[("per_litre", 1e-6, 100.0)]),
     ("ConvertRequest", &[("ec_percent_per_k", 0.0, 10.0)]),
     ("SearchRequest", &[("limit", 1.0, 50.0)]),
     // The kinds of an entry stand within it, as its forms.
@@ -147,16 +109,7 @@ const TYPES: &[(&str, &[Range])] = &[
 ];
 
 /// Types whose every number has one range.
-const WHOLE: &[(&str, f64, f64)] =
-    &[("Guaranteed", 0.0, 100.0), ("Dissolved", 0.0, 1000.0), ("IonsMmolL", 0.0, 10_000.0)];
-
-/// Numbers above nought, by type and field, with the highest accepted.
-const ABOVE_NOUGHT: &[(&str, &str, f64)] = &[
-    ("RecipeRequest", "volume_l", 1e6),
-    ("HeadroomRequest", "ceiling_ec25_us_cm", f64::INFINITY),
-    ("ScaleResolution", "mass_g", 1e4),
-    ("ScaleResolution", "volume_ml", 1e4),
-];
+const WHOLE: &[(&str, f64, f64)] = &[("Dissolved", 0.0, 1000.0)];
 
 /// Formats of RFC 3339 and lengths of text, by type and field.
 const TEXTS: &[(&str, &str, &str)] = &[
@@ -175,10 +128,6 @@ const TEXTS: &[(&str, &str, &str)] = &[
     ("SiteDescription", "areas", r#"{"minItems": 1}"#),
 ];
 
-/// Numbers of a label may stand as text with a decimal comma.
-const ALSO_TEXT: &[(&str, &[&str])] =
-    &[("Guaranteed", &[]), ("Label", &["density_kg_l", "bulk_density_kg_l", "soluble_percent"])];
-
 /// Adds what is known of this type to its schema.
 pub(super) fn add(name: &str, schema: &mut Value) {
     // A choice of forms: each form has its own fields.
@@ -188,7 +137,6 @@ pub(super) fn add(name: &str, schema: &mut Value) {
     let Some(Value::Object(fields)) = schema.get_mut("properties") else { return };
     let whole = WHOLE.iter().find(|w| w.0 == name);
     let ranges = TYPES.iter().find(|t| t.0 == name).map_or(&[][..], |t| t.1);
-    let also_text = ALSO_TEXT.iter().find(|t| t.0 == name);
     for (field, schema) in fields.iter_mut() {
         if !schema.get("type").is_some_and(is_number) {
             continue;
@@ -200,15 +148,6 @@ pub(super) fn add(name: &str, schema: &mut Value) {
         if let Some((_, low, high)) = ranges.iter().find(|r| r.0 == field) {
             limit(schema, "minimum", *low);
             limit(schema, "maximum", *high);
-        }
-        for (_, _, high) in ABOVE_NOUGHT.iter().filter(|a| a.0 == name && a.1 == field) {
-            limit(schema, "exclusiveMinimum", 0.0);
-            limit(schema, "maximum", *high);
-        }
-        let text = also_text.is_some_and(|(_, f)| f.is_empty() || f.contains(&field.as_str()));
-        if text && let Some(map) = schema.as_object_mut() {
-            map.insert("type".into(), json!(["number", "string", "null"]));
-            map.insert("pattern".into(), json!("^[0-9]{1,3}([.,][0-9]{1,9})?( ?%)?$"));
         }
     }
     for (_, field, text) in TEXTS.iter().filter(|t| t.0 == name) {

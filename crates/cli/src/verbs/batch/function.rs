@@ -176,26 +176,25 @@ pub(crate) fn table(
         BatchFunction::Meter => {
             let label = once.label.ok_or("--label")?;
             rows(columns, move |row: MeterRow| {
-                solution::meter(&MeterRequest {
-                    label: label.clone(),
-                    water: once.water.clone(),
-                    reading: row.reading,
-                    uncompensated_at_c: row.uncompensated_at_c,
-                    accuracy_percent: row.accuracy_percent,
-                })
+                let mut request = MeterRequest::new(label.clone(), row.reading);
+                request.water.clone_from(&once.water);
+                request.uncompensated_at_c = row.uncompensated_at_c;
+                request.accuracy_percent = row.accuracy_percent;
+                solution::meter(&request)
             })
         }
         BatchFunction::Acid => {
             let water = once.water.ok_or("--water")?;
             rows(columns, move |row: AcidRow| {
-                solution::acid(&AcidRequest {
-                    water: water.clone(),
-                    acid: row.acid,
-                    strength_percent: row.strength_percent,
-                    density_kg_l: row.density_kg_l,
-                    target: row.target,
-                    volume_l: row.volume_l,
-                })
+                let mut request = AcidRequest::new(
+                    water.clone(),
+                    row.acid,
+                    row.strength_percent,
+                    row.target,
+                    row.volume_l,
+                );
+                request.density_kg_l = row.density_kg_l;
+                solution::acid(&request)
             })
         }
         BatchFunction::Advise => {
@@ -272,12 +271,12 @@ fn schema<T: JsonSchema>() -> Value {
 pub(crate) fn answer_schema(function: BatchFunction) -> Value {
     match function {
         BatchFunction::Convert => schema::<units::convert::Convert>(),
-        BatchFunction::Recipe => schema::<solution::Recipe>(),
-        BatchFunction::Water => schema::<solution::WaterAnswer>(),
-        BatchFunction::Solution => schema::<solution::SolutionReport>(),
-        BatchFunction::Meter => schema::<solution::MeterAnswer>(),
-        BatchFunction::Acid => schema::<solution::AcidAnswer>(),
-        BatchFunction::Tank => schema::<solution::TankAnswer>(),
+        BatchFunction::Recipe => schema::<solution::RecipeResponse>(),
+        BatchFunction::Water => schema::<solution::WaterResponse>(),
+        BatchFunction::Solution => schema::<solution::SolutionResponse>(),
+        BatchFunction::Meter => schema::<solution::MeterResponse>(),
+        BatchFunction::Acid => schema::<solution::AcidResponse>(),
+        BatchFunction::Tank => schema::<solution::TankResponse>(),
         BatchFunction::Air => schema::<film::AirReport>(),
         BatchFunction::Film => schema::<film::FilmReport>(),
         BatchFunction::Day => schema::<clock::DayReport>(),
