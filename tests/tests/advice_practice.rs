@@ -256,7 +256,7 @@ fn the_growers_own_threshold_decides_and_is_named() {
             .cautions
             .iter()
             .filter(|c| c.code == "threshold-learned")
-            .map(|c| c.says.clone())
+            .map(|c| c.message.clone())
             .collect();
         (a.plants[0].feed_strength_mg_l.unwrap_or(0.0), said)
     };

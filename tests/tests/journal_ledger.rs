@@ -151,7 +151,7 @@ fn sums_by_week_are_those_done_by_hand() {
     // 0.4 L of pot bears 140 mg a week: week 26 is over it.
     assert!(close(p.weeks[0].ceiling_mg.unwrap(), 0.4 * practice::POT_WEEKLY_SALTS.value));
     assert_eq!(codes(p), ["weekly-ceiling"]);
-    assert_eq!(p.warnings[0].because["week"], "2026-W26");
+    assert_eq!(p.warnings[0].inputs["week"], "2026-W26");
     assert_eq!(p.warnings[0].sources, ["common practice, no source"]);
     // Due: an ordinary potted plant every second day, a pot flushed every 28 days.
     assert_eq!(p.last_fed.as_deref(), Some("2026-06-25T05:00:00+01:00"));
@@ -225,7 +225,7 @@ fn rounds_too_close_and_a_flush_overdue_are_warned_of() {
         .plants
         .iter()
         .map(|p| {
-            p.warnings.iter().find(|w| w.code == "fed-recently").unwrap().because["too_soon"]
+            p.warnings.iter().find(|w| w.code == "fed-recently").unwrap().inputs["too_soon"]
                 .clone()
         })
         .collect();

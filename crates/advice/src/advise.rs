@@ -1,20 +1,22 @@
-//! Advice for each plant: feed, wait, water only, or leave alone; when, how strong, and why.
+//! AdviceResponse for each plant: feed, wait, water only, or leave alone; when, how strong, and why.
 
-use crate::answer::{Advice, OpeningAnswer, PlantAdvice, Remedy, Verdict, WeeklyDose, Window};
+use crate::answer::{AdviceResponse, PlantOpening, PlantAdvice, Remedy, Verdict, WeeklyDose, Window};
 use crate::course::Course;
-use crate::error::RequestError;
+use crate::error::below;
 use crate::moment::{self, rfc3339};
 use crate::plant::{self, CheckedPlant};
 use crate::practice;
 use crate::readings::{self, Series};
-use crate::reason::{Code, Reason};
+use crate::reason::{ReasonCode, Reason};
 use crate::request::{AdviceRequest, Growth, Setting, Standing};
 use crate::round::volume;
 use crate::site::{self, CheckedSite};
 use crate::situation::Situation;
 use crate::unknowns;
 use crate::windows::{self, Block, Relax, Search, Searched, phase_word, three_digits};
+use guardcell_call::Bounded;
 use guardcell_clock::{Code as ClockCode, Opening, Phase, Preference};
+use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::practice as p;
 use guardcell_units::quantity::Ratio;
 use guardcell_units::uom::si::ratio::ratio;
@@ -28,7 +30,7 @@ uptake through the cuticle goes on with stomata shut.";
 /// Advises on every plant of a request. Pure, deterministic and total.
 ///
 /// # Errors
-/// [`RequestError`] with a JSON Pointer to what is wrong: a value out of range, two plants with
+/// [`Error`] with a JSON Pointer to what is wrong: a value out of range, two plants with
 /// one id, an unknown area or zone, readings that do not reach, a label or water that cannot be.
 ///
 /// ```
@@ -54,20 +56,14 @@ uptake through the cuticle goes on with stomata shut.";
 /// assert_eq!(advice.plants[0].reasons[0].code, "not-growing");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn advise(request: &AdviceRequest) -> Result<Advice, RequestError> {
-    let site = site::checked(&request.site)?;
+pub fn advise(request: &AdviceRequest) -> Result<AdviceResponse, Error> {
+    request.check_bounds()?;
+    let site = site::checked(&request.site).map_err(|e| e.within("/site"))?;
     let from = moment::start(&request.at, &site.zone)?;
-    if !(1..=168).contains(&request.hours) {
-        return Err(RequestError::value(
-            "/hours",
-            format!("{} hours", request.hours),
-            "look ahead 1 to 168 hours",
-        ));
-    }
     let start = from.timestamp();
     let end =
         start.checked_add(SignedDuration::from_hours(i64::from(request.hours))).map_err(|_| {
-            RequestError::value("/at", "the time is past the calendar", "an earlier one")
+            Error::new(Code::OutOfRange, "the time is past the calendar", "an earlier one").at("/at")
         })?;
     let plants = plant::checked(&request.plants, &site)?;
     let all = readings::checked(&request.readings)?;
@@ -82,7 +78,7 @@ pub fn advise(request: &AdviceRequest) -> Result<Advice, RequestError> {
         }
         let series = Series::of_area(&all, &area.id);
         if !series.covers_any(start, end) {
-            return Err(no_readings(area.id.clone(), &series, start, end, &site));
+            return Err(no_readings(&area.id, &series, start, end, &site));
         }
         if let Some(reason) = ends_early(&series, &area.description.name, end, &site) {
             cautions.push(reason);
@@ -97,7 +93,7 @@ pub fn advise(request: &AdviceRequest) -> Result<Advice, RequestError> {
         }
     }
     let cited = crate::sources::cited(answers.iter().flat_map(|a| &a.reasons).chain(&cautions));
-    Ok(Advice {
+    Ok(AdviceResponse {
         site: request.site.name.clone(),
         from: rfc3339(&from),
         to: rfc3339(&site.local(end)),
@@ -107,45 +103,44 @@ pub fn advise(request: &AdviceRequest) -> Result<Advice, RequestError> {
     })
 }
 
-fn known_areas(request: &AdviceRequest, site: &CheckedSite) -> Result<(), RequestError> {
+fn known_areas(request: &AdviceRequest, site: &CheckedSite) -> Result<(), Error> {
     for (i, r) in request.readings.iter().enumerate() {
-        if let Some(id) = &r.area
-            && site.area(id).is_none()
-        {
-            return Err(RequestError::UnknownArea {
-                pointer: format!("/readings/{i}/area"),
-                area: id.clone(),
-                known: site.known_areas(),
-            });
+        if let Some(id) = &r.area {
+            site.known_area(id).map_err(|e| e.at(format!("/readings/{i}/area")))?;
         }
     }
     Ok(())
 }
 
 fn no_readings(
-    area: String,
+    area: &str,
     series: &Series,
     from: Timestamp,
     to: Timestamp,
     site: &CheckedSite,
-) -> RequestError {
+) -> Error {
     if let Some((t, _)) = series.single() {
-        return RequestError::value(
-            "/readings/0/time",
+        return Error::new(
+            Code::Missing,
             format!(
                 "the only reading of {area:?} is of {} and does not describe the air at {}",
                 rfc3339(&site.local(t)),
                 rfc3339(&site.local(from))
             ),
             format!("give a reading no older than {} h", p::READING_AGE_MOST.value),
-        );
+        )
+        .at("/readings");
     }
-    RequestError::NoReadings {
-        pointer: "/readings".into(),
-        area,
-        from: rfc3339(&site.local(from)),
-        to: rfc3339(&site.local(to)),
-    }
+    Error::new(
+        Code::Missing,
+        format!(
+            "no readings for the area {area:?} between {} and {}",
+            rfc3339(&site.local(from)),
+            rfc3339(&site.local(to))
+        ),
+        "give readings that cover this time, or another `at`",
+    )
+    .at("/readings")
 }
 
 fn ends_early(series: &Series, area: &str, end: Timestamp, site: &CheckedSite) -> Option<Reason> {
@@ -154,7 +149,7 @@ fn ends_early(series: &Series, area: &str, end: Timestamp, site: &CheckedSite) -
     (end.duration_since(last) > SignedDuration::from_hours(1)).then(|| {
         let last = rfc3339(&site.local(last));
         Reason::new(
-            Code::ReadingsEnd,
+            ReasonCode::ReadingsEnd,
             format!("The readings of {area} end at {last}; nothing is advised past them."),
         )
         .with("last_reading", last)
@@ -165,7 +160,7 @@ fn one(
     plant: &CheckedPlant<'_>,
     course: &Course<'_>,
     situation: &Situation<'_>,
-) -> Result<PlantAdvice, RequestError> {
+) -> Result<PlantAdvice, Error> {
     let entry = plant.entry;
     let openings = openings(plant, course)?;
     let mut advice = PlantAdvice {
@@ -220,14 +215,14 @@ struct PlantOpenings {
     reasons: Vec<Reason>,
 }
 
-fn openings(plant: &CheckedPlant<'_>, course: &Course<'_>) -> Result<PlantOpenings, RequestError> {
+fn openings(plant: &CheckedPlant<'_>, course: &Course<'_>) -> Result<PlantOpenings, Error> {
     let found = guardcell_clock::openings_in(
         &plant.view,
         course.light(),
         course.air_hours(),
         course.water_status(),
     )
-    .map_err(RequestError::Clock)?;
+    .map_err(|e| below("/site", e))?;
     let mut list = found.openings;
     if plant.view.leafless {
         list = root_times(course);
@@ -258,8 +253,8 @@ fn root_times(course: &Course<'_>) -> Vec<Opening> {
     out
 }
 
-fn opening_answer(o: &Opening) -> OpeningAnswer {
-    OpeningAnswer {
+fn opening_answer(o: &Opening) -> PlantOpening {
+    PlantOpening {
         start: rfc3339(&o.start),
         end: rfc3339(&o.end),
         phase: phase_word(o.phase).to_owned(),
@@ -272,7 +267,7 @@ fn left_alone(plant: &CheckedPlant<'_>) -> Option<Reason> {
     if plant.entry.standing == Standing::Rootless {
         return Some(
             Reason::new(
-                Code::Rootless,
+                ReasonCode::Rootless,
                 format!(
                     "Without roots it gets soaks instead of a place in the round: {:.0} mg/L for \
                      {:.0} min, {:.0} times a day, dry in between (see `guardcell rescue`).",
@@ -287,7 +282,7 @@ fn left_alone(plant: &CheckedPlant<'_>) -> Option<Reason> {
     }
     (plant.growth() == Growth::Resting).then(|| {
         Reason::new(
-            Code::NotGrowing,
+            ReasonCode::NotGrowing,
             "At rest: no feed without active growth. A moving root tip counts as growth; look again next week.",
         )
         .source("common practice, no source")
@@ -300,7 +295,7 @@ fn fed(
     openings: &PlantOpenings,
     search: &Search<'_>,
     searched: &Searched,
-) -> Result<(), RequestError> {
+) -> Result<(), Error> {
     let Some(best) = searched.fed.first() else { return Ok(()) };
     advice.verdict = Verdict::Feed;
     take_windows(advice, &searched.fed, openings, search)?;
@@ -314,7 +309,7 @@ fn fed(
     advice.reasons.push(residue_reason(best, search.tolerance));
     advice.reasons.push(drying_reason(advice.windows.first()));
     if !plant.view.leafless {
-        advice.reasons.push(Reason::new(Code::TimingInferred, TIMING));
+        advice.reasons.push(Reason::new(ReasonCode::TimingInferred, TIMING));
     }
     Ok(())
 }
@@ -325,7 +320,7 @@ fn take_windows(
     found: &[windows::Found],
     openings: &PlantOpenings,
     search: &Search<'_>,
-) -> Result<(), RequestError> {
+) -> Result<(), Error> {
     let Some(best) = found.first() else { return Ok(()) };
     advice.windows = windows::ranked(found, &openings.list, search.course)?;
     advice.feed_strength_mg_l = Some(best.dose.mg_l);
@@ -350,7 +345,7 @@ fn strength_reasons(
     if best.dose.mg_l > cap.value {
         out.push(
             Reason::new(
-                Code::HumidSinglePass,
+                ReasonCode::HumidSinglePass,
                 format!(
                     "At {:.0} % humidity or more and air that hardly moves, an established plant \
                      may get {:.0} mg/L in one pass.",
@@ -365,7 +360,7 @@ fn strength_reasons(
     }
     out.push(
         Reason::new(
-            Code::StrengthByStanding,
+            ReasonCode::StrengthByStanding,
             format!(
                 "{}: at most {:.0} mg/L feed a pass, {}.",
                 capital(standing.word()),
@@ -380,7 +375,7 @@ fn strength_reasons(
     if best.dose.mg_l < cap.value {
         out.push(
             Reason::new(
-                Code::StrengthLowered,
+                ReasonCode::StrengthLowered,
                 format!(
                     "Lowered from {:.0} to {:.0} mg/L: stronger feed would leave visible residue \
                      with more than {:.0} % probability.",
@@ -409,7 +404,7 @@ fn capital(word: &str) -> String {
 fn residue_reason(best: &windows::Found, tolerance: f64) -> Reason {
     let percent = best.worst.residue_probability * 100.0;
     Reason::new(
-        Code::ResidueAcceptable,
+        ReasonCode::ResidueAcceptable,
         format!(
             "Visible residue has a probability of {} at the worst hour of the window, within \
              the tolerance of {:.0} %.",
@@ -426,7 +421,7 @@ fn residue_reason(best: &windows::Found, tolerance: f64) -> Reason {
 fn drying_reason(best: Option<&Window>) -> Reason {
     match best.and_then(|w| w.dry_minutes) {
         Some(m) => Reason::new(
-            Code::DriesBeforeUptake,
+            ReasonCode::DriesBeforeUptake,
             format!(
                 "The leaf is dry after about {m:.0} min; most salt is still outside then and goes \
                  in over hours or days, while the air is humid enough to keep it moist."
@@ -436,7 +431,7 @@ fn drying_reason(best: Option<&Window>) -> Reason {
         None => {
             let driest = best.map_or(0.0, |w| w.driest_rh_percent);
             Reason::new(
-                Code::StaysWet,
+                ReasonCode::StaysWet,
                 format!(
                     "In the air of the window the salts stay liquid and uptake goes on; what turns \
                      solid later is decided by the driest air that follows, {driest:.0} %."
@@ -453,7 +448,7 @@ fn not_fed(
     openings: &PlantOpenings,
     search: &Search<'_>,
     searched: &Searched,
-) -> Result<(), RequestError> {
+) -> Result<(), Error> {
     let obstacle = searched.main_obstacle();
     advice.reasons.push(obstacle_reason(obstacle, plant, search, openings));
     advice.reasons.extend(openings.reasons.iter().cloned());
@@ -477,17 +472,17 @@ fn obstacle_reason(
 ) -> Reason {
     match obstacle {
         None => openings.reasons.first().cloned().unwrap_or_else(|| {
-            Reason::new(Code::NoLeafOpening, "No opening is expected in the time looked at.")
+            Reason::new(ReasonCode::NoLeafOpening, "No opening is expected in the time looked at.")
         }),
         Some(Block::NoReading) => Reason::new(
-            Code::ReadingsEnd,
+            ReasonCode::ReadingsEnd,
             "There are no readings of the air for the hours in which its stomata open.",
         ),
         Some(Block::NotDue) => {
             let due = plant.due().map(|t| rfc3339(&t)).unwrap_or_default();
             let interval = practice::interval(plant.entry.standing, plant.entry.setting);
             Reason::new(
-                Code::FedRecently,
+                ReasonCode::FedRecently,
                 format!(
                     "Fed less than {} ago: due again from {due}.",
                     if interval.value > 1.0 {
@@ -506,11 +501,11 @@ fn obstacle_reason(
             .iter()
             .find(|o| windows::rank_weight(o.preference.rank) <= 0.0)
             .map_or_else(
-                || Reason::new(Code::NoLeafOpening, "Practice refuses every opening."),
+                || Reason::new(ReasonCode::NoLeafOpening, "Practice refuses every opening."),
                 preference_reason,
             ),
         Some(Block::TooCold) => Reason::new(
-            Code::TooCold,
+            ReasonCode::TooCold,
             format!(
                 "The air is below {:.0} °C while its stomata are open: growth is slow and leaves \
                  stay wet.",
@@ -520,7 +515,7 @@ fn obstacle_reason(
         .with("temp_least_c", p::FEED_TEMPERATURE_LEAST.value)
         .from_parameter(p::FEED_TEMPERATURE_LEAST),
         Some(Block::TooSunny) => Reason::new(
-            Code::TooSunny,
+            ReasonCode::TooSunny,
             format!(
                 "The sun gives more than {:.0} W/m² while its stomata are open.",
                 p::SUN_RADIATION_MOST.value
@@ -529,16 +524,16 @@ fn obstacle_reason(
         .with("radiation_most_w_m2", p::SUN_RADIATION_MOST.value)
         .from_parameter(p::SUN_RADIATION_MOST),
         Some(Block::NobodyThere) => Reason::new(
-            Code::OutsideWorkingHours,
+            ReasonCode::OutsideWorkingHours,
             "Its stomata open only while nobody is there by the working hours of the site.",
         ),
         Some(Block::WetNight) => Reason::new(
-            Code::WetNight,
+            ReasonCode::WetNight,
             "The leaves would stay wet in the dark for longer than is held safe at this temperature.",
         )
         .source("sirjusingh1996effect"),
         Some(Block::Scale) => Reason::new(
-            Code::ScaleFromWater,
+            ReasonCode::ScaleFromWater,
             format!(
                 "The water alone would leave visible scale with more than {:.0} % probability in \
                  every opening, with or without feed.",
@@ -547,7 +542,7 @@ fn obstacle_reason(
         )
         .with("tolerance", search.tolerance),
         Some(Block::Residue) => Reason::new(
-            Code::ResidueTooLikely,
+            ReasonCode::ResidueTooLikely,
             format!(
                 "Even {:.0} mg/L would leave visible residue with more than {:.0} % probability \
                  in every opening.",
@@ -562,7 +557,7 @@ fn obstacle_reason(
 }
 
 /// What would make a window, found by searching again with one thing changed.
-fn remedies(search: &Search<'_>, openings: &PlantOpenings) -> Result<Vec<Remedy>, RequestError> {
+fn remedies(search: &Search<'_>, openings: &PlantOpenings) -> Result<Vec<Remedy>, Error> {
     let changes = [
         (
             "be there outside the working hours of the site",
@@ -604,7 +599,7 @@ fn weekly(advice: &mut PlantAdvice, plant: &CheckedPlant<'_>, course: &Course<'_
     if let Some(ceiling) = ceiling_mg {
         advice.reasons.push(
             Reason::new(
-                Code::WeeklyCeiling,
+                ReasonCode::WeeklyCeiling,
                 format!(
                     "Leaf and root together give the pot {total:.0} mg of feed a week, {} its \
                      ceiling of {ceiling:.0} mg.",
@@ -622,7 +617,7 @@ fn weekly(advice: &mut PlantAdvice, plant: &CheckedPlant<'_>, course: &Course<'_
     {
         advice.reasons.push(
             Reason::new(
-                Code::FlushDue,
+                ReasonCode::FlushDue,
                 format!("A flush of the pot with plain water is due since {}.", due.date()),
             )
             .with("flush_due", due.date().to_string())

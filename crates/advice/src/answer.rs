@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 /// Advice for a collection.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Advice {
+pub struct AdviceResponse {
     /// The site it is for.
     pub site: String,
     /// Start of the time looked at, RFC 3339.
@@ -84,7 +84,7 @@ pub struct PlantAdvice {
     /// When its stomata open.
     pub opens: Opens,
     /// The openings in the time looked at.
-    pub openings: Vec<OpeningAnswer>,
+    pub openings: Vec<PlantOpening>,
     /// The windows, best first; the second is the runner-up.
     pub windows: Vec<Window>,
     /// Feed strength of the best window, mg/L of dissolved feed; 0 for plain water; none where
@@ -114,7 +114,7 @@ pub struct PlantAdvice {
 /// An interval in which the stomata of a plant are expected open.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct OpeningAnswer {
+pub struct PlantOpening {
     /// Start, RFC 3339.
     pub start: String,
     /// End, RFC 3339.

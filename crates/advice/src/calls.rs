@@ -1,158 +1,143 @@
-//! The calls of this crate.
+//! The functions of this crate that other programs can call.
 
-use crate::{Advice, AdviceRequest, RescuePlan, RescueRequest, chart, round};
-use guardcell_call::{Call, Error, Group};
+use crate::chart::{
+    DayRibbonRequest, DayRibbonResponse, StrengthChartRequest, StrengthChartResponse, ribbon,
+    strength_chart,
+};
+use crate::round::RoundResponse;
+use crate::{
+    AdviceRequest, AdviceResponse, RescueRequest, RescueResponse, advise, rescue, round,
+};
+use guardcell_call::{Call, Group};
+use guardcell_error::Error;
 
-/// For each plant: feed, wait, water only or leave alone.
-#[derive(Clone, Copy, Debug)]
+/// Advice for each plant of a collection.
+#[derive(Debug, Clone, Copy)]
 pub struct Advise;
 
 impl Call for Advise {
     type Request = AdviceRequest;
-    type Response = Advice;
+    type Response = AdviceResponse;
     const NAME: &'static str = "advise";
     const PATH: &'static str = "advice";
     const GROUP: Group = Group::Advice;
     const SUMMARY: &'static str =
         "For each plant: feed, wait, water only or leave alone; when, how strong, and why";
-    const DESCRIPTION: &'static str = "Weighs the opening of the stomata, the drying of the film, \
-        the risk of residue and of a wet night, and the state of each plant, over the hours from \
-        `at`. Every verdict carries its reasons with sources, the inputs they rest on, and what is \
-        unknown. The product's own label comes first.";
+    const DESCRIPTION: &'static str = "Needs a site, the air (readings or a forecast) and plants; \
+        a label and a water report make it exact. Every plant gets a verdict, ranked windows with \
+        the feed strength and the probability of visible residue, reasons with their sources, and \
+        what was not known with how far that moves the answer. Strengths are capped by common \
+        practice; the models can only lower them.";
     const EXAMPLE: &'static str = include_str!("../calls/advise.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::advise(request)?)
+    fn run(request: &AdviceRequest) -> Result<AdviceResponse, Error> {
+        advise(request)
     }
 }
 
-/// One bucket, the order of the plants and every mister fill.
-#[derive(Clone, Copy, Debug)]
+/// The round of a collection.
+#[derive(Debug, Clone, Copy)]
 pub struct Round;
 
 impl Call for Round {
     type Request = AdviceRequest;
-    type Response = round::RoundPlan;
+    type Response = RoundResponse;
     const NAME: &'static str = "round";
     const PATH: &'static str = "rounds";
     const GROUP: Group = Group::Advice;
-    const SUMMARY: &'static str = "One bucket, the order of the plants and every mister fill";
-    const DESCRIPTION: &'static str = "Turns the advice for the same request into a plan: when to \
-        go, what to weigh, how to dilute each fill, in which order to walk, and who is not fed and \
-        why. Needs `feed`.";
-    const EXAMPLE: &'static str = include_str!("../calls/advise.json");
+    const SUMMARY: &'static str =
+        "One bucket, the order of the plants and every mister fill; needs `feed`";
+    const DESCRIPTION: &'static str = "The advice for every plant put into one bucket, a few \
+        sittings and a sequence of mister fills, strongest first. Plants that get nothing are \
+        listed with the reason. Needs the label of the feed, because there is something to weigh.";
+    const EXAMPLE: &'static str = include_str!("../calls/round.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(round::round(request)?)
+    fn run(request: &AdviceRequest) -> Result<RoundResponse, Error> {
+        round(request)
     }
 }
 
 /// The soaks of a rootless plant.
-#[derive(Clone, Copy, Debug)]
+#[derive(Debug, Clone, Copy)]
 pub struct Rescue;
 
 impl Call for Rescue {
     type Request = RescueRequest;
-    type Response = RescuePlan;
+    type Response = RescueResponse;
     const NAME: &'static str = "rescue";
     const PATH: &'static str = "rescues";
     const GROUP: Group = Group::Advice;
     const SUMMARY: &'static str = "The soaks of a rootless plant";
-    const DESCRIPTION: &'static str = "A calendar of soaks in weak feed for a plant without working \
-        roots, each placed where its stomata open and the leaf dries before night.";
+    const DESCRIPTION: &'static str = "Two short soaks a day, by day for C3 and by night for CAM, \
+        dry in between, with what to look for and when to stop. Common practice throughout; no \
+        trial is known to us.";
     const EXAMPLE: &'static str = include_str!("../calls/rescue.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::rescue(request)?)
+    fn run(request: &RescueRequest) -> Result<RescueResponse, Error> {
+        rescue(request)
     }
 }
 
-/// The highest feed strength that leaves acceptable residue, by humidity and air movement.
-#[derive(Clone, Copy, Debug)]
+/// The safe-strength chart of a product in a water.
+#[derive(Debug, Clone, Copy)]
 pub struct StrengthChart;
 
 impl Call for StrengthChart {
-    type Request = chart::StrengthChartRequest;
-    type Response = chart::StrengthChart;
+    type Request = StrengthChartRequest;
+    type Response = StrengthChartResponse;
     const NAME: &'static str = "strength_chart";
     const PATH: &'static str = "charts/strength";
     const GROUP: Group = Group::Advice;
     const SUMMARY: &'static str =
         "The highest feed strength that leaves acceptable residue, by humidity and air movement";
-    const DESCRIPTION: &'static str = "For one product in one water at one temperature. Over HTTP \
-        `Accept: image/svg+xml` gives the picture instead of the data.";
+    const DESCRIPTION: &'static str = "A table for one product in one water at one temperature, in \
+        steady air. On a real day the driest hour until the next spraying decides, so ask for \
+        advice with readings instead where you have them.";
     const EXAMPLE: &'static str = include_str!("../calls/strength_chart.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(chart::strength_chart(request)?)
+    fn run(request: &StrengthChartRequest) -> Result<StrengthChartResponse, Error> {
+        strength_chart(request)
     }
 }
 
-/// The 24 hours of an area: light, humidity, openings and best windows.
-#[derive(Clone, Copy, Debug)]
+/// The 24-hour ribbon of an area.
+#[derive(Debug, Clone, Copy)]
 pub struct DayRibbon;
 
 impl Call for DayRibbon {
-    type Request = chart::RibbonRequest;
-    type Response = chart::DayRibbon;
+    type Request = DayRibbonRequest;
+    type Response = DayRibbonResponse;
     const NAME: &'static str = "day_ribbon";
     const PATH: &'static str = "charts/day";
     const GROUP: Group = Group::Advice;
     const SUMMARY: &'static str =
-        "The 24 hours of an area: light, humidity, openings and best windows";
-    const DESCRIPTION: &'static str = "The timeline behind the advice for one area. Over HTTP \
-        `Accept: image/svg+xml` gives the picture instead of the data.";
+        "The 24-hour ribbon of an area: light, humidity, openings and best windows";
+    const DESCRIPTION: &'static str = "Takes a request for advice and one of its areas; gives light, \
+        air, when which plants open, and the best window of each group over 24 hours from `at`.";
     const EXAMPLE: &'static str = include_str!("../calls/day_ribbon.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        chart::ribbon(request).map_err(|e| {
-            let error = Error::from(e);
-            // Faults of the advice point into the situation, which is one part of this request.
-            if error.pointer() == "/area" || error.pointer().starts_with("/situation") {
-                error
-            } else {
-                error.within("/situation")
-            }
-        })
+    fn run(request: &DayRibbonRequest) -> Result<DayRibbonResponse, Error> {
+        ribbon(request)
     }
 }
 
-impl From<crate::RequestError> for Error {
-    fn from(e: crate::RequestError) -> Self {
-        use crate::RequestError as R;
-        use guardcell_error::{Code, excerpt};
-        match e {
-            R::Value { pointer, wrong, right } => {
-                Self::new(Code::OutOfRange, wrong, right).at(pointer)
-            }
-            R::DuplicatePlant { pointer, id, .. } => Self::new(
-                Code::DuplicateId,
-                format!("duplicate id {:?}", excerpt(&id, 60)),
-                "give each plant its own id",
-            )
-            .at(pointer),
-            R::UnknownArea { pointer, area, known } => Self::new(
-                Code::Unknown,
-                format!("unknown area {:?}", excerpt(&area, 60)),
-                format!("name one of {known}, or add it to the site"),
-            )
-            .at(pointer),
-            R::UnknownZone { pointer, zone } => Self::new(
-                Code::Unknown,
-                format!("unknown time zone {:?}", excerpt(&zone, 60)),
-                "write it like Europe/London",
-            )
-            .at(pointer),
-            R::NoReadings { pointer, area, from, to } => Self::new(
-                Code::Missing,
-                format!("no readings for the area {:?} from {from} to {to}", excerpt(&area, 60)),
-                "give readings that cover this time, or another `at`",
-            )
-            .at(pointer),
-            R::Feed(e) => e.within("/feed"),
-            R::Water(e) => e.within("/water"),
-            R::Clock(e) => Self::from(e).within("/site"),
-            R::Film(e) => Self::from(e).at("/readings"),
-        }
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn example_is_answered<C: Call>() {
+        let request: C::Request = serde_json::from_str(C::EXAMPLE).unwrap();
+        let response = C::run(&request).unwrap();
+        let json = serde_json::to_string(&response).unwrap();
+        assert!(serde_json::from_str::<C::Response>(&json).is_ok(), "{}", C::NAME);
+    }
+
+    #[test]
+    fn every_example_is_answered() {
+        example_is_answered::<Advise>();
+        example_is_answered::<Round>();
+        example_is_answered::<Rescue>();
+        example_is_answered::<StrengthChart>();
+        example_is_answered::<DayRibbon>();
     }
 }

@@ -1,7 +1,7 @@
 //! The course of the air in one area over the time looked at, in steps, with what a film does at
 //! each: computed once for an area and shared by its plants.
 
-use crate::error::RequestError;
+use crate::error::below;
 use crate::readings::{Air, Series};
 use crate::site::{CheckedArea, CheckedSite};
 use crate::situation::{MixKey, Situation};
@@ -9,6 +9,7 @@ use crate::windows::Relax;
 use guardcell_clock::{
     AirHour, LightHours, WaterStatus, WetNightVerdict, light_hours, wet_in_the_dark, wet_night,
 };
+use guardcell_error::{Code, Error};
 use guardcell_film::wetness::{AirSpan, wetness};
 use guardcell_film::{
     AirSpeed, AirWord, Exposure, Leaf, Mix, MoistAir, Residue, ResidueThreshold, Spraying,
@@ -88,8 +89,8 @@ impl<'a> Course<'a> {
         series: Series,
         start: Timestamp,
         end: Timestamp,
-    ) -> Result<Self, RequestError> {
-        let light = light_hours(&area.site, start, end).map_err(RequestError::Clock)?;
+    ) -> Result<Self, Error> {
+        let light = light_hours(&area.site, start, end).map_err(|e| below("/site", e))?;
         let step = SignedDuration::from_mins(STEP_MINUTES);
         let mut points = Vec::new();
         let mut at = start;
@@ -194,7 +195,7 @@ impl<'a> Course<'a> {
     ///
     /// What is sprayed later dries no sooner. So the drying of films sprayed a few hours apart
     /// bounds that of all between, and only where the bounds disagree is a step followed itself.
-    pub(crate) fn wet_too_long(&self, step: usize) -> Result<bool, RequestError> {
+    pub(crate) fn wet_too_long(&self, step: usize) -> Result<bool, Error> {
         let earlier = step - step % NIGHT_STEPS;
         let later = (earlier + NIGHT_STEPS).min(self.points.len().saturating_sub(1));
         let bounded = self.air(earlier).is_some() && self.air(later).is_some();
@@ -225,12 +226,12 @@ impl<'a> Course<'a> {
         until
     }
 
-    fn dark_too_long(&self, step: usize, until: Timestamp) -> Result<bool, RequestError> {
+    fn dark_too_long(&self, step: usize, until: Timestamp) -> Result<bool, Error> {
         let from = self.time(step);
         let wet = wet_in_the_dark(&self.light, from, until.max(from));
         let mean = self.mean_c(step, self.at(until)).unwrap_or(20.0);
         let night = wet_night(wet, ThermodynamicTemperature::new::<degree_celsius>(mean))
-            .map_err(RequestError::Clock)?;
+            .map_err(|e| below("/site", e))?;
         Ok(night.verdict == WetNightVerdict::TooLong)
     }
 
@@ -262,7 +263,7 @@ impl<'a> Course<'a> {
         mg_l: f64,
         passes: u8,
         relax: Relax,
-    ) -> Result<FilmOutcome, RequestError> {
+    ) -> Result<FilmOutcome, Error> {
         let driest = self.driest_after(step)?;
         let air = self.known_air(driest)?;
         let mix = self.situation.key(mg_l, air.temp_c, relax.pure_water);
@@ -292,7 +293,7 @@ impl<'a> Course<'a> {
         step: usize,
         mg_l: f64,
         relax: Relax,
-    ) -> Result<Option<f64>, RequestError> {
+    ) -> Result<Option<f64>, Error> {
         let air = self.known_air(step)?;
         // The mix that decides the residue serves: temperature hardly moves the drying of water.
         let driest = self.known_air(self.driest_after(step)?)?;
@@ -309,7 +310,7 @@ impl<'a> Course<'a> {
         step: usize,
         passes: u8,
         relax: Relax,
-    ) -> Result<f64, RequestError> {
+    ) -> Result<f64, Error> {
         Ok(self.outcome(step, 0.0, passes, relax)?.residue_probability)
     }
 
@@ -320,7 +321,7 @@ impl<'a> Course<'a> {
         mg_l: f64,
         passes: u8,
         vary: Vary,
-    ) -> Result<f64, RequestError> {
+    ) -> Result<f64, Error> {
         let driest = self.driest_after(step)?;
         let air = self.known_air(driest)?;
         let mut key = self.situation.key(mg_l, air.temp_c, false);
@@ -347,12 +348,12 @@ impl<'a> Course<'a> {
         mix: &Mix,
         passes: u8,
         threshold: &ResidueThreshold,
-    ) -> Result<Residue, RequestError> {
+    ) -> Result<Residue, Error> {
         let spraying = Spraying::one_pass(load()).passes(passes);
         Ok(self.exposure(step, moved)?.residue(mix, &spraying, threshold))
     }
 
-    fn exposure(&self, step: usize, moved: Option<AirWord>) -> Result<Exposure, RequestError> {
+    fn exposure(&self, step: usize, moved: Option<AirWord>) -> Result<Exposure, Error> {
         if let Some(known) = self.exposures.borrow().get(&(step, moved)) {
             return Ok(*known);
         }
@@ -363,24 +364,24 @@ impl<'a> Course<'a> {
         Ok(exposure)
     }
 
-    fn known_air(&self, step: usize) -> Result<Air, RequestError> {
+    fn known_air(&self, step: usize) -> Result<Air, Error> {
         self.air(step).ok_or_else(|| {
-            RequestError::value("/readings", "there is no air at this time", "give readings for it")
+            Error::new(Code::Missing, "there is no air at this time", "give readings for it").at("/readings")
         })
     }
 
     /// The step of the driest air from this one to the end of the day that follows.
-    fn driest_after(&self, step: usize) -> Result<usize, RequestError> {
+    fn driest_after(&self, step: usize) -> Result<usize, Error> {
         self.known_air(step)?;
         Ok(self.driest.get(step).copied().unwrap_or(step))
     }
 
-    fn surroundings(&self, air: Air) -> Result<(Leaf, MoistAir, AirSpeed), RequestError> {
-        let leaf = leaf().absorbing(net_radiation(air)).map_err(RequestError::Film)?;
+    fn surroundings(&self, air: Air) -> Result<(Leaf, MoistAir, AirSpeed), Error> {
+        let leaf = leaf().absorbing(net_radiation(air)).map_err(|e| below("/readings", e))?;
         let moist = moist(air, self.situation.pressure)?;
         let speed = match air.air_m_s {
             Some(v) => AirSpeed::measured(Velocity::new::<meter_per_second>(v))
-                .map_err(RequestError::Film)?,
+                .map_err(|e| below("/readings", e))?,
             None => AirSpeed::from(AirWord::Light),
         };
         Ok((leaf, moist, speed))
@@ -446,13 +447,13 @@ fn net_radiation(air: Air) -> HeatFluxDensity {
     HeatFluxDensity::new::<watt_per_square_meter>(absorbed.min(film::NET_RADIATION_HIGHEST.value))
 }
 
-fn moist(air: Air, pressure: Pressure) -> Result<MoistAir, RequestError> {
+fn moist(air: Air, pressure: Pressure) -> Result<MoistAir, Error> {
     MoistAir::new(
         ThermodynamicTemperature::new::<degree_celsius>(air.temp_c),
         Ratio::new::<percent>(air.rh_percent),
         pressure,
     )
-    .map_err(RequestError::Film)
+    .map_err(|e| below("/readings", e))
 }
 
 fn with_air_speed(air: Air, area: &CheckedArea) -> Air {
@@ -464,7 +465,7 @@ fn air_hours(
     points: &[Point],
     start: Timestamp,
     pressure: Pressure,
-) -> Result<Vec<AirHour>, RequestError> {
+) -> Result<Vec<AirHour>, Error> {
     let mut out = Vec::new();
     for (i, point) in points.iter().enumerate() {
         let Some(air) = point.air else { continue };

@@ -27,14 +27,13 @@ mod windows;
 
 pub use advise::advise;
 pub use answer::{
-    Advice, Citation, ModelledResidue, OpeningAnswer, PlantAdvice, Remedy, Verdict, WeeklyDose,
-    Window,
+    AdviceResponse, Citation, ModelledResidue, PlantAdvice, PlantOpening, Remedy, Verdict,
+    WeeklyDose, Window,
 };
-pub use error::RequestError;
-pub use reason::{Code, Reason, Unknown, codes};
+pub use reason::{Reason, ReasonCode, Unknown, codes};
 pub use request::{
     AdviceRequest, AreaDescription, GrowerSettings, Growth, PlantEntry, Reading, ReadingRange,
     Setting, Shelter, SiteDescription, SizeClass, Standing, WorkingHours,
 };
-pub use rescue::{RescuePlan, RescueRequest, Soak, rescue};
+pub use rescue::{RescueRequest, RescueResponse, Soak, rescue};
 pub use round::round;

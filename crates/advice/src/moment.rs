@@ -1,6 +1,6 @@
 //! Times of the request: the start, dates, hours of the day.
 
-use crate::error::RequestError;
+use guardcell_error::{Code, Error};
 pub(crate) use guardcell_clock::wire::rfc3339;
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
@@ -8,16 +8,12 @@ use jiff::{Timestamp, ZonedDateTime};
 
 /// The start of the time looked at: an RFC 3339 time, or a date, which starts at local noon so
 /// that a night is never cut in two.
-pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<ZonedDateTime, RequestError> {
+pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<ZonedDateTime, Error> {
     if let Ok(t) = at.parse::<Timestamp>() {
         return Ok(t.to_zoned_datetime(zone.clone()));
     }
     let wrong = || {
-        RequestError::value(
-            "/at",
-            format!("{at:?} is neither a date nor a time with an offset"),
-            "write it like 2026-06-21 or 2026-06-21T18:00:00+01:00",
-        )
+        Error::new(Code::InvalidText, format!("{at:?} is neither a date nor a time with an offset"), "write it like 2026-06-21 or 2026-06-21T18:00:00+01:00").at("/at")
     };
     let local = if at.contains('T') || at.contains(' ') {
         at.parse::<DateTime>().map_err(|_| wrong())?
@@ -32,24 +28,16 @@ pub(crate) fn past(
     pointer: &str,
     text: &str,
     zone: &TimeZone,
-) -> Result<ZonedDateTime, RequestError> {
+) -> Result<ZonedDateTime, Error> {
     start(text, zone).map_err(|_| {
-        RequestError::value(
-            pointer,
-            format!("{text:?} is neither a date nor a time with an offset"),
-            "write it like 2026-06-19 or 2026-06-19T05:00:00+01:00",
-        )
+        Error::new(Code::InvalidText, format!("{text:?} is neither a date nor a time with an offset"), "write it like 2026-06-19 or 2026-06-19T05:00:00+01:00").at(pointer)
     })
 }
 
 /// An hour of the day, `HH:MM`.
-pub(crate) fn hour(pointer: &str, text: &str) -> Result<Time, RequestError> {
+pub(crate) fn hour(pointer: &str, text: &str) -> Result<Time, Error> {
     let wrong = || {
-        RequestError::value(
-            pointer,
-            format!("{text:?} is not an hour of the day"),
-            "write it like 06:30",
-        )
+        Error::new(Code::OutOfRange, format!("{text:?} is not an hour of the day"), "write it like 06:30").at(pointer)
     };
     if !text.contains(':') {
         return Err(wrong());

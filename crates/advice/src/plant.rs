@@ -1,13 +1,13 @@
 //! A plant of the request, resolved: what it is, when it opens, what it may get and how often.
 
-use crate::error::RequestError;
 use crate::moment;
 use crate::practice;
-use crate::readings::in_range;
-use crate::reason::{Code, Reason, Unknown};
+use crate::reason::{ReasonCode, Reason, Unknown};
 use crate::request::{Growth, PlantEntry};
 use crate::site::CheckedSite;
+use guardcell_call::Bounded;
 use guardcell_clock::TraitView;
+use guardcell_error::{Code, Error};
 use guardcell_reference::{Grade, Leaf, Opens, Pathway, Trait, leaf_rule, resolve};
 use jiff::ZonedDateTime;
 
@@ -32,23 +32,21 @@ pub(crate) struct CheckedPlant<'a> {
 pub(crate) fn checked<'a>(
     plants: &'a [PlantEntry],
     site: &CheckedSite,
-) -> Result<Vec<CheckedPlant<'a>>, RequestError> {
-    if plants.is_empty() {
-        return Err(RequestError::value("/plants", "there are no plants", "give at least one"));
-    }
+) -> Result<Vec<CheckedPlant<'a>>, Error> {
     let mut seen = std::collections::BTreeMap::new();
     let mut out = Vec::with_capacity(plants.len());
     for (i, entry) in plants.iter().enumerate() {
         let at = |field: &str| format!("/plants/{i}/{field}");
         if entry.id.trim().is_empty() {
-            return Err(RequestError::value(at("id"), "it is blank", "give every plant an id"));
+            return Err(Error::new(Code::Missing, "the id is blank", "give each plant an id").at(at("id")));
         }
         if let Some(first) = seen.insert(entry.id.as_str(), i) {
-            return Err(RequestError::DuplicatePlant {
-                pointer: at("id"),
-                id: entry.id.clone(),
-                other: format!("/plants/{first}"),
-            });
+            return Err(Error::new(
+                Code::DuplicateId,
+                format!("duplicate plant id {:?}, also that of /plants/{first}", entry.id),
+                "give each plant its own id",
+            )
+            .at(at("id")));
         }
         out.push(one(entry, i, site)?);
     }
@@ -59,27 +57,13 @@ fn one<'a>(
     entry: &'a PlantEntry,
     i: usize,
     site: &CheckedSite,
-) -> Result<CheckedPlant<'a>, RequestError> {
+) -> Result<CheckedPlant<'a>, Error> {
     let at = |field: &str| format!("/plants/{i}/{field}");
+    entry.check_bounds().map_err(|e| e.within(&format!("/plants/{i}")))?;
     if entry.name.trim().is_empty() {
-        return Err(RequestError::value(
-            at("name"),
-            "it is blank",
-            "write what its label says, or `unknown`",
-        ));
+        return Err(Error::new(Code::Missing, "the name is blank", "write what its label says, or `unknown`").at(at("name")));
     }
-    let (area, _) = site.area(&entry.area).ok_or_else(|| RequestError::UnknownArea {
-        pointer: at("area"),
-        area: entry.area.clone(),
-        known: site.known_areas(),
-    })?;
-    let range = |field: &str, v: Option<f64>, low, high, unit| match v {
-        Some(v) => in_range(at(field), v, low, high, unit),
-        None => Ok(()),
-    };
-    range("leaf_area_cm2", entry.leaf_area_cm2, 0.1, 1e6, "cm²")?;
-    range("pot_l", entry.pot_l, 0.01, 1000.0, "L")?;
-    range("root_feed_mg_week", entry.root_feed_mg_week, 0.0, 1e6, "mg")?;
+    let (area, _) = site.known_area(&entry.area).map_err(|e| e.at(at("area")))?;
     let past = |field: &str, text: &Option<String>| {
         text.as_deref().map(|t| moment::past(&at(field), t, &site.zone)).transpose()
     };
@@ -117,7 +101,7 @@ impl Named {
                 if let Some(other) = found.took_it_for() {
                     reasons.push(
                         Reason::new(
-                            Code::NameMended,
+                            ReasonCode::NameMended,
                             format!("{:?} was taken for {other}.", entry.name),
                         )
                         .with("name", entry.name.as_str()),
@@ -171,7 +155,7 @@ impl Named {
         let guess = leaf_rule(leaf);
         let share = guess.cam_share.and_then(guardcell_reference::CamShare::ratio);
         let mut reason = Reason::new(
-            Code::RuleOfThumb,
+            ReasonCode::RuleOfThumb,
             format!(
                 "A {leaf} leaf suggests {}{}: a rule of thumb, not a measurement of this plant.",
                 pathway_words(guess.pathway),
@@ -214,14 +198,14 @@ const fn pathway_words(pathway: Pathway) -> &'static str {
 fn pathway_reason(traits: &Trait, taken_for: &str) -> Reason {
     let (code, says) = if traits.leafless {
         (
-            Code::NoLeafOpening,
+            ReasonCode::NoLeafOpening,
             format!("{taken_for} has no leaf to open: its roots take up the feed."),
         )
     } else {
         let code = match traits.pathway {
-            Pathway::C3 => Code::OpensByDay,
-            Pathway::Cam => Code::OpensAtNight,
-            _ => Code::OpensEither,
+            Pathway::C3 => ReasonCode::OpensByDay,
+            Pathway::Cam => ReasonCode::OpensAtNight,
+            _ => ReasonCode::OpensEither,
         };
         (code, format!("{taken_for}: {} ({}).", pathway_words(traits.pathway), traits.grade.word()))
     };

@@ -1,7 +1,8 @@
 //! The air of an area over time: readings checked, ordered and bridged.
 
-use crate::error::RequestError;
 use crate::request::Reading;
+use guardcell_call::Bounded;
+use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::practice;
 use jiff::{SignedDuration, Timestamp};
 
@@ -107,46 +108,19 @@ fn hours(h: f64) -> SignedDuration {
 }
 
 /// Checks every reading and gives it its time.
-pub(crate) fn checked(readings: &[Reading]) -> Result<Vec<(Timestamp, &Reading)>, RequestError> {
+pub(crate) fn checked(readings: &[Reading]) -> Result<Vec<(Timestamp, &Reading)>, Error> {
     readings
         .iter()
         .enumerate()
         .map(|(i, r)| {
             let at = |field: &str| format!("/readings/{i}/{field}");
+            r.check_bounds().map_err(|e| e.within(&format!("/readings/{i}")))?;
             let time: Timestamp = r.time.parse().map_err(|_| {
-                RequestError::value(
-                    at("time"),
-                    format!("{:?} is not a time with an offset", r.time),
-                    "write it like 2026-06-21T05:00:00+01:00",
-                )
+                Error::new(Code::InvalidText, format!("{:?} is not a time with an offset", r.time), "write it like 2026-06-21T05:00:00+01:00").at(at("time"))
             })?;
-            let values = [Some(r.temp_c), Some(r.rh_percent), r.air_m_s, r.radiation_w_m2];
-            for (value, range) in values.into_iter().zip(&Reading::RANGES) {
-                if let Some(v) = value {
-                    in_range(at(range.field), v, range.low, range.high, range.unit)?;
-                }
-            }
             Ok((time, r))
         })
         .collect()
-}
-
-/// Refuses a number outside `low ..= high`; not-a-number is outside.
-pub(crate) fn in_range(
-    pointer: impl Into<String>,
-    value: f64,
-    low: f64,
-    high: f64,
-    unit: &str,
-) -> Result<(), RequestError> {
-    if value >= low && value <= high {
-        return Ok(());
-    }
-    Err(RequestError::value(
-        pointer,
-        format!("{value} {unit} is out of range"),
-        format!("give a value from {low} to {high} {unit}"),
-    ))
 }
 
 #[cfg(test)]

@@ -10,14 +10,14 @@ macro_rules! codes {
     ($($variant:ident = $code:literal: $doc:literal;)*) => {
         /// Why something is advised. On the wire the code is kebab-case English.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum Code {
+        pub enum ReasonCode {
             $(
                 #[doc = $doc]
                 $variant,
             )*
         }
 
-        impl Code {
+        impl ReasonCode {
             /// Every code with what it means, for the documentation.
             pub const TABLE: &'static [(Self, &'static str, &'static str)] =
                 &[$((Self::$variant, $code, $doc)),*];
@@ -79,10 +79,10 @@ pub struct Reason {
     /// The code, kebab-case English: one of [`codes`].
     pub code: String,
     /// What it says, in plain words with the numbers in them.
-    pub says: String,
+    pub message: String,
     /// The inputs it rests on, each with its unit in its name.
     #[serde(default, skip_serializing_if = "Map::is_empty")]
-    pub because: Map<String, Value>,
+    pub inputs: Map<String, Value>,
     /// Keys of the works it rests on, or `common practice, no source`, or `from memory`.
     #[serde(default)]
     pub sources: Vec<String>,
@@ -91,11 +91,11 @@ pub struct Reason {
 impl Reason {
     /// A reason without inputs or sources yet.
     #[must_use]
-    pub fn new(code: Code, says: impl Into<String>) -> Self {
+    pub fn new(code: ReasonCode, message: impl Into<String>) -> Self {
         Self {
             code: code.as_str().to_owned(),
-            says: says.into(),
-            because: Map::new(),
+            message: message.into(),
+            inputs: Map::new(),
             sources: Vec::new(),
         }
     }
@@ -103,7 +103,7 @@ impl Reason {
     /// Adds an input.
     #[must_use]
     pub fn with(mut self, name: &str, value: impl Into<Value>) -> Self {
-        self.because.insert(name.to_owned(), value.into());
+        self.inputs.insert(name.to_owned(), value.into());
         self
     }
 
@@ -137,8 +137,8 @@ impl From<&guardcell_clock::Reason> for Reason {
     fn from(r: &guardcell_clock::Reason) -> Self {
         let mut reason = Self {
             code: r.code.as_str().to_owned(),
-            says: r.code.says().to_owned(),
-            because: Map::new(),
+            message: r.code.says().to_owned(),
+            inputs: Map::new(),
             sources: Vec::new(),
         };
         for b in &r.because {
@@ -159,7 +159,7 @@ impl From<&guardcell_clock::Reason> for Reason {
 /// Every code that an answer can carry, with what it means: those of the advice and those of the
 /// clock.
 pub fn codes() -> impl Iterator<Item = (&'static str, &'static str)> {
-    let own = Code::TABLE.iter().map(|(_, code, says)| (*code, *says));
+    let own = ReasonCode::TABLE.iter().map(|(_, code, says)| (*code, *says));
     let clock = guardcell_clock::Code::ALL.iter().map(|c| (c.as_str(), c.says()));
     own.chain(clock)
 }

@@ -1,6 +1,7 @@
 //! What a caller asks: site, readings, water, feed, plants, settings. One wire type per part,
 //! shared by every face of guardcell.
 
+use guardcell_call::{Bound, bounds};
 use guardcell_clock::WaterStatus;
 use guardcell_clock::wire::{LampRun, LightKind};
 use guardcell_reference::Leaf;
@@ -10,6 +11,7 @@ use serde::{Deserialize, Serialize};
 /// A request for advice: who may be fed, when, how strong.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct AdviceRequest {
     /// The place, its areas and its grower.
@@ -33,6 +35,13 @@ pub struct AdviceRequest {
     pub hours: u16,
 }
 
+bounds! { AdviceRequest {
+    hours: Bound::number(1.0, 168.0, "h"),
+    plants: Bound::items(1, 20_000),
+    readings: Bound::items(1, 200_000),
+    at: Bound::text(1, 64),
+} }
+
 const fn default_hours() -> u16 {
     36
 }
@@ -40,6 +49,7 @@ const fn default_hours() -> u16 {
 /// The place: where it is, its areas, and what its grower has to work with.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct SiteDescription {
     /// The name of the site.
@@ -60,9 +70,19 @@ pub struct SiteDescription {
     pub grower: GrowerSettings,
 }
 
+bounds! { SiteDescription {
+    name: Bound::text(0, 200),
+    latitude_deg: Bound::number(-90.0, 90.0, "°"),
+    longitude_deg: Bound::number(-180.0, 180.0, "°"),
+    time_zone: Bound::text(1, 100),
+    elevation_m: Bound::number(-430.0, 5500.0, "m"),
+    areas: Bound::items(1, 200),
+} }
+
 /// One part of a site.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct AreaDescription {
     /// The identifier that plants and readings name.
@@ -85,6 +105,13 @@ pub struct AreaDescription {
     pub air_m_s: Option<f64>,
 }
 
+bounds! { AreaDescription {
+    id: Bound::text(1, 100),
+    name: Bound::text(0, 200),
+    lamps: Bound::items(0, 24),
+    air_m_s: Bound::number(0.0, 30.0, "m/s"),
+} }
+
 /// How an area is sheltered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -101,6 +128,7 @@ pub enum Shelter {
 /// What the grower has to work with and is willing to accept.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct GrowerSettings {
     /// When the grower can be with the plants, local time; empty means at any hour.
@@ -130,23 +158,38 @@ pub struct GrowerSettings {
     pub feed: Option<String>,
 }
 
+bounds! { GrowerSettings {
+    working_hours: Bound::items(0, 24),
+    mister_ml: Bound::number(50.0, 20_000.0, "mL"),
+    scale_g: Bound::number(0.001, 100.0, "g"),
+    tolerance: Bound::number(0.01, 0.5, ""),
+    residue_threshold_g_m2: Bound::number(1e-4, 10.0, "g/m²"),
+    residue_threshold_log_sd: Bound::number(0.01, 3.0, ""),
+    residue_threshold_looks: Bound::number(0.0, 1e6, ""),
+    feed: Bound::text(0, 200),
+} }
+
 /// A period of the day in local time; `to` earlier than `from` runs over midnight.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct WorkingHours {
     /// Start, `HH:MM`.
+    #[cfg_attr(feature = "schema", schemars(regex(pattern = "^([01][0-9]|2[0-3]):[0-5][0-9]$")))]
     pub from: String,
     /// End, `HH:MM`.
+    #[cfg_attr(feature = "schema", schemars(regex(pattern = "^([01][0-9]|2[0-3]):[0-5][0-9]$")))]
     pub to: String,
 }
 
 /// One reading (or forecast) of the air of an area.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// When, RFC 3339 with offset.
+    #[cfg_attr(feature = "schema", schemars(extend("format" = "date-time")))]
     pub time: String,
     /// The area it holds for; every area when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -163,37 +206,58 @@ pub struct Reading {
     pub radiation_w_m2: Option<f64>,
 }
 
-/// The range a number of a reading is taken from.
+bounds! { Reading {
+    time: Bound::text(1, 64),
+    area: Bound::text(0, 100),
+    temp_c: Reading::TEMP_C.bound(),
+    rh_percent: Reading::RH_PERCENT.bound(),
+    air_m_s: Reading::AIR_M_S.bound(),
+    radiation_w_m2: Reading::RADIATION_W_M2.bound(),
+} }
+
+/// The range a number of a reading is accepted from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ReadingRange {
     /// The field of [`Reading`].
     pub field: &'static str,
-    /// The lowest value taken, in `unit`.
+    /// The lowest value accepted, in `unit`.
     pub low: f64,
-    /// The highest value taken, in `unit`.
+    /// The highest value accepted, in `unit`.
     pub high: f64,
     /// The unit.
     pub unit: &'static str,
 }
 
+impl ReadingRange {
+    const fn new(field: &'static str, low: f64, high: f64, unit: &'static str) -> Self {
+        Self { field, low, high, unit }
+    }
+
+    const fn bound(self) -> Bound {
+        Bound::number(self.low, self.high, self.unit)
+    }
+}
+
 impl Reading {
+    const TEMP_C: ReadingRange = ReadingRange::new("temp_c", -5.0, 50.0, "°C");
+    const RH_PERCENT: ReadingRange = ReadingRange::new("rh_percent", 0.0, 100.0, "%");
+    const AIR_M_S: ReadingRange = ReadingRange::new("air_m_s", 0.0, 30.0, "m/s");
+    const RADIATION_W_M2: ReadingRange = ReadingRange::new("radiation_w_m2", 0.0, 1500.0, "W/m²");
+
     /// The ranges of temperature, humidity, air speed and radiation, in this order.
     ///
     /// ```
     /// use guardcell_advice::Reading;
     /// assert_eq!(Reading::RANGES[1].field, "rh_percent");
     /// ```
-    pub const RANGES: [ReadingRange; 4] = [
-        ReadingRange { field: "temp_c", low: -5.0, high: 50.0, unit: "°C" },
-        ReadingRange { field: "rh_percent", low: 0.0, high: 100.0, unit: "%" },
-        ReadingRange { field: "air_m_s", low: 0.0, high: 30.0, unit: "m/s" },
-        ReadingRange { field: "radiation_w_m2", low: 0.0, high: 1500.0, unit: "W/m²" },
-    ];
+    pub const RANGES: [ReadingRange; 4] =
+        [Self::TEMP_C, Self::RH_PERCENT, Self::AIR_M_S, Self::RADIATION_W_M2];
 }
 
 /// One plant of the collection.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct PlantEntry {
     /// The grower's own identifier, unique in the collection.
@@ -234,6 +298,18 @@ pub struct PlantEntry {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,
 }
+
+bounds! { PlantEntry {
+    id: Bound::text(1, 100),
+    name: Bound::text(1, 200),
+    area: Bound::text(1, 100),
+    leaf_area_cm2: Bound::number(0.1, 1e6, "cm²"),
+    last_fed: Bound::text(1, 64),
+    last_flush: Bound::text(1, 64),
+    pot_l: Bound::number(0.01, 1000.0, "L"),
+    root_feed_mg_week: Bound::number(0.0, 1e6, "mg"),
+    notes: Bound::text(0, 2000),
+} }
 
 /// How a plant is grown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]

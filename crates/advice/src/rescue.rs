@@ -2,13 +2,15 @@
 //! `data/practice.csv` and every answer says so.
 
 use crate::answer::Citation;
-use crate::error::RequestError;
+use crate::error::below;
 use crate::moment::rfc3339;
 use crate::plant;
-use crate::reason::{Code, Reason, Unknown};
+use crate::reason::{ReasonCode, Reason, Unknown};
 use crate::request::{Growth, PlantEntry, Setting, SiteDescription, SizeClass, Standing};
 use crate::site::{self, CheckedSite};
+use guardcell_call::{Bound, Bounded, bounds};
 use guardcell_clock::{Site, light_hours};
+use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::practice as p;
 use guardcell_reference::{Leaf, Opens, Pathway};
 use jiff::civil::Date;
@@ -18,6 +20,7 @@ use serde::{Deserialize, Serialize};
 /// A request for the soak schedule of one rootless plant.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct RescueRequest {
     /// The name of the plant.
@@ -31,6 +34,7 @@ pub struct RescueRequest {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub area: Option<String>,
     /// The first day, `YYYY-MM-DD`.
+    #[cfg_attr(feature = "schema", schemars(extend("format" = "date")))]
     pub from: String,
     /// How many days to plan, 1 to 200.
     pub days: u16,
@@ -39,10 +43,18 @@ pub struct RescueRequest {
     pub soak_min: Option<f64>,
 }
 
+bounds! { RescueRequest {
+    name: Bound::text(1, 200),
+    area: Bound::text(1, 100),
+    from: Bound::text(1, 64),
+    days: Bound::number(1.0, 200.0, "d"),
+    soak_min: Bound::number(1.0, p::SOAK_DURATION.value, "min"),
+} }
+
 /// The soaks of a rootless plant.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct RescuePlan {
+pub struct RescueResponse {
     /// The name as given.
     pub name: String,
     /// What it was taken for.
@@ -83,36 +95,20 @@ pub struct Soak {
 /// spell between.
 ///
 /// # Errors
-/// [`RequestError`] where the site, the date or the duration cannot be right; a soak longer than
+/// [`Error`] where the site, the date or the duration cannot be right; a soak longer than
 /// 30 min is refused with the reason.
-pub fn rescue(request: &RescueRequest) -> Result<RescuePlan, RequestError> {
-    let site = site::checked(&request.site)?;
+pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
     let soak_min = soak_minutes(request.soak_min)?;
+    request.check_bounds()?;
+    let site = site::checked(&request.site).map_err(|e| e.within("/site"))?;
     let first: Date = request.from.trim().parse().map_err(|_| {
-        RequestError::value(
-            "/from",
-            format!("{:?} is not a date", request.from),
-            "write it like 2026-06-21",
-        )
+        Error::new(Code::InvalidText, format!("{:?} is not a date", request.from), "write it like 2026-06-21").at("/from")
     })?;
-    if !(1..=200).contains(&request.days) {
-        return Err(RequestError::value(
-            "/days",
-            format!("{} days", request.days),
-            "plan 1 to 200 days",
-        ));
-    }
     let area_id = match &request.area {
         Some(id) => id.clone(),
         None => site.areas.first().map_or_else(String::new, |a| a.id.clone()),
     };
-    let Some((_, area)) = site.area(&area_id) else {
-        return Err(RequestError::UnknownArea {
-            pointer: "/area".into(),
-            area: area_id,
-            known: site.known_areas(),
-        });
-    };
+    let (_, area) = site.known_area(&area_id).map_err(|e| e.at("/area"))?;
     let entry = PlantEntry {
         id: "rescue".into(),
         name: request.name.clone(),
@@ -132,7 +128,7 @@ pub fn rescue(request: &RescueRequest) -> Result<RescuePlan, RequestError> {
     let entries = [entry];
     let plants = plant::checked(&entries, &site)?;
     let Some(plant) = plants.first() else {
-        return Err(RequestError::value("/name", "no plant", "name the plant"));
+        return Err(Error::new(Code::Missing, "no plant", "name the plant").at("/name"));
     };
     let when =
         Timing::of(plant.pathway, plant.view.leafless, plant.view.cam_share.map(|r| r.value));
@@ -141,13 +137,13 @@ pub fn rescue(request: &RescueRequest) -> Result<RescuePlan, RequestError> {
     for _ in 0..request.days {
         soaks.extend(soaks_of(date, when, soak_min, &area.site, &site)?);
         date = date.tomorrow().map_err(|_| {
-            RequestError::value("/from", "the plan runs past the calendar", "start earlier")
+            Error::new(Code::OutOfRange, "the plan runs past the calendar", "start earlier").at("/from")
         })?;
     }
     let mut reasons = plant.reasons.clone();
     reasons.extend(reasons_of(when, soak_min));
     let sources = crate::sources::cited(&reasons);
-    Ok(RescuePlan {
+    Ok(RescueResponse {
         name: request.name.clone(),
         taken_for: plant.taken_for.clone(),
         pathway: plant.pathway,
@@ -183,24 +179,20 @@ impl Timing {
     }
 }
 
-fn soak_minutes(asked: Option<f64>) -> Result<f64, RequestError> {
+fn soak_minutes(asked: Option<f64>) -> Result<f64, Error> {
     let most = p::SOAK_DURATION.value;
     match asked {
         None => Ok(most),
-        Some(m) if m > most => Err(RequestError::value(
-            "/soak_min",
+        Some(m) if m > most => Err(Error::new(
+            Code::OutOfRange,
             format!("a soak of {m} min is too long"),
             format!(
                 "soak for at most {most} min and twice a day: under water the leaves cannot \
                  breathe, and a longer soak drowns what it should save (common practice, no source)"
             ),
-        )),
-        Some(m) if m >= 1.0 => Ok(m),
-        Some(m) => Err(RequestError::value(
-            "/soak_min",
-            format!("a soak of {m} min"),
-            format!("soak for 1 to {most} min"),
-        )),
+        )
+        .at("/soak_min")),
+        Some(m) => Ok(m),
     }
 }
 
@@ -211,24 +203,24 @@ fn soaks_of(
     soak_min: f64,
     light: &Site,
     site: &CheckedSite,
-) -> Result<Vec<Soak>, RequestError> {
+) -> Result<Vec<Soak>, Error> {
     let noon = |d: Date| {
         d.at(12, 0, 0, 0)
             .to_zoned_datetime(site.zone.clone())
             .map(|z| z.timestamp())
-            .map_err(|_| RequestError::value("/from", "the date cannot be placed", "another date"))
+            .map_err(|_| Error::new(Code::InvalidText, "the date cannot be placed", "another date").at("/from"))
     };
     let tomorrow = date.tomorrow().map_err(|_| {
-        RequestError::value("/from", "the plan runs past the calendar", "start earlier")
+        Error::new(Code::OutOfRange, "the plan runs past the calendar", "start earlier").at("/from")
     })?;
-    let hours = light_hours(light, noon(date)?, noon(tomorrow)?).map_err(RequestError::Clock)?;
+    let hours = light_hours(light, noon(date)?, noon(tomorrow)?).map_err(|e| below("/site", e))?;
     let spans = match when {
         Timing::Day => {
             let yesterday = date.yesterday().map_err(|_| {
-                RequestError::value("/from", "the plan runs past the calendar", "start later")
+                Error::new(Code::OutOfRange, "the plan runs past the calendar", "start later").at("/from")
             })?;
             light_hours(light, noon(yesterday)?, noon(tomorrow)?)
-                .map_err(RequestError::Clock)?
+                .map_err(|e| below("/site", e))?
                 .lit()
                 .into_iter()
                 .filter(|s| s.end.date() >= date && s.start.date() <= date)
@@ -305,7 +297,7 @@ fn stop_when() -> Vec<String> {
 fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
     let mut reasons = vec![
         Reason::new(
-            Code::Rootless,
+            ReasonCode::Rootless,
             format!(
                 "A rootless plant is soaked {:.0} times a day for {soak_min:.0} min at {:.0} mg/L and dries in between.",
                 p::SOAKS_A_DAY.value,
@@ -322,6 +314,6 @@ fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
             "Soaks lie in the dark, when its stomata are expected open; begin after lights-out or sunset."
         }
     };
-    reasons.push(Reason::new(Code::TimingInferred, format!("{says} {}", crate::advise::TIMING)));
+    reasons.push(Reason::new(ReasonCode::TimingInferred, format!("{says} {}", crate::advise::TIMING)));
     reasons
 }

@@ -1,11 +1,12 @@
 //! The site of a request as places, lights and hours that the clock understands.
 
-use crate::error::RequestError;
+use crate::error::below;
 use crate::moment;
-use crate::readings::in_range;
 use crate::request::{AreaDescription, Shelter, SiteDescription};
+use guardcell_call::Bounded;
 use guardcell_clock::wire::LightKind;
 use guardcell_clock::{Lamps, Latitude, Light, Longitude, Place, Site};
+use guardcell_error::{Code, Error, excerpt};
 use jiff::civil::Time;
 use jiff::{Timestamp, ZonedDateTime, tz::TimeZone};
 
@@ -26,39 +27,28 @@ pub(crate) struct CheckedArea {
 }
 
 /// Checks a site and its areas.
-pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, RequestError> {
-    in_range("/site/latitude_deg", site.latitude_deg, -90.0, 90.0, "°")?;
-    in_range("/site/longitude_deg", site.longitude_deg, -180.0, 180.0, "°")?;
-    in_range("/site/elevation_m", site.elevation_m, -430.0, 5500.0, "m")?;
+pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
+    site.check_bounds()?;
     let place = Place::new(
-        Latitude::from_degrees(site.latitude_deg).map_err(RequestError::Clock)?,
-        Longitude::from_degrees(site.longitude_deg).map_err(RequestError::Clock)?,
+        Latitude::from_degrees(site.latitude_deg).map_err(|e| below("/latitude_deg", e))?,
+        Longitude::from_degrees(site.longitude_deg).map_err(|e| below("/longitude_deg", e))?,
         &site.time_zone,
     )
-    .map_err(|_| RequestError::UnknownZone {
-        pointer: "/site/time_zone".into(),
-        zone: site.time_zone.clone(),
+    .map_err(|_| {
+        Error::new(
+            Code::Unknown,
+            format!("{:?} is not a time zone of the IANA database", excerpt(&site.time_zone, 60)),
+            "write it like `Europe/London`",
+        )
+        .at("/time_zone")
     })?;
-    if site.areas.is_empty() {
-        return Err(RequestError::value(
-            "/site/areas",
-            "the site has no areas",
-            "describe at least one, with id, name, shelter and light",
-        ));
-    }
     grower(site)?;
     let mut areas: Vec<CheckedArea> = Vec::new();
     for (i, a) in site.areas.iter().enumerate() {
-        let pointer = format!("/site/areas/{i}");
+        let pointer = format!("/areas/{i}");
+        a.check_bounds().map_err(|e| e.within(&pointer))?;
         if areas.iter().any(|other| other.id == a.id) {
-            return Err(RequestError::value(
-                format!("{pointer}/id"),
-                format!("the id {:?} stands twice", a.id),
-                "give every area an id of its own",
-            ));
-        }
-        if let Some(v) = a.air_m_s {
-            in_range(format!("{pointer}/air_m_s"), v, 0.0, 30.0, "m/s")?;
+            return Err(Error::new(Code::DuplicateId, format!("duplicate area id {:?}", a.id), "give each area its own id").at(format!("{pointer}/id")));
         }
         areas.push(CheckedArea {
             id: a.id.clone(),
@@ -79,39 +69,27 @@ pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, RequestErro
         .iter()
         .enumerate()
         .map(|(i, w)| {
-            let at = |f: &str| format!("/site/grower/working_hours/{i}/{f}");
+            let at = |f: &str| format!("/grower/working_hours/{i}/{f}");
             Ok((moment::hour(&at("from"), &w.from)?, moment::hour(&at("to"), &w.to)?))
         })
-        .collect::<Result<_, RequestError>>()?;
+        .collect::<Result<_, Error>>()?;
     Ok(CheckedSite { zone: place.zone().clone(), areas, working })
 }
 
-fn grower(site: &SiteDescription) -> Result<(), RequestError> {
+fn grower(site: &SiteDescription) -> Result<(), Error> {
     let g = &site.grower;
-    let check = |field: &str, v: Option<f64>, low, high, unit| match v {
-        Some(v) => in_range(format!("/site/grower/{field}"), v, low, high, unit),
-        None => Ok(()),
-    };
-    check("mister_ml", g.mister_ml, 50.0, 20_000.0, "mL")?;
-    check("scale_g", g.scale_g, 0.001, 100.0, "g")?;
-    check("tolerance", g.tolerance, 0.01, 0.5, "")?;
-    check("residue_threshold_g_m2", g.residue_threshold_g_m2, 1e-4, 10.0, "g/m²")?;
-    check("residue_threshold_log_sd", g.residue_threshold_log_sd, 0.01, 3.0, "")?;
+    g.check_bounds().map_err(|e| e.within("/grower"))?;
     let stray = [
         ("residue_threshold_log_sd", g.residue_threshold_log_sd.is_some()),
         ("residue_threshold_looks", g.residue_threshold_looks.is_some()),
     ];
     match stray.into_iter().find(|(_, given)| *given && g.residue_threshold_g_m2.is_none()) {
         None => Ok(()),
-        Some((field, _)) => Err(RequestError::value(
-            format!("/site/grower/{field}"),
-            "it says something of a residue threshold that is not given",
-            "give residue_threshold_g_m2 too, or leave it out",
-        )),
+        Some((field, _)) => Err(Error::new(Code::Conflict, "this describes a residue threshold that is not given", "give residue_threshold_g_m2 too, or omit this").at(format!("/grower/{field}"))),
     }
 }
 
-fn light(a: &AreaDescription, pointer: &str) -> Result<Light, RequestError> {
+fn light(a: &AreaDescription, pointer: &str) -> Result<Light, Error> {
     let lamps = a.lamps.iter().enumerate().try_fold(None, |lamps: Option<Lamps>, (i, run)| {
         let at = |f: &str| format!("{pointer}/lamps/{i}/{f}");
         let (on, off) = (moment::hour(&at("on"), &run.on)?, moment::hour(&at("off"), &run.off)?);
@@ -119,22 +97,14 @@ fn light(a: &AreaDescription, pointer: &str) -> Result<Light, RequestError> {
             None => Lamps::between(on, off),
             Some(l) => l.and_between(on, off),
         };
-        joined.map(Some).map_err(|e| RequestError::value(at("on"), e.to_string(), "see above"))
+        joined.map(Some).map_err(|e| below(&at("on"), e))
     })?;
     match (a.light, lamps) {
         (LightKind::Sun, None) => Ok(Light::Sun),
-        (LightKind::Sun, Some(_)) => Err(RequestError::value(
-            format!("{pointer}/lamps"),
-            "lamp hours are given for an area lit by the sun",
-            "set light = \"sun_and_lamps\" or \"lamps\", or leave the lamps out",
-        )),
+        (LightKind::Sun, Some(_)) => Err(Error::new(Code::Conflict, "lamp hours are given for an area lit by the sun", "set light = \"sun_and_lamps\" or \"lamps\", or omit the lamps").at(format!("{pointer}/lamps"))),
         (LightKind::Lamps, Some(l)) => Ok(Light::Lamps(l)),
         (LightKind::SunAndLamps, Some(l)) => Ok(Light::SunAndLamps(l)),
-        (_, None) => Err(RequestError::value(
-            format!("{pointer}/lamps"),
-            "the area has lamps and no lamp hours",
-            "give at least one `on` and `off`",
-        )),
+        (_, None) => Err(Error::new(Code::Missing, "the area has lamps but no lamp hours", "give at least one `on` and `off`").at(format!("{pointer}/lamps"))),
     }
 }
 
@@ -143,7 +113,18 @@ impl CheckedSite {
         self.areas.iter().enumerate().find(|(_, a)| a.id == id)
     }
 
-    pub(crate) fn known_areas(&self) -> String {
+    /// The area of this id, or an error without a pointer that lists those there are.
+    pub(crate) fn known_area(&self, id: &str) -> Result<(usize, &CheckedArea), Error> {
+        self.area(id).ok_or_else(|| {
+            Error::new(
+                Code::Unknown,
+                format!("unknown area {:?}", excerpt(id, 60)),
+                format!("name an area of the site ({}), or add it to the site", self.known_areas()),
+            )
+        })
+    }
+
+    fn known_areas(&self) -> String {
         let ids: Vec<&str> = self.areas.iter().map(|a| a.id.as_str()).collect();
         ids.join(", ")
     }

@@ -1,8 +1,9 @@
 //! Feed, water, pressure and tolerance of a request, worked out once.
 
-use crate::error::RequestError;
-use crate::reason::{Code, Reason};
+use crate::error::below;
+use crate::reason::{ReasonCode, Reason};
 use crate::request::AdviceRequest;
+use guardcell_error::{Code, Error};
 use guardcell_film::{Mix, ResidueThreshold};
 use guardcell_reference::parameters::practice as p;
 use guardcell_reference::{Composition, Solute};
@@ -59,18 +60,14 @@ pub(crate) struct Situation<'a> {
 const TEMPERATURE_STEP_C: f64 = 5.0;
 
 impl<'a> Situation<'a> {
-    pub(crate) fn of(request: &'a AdviceRequest) -> Result<Self, RequestError> {
+    pub(crate) fn of(request: &'a AdviceRequest) -> Result<Self, Error> {
         let product =
-            request.feed.as_ref().map(Product::new).transpose().map_err(RequestError::Feed)?;
+            request.feed.as_ref().map(Product::new).transpose().map_err(|e| below("/feed", e))?;
         if request.feed.as_ref().is_some_and(|f| f.foliar == Some(false)) {
-            return Err(RequestError::value(
-                "/feed/foliar",
-                "the label does not allow this product on leaves",
-                "choose a product whose label allows it",
-            ));
+            return Err(Error::new(Code::Conflict, "the label does not allow this product on leaves", "choose a product whose label allows it").at("/feed/foliar"));
         }
         let water = match &request.water {
-            Some(report) => Water::from_report(report).map_err(RequestError::Water)?,
+            Some(report) => Water::from_report(report).map_err(|e| below("/water", e))?,
             None => Water::pure(),
         };
         Ok(Self {
@@ -131,30 +128,30 @@ impl<'a> Situation<'a> {
     pub(crate) fn cautions(&self) -> Vec<Reason> {
         let mut out = vec![
             Reason::new(
-                Code::LabelRules,
+                ReasonCode::LabelRules,
                 "The product's own label and local rules come first; where they ask for less, give less.",
             ),
             Reason::new(
-                Code::LowerSideFirst,
+                ReasonCode::LowerSideFirst,
                 "Spray the lower side of the leaves first: orchid stomata are mostly there.",
             )
             .source("goh1977stomatal"),
             Reason::new(
-                Code::RootTips,
+                ReasonCode::RootTips,
                 "Shake or blot drops off growing root tips: a drop hanging there concentrates as it dries.",
             )
             .source("common practice, no source"),
             Reason::new(
-                Code::CrownWater,
+                ReasonCode::CrownWater,
                 "Tip water out of crowns and new growths: left there it rots them.",
             )
             .source("common practice, no source"),
             Reason::new(
-                Code::AerosolCare,
+                ReasonCode::AerosolCare,
                 "Do not breathe the mist; keep it off lamps, plugs, heaters and fans, and switch them off where it may reach them.",
             ),
             Reason::new(
-                Code::WatchResidue,
+                ReasonCode::WatchResidue,
                 "When the leaves are dry, look for white residue. If there is any, give the next round at half the strength, until there is none.",
             )
             .source("common practice, no source"),
@@ -164,7 +161,7 @@ impl<'a> Situation<'a> {
         if scale > p::SCALE_WORTH_SAYING.value {
             out.push(
                 Reason::new(
-                    Code::ScaleFromWater,
+                    ReasonCode::ScaleFromWater,
                     format!(
                         "The water alone leaves {scale:.0} mg of carbonate scale a litre when it \
                          dries. That white is not feed: a weaker feed does not help, rain or \
@@ -216,7 +213,7 @@ fn own_threshold(request: &AdviceRequest) -> Option<Reason> {
         None => String::new(),
     };
     let mut reason = Reason::new(
-        Code::ThresholdLearned,
+        ReasonCode::ThresholdLearned,
         format!(
             "Residue is taken to be seen here from about {own:.3} g/m\u{b2} on{learned}; the \
              shipped value is {shipped:.3}."

@@ -3,12 +3,12 @@
 
 use crate::answer::PlantAdvice;
 use crate::course::{Course, Vary};
-use crate::error::RequestError;
 use crate::plant::CheckedPlant;
 use crate::reason::Unknown;
 use crate::request::Growth;
 use crate::situation::Situation;
 use crate::windows::{Searched, three_digits};
+use guardcell_error::Error;
 
 /// Adds to an answer what was not known, widest first.
 pub(crate) fn add(
@@ -17,7 +17,7 @@ pub(crate) fn add(
     course: &Course<'_>,
     situation: &Situation<'_>,
     searched: &Searched,
-) -> Result<(), RequestError> {
+) -> Result<(), Error> {
     if plant.growth() == Growth::Unknown {
         advice.unknowns.push(Unknown {
             what: "whether it grows".into(),
@@ -29,7 +29,7 @@ pub(crate) fn add(
     let best = searched.fed.first().or_else(|| searched.water.first());
     if let Some(best) = best {
         let step = course.at(best.start);
-        let spread = |vary: [Vary; 2]| -> Result<f64, RequestError> {
+        let spread = |vary: [Vary; 2]| -> Result<f64, Error> {
             let mut ends = [0.0; 2];
             for (end, v) in ends.iter_mut().zip(vary) {
                 *end = course.varied(step, best.dose.mg_l, best.dose.passes, v)?;

@@ -10,11 +10,11 @@
 
 use crate::answer::{ModelledResidue, Window};
 use crate::course::{Course, FilmOutcome};
-use crate::error::RequestError;
 use crate::moment::rfc3339;
 use crate::practice;
 use crate::request::Standing;
 use guardcell_clock::{Opening, Phase};
+use guardcell_error::Error;
 use guardcell_reference::parameters::practice as p;
 use guardcell_units::uom::si::ratio::ratio;
 use jiff::Timestamp;
@@ -128,7 +128,7 @@ impl Searched {
 }
 
 impl Search<'_> {
-    pub(crate) fn run(&self) -> Result<Searched, RequestError> {
+    pub(crate) fn run(&self) -> Result<Searched, Error> {
         let mut searched = Searched::default();
         let doses = doses(self.standing);
         for (index, opening) in self.openings.iter().enumerate() {
@@ -197,7 +197,7 @@ impl Search<'_> {
     }
 
     /// What keeps this step from any use, whatever the dose.
-    fn step_block(&self, step: usize, opening: &Opening) -> Result<Option<Block>, RequestError> {
+    fn step_block(&self, step: usize, opening: &Opening) -> Result<Option<Block>, Error> {
         let at = self.course.time(step);
         let Some(air) = self.course.air(step) else { return Ok(Some(Block::NoReading)) };
         if self.not_before.is_some_and(|t| at < t) {
@@ -229,7 +229,7 @@ impl Search<'_> {
         opening: &Opening,
         free: &[usize],
         dose: Dose,
-    ) -> Result<(Vec<Found>, usize), RequestError> {
+    ) -> Result<(Vec<Found>, usize), Error> {
         let mut out = Vec::new();
         let mut good_steps = 0;
         let mut run: Vec<(usize, FilmOutcome)> = Vec::new();
@@ -252,7 +252,7 @@ impl Search<'_> {
         Ok((out, good_steps))
     }
 
-    fn outcome(&self, step: usize, dose: Dose) -> Result<FilmOutcome, RequestError> {
+    fn outcome(&self, step: usize, dose: Dose) -> Result<FilmOutcome, Error> {
         self.course.outcome(step, dose.mg_l, dose.passes, self.relax)
     }
 
@@ -331,7 +331,7 @@ pub(crate) fn ranked(
     found: &[Found],
     openings: &[Opening],
     course: &Course<'_>,
-) -> Result<Vec<Window>, RequestError> {
+) -> Result<Vec<Window>, Error> {
     let Some(best) = found.first() else { return Ok(Vec::new()) };
     let mut seen = Vec::new();
     let mut out = Vec::new();
@@ -357,7 +357,7 @@ pub(crate) fn window(
     openings: &[Opening],
     course: &Course<'_>,
     relax: Relax,
-) -> Result<Window, RequestError> {
+) -> Result<Window, Error> {
     let scale = course.scale_probability(f.worst_step, f.dose.passes, relax)?;
     let dries = course.dry_minutes(f.middle_step, f.dose.mg_l, relax)?;
     Ok(Window {

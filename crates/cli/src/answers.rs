@@ -4,10 +4,10 @@
 use crate::args::{Cli, Verb};
 use crate::error::CliError;
 use guardcell::advice::chart::{
-    self, DayRibbon, RibbonRequest, StrengthChart, StrengthChartRequest,
+    self, DayRibbonResponse, DayRibbonRequest, StrengthChartResponse, StrengthChartRequest,
 };
-use guardcell::advice::round::RoundPlan;
-use guardcell::advice::{self, Advice, AdviceRequest, RescuePlan, RescueRequest};
+use guardcell::advice::round::RoundResponse;
+use guardcell::advice::{self, AdviceResponse, AdviceRequest, RescueResponse, RescueRequest};
 use guardcell::clock::{self, DayReport, DayRequest};
 use guardcell::film::{self, AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::darwin_core;
@@ -82,11 +82,11 @@ answers! {
     film: FilmRequest => FilmReport, film::film;
     day: DayRequest => DayReport, clock::report;
     genus: GenusRequest => GenusReport, report::report;
-    advise: AdviceRequest => Advice, advice::advise;
-    round: AdviceRequest => RoundPlan, advice::round;
-    rescue: RescueRequest => RescuePlan, advice::rescue;
-    strength_chart: StrengthChartRequest => StrengthChart, chart::strength_chart;
-    day_ribbon: RibbonRequest => DayRibbon, chart::ribbon;
+    advise: AdviceRequest => AdviceResponse, advice::advise;
+    round: AdviceRequest => RoundResponse, advice::round;
+    rescue: RescueRequest => RescueResponse, advice::rescue;
+    strength_chart: StrengthChartRequest => StrengthChartResponse, chart::strength_chart;
+    day_ribbon: DayRibbonRequest => DayRibbonResponse, chart::ribbon;
 }
 
 impl Answers {

@@ -2,9 +2,9 @@
 
 use crate::client::{Client, not_guardcell};
 use crate::error::ClientError;
-use guardcell::advice::chart::{DayRibbon, RibbonRequest, StrengthChart, StrengthChartRequest};
-use guardcell::advice::round::RoundPlan;
-use guardcell::advice::{Advice, AdviceRequest, RescuePlan, RescueRequest};
+use guardcell::advice::chart::{DayRibbonResponse, DayRibbonRequest, StrengthChartResponse, StrengthChartRequest};
+use guardcell::advice::round::RoundResponse;
+use guardcell::advice::{AdviceResponse, AdviceRequest, RescueResponse, RescueRequest};
 use guardcell::clock::{DayReport, DayRequest};
 use guardcell::film::{AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::report::{GenusReport, GenusRequest};
@@ -85,17 +85,17 @@ calls! {
     day(DayRequest) -> DayReport, "v1/days",
         r##"r#"{"latitude_deg": 38.5, "longitude_deg": -28.3, "time_zone": "Atlantic/Azores", "date": "2026-06-21"}"#"##;
     /// For each plant: feed, wait, water only or leave alone; when, how strong, and why.
-    advise(AdviceRequest) -> Advice, "v1/advice", "&std::fs::read_to_string(\"request.json\")?";
+    advise(AdviceRequest) -> AdviceResponse, "v1/advice", "&std::fs::read_to_string(\"request.json\")?";
     /// One bucket, the order of the plants and every mister fill.
-    round(AdviceRequest) -> RoundPlan, "v1/rounds", "&std::fs::read_to_string(\"request.json\")?";
+    round(AdviceRequest) -> RoundResponse, "v1/rounds", "&std::fs::read_to_string(\"request.json\")?";
     /// The soaks of a rootless plant.
-    rescue(RescueRequest) -> RescuePlan, "v1/rescues",
+    rescue(RescueRequest) -> RescueResponse, "v1/rescues",
         "&std::fs::read_to_string(\"request.json\")?";
     /// The highest feed strength that leaves acceptable residue, by humidity and air movement.
-    strength_chart(StrengthChartRequest) -> StrengthChart, "v1/charts/strength",
+    strength_chart(StrengthChartRequest) -> StrengthChartResponse, "v1/charts/strength",
         r##"r#"{"feed": {"name": "X", "guaranteed": {"n_percent": 13}}, "temp_c": 22}"#"##;
     /// The 24-hour ribbon of an area.
-    day_ribbon(RibbonRequest) -> DayRibbon, "v1/charts/day", "&std::fs::read_to_string(\"request.json\")?";
+    day_ribbon(DayRibbonRequest) -> DayRibbonResponse, "v1/charts/day", "&std::fs::read_to_string(\"request.json\")?";
     /// When a plant opens its stomata, how sure that is, and who measured it.
     genus(GenusRequest) -> GenusReport, "v1/taxa", r##"r#"{"query": "Cattleya labiata"}"#"##;
 }

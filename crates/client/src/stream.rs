@@ -5,7 +5,7 @@ use crate::cause::while_reading;
 use crate::client::{Client, expect_media, not_guardcell};
 use crate::error::ClientError;
 use crate::problem::Problem;
-use guardcell::advice::{Advice, AdviceRequest};
+use guardcell::advice::{AdviceResponse, AdviceRequest};
 use reqwest::blocking::Response;
 use reqwest::header::CONTENT_TYPE;
 use serde::Deserialize;
@@ -23,7 +23,7 @@ const CHUNK_BYTES: usize = 256 << 10;
 #[derive(Deserialize)]
 struct Line {
     line: u64,
-    advice: Option<Advice>,
+    advice: Option<AdviceResponse>,
     problem: Option<Problem>,
 }
 
@@ -85,7 +85,7 @@ impl Client {
 }
 
 impl<I: Iterator<Item = AdviceRequest>> Iterator for AdviceStream<'_, I> {
-    type Item = Result<Advice, ClientError>;
+    type Item = Result<AdviceResponse, ClientError>;
 
     fn next(&mut self) -> Option<Self::Item> {
         if self.over {
@@ -147,7 +147,7 @@ impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
         Ok(())
     }
 
-    fn answer(&mut self) -> Result<Advice, ClientError> {
+    fn answer(&mut self) -> Result<AdviceResponse, ClientError> {
         let url = self.url.as_str();
         let bounds = &self.client.bounds;
         let broken = |why: &str| ClientError::BrokenOff { url: url.into(), why: why.into() };

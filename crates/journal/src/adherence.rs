@@ -3,7 +3,7 @@
 use crate::entry::{Entry, Event, Sign};
 use crate::error::JournalError;
 use crate::moment::Moment;
-use guardcell::advice::{Code, Reason, Soak as Planned};
+use guardcell::advice::{ReasonCode, Reason, Soak as Planned};
 use guardcell::reference::parameters::{journal, practice};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -80,7 +80,7 @@ pub struct SeenSign {
 /// ).unwrap();
 /// let answer = adherence(&[], &request).unwrap();
 /// assert_eq!((answer.planned, answer.missed.len()), (1, 1));
-/// assert!(answer.says.iter().any(|r| r.says.contains("no harm")));
+/// assert!(answer.message.iter().any(|r| r.message.contains("no harm")));
 /// ```
 pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adherence, JournalError> {
     let at = Moment::parse("/at", &request.at)?;
@@ -169,14 +169,14 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
     let longest = logged.iter().max_by(|a, b| a.2.duration_min.total_cmp(&b.2.duration_min));
     let strongest =
         logged.iter().max_by(|a, b| a.2.feed_strength_mg_l.total_cmp(&b.2.feed_strength_mg_l));
-    answer.says.extend(outlook(&answer, first));
-    answer.says.extend(kept(&answer));
+    answer.message.extend(outlook(&answer, first));
+    answer.message.extend(kept(&answer));
     if let Some((when, _, soak)) =
         longest.filter(|s| s.2.duration_min > practice::SOAK_DURATION.value)
     {
-        answer.says.push(
+        answer.message.push(
             Reason::new(
-                Code::Rootless,
+                ReasonCode::Rootless,
                 format!(
                     "A soak of {} min was logged on {}: keep to {} min, the leaves must breathe.",
                     soak.duration_min,
@@ -191,9 +191,9 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
     if let Some((when, _, soak)) =
         strongest.filter(|s| s.2.feed_strength_mg_l > practice::STRENGTH_ROOTLESS.value)
     {
-        answer.says.push(
+        answer.message.push(
             Reason::new(
-                Code::StrengthByStanding,
+                ReasonCode::StrengthByStanding,
                 format!(
                     "A soak at {} mg/L was logged on {}: {} mg/L is what a plant without roots gets.",
                     soak.feed_strength_mg_l,
@@ -230,7 +230,7 @@ fn kept(a: &Adherence) -> Option<Reason> {
         )
     };
     Some(
-        Reason::new(Code::Rootless, says)
+        Reason::new(ReasonCode::Rootless, says)
             .with("planned", a.planned)
             .with("done", a.done.len())
             .with("missed", a.missed.len())
@@ -242,7 +242,7 @@ fn kept(a: &Adherence) -> Option<Reason> {
 fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
     let (look, give_up) = (practice::RESCUE_LOOK_AFTER, practice::RESCUE_GIVE_UP_AFTER);
     let reason =
-        |says: String| Reason::new(Code::Rootless, says).with("days", a.days).from_parameter(look);
+        |says: String| Reason::new(ReasonCode::Rootless, says).with("days", a.days).from_parameter(look);
     let last = |wanted: Sign| a.signs.iter().rev().find(|s| s.sign == wanted);
     let day = |s: &SeenSign| s.at.get(..10).unwrap_or(&s.at).to_owned();
     if let Some(lost) = last(Sign::Loss) {
@@ -335,14 +335,14 @@ mod tests {
         // The soak at ten of the 23rd can still be made up for.
         assert_eq!((a.planned, a.done.len(), a.missed.len(), a.days_missed), (5, 3, 2, 1));
         assert_eq!(a.done[1].entry, "b");
-        assert!(a.says.iter().any(|r| r.says.contains("no harm")), "{:?}", a.says);
+        assert!(a.says.iter().any(|r| r.message.contains("no harm")), "{:?}", a.says);
         let a = ask(&entries, "2026-06-24T11:00:00+01:00");
         assert_eq!((a.planned, a.missed.len(), a.beside_the_plan), (6, 3, 1));
     }
 
     #[test]
     fn signs_decide_before_days_do() {
-        let says = |e: &[Entry], at| ask(e, at).says[0].says.clone();
+        let says = |e: &[Entry], at| ask(e, at).says[0].message.clone();
         assert!(says(&[], "2026-06-22T00:00:00+01:00").contains("2026-07-12"));
         assert!(says(&[], "2026-07-20T00:00:00+01:00").contains("look for green root tips"));
         assert!(says(&[], "2026-12-30T00:00:00+01:00").contains("for the grower to say"));
@@ -352,8 +352,8 @@ mod tests {
         let long = SOAK.replace("30}", "45}").replace("50", "200");
         let long = [entry("l", "2026-06-21T06:00:00+01:00", &long)];
         let a = ask(&long, "2026-06-22T00:00:00+01:00");
-        assert!(a.says.iter().any(|r| r.says.contains("breathe")));
-        assert!(a.says.iter().any(|r| r.says.contains("200 mg/L")));
+        assert!(a.says.iter().any(|r| r.message.contains("breathe")));
+        assert!(a.says.iter().any(|r| r.message.contains("200 mg/L")));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use crate::check::{name, range};
 use crate::entry::{Conditions, Draft, Event, PlantShare, Round, Window};
 use crate::error::JournalError;
 use guardcell::advice::ModelledResidue;
-use guardcell::advice::round::{RoundGroup, RoundPlan, RoundStep, Sitting};
+use guardcell::advice::round::{RoundGroup, RoundResponse, RoundStep, Sitting};
 
 /// The entries for one sitting of a plan, one for each strength and air, to be edited to what was
 /// done and given to [`crate::Journal::append_all`]. Each has the volume of every plant, and the
@@ -21,7 +21,7 @@ use guardcell::advice::round::{RoundGroup, RoundPlan, RoundStep, Sitting};
 ///   "unknowns": [], "sources": []}"#).unwrap();
 /// assert!(rounds_of_plan(&plan, 0).unwrap_err().to_string().contains("no sitting"));
 /// ```
-pub fn rounds_of_plan(plan: &RoundPlan, sitting: usize) -> Result<Vec<Draft>, JournalError> {
+pub fn rounds_of_plan(plan: &RoundResponse, sitting: usize) -> Result<Vec<Draft>, JournalError> {
     let Some(at) = plan.sittings.get(sitting) else {
         return Err(JournalError::value(
             format!("/sittings/{sitting}"),
@@ -57,7 +57,7 @@ fn by_air(groups: &[RoundGroup]) -> Vec<Vec<&RoundGroup>> {
 }
 
 fn draft(
-    plan: &RoundPlan,
+    plan: &RoundResponse,
     sitting: &Sitting,
     step: &RoundStep,
     groups: &[&RoundGroup],

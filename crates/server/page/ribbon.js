@@ -60,7 +60,7 @@ function why(p, group, says) {
     p.windows.length && p.verdict !== "leave" ? el("p", {}, el("strong", {}, "Best: "), windows(p.windows[0])) : null,
     p.windows[1] && p.verdict !== "leave" ? el("p", {}, el("strong", {}, "Next best: "), windows(p.windows[1])) : null,
     el("h3", {}, "Why"),
-    el("ul", {}, p.reasons.map((r) => el("li", {}, says(r.says)))),
+    el("ul", {}, p.reasons.map((r) => el("li", {}, says(r.message)))),
     p.unknowns.length ? [el("h3", {}, "Not known"), el("ul", {}, p.unknowns.map((u) => el("li", {}, `${u.what[0].toUpperCase()}${u.what.slice(1)}: assumed ${u.assumed}; to know, ${u.measure}`)))] : null,
     p.would_help?.length ? [el("h3", {}, "Would help"), el("ul", {}, p.would_help.map((r) => el("li", {}, `${r.change}: ${span(r.window)}`)))] : null,
     p.weekly ? el("p", {}, `Its pot gets ${round(p.weekly.leaf_mg)} mg of feed a week from the leaf${p.weekly.root_mg !== undefined && p.weekly.root_mg !== null ? ` and ${round(p.weekly.root_mg)} mg at the root` : ""}${p.weekly.ceiling_mg ? `; at most ${round(p.weekly.ceiling_mg)} mg` : ""}${p.weekly.flush_due ? `; flush with plain water by ${day(p.weekly.flush_due)}` : ""}.`) : null,
@@ -136,7 +136,7 @@ export function ribbon({ advice, lit, readings, areas, plan, zone }) {
       el("li", {}, el("div", { class: "scalebar" }, el("span", { class: "help" }, `${area.name}${during.length ? `: humidity ${low === high ? round(low) : `${round(low)} to ${round(high)}`} %` : ""}`), axis(advice, x, light.get(area.id) ?? [], here, zone))),
       rows.map((g) => row(g, x, light.get(g[0].area) ?? [], advice, mixed, says))),
     el("details", { class: "more" }, el("summary", {}, "Cautions and sources"),
-      el("ul", {}, advice.cautions.map((c) => el("li", {}, says(c.says)))),
+      el("ul", {}, advice.cautions.map((c) => el("li", {}, says(c.message)))),
       el("ul", { class: "src" }, advice.sources.map((s) => el("li", {}, s.work, s.doi ? ` doi:${s.doi}` : "", ` [${s.key}; read: ${s.read}]`)))),
   ];
 }

@@ -26,7 +26,7 @@ function group(g, names, box, key) {
     el("p", {}, el("strong", {}, names.get(g.area) ?? g.area), ` · ${g.group} · ${span(g)}`),
     el("ul", { class: "ticks" }, g.plants.map((p) => box(`${p.id} ${p.name}`, `${key}p${p.id}`))),
     el("details", { class: "more no-print" }, el("summary", {}, "Why"),
-      el("ul", {}, g.reasons.map((r) => el("li", {}, r.says))),
+      el("ul", {}, g.reasons.map((r) => el("li", {}, r.message))),
       el("p", {}, `Chance of visible residue ${percent(g.residue_probability)}; ${dry}.`),
       g.runner_up ? el("p", {}, `Else ${span(g.runner_up)}: chance of visible residue ${percent(g.runner_up.residue_probability)}${g.runner_up.costs ? `; ${g.runner_up.costs}` : ""}.`) : null));
 }
@@ -64,8 +64,8 @@ export function sheet(plan, areas, zone, progress) {
         el("h3", {}, `${(s.part_of_day[0].toUpperCase() + s.part_of_day.slice(1)).replaceAll("-", " ")}: ${span(s)}`),
         s.steps.map((t, j) => step(t, names, box, `s${i}t${j}`)),
         s.left_over_ml > 1 ? el("p", {}, `Left in the mister: ${ml(s.left_over_ml)} at ${round(s.left_over_mg_l)} mg/L feed. Pour it away and rinse.`) : null)),
-      plan.alone.length ? el("div", {}, el("h3", {}, "Nothing now"), el("ul", {}, plan.alone.map((a) => el("li", {}, el("strong", {}, a.plants.map((p) => `${p.id} ${p.name}`).join(", ")), `: ${says(a.reason.says)}`)))) : null,
-      el("div", {}, el("h3", {}, "Care"), el("ul", {}, plan.cautions.map((c) => el("li", {}, says(c.says)))))),
+      plan.alone.length ? el("div", {}, el("h3", {}, "Nothing now"), el("ul", {}, plan.alone.map((a) => el("li", {}, el("strong", {}, a.plants.map((p) => `${p.id} ${p.name}`).join(", ")), `: ${says(a.reason.message)}`)))) : null,
+      el("div", {}, el("h3", {}, "Care"), el("ul", {}, plan.cautions.map((c) => el("li", {}, says(c.message)))))),
     el("p", { class: "no-print" }, button("Clear all ticks", () => { tick.clear(); for (const i of all) i.checked = false; tell(); })),
   ];
   tell();

@@ -9,7 +9,7 @@ use axum::body::Body;
 use axum::extract::State;
 use axum::http::{HeaderMap, HeaderValue, Request, header};
 use axum::routing::{MethodRouter, post};
-use guardcell::advice::chart::{DayRibbon, StrengthChart, ribbon, strength_chart};
+use guardcell::advice::chart::{DayRibbonResponse, StrengthChartResponse, ribbon, strength_chart};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use std::sync::Arc;
@@ -19,12 +19,12 @@ const JSON: &str = "application/json";
 
 /// `POST /v1/charts/strength`
 pub(crate) fn strength() -> MethodRouter<Arc<Shared>> {
-    drawing(strength_chart, StrengthChart::svg, |problem| problem)
+    drawing(strength_chart, StrengthChartResponse::svg, |problem| problem)
 }
 
 /// `POST /v1/charts/day`
 pub(crate) fn day() -> MethodRouter<Arc<Shared>> {
-    drawing(ribbon, DayRibbon::svg, |problem| {
+    drawing(ribbon, DayRibbonResponse::svg, |problem| {
         // What the advice finds is placed in the situation, which is a part of the request here.
         match problem.pointer.as_deref() {
             Some(at) if at != "/area" && !at.starts_with("/situation") => {

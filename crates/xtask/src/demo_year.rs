@@ -3,7 +3,7 @@
 
 use crate::Generated;
 use guardcell::advice::{
-    Advice, AdviceRequest, PlantAdvice, PlantEntry, Reading, SiteDescription, Verdict, advise,
+    AdviceResponse, AdviceRequest, PlantAdvice, PlantEntry, Reading, SiteDescription, Verdict, advise,
     round,
 };
 use guardcell::solution::{Label, WaterReport};
@@ -120,7 +120,7 @@ fn air_of(request: &AdviceRequest) -> String {
     format!("{}.", parts.join("; "))
 }
 
-fn verdicts(out: &mut String, advice: &Advice) -> Result<(), std::fmt::Error> {
+fn verdicts(out: &mut String, advice: &AdviceResponse) -> Result<(), std::fmt::Error> {
     let mut counts: BTreeMap<Verdict, Vec<&PlantAdvice>> = BTreeMap::new();
     for p in &advice.plants {
         counts.entry(p.verdict).or_default().push(p);
@@ -130,7 +130,7 @@ fn verdicts(out: &mut String, advice: &Advice) -> Result<(), std::fmt::Error> {
     writeln!(out, "- of {} plants: {}", advice.plants.len(), words.join(", "))
 }
 
-fn sittings(plan: &guardcell::advice::round::RoundPlan) -> String {
+fn sittings(plan: &guardcell::advice::round::RoundResponse) -> String {
     let words: Vec<String> = plan
         .sittings
         .iter()
@@ -173,7 +173,7 @@ fn clock(text: &str) -> &str {
 
 fn waits(
     out: &mut String,
-    plan: &guardcell::advice::round::RoundPlan,
+    plan: &guardcell::advice::round::RoundResponse,
 ) -> Result<(), std::fmt::Error> {
     for a in &plan.alone {
         let names: Vec<&str> = a.plants.iter().map(|p| p.name.as_str()).collect();
@@ -192,7 +192,7 @@ fn waits(
         } else {
             format!(" Would help: {}.", a.would_help.join("; or "))
         };
-        writeln!(out, "- {} ({shown}): {}{help}", a.verdict.word(), a.reason.says)?;
+        writeln!(out, "- {} ({shown}): {}{help}", a.verdict.word(), a.reason.message)?;
     }
     Ok(())
 }

@@ -8,5 +8,5 @@ mod strength;
 mod strength_svg;
 mod svg;
 
-pub use ribbon::{DayRibbon, RibbonAir, RibbonGroup, RibbonRequest, ribbon};
-pub use strength::{AirColumn, StrengthCell, StrengthChart, StrengthChartRequest, strength_chart};
+pub use ribbon::{DayRibbonResponse, RibbonAir, RibbonGroup, DayRibbonRequest, ribbon};
+pub use strength::{AirColumn, StrengthCell, StrengthChartResponse, StrengthChartRequest, strength_chart};

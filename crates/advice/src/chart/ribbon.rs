@@ -1,13 +1,14 @@
 //! The 24-hour ribbon: light, humidity, openings and best windows of one area.
 
 use crate::advise::advise;
-use crate::answer::{OpeningAnswer, PlantAdvice, Window};
-use crate::error::RequestError;
+use crate::answer::{PlantOpening, PlantAdvice, Window};
+use crate::error::below;
 use crate::moment::{self, rfc3339};
 use crate::readings::{self, Series};
 use crate::request::AdviceRequest;
 use crate::site;
 use guardcell_clock::light_hours;
+use guardcell_error::{Code, Error};
 use guardcell_reference::Pathway;
 use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 use serde::{Deserialize, Serialize};
@@ -16,7 +17,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-pub struct RibbonRequest {
+pub struct DayRibbonRequest {
     /// The situation; its `at` is where the ribbon begins.
     pub situation: AdviceRequest,
     /// The area; the first of the site where not given.
@@ -27,7 +28,7 @@ pub struct RibbonRequest {
 /// A day of one area.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct DayRibbon {
+pub struct DayRibbonResponse {
     /// The site and area.
     pub title: String,
     /// Start, RFC 3339 with offset.
@@ -41,7 +42,7 @@ pub struct DayRibbon {
     /// Plants that open alike.
     pub groups: Vec<RibbonGroup>,
     /// The ribbon in words.
-    pub says: Vec<String>,
+    pub description: Vec<String>,
 }
 
 /// The air at one moment.
@@ -65,7 +66,7 @@ pub struct RibbonGroup {
     /// Their identifiers.
     pub plants: Vec<String>,
     /// When their stomata are expected open.
-    pub openings: Vec<OpeningAnswer>,
+    pub openings: Vec<PlantOpening>,
     /// Their best window, where there is one in these 24 hours.
     pub best: Option<Window>,
 }
@@ -74,31 +75,25 @@ pub struct RibbonGroup {
 ///
 /// # Errors
 /// As [`advise`]; also where the area is not one of the site's.
-pub fn ribbon(request: &RibbonRequest) -> Result<DayRibbon, RequestError> {
+pub fn ribbon(request: &DayRibbonRequest) -> Result<DayRibbonResponse, Error> {
     let situation = &request.situation;
-    let site = site::checked(&situation.site)?;
+    let site = site::checked(&situation.site).map_err(|e| e.within("/situation/site"))?;
     let id = match &request.area {
         Some(id) => id.clone(),
         None => site.areas.first().map_or_else(String::new, |a| a.id.clone()),
     };
-    let Some((_, area)) = site.area(&id) else {
-        return Err(RequestError::UnknownArea {
-            pointer: "/area".into(),
-            area: id,
-            known: site.known_areas(),
-        });
-    };
-    let from = moment::start(&situation.at, &site.zone)?;
+    let (_, area) = site.known_area(&id).map_err(|e| e.at("/area"))?;
+    let from = moment::start(&situation.at, &site.zone).map_err(|e| e.within("/situation"))?;
     let start = from.timestamp();
     let day = SignedDuration::from_hours(24);
     let end = start.checked_add(day).map_err(|_| {
-        RequestError::value("/situation/at", "past the calendar", "an earlier time")
+        Error::new(Code::OutOfRange, "past the calendar", "an earlier time").at("/situation/at")
     })?;
-    let advice = advise(situation)?;
-    let readings = readings::checked(&situation.readings)?;
+    let advice = advise(situation).map_err(|e| e.within("/situation"))?;
+    let readings = readings::checked(&situation.readings).map_err(|e| e.within("/situation"))?;
     let series = Series::of_area(&readings, &id);
     let local = |t: Timestamp| rfc3339(&site.local(t));
-    let light = light_hours(&area.site, start, end).map_err(RequestError::Clock)?;
+    let light = light_hours(&area.site, start, end).map_err(|e| below("/situation/site", e))?;
     let mut air = Vec::new();
     let mut at = start;
     while at <= end {
@@ -111,7 +106,7 @@ pub fn ribbon(request: &RibbonRequest) -> Result<DayRibbon, RequestError> {
         }
     }
     let here: Vec<&PlantAdvice> = advice.plants.iter().filter(|p| p.area == id).collect();
-    let mut out = DayRibbon {
+    let mut out = DayRibbonResponse {
         title: format!("{}, {}", situation.site.name, area.description.name),
         from: rfc3339(&from),
         to: local(end),
@@ -127,9 +122,9 @@ pub fn ribbon(request: &RibbonRequest) -> Result<DayRibbon, RequestError> {
             .collect(),
         air,
         groups: groups(&here, end),
-        says: Vec::new(),
+        description: Vec::new(),
     };
-    out.says = out.words();
+    out.description = out.words();
     Ok(out)
 }
 
@@ -137,7 +132,7 @@ fn groups(plants: &[&PlantAdvice], end: Timestamp) -> Vec<RibbonGroup> {
     let before = |text: &str| text.parse::<Timestamp>().is_ok_and(|t| t < end);
     let mut out: Vec<RibbonGroup> = Vec::new();
     for p in plants {
-        let openings: Vec<OpeningAnswer> =
+        let openings: Vec<PlantOpening> =
             p.openings.iter().filter(|o| before(&o.start)).cloned().collect();
         if openings.is_empty() {
             continue;
@@ -174,7 +169,7 @@ pub(super) fn count(n: usize) -> String {
     if n == 1 { "1 plant".into() } else { format!("{n} plants") }
 }
 
-impl DayRibbon {
+impl DayRibbonResponse {
     pub(super) fn bounds(&self) -> Option<(Timestamp, Timestamp)> {
         Some((self.from.parse().ok()?, self.to.parse().ok()?))
     }

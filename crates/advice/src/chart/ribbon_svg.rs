@@ -1,6 +1,6 @@
 //! The 24-hour ribbon as SVG.
 
-use super::ribbon::{DayRibbon, count};
+use super::ribbon::{DayRibbonResponse, count};
 use super::svg::Svg;
 use jiff::Timestamp;
 
@@ -11,7 +11,7 @@ const LIGHT: f64 = 18.0;
 const AIR: f64 = 90.0;
 const ROW: f64 = 54.0;
 
-impl DayRibbon {
+impl DayRibbonResponse {
     /// The ribbon as SVG: light as a bar, humidity as a line with its numbers, openings as bars as
     /// high as they are probable, the best window as a heavy frame with its strength.
     #[must_use]
@@ -26,7 +26,7 @@ impl DayRibbon {
             &format!("24 hours from {}", self.from.replace('T', " ")),
         );
         let Some((start, end)) = self.bounds() else {
-            return svg.finish(&self.title, &self.says.join(" "));
+            return svg.finish(&self.title, &self.description.join(" "));
         };
         let span = end.duration_since(start).as_secs_f64();
         let x = |text: &str| -> f64 {
@@ -82,7 +82,7 @@ impl DayRibbon {
             r##"font-size="11" fill="#333""##,
             "Grey bars: stomata expected open, as high as probable. Heavy frame: best window, with its feed strength.",
         );
-        svg.finish(&self.title, &self.says.join(" "))
+        svg.finish(&self.title, &self.description.join(" "))
     }
 
     fn hours(&self, svg: &mut Svg, start: Timestamp, span: f64, height: f64) {

@@ -1,8 +1,9 @@
 //! The safe-strength chart: the highest feed strength that leaves acceptable residue, against
 //! humidity and air movement, for this mix and threshold.
 
-use crate::error::RequestError;
-use crate::readings::in_range;
+use crate::error::below;
+use guardcell_call::{Bound, Bounded, bounds};
+use guardcell_error::Error;
 use guardcell_film::{
     AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, WetSides, drying, residue,
 };
@@ -19,6 +20,7 @@ use serde::{Deserialize, Serialize};
 /// A request for the safe-strength chart of a product in a water.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct StrengthChartRequest {
     /// The product.
@@ -36,10 +38,16 @@ pub struct StrengthChartRequest {
     pub residue_threshold_g_m2: Option<f64>,
 }
 
+bounds! { StrengthChartRequest {
+    temp_c: Bound::number(0.0, 45.0, "°C"),
+    tolerance: Bound::number(0.01, 0.5, ""),
+    residue_threshold_g_m2: Bound::number(1e-4, 10.0, "g/m²"),
+} }
+
 /// The chart.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct StrengthChart {
+pub struct StrengthChartResponse {
     /// The product.
     pub product: String,
     /// Air temperature, °C.
@@ -55,7 +63,7 @@ pub struct StrengthChart {
     /// Above this humidity a film of 300 mg/L stays liquid, %.
     pub stays_wet_above_percent: f64,
     /// The chart in words.
-    pub says: Vec<String>,
+    pub description: Vec<String>,
 }
 
 /// One air movement.
@@ -90,7 +98,7 @@ const STEP_MG_L: f64 = 25.0;
 /// Works the chart out.
 ///
 /// # Errors
-/// [`RequestError`] where a value is out of range or the label or water cannot be.
+/// [`Error`] where a value is out of range or the label or water cannot be.
 ///
 /// ```
 /// use guardcell_advice::chart::{StrengthChartRequest, strength_chart};
@@ -104,18 +112,16 @@ const STEP_MG_L: f64 = 25.0;
 /// assert!(chart.svg().starts_with("<svg"));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChart, RequestError> {
-    in_range("/temp_c", request.temp_c, 0.0, 45.0, "°C")?;
+pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartResponse, Error> {
+    request.check_bounds()?;
     let tolerance = request.tolerance.unwrap_or(p::TOLERANCE.value);
-    in_range("/tolerance", tolerance, 0.01, 0.5, "")?;
-    let product = Product::new(&request.feed).map_err(RequestError::Feed)?;
+    let product = Product::new(&request.feed).map_err(|e| below("/feed", e))?;
     let water = match &request.water {
-        Some(report) => Water::from_report(report).map_err(RequestError::Water)?.composition(),
+        Some(report) => Water::from_report(report).map_err(|e| below("/water", e))?.composition(),
         None => Composition::PURE_WATER,
     };
     let threshold = match request.residue_threshold_g_m2 {
         Some(g) => {
-            in_range("/residue_threshold_g_m2", g, 1e-4, 10.0, "g/m²")?;
             ResidueThreshold::new(
                 ArealMassDensity::new::<gram_per_square_meter>(g),
                 ResidueThreshold::shipped().log_sd(),
@@ -137,7 +143,7 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChart, R
     let mut cells = Vec::new();
     for rh_percent in HUMIDITIES {
         let air = MoistAir::from_celsius_percent(request.temp_c, rh_percent)
-            .map_err(RequestError::Film)?;
+            .map_err(|e| below("/temp_c", e))?;
         for word in AirWord::ALL {
             cells.push(sprayed.cell(rh_percent, &air, word));
         }
@@ -146,7 +152,7 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChart, R
         .iter()
         .find(|(mg_l, _)| *mg_l >= p::STRENGTH_ESTABLISHED.value)
         .map_or(1.0, |(_, mix)| mix.stays_wet_above().get::<ratio>());
-    let mut chart = StrengthChart {
+    let mut chart = StrengthChartResponse {
         product: request.feed.name.clone(),
         temp_c: request.temp_c,
         tolerance,
@@ -160,9 +166,9 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChart, R
         cells,
         most_mg_l: most,
         stays_wet_above_percent: (stays_wet * 1000.0).round() / 10.0,
-        says: Vec::new(),
+        description: Vec::new(),
     };
-    chart.says = chart.words();
+    chart.description = chart.words();
     Ok(chart)
 }
 
@@ -199,7 +205,7 @@ impl Sprayed<'_> {
     }
 }
 
-impl StrengthChart {
+impl StrengthChartResponse {
     /// The cell of a humidity and an air movement.
     pub(super) fn cell(&self, rh_percent: f64, air: AirWord) -> Option<&StrengthCell> {
         self.cells.iter().find(|c| c.rh_percent == rh_percent && c.air == air)

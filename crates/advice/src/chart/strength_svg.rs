@@ -1,13 +1,13 @@
 //! The safe-strength chart as SVG.
 
-use super::strength::{StrengthCell, StrengthChart};
+use super::strength::{StrengthCell, StrengthChartResponse};
 use super::svg::Svg;
 
 const LEFT: f64 = 90.0;
 const TOP: f64 = 96.0;
 const CELL: (f64, f64) = (104.0, 36.0);
 
-impl StrengthChart {
+impl StrengthChartResponse {
     /// The chart as SVG: a number in every cell, darker the stronger, hatched where nothing is
     /// acceptable; a heavy outline round 300 mg/L and more.
     #[must_use]
@@ -62,7 +62,7 @@ impl StrengthChart {
             r##"font-size="11" fill="#333""##,
             "on a real day the driest hour until the next spraying decides.",
         );
-        svg.finish("Safe feed strength", &self.says.join(" "))
+        svg.finish("Safe feed strength", &self.description.join(" "))
     }
 
     fn draw(&self, svg: &mut Svg, at: (f64, f64), cell: &StrengthCell) {

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 /// A round for a whole collection: one bucket, sittings in order of time, every mister fill.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct RoundPlan {
+pub struct RoundResponse {
     /// The site.
     pub site: String,
     /// Start of the time looked at, RFC 3339.

@@ -1,7 +1,7 @@
 //! What to mix, once, and what a meter will read in bucket and mister.
 
 use super::answer::Bucket;
-use crate::error::RequestError;
+use guardcell_error::Error;
 use guardcell_reference::parameters::practice as p;
 use guardcell_solution::recipe::{ScaleResolution, Target};
 use guardcell_solution::{Label, RecipeRequest, RecipeResponse, WaterReport, recipe};
@@ -20,12 +20,12 @@ impl FeedInWater<'_> {
         strength_mg_l: f64,
         volume_l: f64,
         scale_g: Option<f64>,
-    ) -> Result<RecipeResponse, RequestError> {
+    ) -> Result<RecipeResponse, Error> {
         let target = Target::FeedStrength { mg_l: strength_mg_l };
         let mut request = RecipeRequest::single(self.feed.clone(), volume_l, target)
             .with_resolution(ScaleResolution { mass_g: scale_g, volume_ml: None });
         request.water = self.water.cloned();
-        recipe(&request).map_err(RequestError::Feed)
+        recipe(&request).map_err(|e| e.within("/feed"))
     }
 
     /// The bucket for a strength and at least a volume. Where the scale is coarse, the mass is
@@ -35,7 +35,7 @@ impl FeedInWater<'_> {
         strength_mg_l: f64,
         least_l: f64,
         scale_g: Option<f64>,
-    ) -> Result<Bucket, RequestError> {
+    ) -> Result<Bucket, Error> {
         let mark = p::BUCKET_MARK.value;
         let at_mark = |marks: f64| (marks * mark * 1000.0).round() / 1000.0;
         let mut litres = at_mark((least_l / mark).ceil().max(1.0));

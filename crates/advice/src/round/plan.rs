@@ -1,21 +1,22 @@
 //! From advice to a plan: groups, sittings, one bucket, mister fills.
 
 use super::answer::{
-    Alone, Bucket, PlantRef, RoundGroup, RoundPlan, RoundPlant, RoundStep, Sitting,
+    Alone, Bucket, PlantRef, RoundGroup, RoundResponse, RoundPlant, RoundStep, Sitting,
 };
 use super::bucket::FeedInWater;
 use super::fills::{Mister, Step};
 use super::group::{Cluster, Group, Member, Strength, clusters};
 use super::{shared, volume};
 use crate::advise::{TIMING, advise};
-use crate::answer::{Advice, PlantAdvice, Verdict};
-use crate::error::RequestError;
+use crate::answer::{AdviceResponse, PlantAdvice, Verdict};
+use crate::error::below;
 use crate::moment::rfc3339;
-use crate::reason::{Code, Reason, Unknown};
+use crate::reason::{ReasonCode, Reason, Unknown};
 use crate::request::{AdviceRequest, PlantEntry};
 use crate::site::{self, CheckedSite};
 use guardcell_clock::wire::LightKind;
 use guardcell_clock::{LightHours, light_hours};
+use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::practice as p;
 use guardcell_solution::Bounds;
 use guardcell_units::quantity::{Volume, mg_per_l};
@@ -27,13 +28,9 @@ use jiff::{SignedDuration, Timestamp};
 ///
 /// # Errors
 /// As [`advise`]; also where no feed is given, since a bucket needs a product.
-pub fn round(request: &AdviceRequest) -> Result<RoundPlan, RequestError> {
+pub fn round(request: &AdviceRequest) -> Result<RoundResponse, Error> {
     let Some(feed) = &request.feed else {
-        return Err(RequestError::value(
-            "/feed",
-            "a round needs a product to mix",
-            "give the label of the feed",
-        ));
+        return Err(Error::new(Code::Missing, "a round needs a product to mix", "give the label of the feed").at("/feed"));
     };
     let advice = advise(request)?;
     let brew = FeedInWater { feed, water: request.water.as_ref() };
@@ -45,17 +42,17 @@ pub fn round(request: &AdviceRequest) -> Result<RoundPlan, RequestError> {
         .filter_map(|(entry, advice)| Member::new(entry, advice))
         .collect();
     let clusters = clusters(members);
-    let site = site::checked(&request.site)?;
+    let site = site::checked(&request.site).map_err(|e| e.within("/site"))?;
     let sheet = Sheet { request, site: &site, brew, clusters: &clusters };
     let strongest = sheet.strongest();
     let (sittings, feed_ml) = sheet.sittings(strongest)?;
     let bucket = if strongest > 0.0 { Some(sheet.bucket(strongest, feed_ml)?) } else { None };
     let mut cautions = advice.cautions.clone();
-    cautions.push(Reason::new(Code::TimingInferred, TIMING));
+    cautions.push(Reason::new(ReasonCode::TimingInferred, TIMING));
     if let Some(b) = &bucket {
         cautions.extend(bucket_cautions(b));
     }
-    Ok(RoundPlan {
+    Ok(RoundResponse {
         site: advice.site.clone(),
         from: advice.from.clone(),
         to: advice.to.clone(),
@@ -85,7 +82,7 @@ impl Sheet<'_> {
     }
 
     /// Every sitting with its fills, and the feed all fills take from the bucket.
-    fn sittings(&self, bucket_mg_l: f64) -> Result<(Vec<Sitting>, f64), RequestError> {
+    fn sittings(&self, bucket_mg_l: f64) -> Result<(Vec<Sitting>, f64), Error> {
         let capacity = self.request.site.grower.mister_ml.unwrap_or(p::MISTER_DEFAULT.value);
         let ml = Volume::new::<milliliter>;
         let mut feed_ml = 0.0;
@@ -117,7 +114,7 @@ impl Sheet<'_> {
         strength: &Strength<'_>,
         bucket_mg_l: f64,
         mister: &mut Mister,
-    ) -> Result<RoundStep, RequestError> {
+    ) -> Result<RoundStep, Error> {
         let spray_ml = strength
             .groups
             .iter()
@@ -165,7 +162,7 @@ impl Sheet<'_> {
     }
 
     /// Nitrogen and meter reading at a strength in this water.
-    fn reads(&self, strength_mg_l: f64) -> Result<(f64, Bounds), RequestError> {
+    fn reads(&self, strength_mg_l: f64) -> Result<(f64, Bounds), Error> {
         if strength_mg_l > 0.0 {
             let r = self.brew.recipe(strength_mg_l, 1.0, None)?;
             return Ok((r.profile_mg_l.get("n").map_or(0.0, |e| e.from_products), r.ec25_us_cm));
@@ -176,7 +173,7 @@ impl Sheet<'_> {
     }
 
     /// The bucket: what the fills take, with the spare of the practice table.
-    fn bucket(&self, strength_mg_l: f64, feed_ml: f64) -> Result<Bucket, RequestError> {
+    fn bucket(&self, strength_mg_l: f64, feed_ml: f64) -> Result<Bucket, Error> {
         let litres = feed_ml / 1000.0 * (1.0 + p::BUCKET_SPARE.value);
         self.brew.bucket(strength_mg_l, litres, self.request.site.grower.scale_g)
     }
@@ -187,7 +184,7 @@ impl Sheet<'_> {
 
     /// The part of the day of a sitting, by the sun where any of its plants sees it, else by the
     /// lamps.
-    fn part_of_day(&self, cluster: &Cluster<'_>) -> Result<&'static str, RequestError> {
+    fn part_of_day(&self, cluster: &Cluster<'_>) -> Result<&'static str, Error> {
         let areas = cluster.members.iter().filter_map(|m| self.site.area(&m.entry.area));
         let by_lamps = |a: &site::CheckedArea| a.description.light == LightKind::Lamps;
         let Some((_, area)) = areas.min_by_key(|(i, a)| (by_lamps(a), *i)) else {
@@ -197,7 +194,7 @@ impl Sheet<'_> {
         let (start, end) = (cluster.span.start, cluster.span.end);
         let from = start.saturating_sub(day).unwrap_or(start);
         let to = end.saturating_add(day).unwrap_or(end);
-        let light = light_hours(&area.site, from, to).map_err(RequestError::Clock)?;
+        let light = light_hours(&area.site, from, to).map_err(|e| below("/site", e))?;
         let middle = start.saturating_add(end.duration_since(start) / 2).unwrap_or(start);
         Ok(part_of_day(middle, &light, by_lamps(area)))
     }
@@ -254,7 +251,7 @@ fn alone(pairs: &[(&PlantEntry, &PlantAdvice)]) -> Vec<Alone> {
         let home = out.iter_mut().find(|a| {
             a.verdict == advice.verdict
                 && a.reason.code == reason.code
-                && a.reason.says == reason.says
+                && a.reason.message == reason.message
                 && a.would_help == help
         });
         match home {
@@ -273,7 +270,7 @@ fn alone(pairs: &[(&PlantEntry, &PlantAdvice)]) -> Vec<Alone> {
 fn bucket_cautions(b: &Bucket) -> Vec<Reason> {
     let mut out = vec![
         Reason::new(
-            Code::OneBucket,
+            ReasonCode::OneBucket,
             format!(
                 "Mix the bucket once, keep it covered and cool, and use it within {:.0} hours.",
                 b.keeps_hours
@@ -285,7 +282,7 @@ fn bucket_cautions(b: &Bucket) -> Vec<Reason> {
     if b.urea_n_mg_l > 0.0 {
         out.push(
             Reason::new(
-                Code::UreaUnseen,
+                ReasonCode::UreaUnseen,
                 format!(
                     "{:.0} of the {:.0} mg/L N is urea, which carries no charge: a meter does not \
                      see it, so do not set the strength of this feed by meter alone.",
@@ -303,7 +300,7 @@ fn bucket_cautions(b: &Bucket) -> Vec<Reason> {
 const MOST_LISTED: usize = 8;
 
 /// What is not known of the plants, each once, with how many plants it touches.
-fn unknowns(advice: &Advice) -> Vec<Unknown> {
+fn unknowns(advice: &AdviceResponse) -> Vec<Unknown> {
     let mut out: Vec<(Unknown, Vec<&str>)> = Vec::new();
     for plant in &advice.plants {
         for u in &plant.unknowns {

@@ -1,11 +1,11 @@
 //! What the plants of a group have in common, said once.
 
 use super::group::Group;
-use crate::reason::{Code, Reason};
+use crate::reason::{ReasonCode, Reason};
 
 /// Reasons about the pathway of a plant, which differ in wording from plant to plant.
-const PATHWAY: [Code; 4] =
-    [Code::OpensByDay, Code::OpensAtNight, Code::OpensEither, Code::NoLeafOpening];
+const PATHWAY: [ReasonCode; 4] =
+    [ReasonCode::OpensByDay, ReasonCode::OpensAtNight, ReasonCode::OpensEither, ReasonCode::NoLeafOpening];
 
 /// The pathway of all, with how well it is known of whom, then every other reason that all share.
 /// What holds for every group alike is left to the cautions of the round.
@@ -15,7 +15,7 @@ pub(super) fn reasons(group: &Group<'_>) -> Vec<Reason> {
     for r in &first.advice.reasons {
         let everywhere =
             rest.iter().all(|m| m.advice.reasons.iter().any(|other| other.code == r.code));
-        let left_out = r.code == Code::TimingInferred.as_str()
+        let left_out = r.code == ReasonCode::TimingInferred.as_str()
             || PATHWAY.iter().any(|c| c.as_str() == r.code)
             || out.iter().any(|known| known.code == r.code);
         if everywhere && !left_out {
@@ -25,7 +25,7 @@ pub(super) fn reasons(group: &Group<'_>) -> Vec<Reason> {
     out
 }
 
-fn pathway(group: &Group<'_>, code: Code) -> Option<Reason> {
+fn pathway(group: &Group<'_>, code: ReasonCode) -> Option<Reason> {
     let of_plants: Vec<(&str, &Reason)> = group
         .members
         .iter()
@@ -38,16 +38,16 @@ fn pathway(group: &Group<'_>, code: Code) -> Option<Reason> {
         return None;
     }
     let says = match code {
-        Code::OpensByDay => "Stomata open by day (C3)",
-        Code::OpensAtNight => "Stomata open at night (CAM)",
-        Code::OpensEither => "Either C3 or CAM, so both openings are weighed",
+        ReasonCode::OpensByDay => "Stomata open by day (C3)",
+        ReasonCode::OpensAtNight => "Stomata open at night (CAM)",
+        ReasonCode::OpensEither => "Either C3 or CAM, so both openings are weighed",
         _ => "No leaves to open: the roots take up the feed",
     };
     let mut grades = Vec::new();
     for grade in ["measured", "reported", "inferred", "unknown"] {
         let n = of_plants
             .iter()
-            .filter(|(_, r)| r.because.get("grade").and_then(|g| g.as_str()) == Some(grade))
+            .filter(|(_, r)| r.inputs.get("grade").and_then(|g| g.as_str()) == Some(grade))
             .count();
         if n > 0 {
             grades.push((grade, n));

@@ -2,12 +2,12 @@
 
 use crate::print::{Out, text};
 use crate::verbs::window;
-use guardcell::advice::round::{Alone, Bucket, Fill, RoundGroup, RoundPlan, RoundStep, Sitting};
-use guardcell::advice::{AdviceRequest, Code};
+use guardcell::advice::round::{Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting};
+use guardcell::advice::{AdviceRequest, ReasonCode};
 use guardcell::clock::Code as ClockCode;
 use guardcell::solution::Bounds;
 
-pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
+pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, out: &mut Out) {
     out.line(format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
     out.line("");
     match &plan.bucket {
@@ -48,7 +48,7 @@ pub(crate) fn print(plan: &RoundPlan, request: &AdviceRequest, out: &mut Out) {
         out.line("");
         out.line("CAUTIONS");
         for c in &plan.cautions {
-            out.item("  - ", &c.says);
+            out.item("  - ", &c.message);
         }
     }
     if !plan.sources.is_empty() {
@@ -151,9 +151,9 @@ fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
 
 /// Codes of reasons that the sheet says in another line, or that go without saying there.
 const SAID_ELSEWHERE: [&str; 6] = [
-    Code::ResidueAcceptable.as_str(),
-    Code::DriesBeforeUptake.as_str(),
-    Code::StaysWet.as_str(),
+    ReasonCode::ResidueAcceptable.as_str(),
+    ReasonCode::DriesBeforeUptake.as_str(),
+    ReasonCode::StaysWet.as_str(),
     ClockCode::C3LightOpen.as_str(),
     ClockCode::CamNightOpen.as_str(),
     ClockCode::EitherPathway.as_str(),
@@ -186,7 +186,7 @@ fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
         .reasons
         .iter()
         .filter(|r| !SAID_ELSEWHERE.contains(&r.code.as_str()))
-        .map(|r| r.says.as_str())
+        .map(|r| r.message.as_str())
         .collect();
     out.item("       why: ", &why.join(" "));
     if let Some(w) = &g.runner_up {
@@ -224,7 +224,7 @@ fn fill(n: usize, f: &Fill) -> String {
 fn alone(a: &Alone, out: &mut Out) {
     let names: Vec<String> = a.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
     out.item("  - ", &format!("{}: {}", a.verdict.word(), names.join(", ")));
-    out.wrapped("    ", &a.reason.says);
+    out.wrapped("    ", &a.reason.message);
     for help in &a.would_help {
         out.item("    would help: ", help);
     }

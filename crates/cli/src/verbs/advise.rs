@@ -6,7 +6,7 @@ use crate::error::CliError;
 use crate::print::{Out, text};
 use crate::verbs::journal::learned;
 use crate::verbs::{Outcome, situation};
-use guardcell::advice::{Advice, PlantAdvice, Reason, Verdict, Window};
+use guardcell::advice::{AdviceResponse, PlantAdvice, Reason, Verdict, Window};
 
 pub(crate) fn run(
     args: &args::Advise,
@@ -36,7 +36,7 @@ pub(crate) fn run(
     Ok(if args.check && !fed { Outcome::Negative } else { Outcome::Answer })
 }
 
-fn print(advice: &Advice, out: &mut Out) {
+fn print(advice: &AdviceResponse, out: &mut Out) {
     out.line(format!("{}, {}", advice.site, text::span(&advice.from, &advice.to)));
     for plant in &advice.plants {
         out.line("");
@@ -46,7 +46,7 @@ fn print(advice: &Advice, out: &mut Out) {
         out.line("");
         out.line("CAUTIONS");
         for c in &advice.cautions {
-            out.item("  - ", &c.says);
+            out.item("  - ", &c.message);
         }
     }
     sources(advice, out);
@@ -110,13 +110,13 @@ pub(crate) fn window(w: &Window) -> String {
 
 fn reason(r: &Reason) -> String {
     if r.sources.is_empty() {
-        r.says.clone()
+        r.message.clone()
     } else {
-        format!("{} [{}]", r.says, r.sources.join("; "))
+        format!("{} [{}]", r.message, r.sources.join("; "))
     }
 }
 
-fn sources(advice: &Advice, out: &mut Out) {
+fn sources(advice: &AdviceResponse, out: &mut Out) {
     if advice.sources.is_empty() {
         return;
     }

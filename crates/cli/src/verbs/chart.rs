@@ -7,7 +7,7 @@ use crate::input::{label, water};
 use crate::print::{Out, file};
 use crate::verbs::air::option;
 use crate::verbs::situation;
-use guardcell::advice::chart::{RibbonRequest, StrengthChartRequest};
+use guardcell::advice::chart::{DayRibbonRequest, StrengthChartRequest};
 use guardcell::units::parse_temperature;
 use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 
@@ -36,13 +36,13 @@ fn strength(args: &ChartStrength, answers: &Answers, out: &mut Out) -> Result<()
     if out.json() {
         return out.value(&chart);
     }
-    print(&chart.terminal(), &chart.says, out);
+    print(&chart.terminal(), &chart.description, out);
     Ok(())
 }
 
 fn day(args: &ChartDay, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let read = situation::read(&args.situation)?;
-    let request = RibbonRequest { situation: read.request.clone(), area: args.area.clone() };
+    let request = DayRibbonRequest { situation: read.request.clone(), area: args.area.clone() };
     let chart = answers.day_ribbon(&request).map_err(|e| read.fault(e))?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;
@@ -50,7 +50,7 @@ fn day(args: &ChartDay, answers: &Answers, out: &mut Out) -> Result<(), CliError
     if out.json() {
         return out.value(&chart);
     }
-    print(&chart.terminal(), &chart.says, out);
+    print(&chart.terminal(), &chart.description, out);
     Ok(())
 }
 

@@ -9,7 +9,7 @@ use crate::error::CliError;
 use crate::input::site;
 use crate::print::{Out, file, text};
 use crate::verbs::genus;
-use guardcell::advice::{RescuePlan, RescueRequest};
+use guardcell::advice::{RescueResponse, RescueRequest};
 use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
 use guardcell_journal::Adherence;
@@ -52,7 +52,7 @@ pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Resu
 /// A plan and what became of it.
 #[derive(Serialize)]
 struct Both<'a> {
-    plan: &'a RescuePlan,
+    plan: &'a RescueResponse,
     adherence: &'a Adherence,
 }
 
@@ -60,7 +60,7 @@ struct Both<'a> {
 const SHOWN: usize = 14;
 
 /// The plan; beside a journal only the soaks that are still to come, and not all of them.
-fn print(plan: &RescuePlan, after: Option<&str>, out: &mut Out) {
+fn print(plan: &RescueResponse, after: Option<&str>, out: &mut Out) {
     let now = after.and_then(|t| t.parse::<jiff::Timestamp>().ok());
     let ahead = |s: &&guardcell::advice::Soak| match (s.end.parse::<jiff::Timestamp>(), now) {
         (Ok(end), Some(now)) => end > now,
@@ -98,7 +98,7 @@ fn print(plan: &RescuePlan, after: Option<&str>, out: &mut Out) {
         } else {
             format!(" [{}]", r.sources.join("; "))
         };
-        out.item("  - ", &format!("{}{sources}", r.says));
+        out.item("  - ", &format!("{}{sources}", r.message));
     }
     for u in &plan.unknowns {
         out.item(

@@ -32,11 +32,11 @@ impl Ledger {
                 let _ = writeln!(t, "  {}", row(w));
             }
             for w in &plant.warnings {
-                let _ = writeln!(t, "  ! {}", w.says);
+                let _ = writeln!(t, "  ! {}", w.message);
             }
         }
         for a in &self.assumed {
-            let _ = writeln!(t, "\n{} ({})", a.says, a.sources.join(", "));
+            let _ = writeln!(t, "\n{} ({})", a.message, a.sources.join(", "));
         }
         t
     }

@@ -6,7 +6,7 @@ use crate::entry::{Level, Sign};
 use crate::error::JournalError;
 use crate::moment::{self, Moment};
 use crate::svg::three;
-use guardcell::advice::{Code, PlantEntry, Reason, Setting, Standing};
+use guardcell::advice::{ReasonCode, PlantEntry, Reason, Setting, Standing};
 use guardcell::reference::Parameter;
 use guardcell::reference::parameters::practice;
 use jiff::ToSpan as _;
@@ -240,7 +240,7 @@ impl<'a> Account<'a> {
             if let Some(ceiling) = week.ceiling_mg.filter(|c| week.total_mg() > *c) {
                 out.push(
                     Reason::new(
-                        Code::WeeklyCeiling,
+                        ReasonCode::WeeklyCeiling,
                         format!(
                             "In {} leaf and root together gave the pot {} mg of feed, over its ceiling of {} mg.",
                             week.week,
@@ -259,7 +259,7 @@ impl<'a> Account<'a> {
         if let Some(due) = flush_due.filter(|d| *d <= today) {
             out.push(
                 Reason::new(
-                    Code::FlushDue,
+                    ReasonCode::FlushDue,
                     format!("A flush of the pot with plain water is due since {due}."),
                 )
                 .with("flush_due", due.to_string())
@@ -292,7 +292,7 @@ impl<'a> Account<'a> {
         let last = early.last()?;
         Some(
             Reason::new(
-                Code::FedRecently,
+                ReasonCode::FedRecently,
                 format!(
                     "{} of {} rounds came sooner than every {} days, at most {a_day} a day; the last on {last}.",
                     early.len(),

@@ -5,7 +5,7 @@ use super::plant::Account;
 use crate::entry::{Entry, Event, PlantShare};
 use crate::error::JournalError;
 use crate::moment::{self, Moment};
-use guardcell::advice::{Code, PlantEntry, Reason};
+use guardcell::advice::{ReasonCode, PlantEntry, Reason};
 use guardcell::reference::parameters::practice;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
@@ -59,7 +59,7 @@ fn assumed() -> Vec<Reason> {
     let waste = practice::SPRAY_WASTE;
     vec![
         Reason::new(
-            Code::WeeklyCeiling,
+            ReasonCode::WeeklyCeiling,
             format!(
                 "Of the volume sprayed, one part in {} stays on the plant and counts as its dose.",
                 waste.value

@@ -63,11 +63,11 @@ macro_rules! calls {
 calls! {
     /// Every call of the facade, in the order of the documentation.
     CALLS;
-    "/v1/advice" "advice-request": advice::AdviceRequest => "advice": advice::Advice, advice::advise,
+    "/v1/advice" "advice-request": advice::AdviceRequest => "advice": advice::AdviceResponse, advice::advise,
         "For each plant: feed, wait, water only or leave alone; when, how strong, and why";
-    "/v1/rounds" "advice-request": advice::AdviceRequest => "round-plan": advice::round::RoundPlan, advice::round::round,
+    "/v1/rounds" "advice-request": advice::AdviceRequest => "round-plan": advice::round::RoundResponse, advice::round::round,
         "One bucket, the order of the plants and every mister fill; needs `feed`";
-    "/v1/rescues" "rescue-request": advice::RescueRequest => "rescue-plan": advice::RescuePlan, advice::rescue,
+    "/v1/rescues" "rescue-request": advice::RescueRequest => "rescue-plan": advice::RescueResponse, advice::rescue,
         "The soaks of a rootless plant";
     "/v1/recipes" "recipe-request": solution::RecipeRequest => "recipe-response": solution::RecipeResponse, solution::recipe,
         "What to weigh of which product for a target, in this water";
@@ -89,9 +89,9 @@ calls! {
         "How one film dries and what it leaves";
     "/v1/days" "day-request": clock::DayRequest => "day-report": clock::DayReport, clock::report,
         "Sun, light and openings of one date";
-    "/v1/charts/strength" "strength-chart-request": advice::chart::StrengthChartRequest => "strength-chart": advice::chart::StrengthChart, advice::chart::strength_chart,
+    "/v1/charts/strength" "strength-chart-request": advice::chart::StrengthChartRequest => "strength-chart": advice::chart::StrengthChartResponse, advice::chart::strength_chart,
         "The highest feed strength that leaves acceptable residue, by humidity and air movement";
-    "/v1/charts/day" "day-ribbon-request": advice::chart::RibbonRequest => "day-ribbon": advice::chart::DayRibbon, advice::chart::ribbon,
+    "/v1/charts/day" "day-ribbon-request": advice::chart::DayRibbonRequest => "day-ribbon": advice::chart::DayRibbonResponse, advice::chart::ribbon,
         "The 24-hour ribbon of an area: light, humidity, openings and best windows";
     "/v1/taxa" "genus-request": reference::GenusRequest => "genus-report": reference::GenusReport, reference::report::report,
         "The same look-up as `GET /v1/taxa/{name}`, for a name that no path can hold";

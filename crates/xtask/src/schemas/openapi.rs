@@ -372,7 +372,7 @@ fn advice_line() -> Value {
         "required": ["line"],
         "properties": {
             "line": { "type": "integer", "minimum": 1, "description": "The line of the request, from 1." },
-            "advice": { "$ref": "#/components/schemas/Advice" },
+            "advice": { "$ref": "#/components/schemas/AdviceResponse" },
             "problem": { "$ref": "#/components/schemas/Problem" }
         },
         "oneOf": [{ "required": ["advice"] }, { "required": ["problem"] }],

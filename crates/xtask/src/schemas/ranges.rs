@@ -7,44 +7,6 @@ use serde_json::{Value, json};
 type Range = (&'static str, f64, f64);
 
 const TYPES: &[(&str, &[Range])] = &[
-    ("AdviceRequest", &[("hours", 1.0, 168.0)]),
-    (
-        "SiteDescription",
-        &[
-            ("latitude_deg", -90.0, 90.0),
-            ("longitude_deg", -180.0, 180.0),
-            ("elevation_m", -430.0, 5500.0),
-        ],
-    ),
-    ("AreaDescription", &[("air_m_s", 0.0, 30.0)]),
-    (
-        "GrowerSettings",
-        &[
-            ("mister_ml", 50.0, 20_000.0),
-            ("scale_g", 0.001, 100.0),
-            ("tolerance", 0.01, 0.5),
-            ("residue_threshold_g_m2", 1e-4, 10.0),
-            ("residue_threshold_log_sd", 0.01, 3.0),
-        ],
-    ),
-    (
-        "Reading",
-        &[
-            ("temp_c", -5.0, 50.0),
-            ("rh_percent", 0.0, 100.0),
-            ("air_m_s", 0.0, 30.0),
-            ("radiation_w_m2", 0.0, 1500.0),
-        ],
-    ),
-    (
-        "PlantEntry",
-        &[("leaf_area_cm2", 0.1, 1e6), ("pot_l", 0.01, 1000.0), ("root_feed_mg_week", 0.0, 1e6)],
-    ),
-    (
-        "StrengthChartRequest",
-        &[("temp_c", 0.0, 45.0), ("tolerance", 0.01, 0.5), ("residue_threshold_g_m2", 1e-4, 10.0)],
-    ),
-    ("RescueRequest", &[("days", 1.0, 200.0), ("soak_min", 1.0, 30.0)]),
     (
         "AirRequest",
         &[("temp_c", -5.0, 50.0), ("rh_percent", 1.0, 100.0), ("pressure_kpa", 50.0, 110.0)],
@@ -113,19 +75,13 @@ const WHOLE: &[(&str, f64, f64)] = &[("Dissolved", 0.0, 1000.0)];
 
 /// Formats of RFC 3339 and lengths of text, by type and field.
 const TEXTS: &[(&str, &str, &str)] = &[
-    ("Reading", "time", r#"{"format": "date-time"}"#),
     ("HourOfAir", "start", r#"{"format": "date-time"}"#),
     ("DayRequest", "date", r#"{"format": "date"}"#),
-    ("RescueRequest", "from", r#"{"format": "date"}"#),
-    ("WorkingHours", "from", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
-    ("WorkingHours", "to", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
     ("LampRun", "on", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
     ("LampRun", "off", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
     ("GenusRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
     ("SearchRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
-    ("AdviceRequest", "plants", r#"{"minItems": 1}"#),
     ("AdherenceRequest", "soaks", r#"{"minItems": 1}"#),
-    ("SiteDescription", "areas", r#"{"minItems": 1}"#),
 ];
 
 /// Adds what is known of this type to its schema.

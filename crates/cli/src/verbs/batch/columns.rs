@@ -235,7 +235,7 @@ pub(crate) fn not_written(e: &dyn std::fmt::Display) -> Fault {
 }
 
 fn says(value: &Value) -> Option<&str> {
-    value.as_str().or_else(|| value.get("says")?.as_str())
+    value.as_str().or_else(|| value.get("message").or_else(|| value.get("says"))?.as_str())
 }
 
 /// Writes a text as a cell, quoted where RFC 4180 asks for it.

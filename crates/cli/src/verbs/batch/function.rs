@@ -281,8 +281,8 @@ pub(crate) fn answer_schema(function: BatchFunction) -> Value {
         BatchFunction::Film => schema::<film::FilmReport>(),
         BatchFunction::Day => schema::<clock::DayReport>(),
         BatchFunction::Genus => schema::<reference::report::GenusReport>(),
-        BatchFunction::Advise => schema::<advice::Advice>(),
-        BatchFunction::Round => schema::<advice::round::RoundPlan>(),
-        BatchFunction::Rescue => schema::<advice::RescuePlan>(),
+        BatchFunction::Advise => schema::<advice::AdviceResponse>(),
+        BatchFunction::Round => schema::<advice::round::RoundResponse>(),
+        BatchFunction::Rescue => schema::<advice::RescueResponse>(),
     }
 }

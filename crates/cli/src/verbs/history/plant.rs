@@ -109,7 +109,7 @@ fn got(p: &PlantLedger, out: &mut Out) {
     }
     out.wrapped("  ", &facts.join(" "));
     for w in p.warnings.iter().filter(|w| w.code != "flush-due") {
-        out.item("  ! ", &w.says);
+        out.item("  ! ", &w.message);
     }
 }
 

@@ -5,7 +5,7 @@ use super::{draft, quantity};
 use crate::args::{LogArgs, LogRound};
 use crate::error::CliError;
 use crate::input::text;
-use guardcell::advice::round::RoundPlan;
+use guardcell::advice::round::RoundResponse;
 use guardcell_journal::{Draft, Event, rounds_of_plan};
 use std::path::Path;
 
@@ -101,7 +101,7 @@ pub(crate) fn drafts(
     Ok(drafts)
 }
 
-fn read(path: &Path) -> Result<RoundPlan, CliError> {
+fn read(path: &Path) -> Result<RoundResponse, CliError> {
     let text = text::read_lines_of_any_length(path)?;
     serde_json::from_str(&text).map_err(|e| {
         CliError::input(
@@ -113,7 +113,7 @@ fn read(path: &Path) -> Result<RoundPlan, CliError> {
 }
 
 /// The sitting, counted from 0.
-fn sitting(args: &LogRound, plan: &RoundPlan, path: &Path) -> Result<usize, CliError> {
+fn sitting(args: &LogRound, plan: &RoundResponse, path: &Path) -> Result<usize, CliError> {
     let list = || {
         let lines: Vec<String> = plan
             .sittings

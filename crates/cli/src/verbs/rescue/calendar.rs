@@ -2,14 +2,14 @@
 //! for the same plan.
 
 use crate::error::CliError;
-use guardcell::advice::{RescuePlan, RescueRequest};
+use guardcell::advice::{RescueResponse, RescueRequest};
 use icalendar::{Calendar, Component, Event, Property};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
 /// The calendar as text.
 pub(crate) fn text(
-    plan: &RescuePlan,
+    plan: &RescueResponse,
     request: &RescueRequest,
     plant: Option<&str>,
 ) -> Result<String, CliError> {
@@ -49,7 +49,7 @@ pub(crate) fn text(
 }
 
 /// What to do and when to stop, with the limits in it.
-fn description(plan: &RescuePlan) -> String {
+fn description(plan: &RescueResponse) -> String {
     let mut lines = plan.steps.clone();
     lines.push("Stop or change when:".into());
     lines.extend(plan.stop_when.iter().cloned());

@@ -5,13 +5,13 @@ use crate::error::CliError;
 use crate::print::{Out, text};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{Context, looking_back};
-use guardcell::advice::{RescuePlan, SiteDescription};
+use guardcell::advice::{RescueResponse, SiteDescription};
 use guardcell_journal::{Adherence, AdherenceRequest, Selection, adherence};
 
 /// What became of the plan; none where no journal is named.
 pub(crate) fn kept(
     args: &Rescue,
-    plan: &RescuePlan,
+    plan: &RescueResponse,
     site: &SiteDescription,
 ) -> Result<Option<Adherence>, CliError> {
     let (Some(path), Some(plant)) = (&args.journal, &args.plant) else { return Ok(None) };
@@ -36,7 +36,7 @@ pub(crate) fn print(kept: &Adherence, out: &mut Out) {
         text::day_and_year(&kept.at)
     ));
     for r in &kept.says {
-        out.item("  - ", &r.says);
+        out.item("  - ", &r.message);
     }
     if !kept.missed.is_empty() {
         let last: Vec<String> =
