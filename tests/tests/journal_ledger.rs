@@ -225,8 +225,7 @@ fn rounds_too_close_and_a_flush_overdue_are_warned_of() {
         .plants
         .iter()
         .map(|p| {
-            p.warnings.iter().find(|w| w.code == "fed-recently").unwrap().inputs["too_soon"]
-                .clone()
+            p.warnings.iter().find(|w| w.code == "fed-recently").unwrap().inputs["too_soon"].clone()
         })
         .collect();
     assert_eq!(counts, [json!(3), json!(1)]);

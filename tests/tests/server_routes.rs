@@ -129,7 +129,8 @@ fn a_chart_is_data_or_a_picture() {
         SERVER.send("POST", call.path, &[json, ("accept", "image/svg+xml")], body.as_bytes());
     assert_eq!(picture.status, 200);
     assert_eq!(picture.header("content-type"), Some("image/svg+xml"));
-    let request: guardcell::advice::chart::DayRibbonRequest = serde_json::from_value(request).unwrap();
+    let request: guardcell::advice::chart::DayRibbonRequest =
+        serde_json::from_value(request).unwrap();
     assert_eq!(picture.text(), guardcell::advice::chart::ribbon(&request).unwrap().svg());
     let data = SERVER.send("POST", call.path, &[json, ("accept", "*/*")], body.as_bytes());
     assert_eq!(data.header("content-type"), Some("application/json"));

@@ -1,13 +1,15 @@
 //! AdviceResponse for each plant: feed, wait, water only, or leave alone; when, how strong, and why.
 
-use crate::answer::{AdviceResponse, PlantOpening, PlantAdvice, Remedy, Verdict, WeeklyDose, Window};
+use crate::answer::{
+    AdviceResponse, PlantAdvice, PlantOpening, Remedy, Verdict, WeeklyDose, Window,
+};
 use crate::course::Course;
 use crate::error::below;
 use crate::moment::{self, rfc3339};
 use crate::plant::{self, CheckedPlant};
 use crate::practice;
 use crate::readings::{self, Series};
-use crate::reason::{ReasonCode, Reason};
+use crate::reason::{Reason, ReasonCode};
 use crate::request::{AdviceRequest, Growth, Setting, Standing};
 use crate::round::volume;
 use crate::site::{self, CheckedSite};
@@ -63,7 +65,8 @@ pub fn advise(request: &AdviceRequest) -> Result<AdviceResponse, Error> {
     let start = from.timestamp();
     let end =
         start.checked_add(SignedDuration::from_hours(i64::from(request.hours))).map_err(|_| {
-            Error::new(Code::OutOfRange, "the time is past the calendar", "an earlier one").at("/at")
+            Error::new(Code::OutOfRange, "the time is past the calendar", "an earlier one")
+                .at("/at")
         })?;
     let plants = plant::checked(&request.plants, &site)?;
     let all = readings::checked(&request.readings)?;

@@ -5,9 +5,7 @@ use crate::chart::{
     strength_chart,
 };
 use crate::round::RoundResponse;
-use crate::{
-    AdviceRequest, AdviceResponse, RescueRequest, RescueResponse, advise, rescue, round,
-};
+use crate::{AdviceRequest, AdviceResponse, RescueRequest, RescueResponse, advise, rescue, round};
 use guardcell_call::{Call, Group};
 use guardcell_error::Error;
 

@@ -366,7 +366,8 @@ impl<'a> Course<'a> {
 
     fn known_air(&self, step: usize) -> Result<Air, Error> {
         self.air(step).ok_or_else(|| {
-            Error::new(Code::Missing, "there is no air at this time", "give readings for it").at("/readings")
+            Error::new(Code::Missing, "there is no air at this time", "give readings for it")
+                .at("/readings")
         })
     }
 

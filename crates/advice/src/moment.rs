@@ -1,7 +1,7 @@
 //! Times of the request: the start, dates, hours of the day.
 
-use guardcell_error::{Code, Error};
 pub(crate) use guardcell_clock::wire::rfc3339;
+use guardcell_error::{Code, Error};
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
@@ -13,7 +13,12 @@ pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<ZonedDateTime, Error> {
         return Ok(t.to_zoned_datetime(zone.clone()));
     }
     let wrong = || {
-        Error::new(Code::InvalidText, format!("{at:?} is neither a date nor a time with an offset"), "write it like 2026-06-21 or 2026-06-21T18:00:00+01:00").at("/at")
+        Error::new(
+            Code::InvalidText,
+            format!("{at:?} is neither a date nor a time with an offset"),
+            "write it like 2026-06-21 or 2026-06-21T18:00:00+01:00",
+        )
+        .at("/at")
     };
     let local = if at.contains('T') || at.contains(' ') {
         at.parse::<DateTime>().map_err(|_| wrong())?
@@ -24,20 +29,26 @@ pub(crate) fn start(at: &str, zone: &TimeZone) -> Result<ZonedDateTime, Error> {
 }
 
 /// A past event: an RFC 3339 time, or a date, taken as the end of that day's noon.
-pub(crate) fn past(
-    pointer: &str,
-    text: &str,
-    zone: &TimeZone,
-) -> Result<ZonedDateTime, Error> {
+pub(crate) fn past(pointer: &str, text: &str, zone: &TimeZone) -> Result<ZonedDateTime, Error> {
     start(text, zone).map_err(|_| {
-        Error::new(Code::InvalidText, format!("{text:?} is neither a date nor a time with an offset"), "write it like 2026-06-19 or 2026-06-19T05:00:00+01:00").at(pointer)
+        Error::new(
+            Code::InvalidText,
+            format!("{text:?} is neither a date nor a time with an offset"),
+            "write it like 2026-06-19 or 2026-06-19T05:00:00+01:00",
+        )
+        .at(pointer)
     })
 }
 
 /// An hour of the day, `HH:MM`.
 pub(crate) fn hour(pointer: &str, text: &str) -> Result<Time, Error> {
     let wrong = || {
-        Error::new(Code::OutOfRange, format!("{text:?} is not an hour of the day"), "write it like 06:30").at(pointer)
+        Error::new(
+            Code::OutOfRange,
+            format!("{text:?} is not an hour of the day"),
+            "write it like 06:30",
+        )
+        .at(pointer)
     };
     if !text.contains(':') {
         return Err(wrong());

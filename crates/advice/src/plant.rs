@@ -2,7 +2,7 @@
 
 use crate::moment;
 use crate::practice;
-use crate::reason::{ReasonCode, Reason, Unknown};
+use crate::reason::{Reason, ReasonCode, Unknown};
 use crate::request::{Growth, PlantEntry};
 use crate::site::CheckedSite;
 use guardcell_call::Bounded;
@@ -38,7 +38,9 @@ pub(crate) fn checked<'a>(
     for (i, entry) in plants.iter().enumerate() {
         let at = |field: &str| format!("/plants/{i}/{field}");
         if entry.id.trim().is_empty() {
-            return Err(Error::new(Code::Missing, "the id is blank", "give each plant an id").at(at("id")));
+            return Err(
+                Error::new(Code::Missing, "the id is blank", "give each plant an id").at(at("id"))
+            );
         }
         if let Some(first) = seen.insert(entry.id.as_str(), i) {
             return Err(Error::new(
@@ -53,15 +55,16 @@ pub(crate) fn checked<'a>(
     Ok(out)
 }
 
-fn one<'a>(
-    entry: &'a PlantEntry,
-    i: usize,
-    site: &CheckedSite,
-) -> Result<CheckedPlant<'a>, Error> {
+fn one<'a>(entry: &'a PlantEntry, i: usize, site: &CheckedSite) -> Result<CheckedPlant<'a>, Error> {
     let at = |field: &str| format!("/plants/{i}/{field}");
     entry.check_bounds().map_err(|e| e.within(&format!("/plants/{i}")))?;
     if entry.name.trim().is_empty() {
-        return Err(Error::new(Code::Missing, "the name is blank", "write what its label says, or `unknown`").at(at("name")));
+        return Err(Error::new(
+            Code::Missing,
+            "the name is blank",
+            "write what its label says, or `unknown`",
+        )
+        .at(at("name")));
     }
     let (area, _) = site.known_area(&entry.area).map_err(|e| e.at(at("area")))?;
     let past = |field: &str, text: &Option<String>| {

@@ -116,7 +116,12 @@ pub(crate) fn checked(readings: &[Reading]) -> Result<Vec<(Timestamp, &Reading)>
             let at = |field: &str| format!("/readings/{i}/{field}");
             r.check_bounds().map_err(|e| e.within(&format!("/readings/{i}")))?;
             let time: Timestamp = r.time.parse().map_err(|_| {
-                Error::new(Code::InvalidText, format!("{:?} is not a time with an offset", r.time), "write it like 2026-06-21T05:00:00+01:00").at(at("time"))
+                Error::new(
+                    Code::InvalidText,
+                    format!("{:?} is not a time with an offset", r.time),
+                    "write it like 2026-06-21T05:00:00+01:00",
+                )
+                .at(at("time"))
             })?;
             Ok((time, r))
         })

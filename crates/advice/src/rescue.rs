@@ -5,7 +5,7 @@ use crate::answer::Citation;
 use crate::error::below;
 use crate::moment::rfc3339;
 use crate::plant;
-use crate::reason::{ReasonCode, Reason, Unknown};
+use crate::reason::{Reason, ReasonCode, Unknown};
 use crate::request::{Growth, PlantEntry, Setting, SiteDescription, SizeClass, Standing};
 use crate::site::{self, CheckedSite};
 use guardcell_call::{Bound, Bounded, bounds};
@@ -102,7 +102,12 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
     request.check_bounds()?;
     let site = site::checked(&request.site).map_err(|e| e.within("/site"))?;
     let first: Date = request.from.trim().parse().map_err(|_| {
-        Error::new(Code::InvalidText, format!("{:?} is not a date", request.from), "write it like 2026-06-21").at("/from")
+        Error::new(
+            Code::InvalidText,
+            format!("{:?} is not a date", request.from),
+            "write it like 2026-06-21",
+        )
+        .at("/from")
     })?;
     let area_id = match &request.area {
         Some(id) => id.clone(),
@@ -137,7 +142,8 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
     for _ in 0..request.days {
         soaks.extend(soaks_of(date, when, soak_min, &area.site, &site)?);
         date = date.tomorrow().map_err(|_| {
-            Error::new(Code::OutOfRange, "the plan runs past the calendar", "start earlier").at("/from")
+            Error::new(Code::OutOfRange, "the plan runs past the calendar", "start earlier")
+                .at("/from")
         })?;
     }
     let mut reasons = plant.reasons.clone();
@@ -205,10 +211,12 @@ fn soaks_of(
     site: &CheckedSite,
 ) -> Result<Vec<Soak>, Error> {
     let noon = |d: Date| {
-        d.at(12, 0, 0, 0)
-            .to_zoned_datetime(site.zone.clone())
-            .map(|z| z.timestamp())
-            .map_err(|_| Error::new(Code::InvalidText, "the date cannot be placed", "another date").at("/from"))
+        d.at(12, 0, 0, 0).to_zoned_datetime(site.zone.clone()).map(|z| z.timestamp()).map_err(
+            |_| {
+                Error::new(Code::InvalidText, "the date cannot be placed", "another date")
+                    .at("/from")
+            },
+        )
     };
     let tomorrow = date.tomorrow().map_err(|_| {
         Error::new(Code::OutOfRange, "the plan runs past the calendar", "start earlier").at("/from")
@@ -217,7 +225,8 @@ fn soaks_of(
     let spans = match when {
         Timing::Day => {
             let yesterday = date.yesterday().map_err(|_| {
-                Error::new(Code::OutOfRange, "the plan runs past the calendar", "start later").at("/from")
+                Error::new(Code::OutOfRange, "the plan runs past the calendar", "start later")
+                    .at("/from")
             })?;
             light_hours(light, noon(yesterday)?, noon(tomorrow)?)
                 .map_err(|e| below("/site", e))?
@@ -314,6 +323,7 @@ fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
             "Soaks lie in the dark, when its stomata are expected open; begin after lights-out or sunset."
         }
     };
-    reasons.push(Reason::new(ReasonCode::TimingInferred, format!("{says} {}", crate::advise::TIMING)));
+    reasons
+        .push(Reason::new(ReasonCode::TimingInferred, format!("{says} {}", crate::advise::TIMING)));
     reasons
 }

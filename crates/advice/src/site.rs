@@ -48,7 +48,12 @@ pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
         let pointer = format!("/areas/{i}");
         a.check_bounds().map_err(|e| e.within(&pointer))?;
         if areas.iter().any(|other| other.id == a.id) {
-            return Err(Error::new(Code::DuplicateId, format!("duplicate area id {:?}", a.id), "give each area its own id").at(format!("{pointer}/id")));
+            return Err(Error::new(
+                Code::DuplicateId,
+                format!("duplicate area id {:?}", a.id),
+                "give each area its own id",
+            )
+            .at(format!("{pointer}/id")));
         }
         areas.push(CheckedArea {
             id: a.id.clone(),
@@ -85,7 +90,12 @@ fn grower(site: &SiteDescription) -> Result<(), Error> {
     ];
     match stray.into_iter().find(|(_, given)| *given && g.residue_threshold_g_m2.is_none()) {
         None => Ok(()),
-        Some((field, _)) => Err(Error::new(Code::Conflict, "this describes a residue threshold that is not given", "give residue_threshold_g_m2 too, or omit this").at(format!("/grower/{field}"))),
+        Some((field, _)) => Err(Error::new(
+            Code::Conflict,
+            "this describes a residue threshold that is not given",
+            "give residue_threshold_g_m2 too, or omit this",
+        )
+        .at(format!("/grower/{field}"))),
     }
 }
 
@@ -101,10 +111,20 @@ fn light(a: &AreaDescription, pointer: &str) -> Result<Light, Error> {
     })?;
     match (a.light, lamps) {
         (LightKind::Sun, None) => Ok(Light::Sun),
-        (LightKind::Sun, Some(_)) => Err(Error::new(Code::Conflict, "lamp hours are given for an area lit by the sun", "set light = \"sun_and_lamps\" or \"lamps\", or omit the lamps").at(format!("{pointer}/lamps"))),
+        (LightKind::Sun, Some(_)) => Err(Error::new(
+            Code::Conflict,
+            "lamp hours are given for an area lit by the sun",
+            "set light = \"sun_and_lamps\" or \"lamps\", or omit the lamps",
+        )
+        .at(format!("{pointer}/lamps"))),
         (LightKind::Lamps, Some(l)) => Ok(Light::Lamps(l)),
         (LightKind::SunAndLamps, Some(l)) => Ok(Light::SunAndLamps(l)),
-        (_, None) => Err(Error::new(Code::Missing, "the area has lamps but no lamp hours", "give at least one `on` and `off`").at(format!("{pointer}/lamps"))),
+        (_, None) => Err(Error::new(
+            Code::Missing,
+            "the area has lamps but no lamp hours",
+            "give at least one `on` and `off`",
+        )
+        .at(format!("{pointer}/lamps"))),
     }
 }
 

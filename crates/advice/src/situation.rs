@@ -1,7 +1,7 @@
 //! Feed, water, pressure and tolerance of a request, worked out once.
 
 use crate::error::below;
-use crate::reason::{ReasonCode, Reason};
+use crate::reason::{Reason, ReasonCode};
 use crate::request::AdviceRequest;
 use guardcell_error::{Code, Error};
 use guardcell_film::{Mix, ResidueThreshold};
@@ -64,7 +64,12 @@ impl<'a> Situation<'a> {
         let product =
             request.feed.as_ref().map(Product::new).transpose().map_err(|e| below("/feed", e))?;
         if request.feed.as_ref().is_some_and(|f| f.foliar == Some(false)) {
-            return Err(Error::new(Code::Conflict, "the label does not allow this product on leaves", "choose a product whose label allows it").at("/feed/foliar"));
+            return Err(Error::new(
+                Code::Conflict,
+                "the label does not allow this product on leaves",
+                "choose a product whose label allows it",
+            )
+            .at("/feed/foliar"));
         }
         let water = match &request.water {
             Some(report) => Water::from_report(report).map_err(|e| below("/water", e))?,

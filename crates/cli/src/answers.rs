@@ -4,10 +4,10 @@
 use crate::args::{Cli, Verb};
 use crate::error::CliError;
 use guardcell::advice::chart::{
-    self, DayRibbonResponse, DayRibbonRequest, StrengthChartResponse, StrengthChartRequest,
+    self, DayRibbonRequest, DayRibbonResponse, StrengthChartRequest, StrengthChartResponse,
 };
 use guardcell::advice::round::RoundResponse;
-use guardcell::advice::{self, AdviceResponse, AdviceRequest, RescueResponse, RescueRequest};
+use guardcell::advice::{self, AdviceRequest, AdviceResponse, RescueRequest, RescueResponse};
 use guardcell::clock::{self, DayReport, DayRequest};
 use guardcell::film::{self, AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::darwin_core;

@@ -2,9 +2,11 @@
 
 use crate::client::{Client, not_guardcell};
 use crate::error::ClientError;
-use guardcell::advice::chart::{DayRibbonResponse, DayRibbonRequest, StrengthChartResponse, StrengthChartRequest};
+use guardcell::advice::chart::{
+    DayRibbonRequest, DayRibbonResponse, StrengthChartRequest, StrengthChartResponse,
+};
 use guardcell::advice::round::RoundResponse;
-use guardcell::advice::{AdviceResponse, AdviceRequest, RescueResponse, RescueRequest};
+use guardcell::advice::{AdviceRequest, AdviceResponse, RescueRequest, RescueResponse};
 use guardcell::clock::{DayReport, DayRequest};
 use guardcell::film::{AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::report::{GenusReport, GenusRequest};

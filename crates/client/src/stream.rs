@@ -5,7 +5,7 @@ use crate::cause::while_reading;
 use crate::client::{Client, expect_media, not_guardcell};
 use crate::error::ClientError;
 use crate::problem::Problem;
-use guardcell::advice::{AdviceResponse, AdviceRequest};
+use guardcell::advice::{AdviceRequest, AdviceResponse};
 use reqwest::blocking::Response;
 use reqwest::header::CONTENT_TYPE;
 use serde::Deserialize;

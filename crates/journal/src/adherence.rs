@@ -3,7 +3,7 @@
 use crate::entry::{Entry, Event, Sign};
 use crate::error::JournalError;
 use crate::moment::Moment;
-use guardcell::advice::{ReasonCode, Reason, Soak as Planned};
+use guardcell::advice::{Reason, ReasonCode, Soak as Planned};
 use guardcell::reference::parameters::{journal, practice};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -80,7 +80,7 @@ pub struct SeenSign {
 /// ).unwrap();
 /// let answer = adherence(&[], &request).unwrap();
 /// assert_eq!((answer.planned, answer.missed.len()), (1, 1));
-/// assert!(answer.message.iter().any(|r| r.message.contains("no harm")));
+/// assert!(answer.says.iter().any(|r| r.message.contains("no harm")));
 /// ```
 pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adherence, JournalError> {
     let at = Moment::parse("/at", &request.at)?;
@@ -169,12 +169,12 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
     let longest = logged.iter().max_by(|a, b| a.2.duration_min.total_cmp(&b.2.duration_min));
     let strongest =
         logged.iter().max_by(|a, b| a.2.feed_strength_mg_l.total_cmp(&b.2.feed_strength_mg_l));
-    answer.message.extend(outlook(&answer, first));
-    answer.message.extend(kept(&answer));
+    answer.says.extend(outlook(&answer, first));
+    answer.says.extend(kept(&answer));
     if let Some((when, _, soak)) =
         longest.filter(|s| s.2.duration_min > practice::SOAK_DURATION.value)
     {
-        answer.message.push(
+        answer.says.push(
             Reason::new(
                 ReasonCode::Rootless,
                 format!(
@@ -191,7 +191,7 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
     if let Some((when, _, soak)) =
         strongest.filter(|s| s.2.feed_strength_mg_l > practice::STRENGTH_ROOTLESS.value)
     {
-        answer.message.push(
+        answer.says.push(
             Reason::new(
                 ReasonCode::StrengthByStanding,
                 format!(
@@ -241,8 +241,9 @@ fn kept(a: &Adherence) -> Option<Reason> {
 /// What the signs, or their absence, say about going on.
 fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
     let (look, give_up) = (practice::RESCUE_LOOK_AFTER, practice::RESCUE_GIVE_UP_AFTER);
-    let reason =
-        |says: String| Reason::new(ReasonCode::Rootless, says).with("days", a.days).from_parameter(look);
+    let reason = |says: String| {
+        Reason::new(ReasonCode::Rootless, says).with("days", a.days).from_parameter(look)
+    };
     let last = |wanted: Sign| a.signs.iter().rev().find(|s| s.sign == wanted);
     let day = |s: &SeenSign| s.at.get(..10).unwrap_or(&s.at).to_owned();
     if let Some(lost) = last(Sign::Loss) {

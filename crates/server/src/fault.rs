@@ -1,7 +1,6 @@
 //! The errors of the library as problem details.
 
 use crate::problem::{Kind, Problem};
-use guardcell::advice::RequestError;
 use guardcell::clock::ClockError;
 use guardcell::film::FilmError;
 use guardcell::reference::ReferenceError;
@@ -71,22 +70,13 @@ impl Fault for Error {
     }
 }
 
-impl Fault for RequestError {
+impl Fault for guardcell::Error {
     fn into_problem(self) -> Problem {
-        match self {
-            Self::Value { pointer, wrong, right } => {
-                Problem::new(Kind::Impossible, wrong, right).at(pointer)
-            }
-            Self::Feed(e) => under("/feed", e.into_problem()),
-            Self::Water(e) => under("/water", e.into_problem()),
-            Self::Clock(e) => under("/site", e.into_problem()),
-            Self::Film(e) => {
-                // The film's pointer is into its own request, not into this one.
-                let p = e.into_problem();
-                Problem::new(Kind::Impossible, p.wrong, p.right).at("/readings")
-            }
-            other => told(&other.to_string(), ""),
-        }
+        let kind = match self.code() {
+            guardcell::error::Code::Internal => Kind::Internal,
+            _ => Kind::Impossible,
+        };
+        Problem::new(kind, self.detail(), self.hint()).at(self.pointer().to_owned())
     }
 }
 

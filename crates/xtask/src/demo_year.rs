@@ -3,8 +3,8 @@
 
 use crate::Generated;
 use guardcell::advice::{
-    AdviceResponse, AdviceRequest, PlantAdvice, PlantEntry, Reading, SiteDescription, Verdict, advise,
-    round,
+    AdviceRequest, AdviceResponse, PlantAdvice, PlantEntry, Reading, SiteDescription, Verdict,
+    advise, round,
 };
 use guardcell::solution::{Label, WaterReport};
 use std::collections::BTreeMap;

@@ -8,5 +8,7 @@ mod strength;
 mod strength_svg;
 mod svg;
 
-pub use ribbon::{DayRibbonResponse, RibbonAir, RibbonGroup, DayRibbonRequest, ribbon};
-pub use strength::{AirColumn, StrengthCell, StrengthChartResponse, StrengthChartRequest, strength_chart};
+pub use ribbon::{DayRibbonRequest, DayRibbonResponse, RibbonAir, RibbonGroup, ribbon};
+pub use strength::{
+    AirColumn, StrengthCell, StrengthChartRequest, StrengthChartResponse, strength_chart,
+};

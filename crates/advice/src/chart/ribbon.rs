@@ -1,7 +1,7 @@
 //! The 24-hour ribbon: light, humidity, openings and best windows of one area.
 
 use crate::advise::advise;
-use crate::answer::{PlantOpening, PlantAdvice, Window};
+use crate::answer::{PlantAdvice, PlantOpening, Window};
 use crate::error::below;
 use crate::moment::{self, rfc3339};
 use crate::readings::{self, Series};

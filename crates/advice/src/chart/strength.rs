@@ -121,12 +121,10 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartRes
         None => Composition::PURE_WATER,
     };
     let threshold = match request.residue_threshold_g_m2 {
-        Some(g) => {
-            ResidueThreshold::new(
-                ArealMassDensity::new::<gram_per_square_meter>(g),
-                ResidueThreshold::shipped().log_sd(),
-            )
-        }
+        Some(g) => ResidueThreshold::new(
+            ArealMassDensity::new::<gram_per_square_meter>(g),
+            ResidueThreshold::shipped().log_sd(),
+        ),
         None => ResidueThreshold::shipped(),
     };
     let most = p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.value;

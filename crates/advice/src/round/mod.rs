@@ -9,6 +9,8 @@ mod plan;
 mod shared;
 pub(crate) mod volume;
 
-pub use answer::{Alone, Bucket, PlantRef, RoundGroup, RoundResponse, RoundPlant, RoundStep, Sitting};
+pub use answer::{
+    Alone, Bucket, PlantRef, RoundGroup, RoundPlant, RoundResponse, RoundStep, Sitting,
+};
 pub use fills::{Fill, Mister, Step};
 pub use plan::round;

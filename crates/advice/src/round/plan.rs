@@ -1,7 +1,7 @@
 //! From advice to a plan: groups, sittings, one bucket, mister fills.
 
 use super::answer::{
-    Alone, Bucket, PlantRef, RoundGroup, RoundResponse, RoundPlant, RoundStep, Sitting,
+    Alone, Bucket, PlantRef, RoundGroup, RoundPlant, RoundResponse, RoundStep, Sitting,
 };
 use super::bucket::FeedInWater;
 use super::fills::{Mister, Step};
@@ -11,7 +11,7 @@ use crate::advise::{TIMING, advise};
 use crate::answer::{AdviceResponse, PlantAdvice, Verdict};
 use crate::error::below;
 use crate::moment::rfc3339;
-use crate::reason::{ReasonCode, Reason, Unknown};
+use crate::reason::{Reason, ReasonCode, Unknown};
 use crate::request::{AdviceRequest, PlantEntry};
 use crate::site::{self, CheckedSite};
 use guardcell_clock::wire::LightKind;
@@ -30,7 +30,12 @@ use jiff::{SignedDuration, Timestamp};
 /// As [`advise`]; also where no feed is given, since a bucket needs a product.
 pub fn round(request: &AdviceRequest) -> Result<RoundResponse, Error> {
     let Some(feed) = &request.feed else {
-        return Err(Error::new(Code::Missing, "a round needs a product to mix", "give the label of the feed").at("/feed"));
+        return Err(Error::new(
+            Code::Missing,
+            "a round needs a product to mix",
+            "give the label of the feed",
+        )
+        .at("/feed"));
     };
     let advice = advise(request)?;
     let brew = FeedInWater { feed, water: request.water.as_ref() };

@@ -1,11 +1,15 @@
 //! What the plants of a group have in common, said once.
 
 use super::group::Group;
-use crate::reason::{ReasonCode, Reason};
+use crate::reason::{Reason, ReasonCode};
 
 /// Reasons about the pathway of a plant, which differ in wording from plant to plant.
-const PATHWAY: [ReasonCode; 4] =
-    [ReasonCode::OpensByDay, ReasonCode::OpensAtNight, ReasonCode::OpensEither, ReasonCode::NoLeafOpening];
+const PATHWAY: [ReasonCode; 4] = [
+    ReasonCode::OpensByDay,
+    ReasonCode::OpensAtNight,
+    ReasonCode::OpensEither,
+    ReasonCode::NoLeafOpening,
+];
 
 /// The pathway of all, with how well it is known of whom, then every other reason that all share.
 /// What holds for every group alike is left to the cautions of the round.

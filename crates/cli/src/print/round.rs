@@ -2,7 +2,9 @@
 
 use crate::print::{Out, text};
 use crate::verbs::window;
-use guardcell::advice::round::{Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting};
+use guardcell::advice::round::{
+    Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting,
+};
 use guardcell::advice::{AdviceRequest, ReasonCode};
 use guardcell::clock::Code as ClockCode;
 use guardcell::solution::Bounds;

@@ -9,7 +9,7 @@ use crate::error::CliError;
 use crate::input::site;
 use crate::print::{Out, file, text};
 use crate::verbs::genus;
-use guardcell::advice::{RescueResponse, RescueRequest};
+use guardcell::advice::{RescueRequest, RescueResponse};
 use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
 use guardcell_journal::Adherence;

@@ -6,7 +6,7 @@ use crate::entry::{Level, Sign};
 use crate::error::JournalError;
 use crate::moment::{self, Moment};
 use crate::svg::three;
-use guardcell::advice::{ReasonCode, PlantEntry, Reason, Setting, Standing};
+use guardcell::advice::{PlantEntry, Reason, ReasonCode, Setting, Standing};
 use guardcell::reference::Parameter;
 use guardcell::reference::parameters::practice;
 use jiff::ToSpan as _;

@@ -5,7 +5,7 @@ use super::plant::Account;
 use crate::entry::{Entry, Event, PlantShare};
 use crate::error::JournalError;
 use crate::moment::{self, Moment};
-use guardcell::advice::{ReasonCode, PlantEntry, Reason};
+use guardcell::advice::{PlantEntry, Reason, ReasonCode};
 use guardcell::reference::parameters::practice;
 use jiff::ToSpan as _;
 use jiff::civil::Date;

@@ -2,7 +2,7 @@
 //! for the same plan.
 
 use crate::error::CliError;
-use guardcell::advice::{RescueResponse, RescueRequest};
+use guardcell::advice::{RescueRequest, RescueResponse};
 use icalendar::{Calendar, Component, Event, Property};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
