@@ -48,7 +48,7 @@ impl Call for Round {
     const DESCRIPTION: &'static str = "The advice for every plant put into one bucket, a few \
         sittings and a sequence of mister fills, strongest first. Plants that get nothing are \
         listed with the reason. Needs the label of the feed, because there is something to weigh.";
-    const EXAMPLE: &'static str = include_str!("../calls/round.json");
+    const EXAMPLE: &'static str = include_str!("../calls/advise.json");
 
     fn run(request: &AdviceRequest) -> Result<RoundResponse, Error> {
         round(request)

@@ -73,7 +73,7 @@ impl Fault for Error {
 impl Fault for guardcell::Error {
     fn into_problem(self) -> Problem {
         let kind = match self.code() {
-            guardcell::error::Code::Internal => Kind::Internal,
+            guardcell::Code::Internal => Kind::Internal,
             _ => Kind::Impossible,
         };
         Problem::new(kind, self.detail(), self.hint()).at(self.pointer().to_owned())
