@@ -1,6 +1,5 @@
 //! Feed, water, pressure and tolerance of a request, worked out once.
 
-use crate::error::below;
 use crate::reason::{Reason, ReasonCode};
 use crate::request::AdviceRequest;
 use guardcell_error::{Code, Error};
@@ -62,7 +61,7 @@ const TEMPERATURE_STEP_C: f64 = 5.0;
 impl<'a> Situation<'a> {
     pub(crate) fn of(request: &'a AdviceRequest) -> Result<Self, Error> {
         let product =
-            request.feed.as_ref().map(Product::new).transpose().map_err(|e| below("/feed", e))?;
+            request.feed.as_ref().map(Product::new).transpose().map_err(|e| e.within("/feed"))?;
         if request.feed.as_ref().is_some_and(|f| f.foliar == Some(false)) {
             return Err(Error::new(
                 Code::Conflict,
@@ -72,7 +71,7 @@ impl<'a> Situation<'a> {
             .at("/feed/foliar"));
         }
         let water = match &request.water {
-            Some(report) => Water::from_report(report).map_err(|e| below("/water", e))?,
+            Some(report) => Water::from_report(report).map_err(|e| e.within("/water"))?,
             None => Water::pure(),
         };
         Ok(Self {

@@ -70,16 +70,6 @@ impl Fault for Error {
     }
 }
 
-impl Fault for guardcell::Error {
-    fn into_problem(self) -> Problem {
-        let kind = match self.code() {
-            guardcell::Code::Internal => Kind::Internal,
-            _ => Kind::Impossible,
-        };
-        Problem::new(kind, self.detail(), self.hint()).at(self.pointer().to_owned())
-    }
-}
-
 /// The problem of a part seen from the whole.
 pub(crate) fn under(prefix: &str, problem: Problem) -> Problem {
     let inner = problem.pointer.clone().unwrap_or_default();

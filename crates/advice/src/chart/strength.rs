@@ -115,9 +115,9 @@ const STEP_MG_L: f64 = 25.0;
 pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartResponse, Error> {
     request.check_bounds()?;
     let tolerance = request.tolerance.unwrap_or(p::TOLERANCE.value);
-    let product = Product::new(&request.feed).map_err(|e| below("/feed", e))?;
+    let product = Product::new(&request.feed).map_err(|e| e.within("/feed"))?;
     let water = match &request.water {
-        Some(report) => Water::from_report(report).map_err(|e| below("/water", e))?.composition(),
+        Some(report) => Water::from_report(report).map_err(|e| e.within("/water"))?.composition(),
         None => Composition::PURE_WATER,
     };
     let threshold = match request.residue_threshold_g_m2 {
