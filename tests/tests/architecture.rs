@@ -31,6 +31,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
                 "guardcell-clock",
             ][..],
         ),
+        ("guardcell-ledger", &["guardcell-units", "guardcell-reference", "guardcell-advice"][..]),
         (
             "guardcell",
             &[
@@ -40,6 +41,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
                 "guardcell-film",
                 "guardcell-clock",
                 "guardcell-advice",
+                "guardcell-ledger",
             ][..],
         ),
         ("guardcell-journal", &["guardcell"][..]),
@@ -56,13 +58,26 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
                 "guardcell-server",
             ][..],
         ),
-        ("guardcell-xtask", &["guardcell", "guardcell-journal", "guardcell-conditions"][..]),
+        (
+            "guardcell-xtask",
+            &["guardcell", "guardcell-ledger", "guardcell-journal", "guardcell-conditions"][..],
+        ),
         ("guardcell-tests", &["guardcell", "guardcell-journal"][..]),
     ])
 }
 
-const PURE: [&str; 9] =
-    ["error", "call", "units", "reference", "solution", "film", "clock", "advice", "guardcell"];
+const PURE: [&str; 10] = [
+    "error",
+    "call",
+    "units",
+    "reference",
+    "solution",
+    "film",
+    "clock",
+    "advice",
+    "ledger",
+    "guardcell",
+];
 
 #[test]
 fn arrows_go_down_only() {

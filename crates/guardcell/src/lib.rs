@@ -76,6 +76,8 @@ pub use guardcell_clock as clock;
 #[doc(inline)]
 pub use guardcell_film as film;
 #[doc(inline)]
+pub use guardcell_ledger as ledger;
+#[doc(inline)]
 pub use guardcell_reference as reference;
 #[doc(inline)]
 pub use guardcell_solution as solution;

@@ -9,6 +9,7 @@ mod data;
 mod demo_conditions;
 mod demo_journal;
 mod demo_year;
+mod study_threshold;
 
 use clap::{Parser, Subcommand};
 use std::error::Error;
@@ -39,6 +40,18 @@ enum Command {
     },
     /// Check the reference tables, or print their numbers.
     Data(data::Args),
+    /// Hold what is learned against invented growers, and print the table; fails where a bar is
+    /// missed.
+    Study {
+        /// Which study; there is `threshold`.
+        what: Study,
+        /// Growers in each world; with fewer than 200 the bars are wider.
+        #[arg(long, default_value_t = 200)]
+        growers: usize,
+        /// The seed of the generator.
+        #[arg(long, default_value_t = 1)]
+        seed: u64,
+    },
     /// Write the schemas of requests and responses and `schemas/openapi.json`.
     Schemas,
     /// Write one of the generated files of `demo-data/`.
@@ -49,6 +62,13 @@ enum Command {
         #[arg(long)]
         check: bool,
     },
+}
+
+/// A study by simulation.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum Study {
+    /// The learned residue threshold.
+    Threshold,
 }
 
 /// A table of accuracy: prints itself, says whether its bounds hold.
@@ -102,6 +122,9 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             Ok(true)
         }
         Command::Data(args) => Ok(data::run(&args, &root)?),
+        Command::Study { what: Study::Threshold, growers, seed } => {
+            study_threshold::print(growers, seed)
+        }
         Command::Schemas => {
             guardcell_xtask::schemas::write(&root)?;
             Ok(true)
