@@ -33,7 +33,10 @@ fn request(looks: u32, a_day: u32) -> ThresholdRequest {
         .collect();
     ThresholdRequest {
         observations,
-        next: Some(NextStrengthRequest { usual_days: vec![UsualDay::new(5e-5); 10], ..Default::default() }),
+        next: Some(NextStrengthRequest {
+            usual_days: vec![UsualDay::new(5e-5); 10],
+            ..Default::default()
+        }),
         ..ThresholdRequest::default()
     }
 }

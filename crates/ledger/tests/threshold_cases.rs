@@ -153,10 +153,9 @@ fn the_first_white_halves_and_each_further_one_again() {
     assert_eq!((next.proposed_mg_l, next.reason), (None, StrengthReason::GuardPlainWater));
     // Plain water from here on; three clean looks three times and there is feed again.
     for i in 0..9 {
-        request.observations.push(Observation {
-            feed_strength_mg_l: Some(0.0),
-            ..look(36 + 3 * i, NONE, 0.0)
-        });
+        request
+            .observations
+            .push(Observation { feed_strength_mg_l: Some(0.0), ..look(36 + 3 * i, NONE, 0.0) });
     }
     let (_, next) = ask(&request);
     assert_eq!((next.proposed_mg_l, next.reason), (Some(45.0), StrengthReason::Guard));
@@ -237,9 +236,7 @@ fn a_group_leans_on_its_site() {
     let pale = learn_threshold(&request).unwrap();
     assert!(pale.evidence.is_empty());
     assert!(pale.posterior.median_g_m2 < 0.8 * 0.04);
-    request
-        .observations
-        .extend((0..10).map(|i| of("pale", look(3 * i, NONE, 0.03))));
+    request.observations.extend((0..10).map(|i| of("pale", look(3 * i, NONE, 0.03))));
     let pale = learn_threshold(&request).unwrap();
     request.group = Some("dark".into());
     let dark = learn_threshold(&request).unwrap();
@@ -253,7 +250,12 @@ fn the_reason_is_what_decides() {
     assert_eq!((cap.proposed_mg_l, cap.reason), (Some(300.0), StrengthReason::Cap));
     // A film that leaves much: even the least useful strength is seen.
     let mut wet = record(8, &[]);
-    wet.next.as_mut().unwrap().usual_days.iter_mut().for_each(|d| d.residue_without_feed_g_m2 = 0.5);
+    wet.next
+        .as_mut()
+        .unwrap()
+        .usual_days
+        .iter_mut()
+        .for_each(|d| d.residue_without_feed_g_m2 = 0.5);
     let (_, plain) = ask(&wet);
     assert_eq!((plain.proposed_mg_l, plain.reason), (None, StrengthReason::ReportsPlainWater));
     assert!(plain.probability_without_feed.unwrap() > 0.9);

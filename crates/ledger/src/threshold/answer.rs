@@ -59,11 +59,8 @@ pub fn learn_threshold(request: &ThresholdRequest) -> Result<ThresholdResponse, 
         }
     };
     let posterior = learner.posterior(&prior, &own);
-    let influence = if request.influence {
-        learner.influence(&prior, &own, &posterior)
-    } else {
-        Vec::new()
-    };
+    let influence =
+        if request.influence { learner.influence(&prior, &own, &posterior) } else { Vec::new() };
     let next = request.next.as_ref().map(|n| {
         let guard = guard(&record, own_look, &silent);
         let wanted = look_wanted(&record, own_look);

@@ -22,16 +22,12 @@ impl<'a> Chance<'a> {
             return None;
         }
         let sd = |d: &UsualDay| d.residue_log_sd.unwrap_or(p::DAY_LOG_SD.value);
-        Some(Self {
-            posterior,
-            days: days.iter().map(|d| (*d, emissions.of(sd(d)))).collect(),
-        })
+        Some(Self { posterior, days: days.iter().map(|d| (*d, emissions.of(sd(d)))).collect() })
     }
 
     fn at(&self, strength_mg_l: f64) -> f64 {
         let of_day = |(day, emission): &(UsualDay, Rc<Emission>)| -> f64 {
-            let residue =
-                day.residue_without_feed_g_m2 + day.residue_g_m2_per_mg_l * strength_mg_l;
+            let residue = day.residue_without_feed_g_m2 + day.residue_g_m2_per_mg_l * strength_mg_l;
             along(self.posterior, emission.white(), log_residue(residue))
                 .zip(self.posterior.weights())
                 .map(|(white, weight)| white * weight)

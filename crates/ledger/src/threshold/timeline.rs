@@ -26,7 +26,11 @@ impl<'a> Record<'a> {
     pub(crate) fn read(request: &'a ThresholdRequest) -> Result<Self, Error> {
         let mut looks = Vec::with_capacity(request.observations.len());
         for (i, o) in request.observations.iter().enumerate() {
-            looks.push((i, moment::date(&o.day).map_err(|e| e.at(format!("/observations/{i}/day")))?, o));
+            looks.push((
+                i,
+                moment::date(&o.day).map_err(|e| e.at(format!("/observations/{i}/day")))?,
+                o,
+            ));
         }
         let mut rounds = Vec::with_capacity(request.rounds.len());
         for (i, r) in request.rounds.iter().enumerate() {
@@ -82,8 +86,8 @@ impl<'a> Record<'a> {
         let looked: BTreeSet<Date> = self.looks.iter().map(|l| l.1).collect();
         let silent: BTreeSet<Date> =
             self.rounds.iter().map(|r| r.0).filter(|day| !looked.contains(day)).collect();
-        let many = silent.len() as f64 >= p::SILENCE_ROUNDS_LEAST.value
-            && silent.len() > looked.len();
+        let many =
+            silent.len() as f64 >= p::SILENCE_ROUNDS_LEAST.value && silent.len() > looked.len();
         if logs_only_white && many { silent } else { BTreeSet::new() }
     }
 }

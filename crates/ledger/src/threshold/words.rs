@@ -1,7 +1,9 @@
 //! What a proposed strength says, in English. Every decision is made elsewhere: these functions
 //! only put its data into words, so that the same answer reads the same everywhere.
 
-use super::response::{Changed, Guard, LookWanted, NextStrength, StrengthReason, ThresholdResponse};
+use super::response::{
+    Changed, Guard, LookWanted, NextStrength, StrengthReason, ThresholdResponse,
+};
 
 /// A probability in whole percent.
 ///
@@ -79,7 +81,10 @@ fn after_white(g: &Guard) -> String {
 
 fn clean(g: &Guard) -> String {
     let left = (g.clean_looks_needed - g.clean_looks).max(0.0).ceil();
-    format!("{left:.0} more clean {} and it goes up a step", if left == 1.0 { "look" } else { "looks" })
+    format!(
+        "{left:.0} more clean {} and it goes up a step",
+        if left == 1.0 { "look" } else { "looks" }
+    )
 }
 
 /// The request for looks.

@@ -134,17 +134,29 @@ impl Houses {
 }
 
 /// Sums over the growers of one world, by round.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Tally {
     growers: f64,
-    covered: [f64; ROUNDS + 1],
-    white: [f64; ROUNDS],
-    chance: [f64; ROUNDS],
-    told: [f64; ROUNDS],
-    dose: [f64; ROUNDS],
+    covered: Vec<f64>,
+    white: Vec<f64>,
+    chance: Vec<f64>,
+    told: Vec<f64>,
+    dose: Vec<f64>,
 }
 
 impl Tally {
+    pub(super) fn new() -> Self {
+        let zeros = || vec![0.0; ROUNDS + 1];
+        Self {
+            growers: 0.0,
+            covered: zeros(),
+            white: zeros(),
+            chance: zeros(),
+            told: zeros(),
+            dose: zeros(),
+        }
+    }
+
     fn mean(&self, of: &[f64], from: usize, to: usize) -> f64 {
         let sum: f64 = of.iter().take(to).skip(from).sum();
         sum / (to - from) as f64 / self.growers
@@ -198,9 +210,8 @@ pub(super) fn live(
         Threshold::AsShipped => prior.median_g_m2 * (prior.log_sd * random.normal()).exp(),
         Threshold::Of(t) => t,
     };
-    let mut air: Vec<f64> = (0..USUAL_DAYS)
-        .map(|_| slope(random.between(HUMIDITY.0, HUMIDITY.1)))
-        .collect();
+    let mut air: Vec<f64> =
+        (0..USUAL_DAYS).map(|_| slope(random.between(HUMIDITY.0, HUMIDITY.1))).collect();
     let mut request = ThresholdRequest {
         logs_only_white: world.logs == Logs::WhiteOnly,
         ..ThresholdRequest::default()
@@ -215,7 +226,8 @@ pub(super) fn live(
         request.day = Some(today.to_string());
         let told = propose(world, round, slope, &air, &mut request, &mut strength)?;
         let dry = world.happens == Happens::DryDay && round == DRY_DAY_AT;
-        let error = day(world.odd_days, world.day_sd, random) + if dry { 4.0_f64.ln() } else { 0.0 };
+        let error =
+            day(world.odd_days, world.day_sd, random) + if dry { 4.0_f64.ln() } else { 0.0 };
         let over = (strength * slope / truth).ln() + error + random.logistic(world.wavers);
         let level = report(over, random);
         let missing = random.unit();
@@ -229,7 +241,7 @@ pub(super) fn live(
         if CHECKED.contains(&(round + 1)) {
             check(round + 1, truth, &mut request, tally)?;
         }
-        let set = |sums: &mut [f64; ROUNDS], value: f64| {
+        let set = |sums: &mut Vec<f64>, value: f64| {
             if let Some(sum) = sums.get_mut(round) {
                 *sum += value;
             }
@@ -289,7 +301,8 @@ fn propose(
         if let Some(n) = request.next.as_mut() {
             n.present_mg_l = Some(*strength);
         }
-        let next = learn_threshold(request).map_err(|e| e.to_string())?.next.ok_or("no strength")?;
+        let next =
+            learn_threshold(request).map_err(|e| e.to_string())?.next.ok_or("no strength")?;
         return Ok(next.probability_at_present.unwrap_or(0.0));
     }
     Ok(next.probability.unwrap_or(0.0))

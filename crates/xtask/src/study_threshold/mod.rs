@@ -59,7 +59,7 @@ fn run(
                 scope.spawn(move || -> Result<Vec<_>, String> {
                     let mut out = Vec::new();
                     for (i, world) in WORLDS.iter().enumerate().skip(worker).step_by(workers) {
-                        let mut tally = Tally::default();
+                        let mut tally = Tally::new();
                         for grower in 0..growers as u64 {
                             // The same growers in every world, whatever it asks of the generator.
                             let mut random = Random::new(seed ^ grower.wrapping_mul(0x9e37_79b9));

@@ -14,7 +14,10 @@ pub(super) enum Threshold {
 pub(super) enum Happens {
     Nothing,
     /// At round 20 times this, with another product recorded or not.
-    Change { factor: f64, recorded: bool },
+    Change {
+        factor: f64,
+        recorded: bool,
+    },
     /// Down to half between rounds 10 and 50.
     Drift,
     /// One day in round 15 leaves four times the residue.
