@@ -304,32 +304,6 @@ mod tests {
     }
 
     #[test]
-    fn a_dry_day_does_not_drag_it_down() {
-        let mut calm = vec![seen(Level::None, 0.03); 12];
-        let before = learn(calm.clone()).posterior.median_g_m2;
-        // A dry day that the model knew about: 0.2 g/m² and white leaves.
-        calm.push(seen(Level::Clear, 0.2));
-        let known = learn(calm.clone()).posterior.median_g_m2;
-        calm.pop();
-        // The same day with the model believing in damp air.
-        calm.push(seen(Level::Heavy, 0.03));
-        let unknown = learn(calm.clone());
-        assert!((known / before - 1.0).abs() < 0.05, "{known} {before}");
-        assert!(unknown.posterior.median_g_m2 / before > 0.85, "{unknown:?}");
-        assert!(unknown.evidence[12].odd_day > 0.5, "{:?}", unknown.evidence[12]);
-        assert!(unknown.evidence[12].pull_percent < 0.0);
-        // Ten plants on that one day are still one day; ten such days are a habit.
-        calm.pop();
-        let mut apart = calm.clone();
-        let day = |o: Observation| Observation { day: Some("dry".into()), ..o };
-        calm.extend(vec![day(seen(Level::Heavy, 0.03)); 10]);
-        apart.extend(vec![seen(Level::Heavy, 0.03); 10]);
-        let (ten, habit) = (learn(calm).posterior.median_g_m2, learn(apart).posterior.median_g_m2);
-        assert!(ten / before > 0.75, "{ten} {before}");
-        assert!(habit / ten < 0.75, "{habit} {ten}");
-    }
-
-    #[test]
     fn a_group_leans_on_its_site() {
         let of = |group: &str, o: Observation| Observation { group: Some(group.into()), ..o };
         let mut all: Vec<_> = (0..10).map(|_| of("dark", seen(Level::Faint, 0.015))).collect();
