@@ -125,7 +125,7 @@ for name, call, model, response in [
     ("film-request", films, models.FilmRequest, models.FilmReport),
     ("day-request", days, models.DayRequest, models.DayReport),
     ("strength-chart-request", charts_strength, models.StrengthChartRequest, models.StrengthChart),
-    ("genus-request", taxon_by_body, models.GenusRequest, models.GenusReport),
+    ("genus-request", taxon_by_body, models.GenusRequest, models.GenusResponse),
 ]:
     for example in examples(name):
         request = model.from_dict(json.loads(json.dumps(example)))

@@ -4,7 +4,7 @@
 mod support;
 
 use guardcell::advice::AdviceRequest;
-use guardcell::reference::search::{SearchRequest, catalogue, search};
+use guardcell::reference::{SearchRequest, catalogue, search};
 use guardcell_client::{Client, ClientError};
 use guardcell_server::Config;
 use guardcell_xtask::schemas::{CALLS, Examples};
@@ -84,7 +84,7 @@ fn names_that_no_path_can_hold_are_looked_up() {
         let request = SearchRequest { query: query.into(), limit: Some(3) };
         assert_eq!(client.search(&request).ok(), search(&request).ok(), "{query}");
         let request = guardcell::reference::GenusRequest { query: query.into(), leaf: None };
-        let here = guardcell::reference::report::report(&request);
+        let here = guardcell::reference::report(&request);
         assert_eq!(client.genus(&request).ok(), here.ok(), "{query}");
     }
     let refused = client.search(&SearchRequest { query: String::new(), limit: None }).unwrap_err();

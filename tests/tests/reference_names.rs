@@ -67,9 +67,9 @@ fn corrupted(edits: usize, seed: u64) -> (usize, usize, usize, Vec<String>) {
         tried += 1;
         let answer = resolve(&written);
         match (answer.found, answer.candidates.first()) {
-            (Some(f), _) if is(f.taxon, name) && f.took_it_for().is_some() => right += 1,
+            (Some(f), _) if is(f.taxon, name) && f.corrected_to().is_some() => right += 1,
             (None, Some(c)) if is(c.taxon, name) => right += 1,
-            (Some(f), _) if f.took_it_for().is_none() => {
+            (Some(f), _) if f.corrected_to().is_none() => {
                 silent.push(format!("{written} ({name}) → {}", f.taxon.name()));
             }
             (Some(f), _) => {
@@ -111,7 +111,7 @@ fn every_name_resolves_to_itself() {
         for written in [g.name.to_owned(), g.name.to_uppercase(), format!("  {} sp. ", g.name)] {
             let found = resolve(&written).found.expect(&written);
             assert!(is(found.taxon, g.name), "{written}");
-            assert_eq!(found.took_it_for(), None);
+            assert_eq!(found.corrected_to(), None);
         }
     }
     for n in names().iter().filter(|n| n.kind == NameKind::Nothogenus) {

@@ -102,7 +102,7 @@ fn every_check_names_a_known_work_once_per_taxon() {
     taxa.sort_unstable();
     let all = taxa.len();
     taxa.dedup();
-    assert_eq!(taxa.len(), all, "a taxon stands twice");
+    assert_eq!(taxa.len(), all, "duplicate taxon");
     for c in &checks {
         let start = format!("\n{},", c.source);
         assert!(known.contains(&start), "{} is not in data/sources.csv", c.source);

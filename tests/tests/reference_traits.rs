@@ -1,14 +1,14 @@
 //! Traits of genera and species: what their grades promise, how an answer is put together, and the
 //! genera for which the rule by leaf misleads.
 
-use guardcell::reference::report::{GenusRequest, Outcome, Rank, report};
+use guardcell::Code;
 use guardcell::reference::{
-    Grade, Habit, Leaf, NameKind, Opens, Pathway, genera, genus, names, resolve, species,
-    species_records,
+    GenusRequest, GenusResponse, Grade, Habit, Leaf, NameKind, Opens, Outcome, Pathway, Rank,
+    genera, genus, names, report, resolve, species, species_records,
 };
 
-fn ask(query: &str) -> guardcell::reference::GenusReport {
-    report(&GenusRequest { query: query.to_owned(), leaf: None }).expect(query)
+fn ask(query: &str) -> GenusResponse {
+    report(&GenusRequest::new(query)).expect(query)
 }
 
 /// Genera whose leaf misleads: thick or terete but C3, thin but CAM, or leafless. Whoever changes
@@ -113,7 +113,7 @@ fn a_species_record_goes_before_its_genus() {
         assert!(!answer.records.is_empty(), "{name}");
         if s.genus().traits.pathway == Pathway::Variable && s.traits.pathway != Pathway::Variable {
             overridden += 1;
-            assert!(answer.says.contains("overrides the genus"), "{name}: {}", answer.says);
+            assert!(answer.message.contains("overrides the genus"), "{name}: {}", answer.message);
         }
     }
     println!("{overridden} species of variable genera have an answer of their own");
@@ -135,7 +135,7 @@ fn a_species_of_a_variable_genus_without_record_gets_the_leaf_hint() {
     assert!(answer.evidence.grade <= Grade::Inferred);
     let rule = answer.fallback.expect("the rule by leaf");
     assert_eq!((rule.opens, rule.leaf), (Opens::Unknown, None));
-    let with_leaf = report(&GenusRequest { query, leaf: Some(Leaf::Thick) }).unwrap();
+    let with_leaf = report(&GenusRequest::new(query).with_leaf(Leaf::Thick)).unwrap();
     let rule = with_leaf.fallback.expect("the rule by leaf");
     assert_eq!((rule.opens, rule.grade), (Opens::Night, Grade::Inferred));
     // The leaf does not change the answer by name.
@@ -147,13 +147,17 @@ fn leafless_orchids_have_no_leaf_opening() {
     let mut some = 0;
     for g in genera().iter().filter(|g| g.traits.leafless) {
         if g.habit == Habit::Mycoheterotroph {
-            assert!(ask(g.name).says.contains("no leaf to feed"), "{}", g.name);
+            assert!(ask(g.name).message.contains("no leaf to feed"), "{}", g.name);
             continue;
         }
         some += 1;
         let answer = ask(g.name);
         assert_eq!(answer.opens, Opens::Unknown, "{}", g.name);
-        assert!(answer.leafless && answer.says.contains("no leaf opening"), "{}", answer.says);
+        assert!(
+            answer.leafless && answer.message.contains("no leaf opening"),
+            "{}",
+            answer.message
+        );
     }
     assert!(some > 0);
 }
@@ -163,9 +167,9 @@ fn an_unknown_name_says_so_and_offers_the_leaf() {
     let answer = ask("Zzyzxia maxima");
     assert_eq!((answer.outcome, answer.pathway), (Outcome::Unknown, Pathway::Unknown));
     assert_eq!(answer.name, None);
-    assert!(answer.says.contains("unknown"), "{}", answer.says);
+    assert!(answer.message.contains("unknown"), "{}", answer.message);
     let rule = answer.fallback.expect("the rule by leaf");
-    assert!(rule.says.contains("Rule of thumb"));
+    assert!(rule.message.contains("Rule of thumb"));
     // Counted from species of which both leaf and isotope ratio were measured.
     let rate = rule.hit_rate.expect("a hit rate");
     println!("rule by leaf: {:.1} % of {} species", 100.0 * rate, rule.measured_species);
@@ -189,7 +193,7 @@ fn the_wire_form_keeps_its_names() {
     }
     assert!(json["evidence"]["grade"].is_string() && json["evidence"]["sources"].is_array());
     assert_eq!(json["rank"], "genus");
-    let back: guardcell::reference::GenusReport = serde_json::from_value(json).unwrap();
+    let back: GenusResponse = serde_json::from_value(json).unwrap();
     assert_eq!(back, ask("Dendrobium"));
     let extra = serde_json::from_str::<GenusRequest>(r#"{"query": "Vanda", "leafs": "thin"}"#);
     assert!(extra.unwrap_err().to_string().contains("leafs"));
@@ -197,12 +201,12 @@ fn the_wire_form_keeps_its_names() {
 
 #[test]
 fn faulty_requests_name_the_place() {
-    let empty = GenusRequest { query: "  ".into(), leaf: None };
-    let error = report(&empty).unwrap_err();
-    assert_eq!(error.pointer(), "/query");
-    assert!(error.to_string().contains("empty"));
-    let long = GenusRequest { query: "a".repeat(201), leaf: None };
-    assert!(report(&long).unwrap_err().to_string().contains("201 bytes"));
+    let blank = report(&GenusRequest::new("  ")).unwrap_err();
+    assert_eq!((blank.code(), blank.pointer()), (Code::Missing, "/query"));
+    // The bound itself is accepted, the next length is not.
+    assert!(report(&GenusRequest::new("a".repeat(200))).is_ok());
+    let long = report(&GenusRequest::new("a".repeat(201))).unwrap_err();
+    assert_eq!((long.code(), long.pointer()), (Code::TooLong, "/query"));
 }
 
 #[test]
@@ -216,7 +220,7 @@ fn a_divided_genus_lists_its_parts() {
     assert!(answer.candidates.len() > 1);
     for c in &answer.candidates {
         assert!(genus(&c.name).is_some(), "{}", c.name);
-        assert!(answer.says.contains(&c.name));
+        assert!(answer.message.contains(&c.name));
     }
 }
 
@@ -236,7 +240,7 @@ fn a_cross_of_c3_and_cam_shows_both() {
         let answer = ask(&query);
         assert_eq!((answer.pathway, answer.opens), (Pathway::Variable, Opens::Either), "{query}");
         assert_eq!(answer.parents.len(), 2);
-        assert!(answer.says.contains("do not agree"), "{}", answer.says);
+        assert!(answer.message.contains("do not agree"), "{}", answer.message);
         let sources: Vec<&str> = answer.evidence.sources.iter().map(String::as_str).collect();
         for s in c3.traits.sources.iter().chain(cam.traits.sources.iter()) {
             assert!(sources.contains(&s), "{s} is missing");

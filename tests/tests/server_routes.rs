@@ -161,7 +161,7 @@ fn names_are_looked_up_and_kept() {
     let answer = SERVER.get("/v1/taxa/Cattleya%20labiata");
     assert_eq!(answer.status, 200);
     assert_eq!(answer.json()["name"], "Cattleya labiata");
-    component("GenusReport").validate(&answer.json()).map_err(|e| e.to_string()).unwrap();
+    component("GenusResponse").validate(&answer.json()).map_err(|e| e.to_string()).unwrap();
     assert_eq!(answer.header("cache-control"), Some("public, max-age=3600"));
     let tag = answer.header("etag").unwrap().replace("w/", "W/");
     let again = SERVER.send("GET", "/v1/taxa/Cattleya%20labiata", &[("if-none-match", &tag)], b"");
@@ -169,7 +169,7 @@ fn names_are_looked_up_and_kept() {
     assert!(again.body.is_empty());
 
     let found = SERVER.get("/v1/taxa?query=dendro&limit=3").json();
-    component("SearchReport").validate(&found).map_err(|e| e.to_string()).unwrap();
+    component("SearchResponse").validate(&found).map_err(|e| e.to_string()).unwrap();
     assert_eq!(found["matches"].as_array().unwrap().len(), 3);
     assert_eq!(found["more"], true);
 
@@ -178,7 +178,7 @@ fn names_are_looked_up_and_kept() {
     assert_eq!(unknown.json()["outcome"], "unknown");
 
     let all = SERVER.get("/v1/catalogue").json();
-    component("Catalogue").validate(&all).map_err(|e| e.to_string()).unwrap();
+    component("CatalogueResponse").validate(&all).map_err(|e| e.to_string()).unwrap();
     assert!(all["names"].as_array().unwrap().len() > 1000);
 
     assert_eq!(

@@ -1,7 +1,7 @@
 //! What comes back: a verdict for every plant, with windows, reasons and unknowns.
 
 use crate::reason::{Reason, Unknown};
-use guardcell_reference::{Opens, Pathway};
+use guardcell_reference::{Citation, Opens, Pathway};
 use serde::{Deserialize, Serialize};
 
 /// Advice for a collection.
@@ -20,21 +20,6 @@ pub struct AdviceResponse {
     pub cautions: Vec<Reason>,
     /// The works that the reasons cite.
     pub sources: Vec<Citation>,
-}
-
-/// One cited work.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Citation {
-    /// The key used in `sources` of a reason.
-    pub key: String,
-    /// The work in one line.
-    pub work: String,
-    /// The DOI, where there is one.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub doi: Option<String>,
-    /// How much of it was read by whoever entered it.
-    pub read: String,
 }
 
 /// What to do with a plant.

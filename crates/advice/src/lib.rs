@@ -27,7 +27,7 @@ mod windows;
 
 pub use advise::advise;
 pub use answer::{
-    AdviceResponse, Citation, ModelledResidue, PlantAdvice, PlantOpening, Remedy, Verdict,
+    AdviceResponse, ModelledResidue, PlantAdvice, PlantOpening, Remedy, Verdict,
     WeeklyDose, Window,
 };
 pub use reason::{Reason, ReasonCode, Unknown, codes};

@@ -101,7 +101,7 @@ impl Named {
         let mut unknowns = Vec::new();
         let taken_for = match &resolution.found {
             Some(found) => {
-                if let Some(other) = found.took_it_for() {
+                if let Some(other) = found.corrected_to() {
                     reasons.push(
                         Reason::new(
                             ReasonCode::NameMended,

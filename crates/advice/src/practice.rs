@@ -5,10 +5,10 @@
 
 use crate::request::{Setting, SizeClass, Standing};
 use guardcell_reference::Parameter;
-use guardcell_reference::parameters::practice as p;
+use guardcell_reference::parameters::{practice as p, unit};
 
 /// The highest feed strength in one pass of ordinary air.
-pub(crate) const fn strength(standing: Standing) -> Parameter {
+pub(crate) const fn strength(standing: Standing) -> Parameter<unit::MilligramPerLitre> {
     match standing {
         Standing::Established => p::STRENGTH_ESTABLISHED,
         Standing::Ordinary => p::STRENGTH_ORDINARY,
@@ -18,7 +18,7 @@ pub(crate) const fn strength(standing: Standing) -> Parameter {
 }
 
 /// Passes in one round at most.
-pub(crate) const fn passes(standing: Standing) -> Parameter {
+pub(crate) const fn passes(standing: Standing) -> Parameter<unit::One> {
     match standing {
         Standing::Established => p::PASSES_ESTABLISHED,
         _ => p::PASSES_OTHER,
@@ -26,7 +26,7 @@ pub(crate) const fn passes(standing: Standing) -> Parameter {
 }
 
 /// Days between rounds.
-pub(crate) const fn interval(standing: Standing, setting: Setting) -> Parameter {
+pub(crate) const fn interval(standing: Standing, setting: Setting) -> Parameter<unit::Day> {
     match (standing, setting) {
         (Standing::Established, Setting::Mounted | Setting::Basket | Setting::Landscape) => {
             p::INTERVAL_ESTABLISHED_EXPOSED
@@ -36,7 +36,7 @@ pub(crate) const fn interval(standing: Standing, setting: Setting) -> Parameter 
 }
 
 /// Leaf area of one side, by size.
-pub(crate) const fn leaf_area(size: SizeClass) -> Parameter {
+pub(crate) const fn leaf_area(size: SizeClass) -> Parameter<unit::SquareCentimetre> {
     match size {
         SizeClass::Small => p::AREA_SMALL,
         SizeClass::Medium => p::AREA_MEDIUM,

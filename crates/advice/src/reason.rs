@@ -109,9 +109,9 @@ impl Reason {
 
     /// Adds the sources of a parameter, or what it rests on where it has none.
     #[must_use]
-    pub fn from_parameter(mut self, p: Parameter) -> Self {
+    pub fn from_parameter<U>(mut self, p: Parameter<U>) -> Self {
         if p.sources.is_empty() {
-            self.push_source(p.basis.words());
+            self.push_source(p.basis.word());
         }
         for s in p.sources {
             self.push_source(s);
@@ -149,7 +149,7 @@ impl From<&guardcell_clock::Reason> for Reason {
         }
         if reason.sources.is_empty() {
             for p in r.code.parameters() {
-                reason.push_source(p.basis.words());
+                reason.push_source(p.basis.word());
             }
         }
         reason

@@ -1,7 +1,6 @@
 //! The soak schedule of a rootless plant. Practice, no source: every number is in
 //! `data/practice.csv` and every answer says so.
 
-use crate::answer::Citation;
 use crate::error::below;
 use crate::moment::rfc3339;
 use crate::plant;
@@ -12,7 +11,7 @@ use guardcell_call::{Bound, Bounded, bounds};
 use guardcell_clock::{Site, light_hours};
 use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::practice as p;
-use guardcell_reference::{Leaf, Opens, Pathway};
+use guardcell_reference::{Citation, Leaf, Opens, Pathway};
 use jiff::civil::Date;
 use jiff::{SignedDuration, Timestamp};
 use serde::{Deserialize, Serialize};

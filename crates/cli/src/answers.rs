@@ -11,7 +11,7 @@ use guardcell::advice::{self, AdviceRequest, AdviceResponse, RescueRequest, Resc
 use guardcell::clock::{self, DayReport, DayRequest};
 use guardcell::film::{self, AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::darwin_core;
-use guardcell::reference::report::{self, GenusReport, GenusRequest};
+use guardcell::reference::{self, GenusRequest, GenusResponse};
 use guardcell::solution::{
     self, AcidRequest, AcidResponse, MeterRequest, MeterResponse, RecipeRequest, RecipeResponse,
     SolutionRequest, SolutionResponse, TankRequest, TankResponse, WaterRequest, WaterResponse,
@@ -81,7 +81,7 @@ answers! {
     air: AirRequest => AirReport, film::air;
     film: FilmRequest => FilmReport, film::film;
     day: DayRequest => DayReport, clock::report;
-    genus: GenusRequest => GenusReport, report::report;
+    genus: GenusRequest => GenusResponse, reference::report;
     advise: AdviceRequest => AdviceResponse, advice::advise;
     round: AdviceRequest => RoundResponse, advice::round;
     rescue: RescueRequest => RescueResponse, advice::rescue;

@@ -63,7 +63,7 @@ fn every_function_answers_its_examples_as_the_library_does() {
             "air" => library(&requests, g::film::air),
             "film" => library(&requests, g::film::film),
             "day" => library(&requests, g::clock::report),
-            "genus" => library(&requests, g::reference::report::report),
+            "genus" => library(&requests, g::reference::report),
             "advise" => library(&requests, g::advice::advise),
             "round" => library(&requests, g::advice::round),
             _ => library(&requests, g::advice::rescue),

@@ -9,8 +9,9 @@ use guardcell::advice::round::RoundResponse;
 use guardcell::advice::{AdviceRequest, AdviceResponse, RescueRequest, RescueResponse};
 use guardcell::clock::{DayReport, DayRequest};
 use guardcell::film::{AirReport, AirRequest, FilmReport, FilmRequest};
-use guardcell::reference::report::{GenusReport, GenusRequest};
-use guardcell::reference::search::{Catalogue, SearchReport, SearchRequest};
+use guardcell::reference::{
+    CatalogueResponse, GenusRequest, GenusResponse, SearchRequest, SearchResponse,
+};
 use guardcell::solution::{
     AcidRequest, AcidResponse, MeterRequest, MeterResponse, RecipeRequest, RecipeResponse,
     SolutionRequest, SolutionResponse, TankRequest, TankResponse, WaterRequest, WaterResponse,
@@ -99,7 +100,7 @@ calls! {
     /// The 24-hour ribbon of an area.
     day_ribbon(DayRibbonRequest) -> DayRibbonResponse, "v1/charts/day", "&std::fs::read_to_string(\"request.json\")?";
     /// When a plant opens its stomata, how sure that is, and who measured it.
-    genus(GenusRequest) -> GenusReport, "v1/taxa", r##"r#"{"query": "Cattleya labiata"}"#"##;
+    genus(GenusRequest) -> GenusResponse, "v1/taxa", r##"r#"{"query": "Cattleya labiata"}"#"##;
 }
 
 impl Client {
@@ -109,12 +110,12 @@ impl Client {
     /// [`ClientError`]; [`ClientError::Refused`] where the library refuses the request.
     ///
     /// ```no_run
-    /// use guardcell::reference::search::SearchRequest;
+    /// use guardcell::reference::SearchRequest;
     /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
-    /// let found = client.search(&SearchRequest { query: "cattl".into(), limit: Some(5) })?;
+    /// let found = client.search(&SearchRequest::new("cattl").with_limit(5))?;
     /// # Ok::<(), guardcell_client::ClientError>(())
     /// ```
-    pub fn search(&self, request: &SearchRequest) -> Result<SearchReport, ClientError> {
+    pub fn search(&self, request: &SearchRequest) -> Result<SearchResponse, ClientError> {
         let mut url = self.at("v1/taxa");
         {
             let mut query = url.query_pairs_mut();
@@ -136,7 +137,7 @@ impl Client {
     /// assert!(client.catalogue()?.names.len() > 1000);
     /// # Ok::<(), guardcell_client::ClientError>(())
     /// ```
-    pub fn catalogue(&self) -> Result<Catalogue, ClientError> {
+    pub fn catalogue(&self) -> Result<CatalogueResponse, ClientError> {
         let url = self.at("v1/catalogue");
         self.read_json(&url, || self.http.get(url.clone()))
     }

@@ -64,8 +64,8 @@ macro_rules! codes {
             /// assert!(!guardcell_clock::Code::VpdShuts.parameters().is_empty());
             /// ```
             #[must_use]
-            pub fn parameters(self) -> &'static [&'static Parameter] {
-                match self { $(Self::$name => &[$(&p::$param),*],)* }
+            pub fn parameters(self) -> &'static [Parameter] {
+                match self { $(Self::$name => const { &[$(p::$param.any()),*] },)* }
             }
 
             const fn works(self) -> &'static [&'static str] {

@@ -1,7 +1,7 @@
 //! Air movement at the leaf: measured, or one of five words with a stated range.
 
 use crate::error::{FilmError, in_range};
-use guardcell_reference::parameters::{Parameter, film as data};
+use guardcell_reference::parameters::{Parameter, film as data, unit};
 use guardcell_units::quantity::Velocity;
 use guardcell_units::uom::si::velocity::meter_per_second;
 use serde::{Deserialize, Serialize};
@@ -40,7 +40,7 @@ impl AirWord {
         }
     }
 
-    const fn parameter(self) -> Parameter {
+    const fn parameter(self) -> Parameter<unit::MetrePerSecond> {
         match self {
             Self::Still => data::AIR_STILL,
             Self::Light => data::AIR_LIGHT,

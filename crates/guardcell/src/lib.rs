@@ -21,10 +21,9 @@
 //! ```
 //! use guardcell::reference::{GenusRequest, report};
 //!
-//! let request: GenusRequest = serde_json::from_str(r#"{"query": "Cattleya labiata"}"#)?;
-//! let answer = report(&request)?;
-//! assert_eq!(answer.name, "Cattleya labiata");
-//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! let answer = report(&GenusRequest::new("Cattleya labiata"))?;
+//! assert_eq!(answer.name.as_deref(), Some("Cattleya labiata"));
+//! # Ok::<(), guardcell::Error>(())
 //! ```
 //!
 //! Moist air, drying films, daylight, labels, water, recipes and meters are in [`film`], [`clock`]

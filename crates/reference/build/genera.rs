@@ -128,7 +128,7 @@ pub(crate) fn parse(
         if let [a, b] = pair
             && a.name == b.name
         {
-            faults.error(&b.at, format!("genus {:?} stands twice ({})", b.name, a.at));
+            faults.error(&b.at, format!("duplicate genus {:?} (also {})", b.name, a.at));
         }
     }
     Ok(genera)

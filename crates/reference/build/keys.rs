@@ -43,8 +43,8 @@ pub(crate) fn emit(
             add(&n.abbreviation, format!("Hit::Hybrid({i}, {i})"));
         }
     }
-    // Keys stand one after the other in one text and hits in one list: a string or slice of its
-    // own would cost each entry two relocations.
+    // All keys are in one text and all hits in one list: a string or slice of its own would cost
+    // each entry two relocations.
     let mut text = String::from("static KEYS: &[Entry] = &[\n");
     let (mut key_text, mut all_hits) = (String::new(), Vec::new());
     for (key, hits) in &keys {

@@ -18,6 +18,7 @@ mod sources;
 mod species;
 mod table;
 mod traits;
+mod unit;
 
 use guardcell_data::Table;
 use std::collections::{BTreeMap, BTreeSet};

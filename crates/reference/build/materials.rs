@@ -23,7 +23,7 @@ pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(
             return Err(format!("{at}: too few fields"));
         };
         if !seen.insert(name.clone()) {
-            return Err(format!("{at}: material {name:?} stands twice"));
+            return Err(format!("{at}: duplicate material {name:?}"));
         }
         let kind = match kind.as_str() {
             "salt" => "Salt",

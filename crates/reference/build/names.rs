@@ -24,7 +24,7 @@ pub(crate) struct Name {
     pub(crate) kind: &'static str,
     pub(crate) abbreviation: String,
     current: &'static str,
-    grade: &'static str,
+    evidence: &'static str,
     /// Indices of genera: the accepted ones, or the parents.
     pub(crate) genera: Vec<usize>,
     /// For an abbreviation of a hybrid genus, its name.
@@ -53,9 +53,9 @@ pub(crate) fn parse(
     for row in &table {
         let name = cell(row, "name");
         let kind = row.word("kind", words::KIND, faults);
-        let grade = row.word("evidence", words::NAME_EVIDENCE, faults);
+        let evidence = row.word("evidence", words::NAME_EVIDENCE, faults);
         let keys = row.keys("sources", sources, faults);
-        if grade == "Reported" && keys.is_empty() {
+        if evidence == "Reported" && keys.is_empty() {
             faults.error(&row.at, format!("{name} is reported and names no source"));
         }
         if crate::fold::fold(&name).is_none() {
@@ -127,7 +127,7 @@ pub(crate) fn parse(
             sources: keys,
             name,
             kind,
-            grade,
+            evidence,
             of_hybrid,
         });
     }
@@ -138,7 +138,7 @@ pub(crate) fn parse(
             && (a.kind == "Abbreviation") == (b.kind == "Abbreviation")
             && (a.kind != "Abbreviation" || (&a.genera, &a.of_hybrid) == (&b.genera, &b.of_hybrid))
         {
-            faults.error(&b.at, format!("name {:?} stands twice ({})", b.name, a.at));
+            faults.error(&b.at, format!("duplicate name {:?} (also {})", b.name, a.at));
         }
     }
     Ok(names)
@@ -146,7 +146,7 @@ pub(crate) fn parse(
 
 pub(crate) fn emit(names: &[Name], genera: &[Genus]) -> String {
     let mut text = String::from(
-        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Leaf, Opens, Pathway, PeakTime, \
+        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Grade, Leaf, Opens, Pathway, PeakTime, \
          SourceKeys};\nstatic NAMES: &[NameRecord] = &[\n",
     );
     for n in names {
@@ -159,12 +159,12 @@ pub(crate) fn emit(names: &[Name], genera: &[Genus]) -> String {
         let _ = writeln!(
             text,
             "    NameRecord {{ name: {:?}, kind: NameKind::{}, abbreviation: {:?}, current: {}, \
-             grade: Grade::{}, traits: {}, sources: {}, notes: {:?}, genera: &{:?} }},",
+             evidence: NameEvidence::{}, traits: {}, sources: {}, notes: {:?}, genera: &{:?} }},",
             n.name,
             n.kind,
             n.abbreviation,
             n.current,
-            n.grade,
+            n.evidence,
             traits.rust(),
             strings(&n.sources),
             n.notes,

@@ -197,7 +197,7 @@ pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(
         let at = format!("data/{}:{line}", table.file);
         let f = |i: usize| row[i].as_str(); // `read` has checked the header; csv checks the width
         if !keys.insert(f(0).to_owned()) {
-            return Err(format!("{at}: key {:?} stands twice", f(0)));
+            return Err(format!("{at}: duplicate key {:?}", f(0)));
         }
         let cation = ion(f(3)).ok_or_else(|| format!("{at}: cation {:?} is not known", f(3)))?;
         let anion = if f(4).is_empty() {

@@ -37,7 +37,7 @@ pub(crate) fn compile(out: &Path) -> Result<BTreeMap<String, usize>, String> {
             y => y.parse().map_err(|e| format!("{at}: year {y:?}: {e}"))?,
         };
         if index.insert(key.clone(), index.len()).is_some() {
-            return Err(format!("{at}: key {key:?} stands twice"));
+            return Err(format!("{at}: duplicate key {key:?}"));
         }
         let read = match read.as_str() {
             "full text" => "FullText",

@@ -173,7 +173,7 @@ fn rank(grade: &str) -> u8 {
 fn traits(records: &[&Record], genus: &Traits) -> Traits {
     let known: Vec<&&Record> = records.iter().filter(|r| r.pathway != "Unknown").collect();
     let says = |p: &str| known.iter().any(|r| r.pathway == p);
-    // Isotopes cannot see weak or facultative CAM, so one finding of it stands against C3.
+    // Isotopes cannot see weak or facultative CAM, so one finding of it outweighs C3.
     let pathway = match (says("C3"), says("Cam"), says("Facultative"), says("Variable")) {
         (false, false, false, false) => "Unknown",
         (_, _, _, true) | (true, true, _, _) => "Variable",

@@ -162,7 +162,7 @@ pub(crate) mod words {
     pub(crate) const STATUS: &[(&str, &str)] =
         &[("current", "true"), ("legacy", "false"), ("", "true")];
     pub(crate) const NAME_EVIDENCE: &[(&str, &str)] =
-        &[("reported", "Reported"), ("from memory", "Inferred")];
+        &[("reported", "Reported"), ("from memory", "FromMemory")];
     pub(crate) const SIGNIFICANT: &[(&str, &str)] = &[
         ("", "None"),
         ("yes", "Some(true)"),

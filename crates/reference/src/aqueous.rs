@@ -97,7 +97,7 @@ impl LogK {
         self.with_log10(kelvin, kelvin.log10())
     }
 
-    /// As [`Self::at_kelvin`], with the logarithm of the temperature at hand.
+    /// As [`Self::at_kelvin`], for a caller that already has the logarithm of the temperature.
     ///
     /// ```
     /// use guardcell_reference::aqueous::LogK;

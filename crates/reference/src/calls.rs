@@ -1,96 +1,72 @@
-//! The calls of this crate.
+//! The functions that other programs call.
 
-use crate::report::{GenusReport, GenusRequest};
-use crate::search::{SearchReport, SearchRequest};
-use guardcell_call::{Call, Error, Group};
-use serde::{Deserialize, Serialize};
+use crate::report::report;
+use crate::response::{GenusRequest, GenusResponse};
+use crate::search::{
+    CatalogueRequest, CatalogueResponse, SearchRequest, SearchResponse, catalogue, search,
+};
+use guardcell_call::{Call, Group};
+use guardcell_error::Error;
 
-/// When a plant opens its stomata, how sure that is, and who measured it.
+/// [`report()`] as a call.
 #[derive(Clone, Copy, Debug)]
 pub struct Genus;
 
 impl Call for Genus {
     type Request = GenusRequest;
-    type Response = GenusReport;
+    type Response = GenusResponse;
     const NAME: &'static str = "genus";
     const PATH: &'static str = "taxa";
     const GROUP: Group = Group::Taxa;
-    const SUMMARY: &'static str =
-        "When a plant opens its stomata, how sure that is, and who measured it";
-    const DESCRIPTION: &'static str = "Resolves the name on a label (genus, species, hybrid genus, \
-        old name, abbreviation, misspelling) and gives what is published about its pathway, with \
-        sources and probability. An unknown name is an answer, not an error; `leaf` then gives a \
-        rule of thumb.";
+    const SUMMARY: &'static str = "When a plant opens its stomata, from its name";
+    const DESCRIPTION: &'static str = "Takes a name as on a label: a genus, a species, a hybrid, an \
+        old name, an abbreviation or a misspelling. Answers the pathway, the opening and the leaf \
+        with the grade of the evidence (measured, reported, inferred) and its sources. A name that \
+        is not known is an answer, not an error; one that may mean several taxa lists them.";
     const EXAMPLE: &'static str = include_str!("../calls/genus.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::report::report(request)?)
+    fn run(request: &GenusRequest) -> Result<GenusResponse, Error> {
+        report(request)
     }
 }
 
-/// Names that begin as the query does.
+/// [`search()`] as a call.
 #[derive(Clone, Copy, Debug)]
 pub struct Search;
 
 impl Call for Search {
     type Request = SearchRequest;
-    type Response = SearchReport;
+    type Response = SearchResponse;
     const NAME: &'static str = "search";
     const PATH: &'static str = "taxa/search";
     const GROUP: Group = Group::Taxa;
-    const SUMMARY: &'static str = "Names that begin as the query does";
-    const DESCRIPTION: &'static str = "For completing a name while it is typed. Case and diacritics \
-        are ignored. `more` says whether further names match.";
+    const SUMMARY: &'static str = "Names that begin with a text";
+    const DESCRIPTION: &'static str = "For completion while a name is typed: genera and species \
+        first, then hybrid genera, old names and abbreviations. If nothing begins with the text, \
+        the matches are what a misspelt name may mean.";
     const EXAMPLE: &'static str = include_str!("../calls/search.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::search::search(request)?)
+    fn run(request: &SearchRequest) -> Result<SearchResponse, Error> {
+        search(request)
     }
 }
 
-/// A request for every name of the tables; it has no fields.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct CatalogueRequest {}
-
-/// Every name of the tables.
+/// [`catalogue()`] as a call.
 #[derive(Clone, Copy, Debug)]
 pub struct Catalogue;
 
 impl Call for Catalogue {
     type Request = CatalogueRequest;
-    type Response = crate::search::Catalogue;
+    type Response = CatalogueResponse;
     const NAME: &'static str = "catalogue";
     const PATH: &'static str = "catalogue";
     const GROUP: Group = Group::Taxa;
-    const SUMMARY: &'static str = "Every name of the tables, for look-ups without a connection";
-    const DESCRIPTION: &'static str = "All names with their kind and how the plant opens its \
-        stomata. It changes only with the version of the program.";
+    const SUMMARY: &'static str = "Every name of the tables";
+    const DESCRIPTION: &'static str = "Every genus, hybrid genus, old name, spelling and \
+        abbreviation with its pathway, opening and leaf, for a look-up without a connection.";
     const EXAMPLE: &'static str = include_str!("../calls/catalogue.json");
 
-    fn run(_: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::search::catalogue())
-    }
-}
-
-impl From<crate::ReferenceError> for Error {
-    fn from(e: crate::ReferenceError) -> Self {
-        use crate::ReferenceError as R;
-        use guardcell_error::Code;
-        let (code, detail, hint) = match &e {
-            R::EmptyQuery => {
-                (Code::Missing, "this is empty".to_owned(), "give a name such as Cattleya labiata")
-            }
-            R::LongQuery { bytes } => (
-                Code::TooLong,
-                format!("this has {bytes} bytes"),
-                "give the name of one plant, at most 200 bytes",
-            ),
-            R::Limit { limit } => {
-                (Code::OutOfRange, format!("{limit} is out of range"), "give 1 to 50")
-            }
-        };
-        Self::new(code, detail, hint).at(e.pointer())
+    fn run(_: &CatalogueRequest) -> Result<CatalogueResponse, Error> {
+        Ok(catalogue())
     }
 }

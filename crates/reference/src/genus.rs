@@ -1,6 +1,5 @@
 //! Accepted genera (`data/genera.csv`).
 
-use crate::species::Species;
 use crate::traits::{Delta13C, Grade, Habit, Leaf, Span, Thickness, Trait};
 
 /// One accepted genus with its traits.
@@ -32,19 +31,6 @@ pub struct Genus {
 }
 
 impl Genus {
-    /// The species of the genus that have measurements or reports of their own, by epithet.
-    ///
-    /// ```
-    /// for s in guardcell_reference::genera().iter().flat_map(|g| g.species()) {
-    ///     assert!(!s.records().is_empty());
-    /// }
-    /// ```
-    #[must_use]
-    pub fn species(&self) -> &'static [Species] {
-        let (from, to) = (usize::from(self.species.0), usize::from(self.species.1));
-        crate::species::species().get(from..to).unwrap_or_default()
-    }
-
     /// Whether anatomy and pathway disagree, so that the rule "thin leaf by day, thick leaf by
     /// night" misleads: thick or terete but C3, thin but CAM, or leafless with green roots. A
     /// plant without leaf green has no pathway to mislead about.

@@ -1,4 +1,4 @@
-//! The fallback for a plant nothing is known of: the leaf in hand.
+//! The fallback for a plant whose pathway is not known: the leaf of the plant.
 //!
 //! A thin leaf suggests C3 and an opening by day, a thick or terete one CAM and an opening by
 //! night. It is a rule of thumb and fails for known genera; how often it held among the species
@@ -46,6 +46,21 @@ pub fn leaf_rule(leaf: Leaf) -> Trait {
         grade,
         leaf_grade: grade,
         sources: counted.map_or(SourceKeys::NONE, |c| SourceKeys::of(c.sources)),
+    }
+}
+
+impl Trait {
+    /// This trait, or what the leaf of the plant in hand suggests where nothing is known of its
+    /// pathway. A taxon that is known to differ within itself stays [`Pathway::Variable`].
+    ///
+    /// ```
+    /// use guardcell_reference::{Grade, Leaf, Opens, Trait};
+    /// let t = Trait::UNKNOWN.or_leaf(Leaf::Thin);
+    /// assert_eq!((t.opens, t.grade), (Opens::Day, Grade::Inferred));
+    /// ```
+    #[must_use]
+    pub fn or_leaf(self, leaf: Leaf) -> Self {
+        if self.pathway == Pathway::Unknown && !self.leafless { leaf_rule(leaf) } else { self }
     }
 }
 

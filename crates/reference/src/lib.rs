@@ -1,10 +1,10 @@
 //! Sourced reference data of plant feeding, compiled in.
 //!
-//! The tables live in `data/` of the repository as CSV; the build checks them and compiles them
-//! to static tables, so nothing is parsed or allocated when a program starts.
+//! The tables are the CSV files of the crate `guardcell-data`; the build checks them and compiles
+//! them to static tables, so nothing is parsed or allocated when a program starts.
 //!
 //! [`resolve`] takes a plant name as people write it to a [`Taxon`] and its [`Trait`]: when its
-//! stomata open, what its leaf is like, how well that is known, and who found it out.
+//! stomata open, what its leaf is like, how well that is known, and who measured it.
 //! [`report()`] gives the same as a wire type.
 
 pub mod acid;
@@ -14,6 +14,7 @@ pub mod composition;
 pub mod darwin_core;
 mod fold;
 mod genus;
+mod index;
 mod leaf_rule;
 pub mod material;
 mod misspelling;
@@ -21,25 +22,37 @@ mod name;
 mod osa;
 pub mod parameters;
 mod query;
-pub mod report;
+mod report;
 mod resolve;
+mod response;
 pub mod salts;
-mod says;
-pub mod search;
+mod search;
 pub mod solubility;
-pub mod source;
+mod source;
 mod species;
+mod taxon;
 mod traits;
+mod wording;
+mod words;
 
 pub use composition::{Composition, Solute};
 pub use genus::{Genus, genera, genus};
 pub use leaf_rule::{HitRate, leaf_rule, leaf_rule_hit_rate};
-pub use name::{NameKind, NameRecord, names};
+pub use name::{NameEvidence, NameKind, NameRecord, names};
 pub use parameters::Parameter;
-pub use report::{GenusReport, GenusRequest, ReferenceError, report};
-pub use resolve::{Candidate, Found, Resolution, Taxon, resolve};
-pub use source::{Work, work, works};
+pub use report::report;
+pub use resolve::{Found, Resolution, resolve};
+pub use response::{
+    CamFraction, D13cPermil, Evidence, Fallback, GenusRequest, GenusResponse, LeafMm,
+    LeafSuggestion, Observation, Outcome, Rank, TaxonBrief, Via,
+};
+pub use search::{
+    CatalogueRequest, CatalogueResponse, MatchKind, SearchMatch, SearchRequest, SearchResponse,
+    catalogue, search,
+};
+pub use source::{Citation, Read, Work, citations, work, works};
 pub use species::{AcidRise, Organ, Species, SpeciesRecord, species, species_records};
+pub use taxon::{Candidate, Taxon};
 pub use traits::{
     CamShare, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span, Thickness,
     Trait,

@@ -2,10 +2,11 @@
 
 use crate::fold::{Key, letters};
 use crate::genus::Genus;
+use crate::index::{entries, only_short, taxa};
 use crate::osa;
 use crate::query::Epithet;
-use crate::resolve::{Candidate, entries, only_short, taxa};
 use crate::species::Species;
+use crate::taxon::Candidate;
 
 /// Most candidates to show.
 const SHOWN: usize = 6;
@@ -20,7 +21,7 @@ const fn limit(len: usize) -> u8 {
     }
 }
 
-/// The best reading of a misspelt generic name, if one stands out, and the others.
+/// The best reading of a misspelt generic name, if one is clearly best, and the others.
 pub(crate) struct Ranked {
     pub(crate) best: Option<Candidate>,
     pub(crate) others: Vec<Candidate>,
@@ -31,7 +32,7 @@ pub(crate) struct Ranked {
 struct Rank {
     edits: u8,
     other_initial: bool,
-    /// Names nobody writes any more come after accepted ones.
+    /// Older names come after accepted ones.
     older_name: bool,
     /// Letters from the start that differ: a slip is likelier towards the end.
     unlike_start: usize,

@@ -2,31 +2,30 @@
 //! spellings and the abbreviations used in hybrid registration.
 
 use crate::genus::{Genus, genera};
-use crate::traits::{Grade, Trait};
+use crate::traits::Trait;
+use crate::words::words;
 
-/// What kind of name a [`NameRecord`] is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum NameKind {
-    /// A generic name now sunk in another genus, or divided among several.
-    Synonym,
-    /// A hybrid genus.
-    Nothogenus,
-    /// A common misspelling or variant spelling.
-    Spelling,
-    /// An abbreviation of a genus.
-    Abbreviation,
+words! {
+    /// What kind of name a [`NameRecord`] is.
+    NameKind {
+        /// A generic name now included in another genus, or divided among several.
+        Synonym = "synonym",
+        /// A hybrid genus.
+        Nothogenus = "nothogenus",
+        /// A common misspelling or variant spelling.
+        Spelling = "spelling",
+        /// An abbreviation of a genus.
+        Abbreviation = "abbreviation",
+    }
 }
 
-impl NameKind {
-    /// The word used in the table.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Synonym => "synonym",
-            Self::Nothogenus => "nothogenus",
-            Self::Spelling => "spelling",
-            Self::Abbreviation => "abbreviation",
-        }
+words! {
+    /// How well it is known what a name stands for, from least to best.
+    NameEvidence {
+        /// Entered from memory, not yet checked against a work.
+        FromMemory = "from memory",
+        /// Reported by the works cited.
+        Reported = "reported",
     }
 }
 
@@ -37,13 +36,12 @@ pub struct NameRecord {
     pub name: &'static str,
     /// What kind of name it is.
     pub kind: NameKind,
-    /// Its abbreviation in hybrid registration, empty where none.
+    /// Its abbreviation in hybrid registration, empty if it has none.
     pub abbreviation: &'static str,
     /// Whether it is still registered or on new labels (`current`), or only on old ones.
     pub current: bool,
-    /// How well the name is known: reported by a work, or entered from memory
-    /// ([`Grade::Inferred`]).
-    pub grade: Grade,
+    /// How well it is known what it stands for.
+    pub evidence: NameEvidence,
     /// For a hybrid genus, the trait derived from its parents.
     pub traits: Trait,
     /// Keys of the works.

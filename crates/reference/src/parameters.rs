@@ -1,43 +1,44 @@
 //! Scalar parameters of the models, each with its unit, range and source.
 //!
+//! The unit of a parameter is part of its type, so a number cannot be read in another unit:
+//!
 //! ```
 //! use guardcell_reference::parameters::practice;
-//! let p = practice::STRENGTH_ROOTLESS;
-//! assert_eq!(p.unit, "mg/L");
+//! let strength = practice::STRENGTH_ROOTLESS;
+//! assert_eq!((strength.mg_per_l(), strength.unit), (50.0, "mg/L"));
+//! assert_eq!(strength.quantity(), guardcell_units::quantity::mg_per_l(50.0));
+//! ```
+//!
+//! ```compile_fail
+//! guardcell_reference::parameters::practice::STRENGTH_ROOTLESS.minutes();
 //! ```
 
-/// What a parameter rests on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Basis {
-    /// A published measurement or model; the sources name it.
-    Published,
-    /// A standard.
-    Standard,
-    /// What growers do; no source is known.
-    CommonPractice,
-    /// Entered from memory, not yet checked against the work.
-    FromMemory,
-    /// Fitted by a program of this repository to stated check values.
-    Calibrated,
-}
+use crate::words::words;
+use core::marker::PhantomData;
 
-impl Basis {
-    /// The words used in the tables.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Published => "published",
-            Self::Standard => "standard",
-            Self::CommonPractice => "common practice, no source",
-            Self::FromMemory => "from memory",
-            Self::Calibrated => "calibrated",
-        }
+words! {
+    /// What a parameter rests on.
+    Basis {
+        /// A published measurement or model; the sources name it.
+        Published = "published",
+        /// A standard.
+        Standard = "standard",
+        /// What growers do; no source is known.
+        CommonPractice = "common practice, no source",
+        /// Entered from memory, not yet checked against the work.
+        FromMemory = "from memory",
+        /// Fitted by a program of this repository to stated check values.
+        Calibrated = "calibrated",
     }
 }
 
-/// One number with what it means and where it is from.
+/// The unit of a parameter in a list of parameters with different units.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Any {}
+
+/// One number with its meaning and source. `U` is its unit, one of [`unit`].
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Parameter {
+pub struct Parameter<U = Any> {
     /// The key in the table.
     pub key: &'static str,
     /// The number, in `unit`.
@@ -54,6 +55,25 @@ pub struct Parameter {
     pub sources: &'static [&'static str],
     /// What it means, in words.
     pub note: &'static str,
+    marker: PhantomData<U>,
+}
+
+impl<U> Parameter<U> {
+    /// The parameter without the type of its unit, for lists of parameters with different units.
+    #[must_use]
+    pub const fn any(&self) -> Parameter {
+        Parameter {
+            key: self.key,
+            value: self.value,
+            unit: self.unit,
+            low: self.low,
+            high: self.high,
+            basis: self.basis,
+            sources: self.sources,
+            note: self.note,
+            marker: PhantomData,
+        }
+    }
 }
 
 include!(concat!(env!("OUT_DIR"), "/parameters.rs"));

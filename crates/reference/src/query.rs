@@ -11,7 +11,7 @@ pub(crate) struct Query<'q> {
     pub(crate) dotted: bool,
     /// What follows, where it may be a specific epithet.
     pub(crate) epithet: Option<Epithet<'q>>,
-    /// What stands right of a hybrid sign, where it does.
+    /// What follows a hybrid sign, if anything.
     pub(crate) other_parent: Option<&'q str>,
     /// Whether the name itself says that it is a hybrid.
     pub(crate) hybrid: bool,

@@ -1,108 +1,11 @@
 //! From a name as people write it to a taxon of the tables.
 
-use crate::fold::{Key, hash};
-use crate::genus::{Genus, genera};
-use crate::name::{NameKind, NameRecord, names};
+use crate::index::{Hit, find, is_short, printed, taxa};
+use crate::misspelling::{nearest, species_of};
+use crate::name::{NameKind, NameRecord};
 use crate::query::{Epithet, Query};
-use crate::species::{Species, species};
+use crate::taxon::{Candidate, Taxon};
 use crate::traits::{Grade, SourceKeys, Trait};
-
-/// What one folded key can stand for.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Hit {
-    /// An accepted genus.
-    Genus(u16),
-    /// A name that is not an accepted genus.
-    Name(u16),
-    /// An abbreviation or spelling (first record) of a hybrid genus (second record). Twice the
-    /// same record where the abbreviation stands in the row of the hybrid genus itself.
-    Hybrid(u16, u16),
-}
-
-/// One key with its letters (to rule it out early) and what it stands for.
-pub(crate) struct Entry {
-    /// Where its key stands in `KEY_TEXT`, and how long it is.
-    at: u32,
-    len: u8,
-    pub(crate) letters: u32,
-    /// Where its hits stand in `HITS`, and how many there are.
-    first: u16,
-    hits: u8,
-}
-
-impl Entry {
-    pub(crate) fn key(&self) -> &'static str {
-        let at = self.at as usize;
-        KEY_TEXT.get(at..at + usize::from(self.len)).unwrap_or_default()
-    }
-
-    pub(crate) fn hits(&self) -> &'static [Hit] {
-        let first = usize::from(self.first);
-        HITS.get(first..first + usize::from(self.hits)).unwrap_or_default()
-    }
-}
-
-include!(concat!(env!("OUT_DIR"), "/keys.rs"));
-
-pub(crate) fn entries() -> &'static [Entry] {
-    KEYS
-}
-
-/// A taxon the tables know.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Taxon {
-    /// An accepted genus.
-    Genus(&'static Genus),
-    /// A species that has records of its own.
-    Species(&'static Species),
-    /// A hybrid genus.
-    Nothogenus(&'static NameRecord),
-    /// A cross of two genera written with a hybrid sign.
-    Cross(&'static Genus, &'static Genus),
-}
-
-impl Taxon {
-    /// The trait of the taxon itself.
-    #[must_use]
-    pub fn traits(self) -> Trait {
-        match self {
-            Self::Genus(g) => g.traits,
-            Self::Species(s) => s.traits,
-            Self::Nothogenus(n) => n.traits,
-            Self::Cross(a, b) => Trait::cross(a.traits, b.traits),
-        }
-    }
-
-    /// The accepted name.
-    #[must_use]
-    pub fn name(self) -> String {
-        match self {
-            Self::Genus(g) => g.name.to_owned(),
-            Self::Species(s) => format!("{} {}", s.genus().name, s.epithet),
-            Self::Nothogenus(n) => format!("×{}", n.name),
-            Self::Cross(a, b) => format!("{} × {}", a.name, b.name),
-        }
-    }
-
-    fn order(self) -> u8 {
-        match self {
-            Self::Genus(_) | Self::Species(_) => 0,
-            Self::Nothogenus(_) => 1,
-            Self::Cross(..) => 2,
-        }
-    }
-}
-
-/// A taxon a query may mean, and how far the query was from its name.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Candidate {
-    /// The taxon.
-    pub taxon: Taxon,
-    /// The synonym, spelling or abbreviation that led to it.
-    pub via: Option<&'static NameRecord>,
-    /// Letters added, dropped, changed or swapped in the generic name.
-    pub edits: u8,
-}
 
 /// What a query was taken for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -123,9 +26,9 @@ pub struct Found<'q> {
 }
 
 impl Found<'_> {
-    /// Whether the answer rests on a guess about the spelling, and on which.
+    /// The name that a query with another spelling was read as; `None` if the spelling is exact.
     #[must_use]
-    pub fn took_it_for(&self) -> Option<String> {
+    pub fn corrected_to(&self) -> Option<String> {
         let misspelt = self.via.is_some_and(|n| n.kind == NameKind::Spelling);
         (self.edits > 0 || self.epithet_mended || misspelt).then(|| match self.via {
             Some(n) if n.kind == NameKind::Synonym && self.edits > 0 => {
@@ -222,7 +125,7 @@ impl Resolution<'_> {
 /// and cultivar.
 ///
 /// Total: any text gives an answer. A guess about the spelling is always flagged
-/// ([`Found::took_it_for`]), an ambiguous name gives candidates, and a name that is not known
+/// ([`Found::corrected_to`]), an ambiguous name gives candidates, and a name that is not known
 /// gives neither. Nothing is allocated for an exact hit.
 ///
 /// ```
@@ -230,7 +133,7 @@ impl Resolution<'_> {
 /// for g in guardcell_reference::genera() {
 ///     let found = resolve(g.name).found.unwrap();
 ///     assert_eq!(found.taxon.name(), g.name);
-///     assert!(found.took_it_for().is_none());
+///     assert!(found.corrected_to().is_none());
 /// }
 /// ```
 #[must_use]
@@ -249,7 +152,7 @@ pub fn resolve(query: &str) -> Resolution<'_> {
 /// A name without a second parent.
 fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
     let mut answer = Resolution::unknown(query);
-    let exact = lookup(&parts.genus).map(|e| choose(e.hits(), parts)).unwrap_or_default();
+    let exact = find(&parts.genus).map(|e| choose(e.hits(), parts)).unwrap_or_default();
     // A name as printed in a work before the species was moved to another genus.
     if !matches!(exact, Choice::One(Candidate { taxon: Taxon::Genus(_), via: None, .. }))
         && let Some(s) = parts.epithet.and_then(|e| printed(&parts.genus, &e))
@@ -283,7 +186,7 @@ fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
             }
         }
         Choice::None => {
-            let ranked = crate::misspelling::nearest(&parts.genus);
+            let ranked = nearest(&parts.genus);
             answer.found = ranked.best.map(|c| place(c, parts));
             answer.candidates = ranked.others;
         }
@@ -294,7 +197,7 @@ fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
 /// A cross of two genera written out. `None` if what follows the sign is an epithet.
 fn cross<'q>(query: &'q str, left: &Query<'q>, other: &'q str) -> Option<Resolution<'q>> {
     let right = Query::parse(other)?;
-    let is_name = lookup(&right.genus).is_some() || other.starts_with(char::is_uppercase);
+    let is_name = find(&right.genus).is_some() || other.starts_with(char::is_uppercase);
     let (a, b) = (one(query, left), one(query, &right));
     if !is_name {
         // `Cattleya × hardyana`, `Phalaenopsis amabilis × equestris`: one genus.
@@ -344,21 +247,6 @@ fn right_as_epithet(text: &str) -> Option<Epithet<'_>> {
     Some(Epithet { word, key: crate::fold::fold(word)?, small: true })
 }
 
-/// The entry of exactly this key.
-fn lookup(key: &Key) -> Option<&'static Entry> {
-    let mask = SLOTS.len() - 1;
-    let mut at = hash(key.bytes()) as usize & mask;
-    // The table is at most half full, so an empty slot ends the search.
-    loop {
-        let slot = *SLOTS.get(at)?;
-        let entry = KEYS.get(usize::from(slot))?;
-        if entry.key().as_bytes() == key.bytes() {
-            return Some(entry);
-        }
-        at = (at + 1) & mask;
-    }
-}
-
 /// The taxa a key may stand for.
 #[derive(Default)]
 pub(crate) enum Choice {
@@ -366,48 +254,6 @@ pub(crate) enum Choice {
     None,
     One(Candidate),
     Several(Vec<Candidate>),
-}
-
-/// The taxa of one hit.
-pub(crate) fn taxa(hit: Hit) -> impl Iterator<Item = Candidate> {
-    let exact = |taxon, via| Candidate { taxon, via, edits: 0 };
-    let name = |i: u16| names().get(usize::from(i));
-    let (one, several) = match hit {
-        Hit::Genus(i) => (genera().get(usize::from(i)).map(|g| exact(Taxon::Genus(g), None)), None),
-        Hit::Name(i) => match name(i) {
-            Some(n) if n.kind == NameKind::Nothogenus => {
-                (Some(exact(Taxon::Nothogenus(n), None)), None)
-            }
-            n => (None, n),
-        },
-        Hit::Hybrid(i, j) => match (name(i), name(j)) {
-            (Some(short), Some(n)) if n.kind == NameKind::Nothogenus => {
-                (Some(exact(Taxon::Nothogenus(n), Some(short))), None)
-            }
-            (_, n) => (None, n),
-        },
-    };
-    one.into_iter().chain(
-        several
-            .into_iter()
-            .flat_map(|n| n.genera().map(move |g| (n, g)))
-            .map(move |(n, g)| exact(Taxon::Genus(g), Some(n))),
-    )
-}
-
-fn is_short(hit: Hit) -> bool {
-    match hit {
-        Hit::Hybrid(i, j) if i == j => true,
-        Hit::Name(i) | Hit::Hybrid(i, _) => {
-            names().get(usize::from(i)).is_some_and(|n| n.kind == NameKind::Abbreviation)
-        }
-        Hit::Genus(_) => false,
-    }
-}
-
-/// Whether a key is only ever an abbreviation, too short to be a misspelling's target.
-pub(crate) fn only_short(hits: &[Hit]) -> bool {
-    hits.iter().all(|h| is_short(*h))
 }
 
 /// Chooses among the meanings of a key: with a dot the abbreviation, without one the name.
@@ -462,7 +308,7 @@ fn place<'q>(c: Candidate, parts: &Query<'q>) -> Found<'q> {
     let (Taxon::Genus(genus), Some(epithet)) = (c.taxon, parts.epithet) else {
         return found;
     };
-    match crate::misspelling::species_of(genus, &epithet) {
+    match species_of(genus, &epithet) {
         Some((s, mended)) => {
             found.taxon = Taxon::Species(s);
             found.epithet_mended = mended;
@@ -472,89 +318,9 @@ fn place<'q>(c: Candidate, parts: &Query<'q>) -> Found<'q> {
     found
 }
 
-/// The species printed under this name in a work.
-fn printed(genus: &Key, epithet: &Epithet<'_>) -> Option<&'static Species> {
-    let key = genus.join(&epithet.key)?;
-    let i = PRINTED.binary_search_by(|(k, _)| k.as_bytes().cmp(key.bytes())).ok()?;
-    let (_, s) = PRINTED.get(i)?;
-    species().get(usize::from(*s))
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{KEYS, PRINTED, SLOTS, resolve};
-    use crate::{genera, names, species, species_records, works};
-    use core::mem::size_of;
-
-    /// The compiled tables: fixed parts of the rows, and the text they point at (without what the
-    /// compiler merges, so this is an upper bound).
-    fn bytes_of_tables() -> usize {
-        let list = |keys: &[&str]| keys.iter().map(|k| size_of::<&str>() + k.len()).sum::<usize>();
-        let rows = size_of_val(genera())
-            + size_of_val(species())
-            + size_of_val(species_records())
-            + size_of_val(names())
-            + size_of_val(works());
-        let of_genera: usize = genera()
-            .iter()
-            .map(|g| {
-                g.name.len()
-                    + g.subfamily.len()
-                    + g.tribe.len()
-                    + g.subtribe.len()
-                    + g.notes.len()
-                    + list(g.traits.sources.first.unwrap_or_default())
-                    + list(g.placement_sources)
-            })
-            .sum();
-        let of_species: usize = species()
-            .iter()
-            .map(|s| s.epithet.len() + list(s.traits.sources.first.unwrap_or_default()))
-            .chain(species_records().iter().map(|r| {
-                r.epithet.len()
-                    + r.method.len()
-                    + r.verbatim_name.len()
-                    + r.notes.len()
-                    + list(r.sources)
-            }))
-            .sum();
-        let of_names: usize = names()
-            .iter()
-            .map(|n| {
-                n.name.len()
-                    + n.abbreviation.len()
-                    + n.notes.len()
-                    + list(n.sources)
-                    + list(n.traits.sources.first.unwrap_or_default())
-                    + 2 * n.genera.len()
-            })
-            .sum();
-        let of_works: usize = works().iter().map(|w| w.citation().len() + w.note.len()).sum();
-        let of_keys = KEYS
-            .iter()
-            .map(|e| size_of::<super::Entry>() + e.key().len() + size_of_val(e.hits()))
-            .sum::<usize>()
-            + size_of_val(&SLOTS)
-            + PRINTED.iter().map(|(k, _)| k.len() + 24).sum::<usize>();
-        rows + of_genera + of_species + of_names + of_works + of_keys
-    }
-
-    #[test]
-    fn tables_add_less_than_two_megabytes() {
-        let bytes = bytes_of_tables();
-        println!("compiled tables: {} kB", bytes / 1000);
-        assert!(bytes < 2_000_000, "{bytes} bytes");
-    }
-
-    #[test]
-    fn keys_are_sorted_and_found() {
-        assert!(KEYS.is_sorted_by(|a, b| a.key() < b.key()));
-        assert!(PRINTED.is_sorted_by(|a, b| a.0 < b.0));
-        for e in KEYS {
-            let key = crate::fold::fold(e.key()).unwrap();
-            assert_eq!(super::lookup(&key).unwrap().key(), e.key());
-        }
-    }
+    use super::resolve;
 
     #[test]
     fn case_accents_and_blanks_do_not_matter() {
@@ -572,7 +338,7 @@ mod tests {
                 b.found.map(|f| f.taxon.name()),
                 "{written}"
             );
-            assert!(a.found.unwrap().took_it_for().is_none(), "{written}");
+            assert!(a.found.unwrap().corrected_to().is_none(), "{written}");
         }
     }
 }

@@ -1,58 +1,103 @@
-//! Names that begin as a query does, for a look-up as one types, and the whole list of names.
+//! Names that begin as a query does, for completion while typing, and the whole list of names.
 
 use crate::fold::fold;
 use crate::genus::{Genus, genera};
+use crate::index::{Hit, entries, find};
 use crate::name::{NameKind, NameRecord, names};
-use crate::report::{GenusRequest, LONGEST_QUERY, Rank, ReferenceError, TaxonBrief, report};
-use crate::resolve::{Hit, entries};
+use crate::report::{blank, report};
+use crate::response::{GenusRequest, NAME, Rank, TaxonBrief};
 use crate::species::Species;
 use crate::traits::{Grade, Leaf, Opens, Pathway, Trait};
+use crate::words::words;
+use guardcell_call::{Bound, Bounded, bounds};
+use guardcell_error::Error;
 use serde::{Deserialize, Serialize};
 
-/// How many matches are given where the request does not say.
-const MATCHES: u8 = 12;
-/// The most matches that are given.
-const MOST_MATCHES: u8 = 50;
+/// How many matches a response holds if the request does not say.
+const DEFAULT_LIMIT: u8 = 12;
 
 /// Asks for the names that begin with a text.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct SearchRequest {
     /// The beginning of a name: a genus, hybrid genus, old name or abbreviation, or a genus and
-    /// the beginning of an epithet. 1 to 200 bytes.
+    /// the beginning of an epithet.
     pub query: String,
-    /// The most matches wanted, 1 to 50; 12 where left out.
+    /// The most matches wanted; 12 if omitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<u8>,
 }
 
-/// The names that begin as the query does; where none does, what a misspelt name may mean.
+impl SearchRequest {
+    /// Asks for the names that begin with a text, 12 at most.
+    #[must_use]
+    pub fn new(query: impl Into<String>) -> Self {
+        Self { query: query.into(), limit: None }
+    }
+
+    /// The same with at most this many matches, 1 to 50.
+    #[must_use]
+    pub const fn with_limit(mut self, limit: u8) -> Self {
+        self.limit = Some(limit);
+        self
+    }
+}
+
+bounds! { SearchRequest {
+    query: NAME,
+    limit: Bound::number(1.0, 50.0, "matches"),
+} }
+
+/// The names that begin as the query does; if none does, what a misspelt name may mean.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
-pub struct SearchReport {
+#[non_exhaustive]
+pub struct SearchResponse {
     /// The query as given.
     pub query: String,
-    /// The matches: accepted genera and species first, then other names, each in order of the
-    /// alphabet.
+    /// The matches: accepted genera and species first, then other names, each in alphabetical
+    /// order.
     pub matches: Vec<SearchMatch>,
     /// Whether there are more than the limit.
     pub more: bool,
+}
+
+words! {
+    /// What kind of name a match is, in the order in which matches are listed.
+    MatchKind {
+        /// An accepted genus.
+        Genus = "genus",
+        /// A species with records.
+        Species = "species",
+        /// A hybrid genus.
+        Nothogenus = "nothogenus",
+        /// A cross of two genera written out.
+        Cross = "cross",
+        /// A generic name now included in another genus, or divided among several.
+        Synonym = "synonym",
+        /// An abbreviation of a genus.
+        Abbreviation = "abbreviation",
+        /// A common misspelling or variant spelling.
+        Spelling = "spelling",
+    }
 }
 
 /// One name of the tables.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub struct SearchMatch {
-    /// The name as it stands in the tables.
+    /// The name as spelt in the tables.
     pub name: String,
-    /// `genus`, `species`, `cross`, `nothogenus`, `synonym`, `spelling` or `abbreviation`.
-    pub kind: String,
+    /// What kind of name it is.
+    pub kind: MatchKind,
     /// For a name that is not accepted: the genera it stands for; for a hybrid genus its parents.
     pub stands_for: Vec<String>,
-    /// How it fixes carbon; `unknown` where it stands for several genera.
+    /// How it fixes carbon; `unknown` if it stands for several genera.
     pub pathway: Pathway,
     /// When its leaf stomata are expected open.
     pub opens: Opens,
@@ -62,62 +107,72 @@ pub struct SearchMatch {
     pub grade: Grade,
 }
 
+/// Asks for every name of the tables.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+#[non_exhaustive]
+pub struct CatalogueRequest {}
+
 /// Every name of the tables, for a look-up without a connection.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
-pub struct Catalogue {
-    /// Every genus and other name, in order of the alphabet within each kind.
+#[non_exhaustive]
+pub struct CatalogueResponse {
+    /// Every genus and other name, in alphabetical order within each kind.
     pub names: Vec<SearchMatch>,
 }
 
-/// The names that begin as a query does, upper and lower case and diacritics alike.
+/// The names that begin as a query does; upper and lower case and diacritics do not matter.
 ///
 /// # Errors
-/// [`ReferenceError`] if the query is empty or longer than 200 bytes, or the limit is not 1 to 50.
+/// At `/query` if it is blank or longer than 200 characters, at `/limit` if it is not 1 to 50.
 ///
 /// ```
-/// use guardcell_reference::search::{SearchRequest, search};
-/// let found = search(&SearchRequest { query: "cattl".into(), limit: None })?;
+/// use guardcell_reference::{SearchRequest, search};
+/// let found = search(&SearchRequest::new("cattl"))?;
 /// assert_eq!(found.matches[0].name, "Cattleya");
-/// # Ok::<(), guardcell_reference::ReferenceError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
-pub fn search(request: &SearchRequest) -> Result<SearchReport, ReferenceError> {
+pub fn search(request: &SearchRequest) -> Result<SearchResponse, Error> {
+    request.check_bounds()?;
     let query = request.query.trim();
     if query.is_empty() {
-        return Err(ReferenceError::EmptyQuery);
+        return Err(blank());
     }
-    if request.query.len() > LONGEST_QUERY {
-        return Err(ReferenceError::LongQuery { bytes: request.query.len() });
-    }
-    let limit = request.limit.unwrap_or(MATCHES);
-    if !(1..=MOST_MATCHES).contains(&limit) {
-        return Err(ReferenceError::Limit { limit });
-    }
+    let limit = usize::from(request.limit.unwrap_or(DEFAULT_LIMIT));
     let mut matches = match query.split_once(char::is_whitespace) {
-        Some((genus, rest)) => species_of(genus, rest.trim()),
+        Some((genus, rest)) => species_beginning(genus, rest.trim()),
         None => beginning(query),
     };
     if matches.is_empty() {
-        matches = meant(query)?;
+        matches = possible_meanings(query)?;
     }
-    let more = matches.len() > usize::from(limit);
-    matches.truncate(usize::from(limit));
-    Ok(SearchReport { query: request.query.clone(), matches, more })
+    let more = matches.len() > limit;
+    matches.truncate(limit);
+    Ok(SearchResponse { query: request.query.clone(), matches, more })
 }
 
 /// Every name of the tables.
 ///
 /// ```
-/// let all = guardcell_reference::search::catalogue();
-/// assert!(all.names.iter().any(|n| n.name == "Phalaenopsis" && n.kind == "genus"));
+/// use guardcell_reference::{MatchKind, catalogue};
+/// let all = catalogue();
+/// assert!(all.names.iter().any(|n| n.name == "Phalaenopsis" && n.kind == MatchKind::Genus));
 /// ```
 #[must_use]
-pub fn catalogue() -> Catalogue {
-    let mut all: Vec<SearchMatch> = genera().iter().map(of_genus).collect();
-    all.extend(names().iter().map(|n| of_name(n, n.name, n.kind)));
-    all.sort_by_key(order);
-    Catalogue { names: all }
+pub fn catalogue() -> CatalogueResponse {
+    let mut all: Vec<SearchMatch> = genera().iter().map(genus_match).collect();
+    all.extend(names().iter().map(|n| name_match(n, n.name, n.kind)));
+    sort(&mut all);
+    CatalogueResponse { names: all }
+}
+
+fn sort(matches: &mut [SearchMatch]) {
+    // A genus and its species are listed together.
+    let rank = |k: MatchKind| if k == MatchKind::Species { MatchKind::Genus } else { k };
+    matches.sort_by(|a, b| (rank(a.kind), &a.name).cmp(&(rank(b.kind), &b.name)));
 }
 
 fn beginning(query: &str) -> Vec<SearchMatch> {
@@ -128,8 +183,8 @@ fn beginning(query: &str) -> Vec<SearchMatch> {
         .filter(|e| e.key().starts_with(prefix))
         .flat_map(|e| e.hits())
         .filter_map(|hit| match *hit {
-            Hit::Genus(i) => genera().get(usize::from(i)).map(of_genus),
-            Hit::Name(i) => names().get(usize::from(i)).map(|n| of_name(n, n.name, n.kind)),
+            Hit::Genus(i) => genera().get(usize::from(i)).map(genus_match),
+            Hit::Name(i) => names().get(usize::from(i)).map(|n| name_match(n, n.name, n.kind)),
             Hit::Hybrid(i, j) => {
                 let short = names().get(usize::from(i))?;
                 let hybrid = names().get(usize::from(j))?;
@@ -138,48 +193,52 @@ fn beginning(query: &str) -> Vec<SearchMatch> {
                 } else {
                     (short.name, short.kind)
                 };
-                let mut m = of_name(hybrid, name, kind);
+                let mut m = name_match(hybrid, name, kind);
                 m.stands_for = vec![hybrid.name.to_owned()];
                 Some(m)
             }
         })
         .collect();
-    found.sort_by_key(order);
+    sort(&mut found);
     found.dedup();
     found
 }
 
-fn species_of(genus: &str, rest: &str) -> Vec<SearchMatch> {
+fn species_beginning(genus: &str, rest: &str) -> Vec<SearchMatch> {
     let Some(genus) = fold(genus) else { return Vec::new() };
     let rest = rest.to_lowercase();
-    let Some(entry) = entries().iter().find(|e| e.key().as_bytes() == genus.bytes()) else {
-        return Vec::new();
-    };
-    let of = |g: &'static Genus| {
-        g.species().iter().filter(|s| s.epithet.starts_with(&rest)).map(of_species)
+    let Some(entry) = find(&genus) else { return Vec::new() };
+    let matching = |g: &'static Genus| {
+        g.species().iter().filter(|s| s.epithet.starts_with(&rest)).map(species_match)
     };
     let mut found = Vec::new();
     for hit in entry.hits() {
         match *hit {
-            Hit::Genus(i) => found.extend(genera().get(usize::from(i)).into_iter().flat_map(of)),
+            Hit::Genus(i) => {
+                found.extend(genera().get(usize::from(i)).into_iter().flat_map(matching))
+            }
             Hit::Name(i) => found.extend(
-                names().get(usize::from(i)).into_iter().flat_map(NameRecord::genera).flat_map(of),
+                names()
+                    .get(usize::from(i))
+                    .into_iter()
+                    .flat_map(NameRecord::genera)
+                    .flat_map(matching),
             ),
             Hit::Hybrid(..) => {}
         }
     }
-    found.sort_by_key(order);
+    sort(&mut found);
     found
 }
 
 /// What a name that begins no other may mean.
-fn meant(query: &str) -> Result<Vec<SearchMatch>, ReferenceError> {
-    let answer = report(&GenusRequest { query: query.to_owned(), leaf: None })?;
+fn possible_meanings(query: &str) -> Result<Vec<SearchMatch>, Error> {
+    let answer = report(&GenusRequest::new(query))?;
     let mut found = Vec::new();
     if let Some(name) = answer.name {
         found.push(SearchMatch {
             name,
-            kind: kind_of(answer.rank).to_owned(),
+            kind: match_kind(answer.rank),
             stands_for: answer.parents.into_iter().map(|p| p.name).collect(),
             pathway: answer.pathway,
             opens: answer.opens,
@@ -187,13 +246,13 @@ fn meant(query: &str) -> Result<Vec<SearchMatch>, ReferenceError> {
             grade: answer.evidence.grade,
         });
     }
-    found.extend(answer.candidates.into_iter().map(of_brief));
+    found.extend(answer.candidates.into_iter().map(candidate_match));
     Ok(found)
 }
 
-fn of_brief(b: TaxonBrief) -> SearchMatch {
+fn candidate_match(b: TaxonBrief) -> SearchMatch {
     SearchMatch {
-        kind: kind_of(b.rank).to_owned(),
+        kind: match_kind(b.rank),
         name: b.name,
         stands_for: Vec::new(),
         pathway: b.pathway,
@@ -203,47 +262,37 @@ fn of_brief(b: TaxonBrief) -> SearchMatch {
     }
 }
 
-const fn kind_of(rank: Rank) -> &'static str {
+const fn match_kind(rank: Rank) -> MatchKind {
     match rank {
-        Rank::Genus | Rank::Unknown => "genus",
-        Rank::Species => "species",
-        Rank::Nothogenus => "nothogenus",
-        Rank::Cross => "cross",
+        Rank::Genus | Rank::Unknown => MatchKind::Genus,
+        Rank::Species => MatchKind::Species,
+        Rank::Nothogenus => MatchKind::Nothogenus,
+        Rank::Cross => MatchKind::Cross,
     }
 }
 
-fn order(m: &SearchMatch) -> (u8, String) {
-    let rank = match m.kind.as_str() {
-        "genus" | "species" => 0,
-        "nothogenus" => 1,
-        "synonym" => 2,
-        "abbreviation" => 3,
-        _ => 4,
-    };
-    (rank, m.name.clone())
-}
-
-fn with_traits(name: String, kind: &str, stands_for: Vec<String>, traits: Trait) -> SearchMatch {
+fn with_traits(name: String, kind: MatchKind, stands_for: Vec<String>, t: Trait) -> SearchMatch {
     SearchMatch {
         name,
-        kind: kind.to_owned(),
+        kind,
         stands_for,
-        pathway: traits.pathway,
-        opens: traits.opens,
-        leaf: traits.leaf,
-        grade: traits.grade,
+        pathway: t.pathway,
+        opens: t.opens,
+        leaf: t.leaf,
+        grade: t.grade,
     }
 }
 
-fn of_genus(g: &Genus) -> SearchMatch {
-    with_traits(g.name.to_owned(), "genus", Vec::new(), g.traits)
+fn genus_match(g: &Genus) -> SearchMatch {
+    with_traits(g.name.to_owned(), MatchKind::Genus, Vec::new(), g.traits)
 }
 
-fn of_species(s: &'static Species) -> SearchMatch {
-    with_traits(format!("{} {}", s.genus().name, s.epithet), "species", Vec::new(), s.traits)
+fn species_match(s: &'static Species) -> SearchMatch {
+    let name = format!("{} {}", s.genus().name, s.epithet);
+    with_traits(name, MatchKind::Species, Vec::new(), s.traits)
 }
 
-fn of_name(n: &NameRecord, name: &str, kind: NameKind) -> SearchMatch {
+fn name_match(n: &NameRecord, name: &str, kind: NameKind) -> SearchMatch {
     let stands_for: Vec<String> = n.genera().map(|g| g.name.to_owned()).collect();
     let mut genera = n.genera();
     let traits = match (n.kind, genera.next(), genera.next()) {
@@ -251,28 +300,34 @@ fn of_name(n: &NameRecord, name: &str, kind: NameKind) -> SearchMatch {
         (_, Some(only), None) => only.traits,
         _ => Trait::UNKNOWN,
     };
-    with_traits(name.to_owned(), kind.word(), stands_for, traits)
+    let kind = match kind {
+        NameKind::Synonym => MatchKind::Synonym,
+        NameKind::Nothogenus => MatchKind::Nothogenus,
+        NameKind::Spelling => MatchKind::Spelling,
+        NameKind::Abbreviation => MatchKind::Abbreviation,
+    };
+    with_traits(name.to_owned(), kind, stands_for, traits)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn find(query: &str) -> SearchReport {
-        search(&SearchRequest { query: query.into(), limit: None }).unwrap()
+    fn found(query: &str) -> SearchResponse {
+        search(&SearchRequest::new(query)).unwrap()
     }
 
     #[test]
     fn an_old_name_leads_to_the_genera_it_stands_for() {
-        let found = find("sophroni");
+        let found = found("sophroni");
         let old = found.matches.iter().find(|m| m.name == "Sophronitis").unwrap();
-        assert_eq!(old.kind, "synonym");
+        assert_eq!(old.kind, MatchKind::Synonym);
         assert!(old.stands_for.contains(&"Cattleya".to_owned()), "{old:?}");
     }
 
     #[test]
     fn an_epithet_narrows_to_species() {
-        let found = find("Dendrobium k");
+        let found = found("Dendrobium k");
         assert!(!found.matches.is_empty());
         assert!(found.matches.iter().all(|m| m.name.starts_with("Dendrobium k")), "{found:?}");
     }
@@ -280,17 +335,20 @@ mod tests {
     #[test]
     fn a_misspelling_gives_what_it_may_mean() {
         // A spelling the tables list says what it stands for; any other is found by its letters.
-        let listed = find("Phalenopsis").matches;
+        let listed = found("Phalenopsis").matches;
         assert!(listed.iter().any(|m| m.stands_for == ["Phalaenopsis"]), "{listed:?}");
-        assert!(find("Phalaenopsiz").matches.iter().any(|m| m.name == "Phalaenopsis"));
-        assert!(find("Qqqqqqqqqqq").matches.is_empty());
+        assert!(found("Phalaenopsiz").matches.iter().any(|m| m.name == "Phalaenopsis"));
+        assert!(found("Qqqqqqqqqqq").matches.is_empty());
     }
 
     #[test]
-    fn bad_requests_are_refused() {
-        let ask = |query: &str, limit| search(&SearchRequest { query: query.into(), limit });
-        assert_eq!(ask(" ", None), Err(ReferenceError::EmptyQuery));
-        assert_eq!(ask("Cat", Some(0)), Err(ReferenceError::Limit { limit: 0 }));
-        assert!(ask("Cat", Some(1)).unwrap().matches.len() == 1);
+    fn requests_outside_their_bounds_are_refused() {
+        let pointer = |request: SearchRequest| search(&request).unwrap_err().pointer().to_owned();
+        assert_eq!(pointer(SearchRequest::new(" ")), "/query");
+        assert_eq!(pointer(SearchRequest::new("a".repeat(201))), "/query");
+        assert_eq!(pointer(SearchRequest::new("Cat").with_limit(0)), "/limit");
+        assert_eq!(pointer(SearchRequest::new("Cat").with_limit(51)), "/limit");
+        let one = search(&SearchRequest::new("Cat").with_limit(1)).unwrap();
+        assert_eq!((one.matches.len(), one.more), (1, true));
     }
 }

@@ -1,28 +1,19 @@
 //! The published works that data and checks cite (`data/sources.csv`).
 
-/// How much of a work was read by whoever entered it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Read {
-    /// The full text.
-    FullText,
-    /// The abstract only.
-    Abstract,
-    /// A table of it as reprinted in a later work.
-    LaterWork,
-    /// Not at hand: cited from memory.
-    Memory,
-}
+use crate::words::words;
+use serde::{Deserialize, Serialize};
 
-impl Read {
-    /// The words used in the table.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::FullText => "full text",
-            Self::Abstract => "abstract",
-            Self::LaterWork => "table in a later work",
-            Self::Memory => "memory",
-        }
+words! {
+    /// How much of a work was read by the person who entered it.
+    Read {
+        /// The full text.
+        FullText = "full text",
+        /// The abstract only.
+        Abstract = "abstract",
+        /// A table of it as reprinted in a later work.
+        LaterWork = "table in a later work",
+        /// Not read: cited from memory.
+        Memory = "memory",
     }
 }
 
@@ -33,7 +24,7 @@ pub struct Work {
     pub key: &'static str,
     /// The authors as printed.
     pub author: &'static str,
-    /// The year, 0 where unknown.
+    /// The year, 0 if unknown.
     pub year: u16,
     /// The title.
     pub title: &'static str,
@@ -43,7 +34,7 @@ pub struct Work {
     pub volume: &'static str,
     /// The pages.
     pub pages: &'static str,
-    /// The DOI, empty where there is none or it was not seen.
+    /// The DOI, empty if it has none or it was not seen.
     pub doi: &'static str,
     /// How much of it was read.
     pub read: Read,
@@ -83,6 +74,43 @@ impl Work {
         }
         text
     }
+}
+
+/// A cited work on the wire.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub struct Citation {
+    /// The key, as in the lists of sources of an answer.
+    pub key: String,
+    /// Author, year, title and place of publication in one line.
+    pub work: String,
+    /// The DOI, if known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub doi: Option<String>,
+    /// How much of it was read by the person who entered it.
+    pub read: Read,
+}
+
+impl From<&Work> for Citation {
+    fn from(w: &Work) -> Self {
+        Self {
+            key: w.key.to_owned(),
+            work: w.citation(),
+            doi: (!w.doi.is_empty()).then(|| w.doi.to_owned()),
+            read: w.read,
+        }
+    }
+}
+
+/// The works with these keys, in the same order; unknown keys are skipped.
+///
+/// ```
+/// let key = guardcell_reference::works()[0].key;
+/// assert_eq!(guardcell_reference::citations([key, "nosuchkey"])[0].key, key);
+/// ```
+pub fn citations<'a>(keys: impl IntoIterator<Item = &'a str>) -> Vec<Citation> {
+    keys.into_iter().filter_map(work).map(Citation::from).collect()
 }
 
 include!(concat!(env!("OUT_DIR"), "/sources.rs"));

@@ -2,36 +2,23 @@
 
 use crate::genus::{Genus, genera};
 use crate::traits::{Delta13C, Grade, Pathway, Span, Thickness, Trait};
+use crate::words::words;
 
-/// The plant part a value was measured on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Organ {
-    /// A leaf.
-    Leaf,
-    /// A stem.
-    Stem,
-    /// A pseudobulb.
-    Pseudobulb,
-    /// A root.
-    Root,
-    /// A flower or fruit.
-    Flower,
-    /// The whole plant, or not stated.
-    Whole,
-}
-
-impl Organ {
-    /// The word used in the table.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Leaf => "leaf",
-            Self::Stem => "stem",
-            Self::Pseudobulb => "pseudobulb",
-            Self::Root => "root",
-            Self::Flower => "flower",
-            Self::Whole => "whole",
-        }
+words! {
+    /// The plant part a value was measured on.
+    Organ {
+        /// A leaf.
+        Leaf = "leaf",
+        /// A stem.
+        Stem = "stem",
+        /// A pseudobulb.
+        Pseudobulb = "pseudobulb",
+        /// A root.
+        Root = "root",
+        /// A flower or fruit.
+        Flower = "flower",
+        /// The whole plant, or not stated.
+        Whole = "whole",
     }
 }
 
@@ -95,6 +82,21 @@ pub struct Species {
     pub traits: Trait,
     pub(crate) genus: u16,
     pub(crate) records: (u16, u16),
+}
+
+impl Genus {
+    /// The species of the genus that have measurements or reports of their own, by epithet.
+    ///
+    /// ```
+    /// for s in guardcell_reference::genera().iter().flat_map(|g| g.species()) {
+    ///     assert!(!s.records().is_empty());
+    /// }
+    /// ```
+    #[must_use]
+    pub fn species(&self) -> &'static [Species] {
+        let (from, to) = (usize::from(self.species.0), usize::from(self.species.1));
+        species().get(from..to).unwrap_or_default()
+    }
 }
 
 impl Species {

@@ -1,36 +1,9 @@
 //! When a plant opens its stomata, what its leaf is like, and how well that is known.
 
-use core::fmt;
-use guardcell_units::quantity::Length;
+use crate::words::words;
+use guardcell_units::quantity::{Length, Ratio};
 use guardcell_units::uom::si::length::micrometer;
-use serde::{Deserialize, Serialize};
-
-/// Declares an enum of words that the tables and the wire share.
-macro_rules! words {
-    ($(#[$meta:meta])* $name:ident { $($(#[$vmeta:meta])* $variant:ident = $word:literal,)+ }) => {
-        $(#[$meta])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-        pub enum $name { $($(#[$vmeta])* #[serde(rename = $word)] $variant,)+ }
-
-        impl $name {
-            /// Every value, in order.
-            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
-
-            /// The word used in the tables and on the wire.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word,)+ }
-            }
-        }
-
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str(self.word())
-            }
-        }
-    };
-}
+use guardcell_units::uom::si::ratio::ratio;
 
 words! {
     /// How a plant fixes carbon, which decides when its stomata open.
@@ -162,7 +135,7 @@ pub struct CamShare {
 }
 
 impl CamShare {
-    /// The share from 0 to 1, or nothing when no species was measured.
+    /// The share from 0 to 1, or `None` if no species was measured.
     ///
     /// ```
     /// use guardcell_reference::CamShare;
@@ -171,13 +144,9 @@ impl CamShare {
     /// assert_eq!(share.get::<ratio>(), 0.75);
     /// ```
     #[must_use]
-    pub fn ratio(self) -> Option<guardcell_units::quantity::Ratio> {
-        use guardcell_units::uom::si::ratio::ratio;
-        (self.measured > 0).then(|| {
-            guardcell_units::quantity::Ratio::new::<ratio>(
-                f64::from(self.cam) / f64::from(self.measured),
-            )
-        })
+    pub fn ratio(self) -> Option<Ratio> {
+        (self.measured > 0)
+            .then(|| Ratio::new::<ratio>(f64::from(self.cam) / f64::from(self.measured)))
     }
 }
 
@@ -295,23 +264,6 @@ impl Trait {
         leaf_grade: Grade::Unknown,
         sources: SourceKeys::NONE,
     };
-
-    /// This trait, or what the leaf of the plant in hand suggests where nothing is known of its
-    /// pathway. A taxon that is known to differ within itself stays [`Pathway::Variable`].
-    ///
-    /// ```
-    /// use guardcell_reference::{Grade, Leaf, Opens, Trait};
-    /// let t = Trait::UNKNOWN.or_leaf(Leaf::Thin);
-    /// assert_eq!((t.opens, t.grade), (Opens::Day, Grade::Inferred));
-    /// ```
-    #[must_use]
-    pub fn or_leaf(self, leaf: Leaf) -> Self {
-        if self.pathway == Pathway::Unknown && !self.leafless {
-            crate::leaf_rule(leaf)
-        } else {
-            self
-        }
-    }
 
     /// The trait of a cross: what both parents share, [`Pathway::Variable`] with both openings
     /// where their pathways differ, unknown where one of them is unknown. Always

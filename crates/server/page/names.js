@@ -37,7 +37,7 @@ function brief(match) {
 
 /** What matters of a look-up, in one line. */
 export function short(t) {
-  const as = t.took_it_for ? `Taken for ${t.took_it_for}: opens` : "Opens";
+  const as = t.corrected_to ? `Read as ${t.corrected_to}: opens` : "Opens";
   return `${as} ${say(OPENS, t.opens)}; ${say(PATHWAY, t.pathway)} (${t.evidence.grade}).`;
 }
 
@@ -45,7 +45,7 @@ function report(t, add) {
   const span = (s, unit) => s && `${round(s.low)} to ${round(s.high)} ${unit}${s.n ? ` (n = ${s.n})` : ""}`;
   return [
     el("h3", {}, t.name ? el("i", {}, t.name) : t.query),
-    el("p", { class: "says" }, t.says),
+    el("p", { class: "says" }, t.message),
     el("dl", { class: "facts" },
       row("Opens", say(OPENS, t.opens) + (t.opens_peak ? `, widest ${t.opens_peak}` : "")),
       row("Pathway", say(PATHWAY, t.pathway)),
@@ -54,14 +54,14 @@ function report(t, add) {
       row("δ¹³C", span(t.d13c_permil, "‰")),
       row("With CAM", t.cam_fraction && `${t.cam_fraction.cam_species} of ${t.cam_fraction.measured_species} measured species`),
       row("Placed in", [t.subfamily, t.tribe, t.subtribe].filter(Boolean).join(", ")),
-      row("Taken for", t.took_it_for),
+      row("Read as", t.corrected_to),
       row("Parents", t.parents.map((p) => `${p.name} (${say(PATHWAY, p.pathway)})`).join(", ")),
       row("May mean", t.candidates.map((c) => c.name).join(", ")),
-      row("Rule by leaf", t.fallback?.says)),
+      row("Rule by leaf", t.fallback?.message)),
     el("p", {}, button("Add it to my plants", () => add(t.name ?? t.query))),
     t.notes.length ? el("ul", {}, t.notes.map((n) => el("li", {}, n))) : null,
-    t.evidence.works.length ? el("details", {}, el("summary", {}, `Who found it out (${t.evidence.works.length})`),
-      el("ul", { class: "why" }, t.evidence.works.map((w) => el("li", {}, w.citation, w.doi ? ` doi:${w.doi}` : "", el("span", { class: "src" }, ` (read: ${w.read})`))))) : null,
+    t.evidence.works.length ? el("details", {}, el("summary", {}, `Sources (${t.evidence.works.length})`),
+      el("ul", { class: "why" }, t.evidence.works.map((w) => el("li", {}, w.work, w.doi ? ` doi:${w.doi}` : "", el("span", { class: "src" }, ` (read: ${w.read})`))))) : null,
   ].filter(Boolean);
 }
 

@@ -3,7 +3,6 @@
 use crate::problem::{Kind, Problem};
 use guardcell::clock::ClockError;
 use guardcell::film::FilmError;
-use guardcell::reference::ReferenceError;
 use guardcell::solution::{Code, Error};
 use guardcell::units::UnitError;
 
@@ -30,12 +29,6 @@ impl Fault for UnitError {
         let wrong = format!("{text}{}", self.problem());
         Problem::new(Kind::Impossible, wrong, lower(&self.remedy()))
             .at(self.pointer().unwrap_or_default())
-    }
-}
-
-impl Fault for ReferenceError {
-    fn into_problem(self) -> Problem {
-        told(&self.to_string(), self.pointer())
     }
 }
 

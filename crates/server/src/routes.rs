@@ -69,7 +69,7 @@ fn router(shared: Arc<Shared>, packed: bool) -> Router {
         .route("/v1/rescues", answering(advice::rescue))
         .route("/v1/charts/strength", charts::strength())
         .route("/v1/charts/day", charts::day())
-        .route("/v1/taxa", get(taxa::many).merge(answering(reference::report::report)))
+        .route("/v1/taxa", get(taxa::many).merge(answering(reference::report)))
         .route(taxa::ONE, get(taxa::one))
         .route("/v1/catalogue", get(taxa::all))
         .route("/v1/measurements", get(taxa::measurements))

@@ -8,9 +8,10 @@ use crate::state::Shared;
 use axum::body::Body;
 use axum::extract::{FromRequestParts, Path, Query, State};
 use axum::http::{HeaderMap, Request, Response, Uri};
-use guardcell::reference::report::{GenusRequest, report};
-use guardcell::reference::search::{SearchRequest, catalogue, search};
-use guardcell::reference::{Leaf, ReferenceError, darwin_core};
+use guardcell::Error;
+use guardcell::reference::{
+    GenusRequest, Leaf, SearchRequest, catalogue, darwin_core, report, search,
+};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use std::sync::{Arc, LazyLock};
@@ -110,7 +111,7 @@ fn query<T: DeserializeOwned>(uri: &Uri) -> Result<T, Problem> {
     })
 }
 
-fn parameter(e: &ReferenceError, query: &str) -> Problem {
+fn parameter(e: &Error, query: &str) -> Problem {
     let mut problem = e.clone().refused();
     let name = if e.pointer() == "/query" { query } else { "limit" };
     problem.pointer = None;

@@ -1,8 +1,9 @@
 //! The plan of a round, as it goes over the wire and onto the sheet.
 
 use super::fills::Fill;
-use crate::answer::{Citation, ModelledResidue, Verdict, Window};
+use crate::answer::{ModelledResidue, Verdict, Window};
 use crate::reason::{Reason, Unknown};
+use guardcell_reference::Citation;
 use guardcell_solution::Bounds;
 use guardcell_solution::recipe::MeterPpm;
 use serde::{Deserialize, Serialize};

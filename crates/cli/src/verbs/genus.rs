@@ -4,8 +4,7 @@ use crate::answers::Answers;
 use crate::args;
 use crate::error::CliError;
 use crate::print::{Out, text};
-use guardcell::reference::Leaf;
-use guardcell::reference::report::{GenusReport, GenusRequest, Outcome};
+use guardcell::reference::{GenusRequest, GenusResponse, Leaf, Outcome};
 
 pub(crate) fn run(args: &args::Genus, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     if args.all {
@@ -45,8 +44,8 @@ fn all(format: &str, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     Ok(())
 }
 
-fn print(a: &GenusReport, out: &mut Out) {
-    out.wrapped("", &a.says);
+fn print(a: &GenusResponse, out: &mut Out) {
+    out.wrapped("", &a.message);
     if a.outcome != Outcome::Unknown || !a.candidates.is_empty() {
         out.line("");
     }
@@ -93,9 +92,9 @@ fn print(a: &GenusReport, out: &mut Out) {
         out.item("  note      ", note);
     }
     if let Some(f) = &a.fallback {
-        out.item("  by leaf   ", &f.says);
+        out.item("  by leaf   ", &f.message);
     }
     for w in &a.evidence.works {
-        out.item("  source    ", &format!("{} (read: {})", w.citation, w.read));
+        out.item("  source    ", &format!("{} (read: {})", w.work, w.read));
     }
 }

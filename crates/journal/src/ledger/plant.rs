@@ -8,7 +8,7 @@ use crate::moment::{self, Moment};
 use crate::svg::three;
 use guardcell::advice::{PlantEntry, Reason, ReasonCode, Setting, Standing};
 use guardcell::reference::Parameter;
-use guardcell::reference::parameters::practice;
+use guardcell::reference::parameters::{practice, unit};
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 
@@ -322,7 +322,7 @@ const fn exposed_and_established(standing: Standing, setting: Setting) -> bool {
 }
 
 /// Days between rounds, as the advice has it.
-const fn interval(standing: Standing, setting: Setting) -> Parameter {
+const fn interval(standing: Standing, setting: Setting) -> Parameter<unit::Day> {
     if exposed_and_established(standing, setting) {
         practice::INTERVAL_ESTABLISHED_EXPOSED
     } else {
@@ -330,7 +330,7 @@ const fn interval(standing: Standing, setting: Setting) -> Parameter {
     }
 }
 
-fn after(day: Date, interval: Parameter) -> Date {
+fn after(day: Date, interval: Parameter<unit::Day>) -> Date {
     day.saturating_add((interval.value.ceil() as i64).days())
 }
 

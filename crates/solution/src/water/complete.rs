@@ -11,7 +11,7 @@ use super::report::WaterReport;
 use super::stated::Stated;
 use crate::conduct::{specific_conductance_at_ph, specific_conductance_of};
 use guardcell_error::{Code, Error};
-use guardcell_reference::parameters::{Parameter, solution as parameter};
+use guardcell_reference::parameters::{Parameter, solution as parameter, unit};
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l, us_per_cm};
 use guardcell_units::uom::si::molar_mass::gram_per_mole;
@@ -193,7 +193,8 @@ fn known_hardness(stated: &Stated) -> Stated {
 
 /// The completed set for a total charge of `total` meq/L on each side.
 fn fill(known: &Stated, total: f64) -> Filled {
-    let weight = |p: Parameter, stated: Option<f64>| if stated.is_none() { p.value } else { 0.0 };
+    let weight =
+        |p: Parameter<unit::One>, stated: Option<f64>| if stated.is_none() { p.value } else { 0.0 };
     let cations = [
         weight(parameter::PATTERN_CA, known.ca),
         weight(parameter::PATTERN_MG, known.mg),

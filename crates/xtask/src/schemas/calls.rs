@@ -93,11 +93,11 @@ calls! {
         "The highest feed strength that leaves acceptable residue, by humidity and air movement";
     "/v1/charts/day" "day-ribbon-request": advice::chart::DayRibbonRequest => "day-ribbon": advice::chart::DayRibbonResponse, advice::chart::ribbon,
         "The 24-hour ribbon of an area: light, humidity, openings and best windows";
-    "/v1/taxa" "genus-request": reference::GenusRequest => "genus-report": reference::GenusReport, reference::report::report,
+    "/v1/taxa" "genus-request": reference::GenusRequest => "genus-response": reference::GenusResponse, reference::report,
         "The same look-up as `GET /v1/taxa/{name}`, for a name that no path can hold";
-    "GET /v1/taxa/{name}" "genus-request": reference::GenusRequest => "genus-report": reference::GenusReport, reference::report::report,
+    "GET /v1/taxa/{name}" "genus-request": reference::GenusRequest => "genus-response": reference::GenusResponse, reference::report,
         "When a plant opens its stomata, how sure that is, and who measured it";
-    "GET /v1/taxa" "search-request": reference::search::SearchRequest => "search-report": reference::search::SearchReport, reference::search::search,
+    "GET /v1/taxa" "search-request": reference::SearchRequest => "search-response": reference::SearchResponse, reference::search,
         "Names that begin as the query does";
 }
 

@@ -179,7 +179,7 @@ fn kept(schema: Value, refusals: &[&str]) -> Value {
 }
 
 fn catalogue(paths: &mut Map<String, Value>, responses: &mut SchemaGenerator) {
-    let schema = reference::<guardcell::reference::search::Catalogue>(responses);
+    let schema = reference::<guardcell::reference::CatalogueResponse>(responses);
     paths.insert(
         "/v1/catalogue".into(),
         json!({ "get": {

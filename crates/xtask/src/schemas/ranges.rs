@@ -28,7 +28,6 @@ const TYPES: &[(&str, &[Range])] = &[
     ("DayRequest", &[("latitude_deg", -90.0, 90.0), ("longitude_deg", -180.0, 180.0)]),
     ("HourOfAir", &[("temp_c", -50.0, 70.0), ("vpd_kpa", 0.0, 20.0)]),
     ("ConvertRequest", &[("ec_percent_per_k", 0.0, 10.0)]),
-    ("SearchRequest", &[("limit", 1.0, 50.0)]),
     // The kinds of an entry stand within it, as its forms.
     (
         "Event",
@@ -79,8 +78,6 @@ const TEXTS: &[(&str, &str, &str)] = &[
     ("DayRequest", "date", r#"{"format": "date"}"#),
     ("LampRun", "on", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
     ("LampRun", "off", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
-    ("GenusRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
-    ("SearchRequest", "query", r#"{"minLength": 1, "maxLength": 200}"#),
     ("AdherenceRequest", "soaks", r#"{"minItems": 1}"#),
 ];
 

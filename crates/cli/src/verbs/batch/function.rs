@@ -76,7 +76,7 @@ pub(crate) fn json(function: BatchFunction) -> Json {
         BatchFunction::Air => line(film::air),
         BatchFunction::Film => line(film::film),
         BatchFunction::Day => line(clock::report),
-        BatchFunction::Genus => line(reference::report::report),
+        BatchFunction::Genus => line(reference::report),
         BatchFunction::Advise => line(advice::advise),
         BatchFunction::Round => line(advice::round),
         BatchFunction::Rescue => line(advice::rescue),
@@ -172,7 +172,7 @@ pub(crate) fn table(
         BatchFunction::Air => plain(columns, film::air),
         BatchFunction::Film => plain(columns, film::film),
         BatchFunction::Day => plain(columns, clock::report),
-        BatchFunction::Genus => plain(columns, reference::report::report),
+        BatchFunction::Genus => plain(columns, reference::report),
         BatchFunction::Meter => {
             let label = once.label.ok_or("--label")?;
             rows(columns, move |row: MeterRow| {
@@ -280,7 +280,7 @@ pub(crate) fn answer_schema(function: BatchFunction) -> Value {
         BatchFunction::Air => schema::<film::AirReport>(),
         BatchFunction::Film => schema::<film::FilmReport>(),
         BatchFunction::Day => schema::<clock::DayReport>(),
-        BatchFunction::Genus => schema::<reference::report::GenusReport>(),
+        BatchFunction::Genus => schema::<reference::GenusResponse>(),
         BatchFunction::Advise => schema::<advice::AdviceResponse>(),
         BatchFunction::Round => schema::<advice::round::RoundResponse>(),
         BatchFunction::Rescue => schema::<advice::RescueResponse>(),

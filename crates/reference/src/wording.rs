@@ -1,12 +1,12 @@
-//! The answer in plain words for a grower.
+//! The answer in plain words for a grower. Works on the resolved name, not on the wire types.
 
 use crate::leaf_rule::{HitRate, leaf_rule};
-use crate::name::NameKind;
-use crate::report::Fallback;
-use crate::resolve::{Found, Resolution, Taxon};
+use crate::name::{NameEvidence, NameKind, NameRecord};
+use crate::resolve::{Found, Resolution};
+use crate::taxon::Taxon;
 use crate::traits::{CamShare, Grade, Habit, Leaf, Opens, Pathway, PeakTime, Trait};
 
-/// What nobody has measured; said wherever an opening by night is named.
+/// What has not been measured; added wherever an opening by night is named.
 const TIMING: &str = "That this is the time to feed the leaf is inferred from gas exchange: no work \
     is known that measured uptake by day against night in the leaf of a CAM orchid, and uptake \
     through the cuticle goes on with stomata shut.";
@@ -16,13 +16,6 @@ const TIMING_C3: &str = "That this is the time to feed the leaf is inferred from
 
 const LEAFLESS: &str = "It has no leaf blade. Its green roots do the work and have no stomata, so \
     there is no leaf opening to wait for: it is treated by root.";
-
-pub(crate) const fn name_evidence(grade: Grade) -> &'static str {
-    match grade {
-        Grade::Measured | Grade::Reported => "reported",
-        Grade::Inferred | Grade::Unknown => "from memory",
-    }
-}
 
 const fn pathway(p: Pathway) -> &'static str {
     match p {
@@ -109,7 +102,7 @@ fn opening(name: &str, t: &Trait) -> String {
              the night in drought."
         ),
         Pathway::Variable => format!(
-            "{name} differs within itself ({known}): {}, so the plant in hand may do either.",
+            "{name} differs within itself ({known}): {}, so this plant may do either.",
             divided(t.cam_share)
         ),
         Pathway::Unknown => {
@@ -123,7 +116,7 @@ pub(crate) fn answer(
     resolution: &Resolution<'_>,
     t: &Trait,
     name: Option<&str>,
-    fallback: Option<&Fallback>,
+    rule: Option<&str>,
 ) -> String {
     let mut text: Vec<String> = Vec::new();
     match (&resolution.found, name) {
@@ -159,9 +152,7 @@ pub(crate) fn answer(
         Pathway::C3 => text.push(TIMING_C3.into()),
         _ => text.push(TIMING.into()),
     }
-    if let Some(f) = fallback {
-        text.push(f.says.clone());
-    }
+    text.extend(rule.map(str::to_owned));
     text.join(" ")
 }
 
@@ -172,8 +163,8 @@ fn found_text(
     name: &str,
     t: &Trait,
 ) {
-    if let Some(taken) = found.took_it_for() {
-        text.push(format!("Took {:?} for {taken}; check the spelling.", resolution.query.trim()));
+    if let Some(taken) = found.corrected_to() {
+        text.push(format!("Read {:?} as {taken}; check the spelling.", resolution.query.trim()));
     }
     if let Some(n) = found.via {
         let genus = match found.taxon {
@@ -269,19 +260,19 @@ pub(crate) fn notes(resolution: &Resolution<'_>, t: &Trait, leaf: Option<Leaf>) 
             Taxon::Nothogenus(n) => push(&mut notes, n.notes),
             Taxon::Cross(..) => {}
         }
-        // The abbreviation of a hybrid genus stands in the row of that genus, already noted.
+        // The abbreviation of a hybrid genus is in the row of that genus, already noted.
         let via = found.via.filter(|n| n.kind != NameKind::Nothogenus);
         if let Some(n) = via {
             push(&mut notes, n.notes);
         }
-        let from_memory = |n: &crate::name::NameRecord| n.grade < Grade::Reported;
+        let from_memory = |n: &NameRecord| n.evidence == NameEvidence::FromMemory;
         if let Taxon::Nothogenus(n) = found.taxon
             && from_memory(n)
         {
             notes.push(format!("the parents of {} are entered from memory", n.name));
         }
         if let Some(n) = via.filter(|n| from_memory(n)) {
-            notes.push(format!("that {} stands for it is entered from memory", n.name));
+            notes.push(format!("the synonymy of {} is entered from memory", n.name));
         }
     }
     if let Some(leaf) = leaf {
@@ -308,7 +299,7 @@ fn push(notes: &mut Vec<String>, note: &str) {
 
 /// The rule by leaf in words.
 pub(crate) fn rule(guess: &Trait, rate: HitRate) -> String {
-    let mut text = String::from("Rule of thumb for the plant in hand: ");
+    let mut text = String::from("Rule of thumb for this plant: ");
     match guess.opens {
         Opens::Day => text.push_str(&format!("a {} leaf suggests an opening by day", guess.leaf)),
         Opens::Night => {
