@@ -68,6 +68,7 @@ const UNITS: &[Unit] = units! {
     "h" Hour hours Time = "Time::new::<si::time::hour>(self.value)";
     "d" Day days Time = "Time::new::<si::time::day>(self.value)";
     "h-1" PerHour per_hour;
+    "d-1" PerDay per_day;
     "Cel" Celsius celsius ThermodynamicTemperature =
         "ThermodynamicTemperature::new::<si::thermodynamic_temperature::degree_celsius>(self.value)";
     "kPa" Kilopascal kpa Pressure = "Pressure::new::<si::pressure::kilopascal>(self.value)";
