@@ -7,7 +7,9 @@
 use guardcell::solution::acid::{AcidName, AcidTarget};
 use guardcell::solution::injector::{Convention, Injector};
 use guardcell::solution::meter::MeterReading;
-use guardcell::solution::recipe::{BasisName, Ceilings, ScaleResolution, Target, TargetMeaning};
+use guardcell::solution::recipe::{
+    BasisName, CeilingName, Ceilings, ScaleResolution, Target, TargetMeaning,
+};
 use guardcell::solution::tank::TankProduct;
 use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
 use guardcell::solution::{
@@ -700,7 +702,7 @@ fn a_ceiling_in_the_way_is_named_with_its_excess() {
     .unwrap();
     assert!(!r.feasible);
     assert_eq!(r.blocking.len(), 1);
-    assert_eq!(r.blocking[0].ceiling, "cl_mg_l");
+    assert_eq!(r.blocking[0].ceiling, CeilingName::ClMgL);
     // 100 mg/L K carry 100 × 35.45/39.098 = 90.67 mg/L Cl.
     close(r.blocking[0].needed, 90.67, 0.3);
     close(r.blocking[0].over, 40.67, 0.5);
@@ -722,7 +724,7 @@ fn an_ec_ceiling_holds() {
     .unwrap();
     assert!(r.ec25_us_cm.value.unwrap() <= 1200.5);
     assert!(r.ec25_us_cm.value.unwrap() > 1190.0);
-    assert_eq!(r.blocking[0].ceiling, "ec25_us_cm");
+    assert_eq!(r.blocking[0].ceiling, CeilingName::Ec25UsCm);
 }
 
 #[test]
@@ -792,6 +794,99 @@ fn rounding_to_the_scale_is_shown_and_a_stock_proposed() {
             .iter()
             .any(|w| w.code == NoticeCode::BelowTheScale && w.message.contains("1000 mL"))
     );
+}
+
+/// Ohm's law has no lowest ceiling: a ceiling far below every target is answered with the nearest
+/// recipe under it and with what blocks, for one product as for many.
+#[test]
+fn a_ceiling_of_any_height_is_answered() {
+    let many: Vec<Label> = (0..70)
+        .map(|i| one("n_percent,k2o_percent", &format!("P{i},{},{}", 10 + i % 7, 5 + i % 11)))
+        .collect();
+    let targets = vec![Target::nutrient(BasisName::N, 100.0), Target::nutrient(BasisName::K, 80.0)];
+    for count in [1, 62] {
+        for ceiling in [0.5, 10.0, 50.0] {
+            let request = RecipeRequest::new(many[..count].to_vec(), 1.0, targets.clone())
+                .with_ceilings(Ceilings { ec25_us_cm: Some(ceiling), ..Ceilings::default() });
+            let r = recipe(&request).unwrap_or_else(|e| panic!("{count} {ceiling}: {e}"));
+            assert!(!r.feasible, "{count} {ceiling}");
+            assert_eq!(r.blocking[0].ceiling, CeilingName::Ec25UsCm);
+            // The middle of the closures is under the ceiling, which limits the worse of them.
+            assert!(r.ec25_us_cm.low <= ceiling, "{count} {ceiling}: {:?}", r.ec25_us_cm);
+        }
+    }
+}
+
+#[test]
+fn a_share_that_no_mixture_keeps_is_refused_with_its_excess() {
+    // Ammonium in the water, and a product whose nitrogen is four fifths ammoniacal.
+    let water = WaterReport::from_toml("nh4_n_mg_l = 14\nno3_mg_l = 0\ncl_mg_l = 40\n").unwrap();
+    let label = one("n_percent,nitrate_n_percent,ammoniacal_n_percent", "X,20,4,16");
+    let request = RecipeRequest::single(label, 1.0, Target::nutrient(BasisName::N, 100.0))
+        .with_water(water)
+        .with_ceilings(Ceilings { ammoniacal_n_percent: Some(30.0), ..Ceilings::default() });
+    let e = recipe(&request).unwrap_err();
+    assert_eq!((e.code(), e.pointer()), (Code::Unreachable, "/ceilings/ammoniacal_n_percent"));
+    assert!(e.detail().contains("at least 80.0 %, 50.0 over the ceiling of 30"), "{e}");
+}
+
+#[test]
+fn a_target_that_no_litre_holds_is_named() {
+    let weak = one("n_percent", "Weak,0.000000001");
+    let strong = one("n_percent,nitrate_n_percent", "Strong,15,15");
+    for (label, target) in [
+        (weak, Target::nutrient(BasisName::N, 24.0)),
+        (strong, Target::nutrient(BasisName::N, 150_000.0)),
+    ] {
+        let e = recipe(&RecipeRequest::single(label, 1.0, target)).unwrap_err();
+        assert_eq!((e.code(), e.pointer()), (Code::Unreachable, "/targets/0"), "{e}");
+        assert!(e.detail().starts_with(&target.to_string()), "{e}");
+    }
+}
+
+#[test]
+fn requests_are_bounded_before_any_work() {
+    let label = one("n_percent", "X,15");
+    let targets = vec![Target::nutrient(BasisName::N, 100.0); 65];
+    let e = recipe(&RecipeRequest::new(vec![label.clone()], 1.0, targets)).unwrap_err();
+    assert_eq!((e.code(), e.pointer()), (Code::TooMany, "/targets"));
+    let target = vec![Target::nutrient(BasisName::N, 100.0)];
+    let e = recipe(&RecipeRequest::new(vec![label; 201], 1.0, target.clone())).unwrap_err();
+    assert_eq!((e.code(), e.pointer()), (Code::TooMany, "/products"));
+    let e = recipe(&RecipeRequest::new(Vec::new(), 1.0, target)).unwrap_err();
+    assert_eq!((e.code(), e.pointer()), (Code::Missing, "/products"));
+}
+
+/// What the water holds already needs no feed.
+#[test]
+fn a_total_that_the_water_holds_needs_nothing() {
+    let water = WaterReport::from_toml("no3_n_mg_l = 10\nca_mg_l = 60\nph = 7.4\n").unwrap();
+    let r = recipe(
+        &RecipeRequest::single(one("n_percent", "X,20"), 1.0, Target::nutrient(BasisName::N, 10.0))
+            .with_water(water)
+            .with_target_meaning(TargetMeaning::Total),
+    )
+    .unwrap();
+    assert!(mass_g(&r, 0) < 1e-9);
+    close(r.profile_mg_l["n"].total, 10.0, 1e-6);
+}
+
+/// A target of a blend may lie above this water where the other has more.
+#[test]
+fn a_blend_reaches_upward_too() {
+    let hard =
+        WaterReport::from_toml("hardness_mg_l_caco3 = 300\nalkalinity_mg_l_caco3 = 200\n").unwrap();
+    let soft =
+        WaterReport::from_toml("hardness_mg_l_caco3 = 20\nalkalinity_mg_l_caco3 = 10\n").unwrap();
+    let ask = |target: f64| {
+        let mut blend = BlendRequest::new(BlendTarget::HardnessMgLCaco3(target));
+        blend.with = Some(hard.clone());
+        water(&WaterRequest::new(soft.clone()).with_blend(blend))
+    };
+    let b = ask(100.0).unwrap().blend.unwrap();
+    close(b.hardness_mg_l_caco3, 100.0, 1e-6);
+    close(b.softer_water_percent, 100.0 * 80.0 / 280.0, 1e-6);
+    assert_eq!(ask(10.0).unwrap_err().code(), Code::Unreachable);
 }
 
 // ---------------------------------------------------------------- bad input

@@ -2,7 +2,7 @@
 
 use guardcell_error::{Code, Error};
 use guardcell_units::injector::{InjectorConvention, InjectorRatio};
-use guardcell_units::quantity::{MassConcentration, Volume};
+use guardcell_units::quantity::MassConcentration;
 use serde::{Deserialize, Serialize};
 
 /// What the N of 1:N counts.
@@ -30,12 +30,6 @@ pub enum Convention {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Injector(InjectorRatio);
-
-impl From<InjectorRatio> for Injector {
-    fn from(ratio: InjectorRatio) -> Self {
-        Self(ratio)
-    }
-}
 
 impl Injector {
     /// An injector of ratio 1:`n` (1–2000) in the stated convention.
@@ -83,33 +77,5 @@ impl Injector {
     #[must_use]
     pub fn stock_for(&self, finished: MassConcentration) -> MassConcentration {
         finished * self.dilution_factor()
-    }
-
-    /// The concentration at the plant that `stock` gives.
-    ///
-    /// ```
-    /// use guardcell_solution::injector::{Convention, Injector};
-    /// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
-    /// let c = Injector::new(100.0, Convention::OneInN)?.finished_from(mg_per_l(20_000.0));
-    /// assert!((in_mg_per_l(c) - 200.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
-    /// ```
-    #[must_use]
-    pub fn finished_from(&self, stock: MassConcentration) -> MassConcentration {
-        stock / self.dilution_factor()
-    }
-
-    /// How much stock `finished` litres at the plant take.
-    ///
-    /// ```
-    /// use guardcell_solution::injector::{Convention, Injector};
-    /// use guardcell_units::{quantity::Volume, uom::si::volume::liter};
-    /// let v = Injector::new(100.0, Convention::OneInN)?.stock_volume(Volume::new::<liter>(50.0));
-    /// assert!((v.get::<liter>() - 0.5).abs() < 1e-12);
-    /// # Ok::<(), guardcell_solution::Error>(())
-    /// ```
-    #[must_use]
-    pub fn stock_volume(&self, finished: Volume) -> Volume {
-        finished / self.dilution_factor()
     }
 }

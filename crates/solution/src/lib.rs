@@ -8,7 +8,8 @@ pub mod analysis;
 pub mod calls;
 mod conduct;
 mod conductance;
-pub mod dilution;
+mod document;
+mod feed_ec;
 pub mod injector;
 pub mod label;
 pub mod meter;
@@ -19,6 +20,7 @@ pub mod recipe;
 pub mod saturation;
 pub mod speciation;
 pub mod tank;
+mod totals;
 pub mod water;
 
 pub use acid::{AcidRequest, AcidResponse, acid};

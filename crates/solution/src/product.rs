@@ -11,33 +11,29 @@
 //! ions; both are shown in a recipe. The practice table (300, 150, 100, 50 mg/L) is in feed
 //! strength.
 
-use crate::conduct::specific_conductance_of;
 use crate::label::{Analysis, ELEMENTS, Form, Label, PercentOf};
-use crate::notice::{Bounds, Notice, NoticeCode};
-use crate::water::Water;
+use crate::notice::{Notice, NoticeCode};
 use guardcell_error::{Code, Error};
 use guardcell_reference::Composition;
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{N, Of};
-use guardcell_units::quantity::{
-    Mass, MassConcentration, Volume, in_mg_per_l, in_us_per_cm, mg_per_l,
-};
-use guardcell_units::uom::si::{mass::gram, volume::liter, volume::milliliter};
+use guardcell_units::quantity::{Mass, MassConcentration, Volume, in_mg_per_l, mg_per_l};
+use guardcell_units::uom::si::{mass::gram, volume::milliliter};
 
 mod closure;
 mod figures;
 mod materials;
 mod nonnegative;
 
-pub(crate) use figures::{conductance_bounds, element_of_ions, lacks, set};
+pub(crate) use figures::{conductance_bounds, element_of_ions};
 
 /// How much of a product to take. A liquid without a density has no mass, a powder no volume.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Amount {
+pub(crate) struct Amount {
     /// By mass.
-    pub mass: Option<Mass>,
+    pub(crate) mass: Option<Mass>,
     /// By volume, for a liquid.
-    pub volume: Option<Volume>,
+    pub(crate) volume: Option<Volume>,
 }
 
 /// A label worked out. Amounts inside are per unit of product: 1 g where percentages are of mass,
@@ -90,6 +86,14 @@ impl Product {
     pub fn new(label: &Label) -> Result<Self, Error> {
         let mut analysis = Analysis::of(label)?;
         let mut assumptions = Vec::new();
+        if label.form_assumed {
+            assumptions.push(Notice::new(
+                NoticeCode::FormAssumed,
+                "The text of the label does not say whether the product is a powder or a liquid; \
+                 it is taken as a powder. For a liquid, state form = \"liquid\" and its density: \
+                 most of a liquid is water, and a dose weighed as powder is far too weak.",
+            ));
+        }
         let fitted = materials::fit(label, &analysis, &mut assumptions);
         if let Some(f) = &fitted
             && !analysis.forms_stated
@@ -206,22 +210,6 @@ impl Product {
         Of::from_mg_per_l(self.analysis.urea_n * self.units_per_l(strength))
     }
 
-    /// The feed strength that brings this much nitrogen; `None` where the product has none.
-    ///
-    /// ```
-    /// # use guardcell_solution::{Label, Product};
-    /// use guardcell_units::{basis::{N, Of}, quantity::in_mg_per_l};
-    /// let label = Label::from_csv("name,n_percent\nX,20\n")?.remove(0);
-    /// let s = Product::new(&label)?.strength_for_nitrogen(Of::<N>::from_mg_per_l(30.0));
-    /// assert!((in_mg_per_l(s.unwrap()) - 150.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
-    /// ```
-    #[must_use]
-    pub fn strength_for_nitrogen(&self, n: Of<N>) -> Option<MassConcentration> {
-        let per_unit = self.analysis.of_element(Element::N);
-        (per_unit > 0.0).then(|| self.strength_of_units(n.mg_per_l() / per_unit))
-    }
-
     /// What a feed strength brings, one composition where the label names its materials, else
     /// the two closures between which the truth lies.
     ///
@@ -253,73 +241,6 @@ impl Product {
     #[must_use]
     pub fn composition_at(&self, strength: MassConcentration) -> Composition {
         self.mean_ions() * self.units_per_l(strength)
-    }
-
-    /// The specific conductance (25 °C) of a feed strength in a water, µS/cm: the two closures
-    /// where the materials are not named, widened by the doubt of the conductance model.
-    ///
-    /// # Errors
-    /// As [`crate::speciate`].
-    ///
-    /// ```
-    /// # use guardcell_solution::{Label, Product, Water};
-    /// # use guardcell_units::quantity::mg_per_l;
-    /// let label = Label::from_csv("name,n_percent,nitrate_n_percent,k2o_percent\nX,13,13,46\n")?.remove(0);
-    /// let ec = Product::new(&label)?.ec25_us_cm_at(mg_per_l(300.0), &Water::pure())?;
-    /// assert!(ec.low < ec.high);
-    /// # Ok::<(), guardcell_solution::Error>(())
-    /// ```
-    pub fn ec25_us_cm_at(
-        &self,
-        strength: MassConcentration,
-        water: &Water,
-    ) -> Result<Bounds, Error> {
-        let kappas = self
-            .compositions_at(strength)
-            .into_iter()
-            .map(|c| {
-                specific_conductance_of(&(c + water.composition()))
-                    .map(|k| in_us_per_cm(k) + water.ec_offset_us_cm())
-            })
-            .collect::<Result<Vec<_>, _>>()?;
-        Ok(conductance_bounds(&kappas))
-    }
-
-    /// How much to take for a volume at a feed strength.
-    ///
-    /// ```
-    /// # use guardcell_solution::{Label, Product};
-    /// # use guardcell_units::quantity::{Volume, mg_per_l};
-    /// use guardcell_units::uom::si::{mass::gram, volume::liter};
-    /// let label = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
-    /// let a = Product::new(&label)?.amount_for(mg_per_l(300.0), Volume::new::<liter>(10.0));
-    /// assert!((a.mass.unwrap().get::<gram>() - 3.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
-    /// ```
-    #[must_use]
-    pub fn amount_for(&self, strength: MassConcentration, volume: Volume) -> Amount {
-        self.amount_of_units(self.units_per_l(strength) * volume.get::<liter>())
-    }
-
-    /// The feed strength of a mass of product in one litre; `None` for a liquid by volume whose
-    /// density the label does not state.
-    ///
-    /// ```
-    /// # use guardcell_solution::{Label, Product};
-    /// # use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
-    /// let label = Label::from_csv("name,n_percent,soluble_percent\nX,15,98\n")?.remove(0);
-    /// let s = Product::new(&label)?.strength_of(mg_per_l(1000.0)).unwrap();
-    /// assert!((in_mg_per_l(s) - 980.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
-    /// ```
-    #[must_use]
-    pub fn strength_of(&self, product: MassConcentration) -> Option<MassConcentration> {
-        let grams = in_mg_per_l(product) / 1000.0;
-        let units = match self.label.percent_of {
-            PercentOf::Mass => grams,
-            PercentOf::Volume => grams / self.label.density_kg_l?,
-        };
-        Some(self.strength_of_units(units))
     }
 
     pub(crate) fn analysis(&self) -> &Analysis {

@@ -6,6 +6,7 @@ use crate::error::CliError;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
+use guardcell::reference::parameters::solution::SPOON_ERROR_HIGH;
 use guardcell::solution::recipe::{ScaleResolution, Target, TargetMeaning};
 use guardcell::solution::{Bounds, RecipeRequest, RecipeResponse};
 use guardcell::units::uom::si::{mass::gram, volume::liter};
@@ -61,10 +62,6 @@ fn range(b: &Bounds, divisor: f64) -> String {
     }
 }
 
-/// A spoon further off than this is not offered: the strengths of practice lie a factor of 1.5 to 2
-/// apart.
-const WORST_SPOON_PERCENT: f64 = 20.0;
-
 fn print(r: &RecipeResponse, out: &mut Out) {
     let meaning = match r.target_meaning {
         TargetMeaning::AddedFeed => "targets count what the feed adds",
@@ -77,7 +74,7 @@ fn print(r: &RecipeResponse, out: &mut Out) {
         let amount: Vec<String> = mass.into_iter().chain(volume).collect();
         out.line(format!("  {}  {}", amount.join(" = "), p.name));
         if let Some(s) = &p.spoons {
-            out.line(if s.rounding_error_percent.abs() > WORST_SPOON_PERCENT {
+            out.line(if s.rounding_error_percent.abs() > SPOON_ERROR_HIGH.value {
                 "      too little for a spoon: weigh it".to_owned()
             } else {
                 format!(

@@ -89,6 +89,17 @@ fn ion(name: &str) -> &str {
     }
 }
 
+/// A UCUM code as people write the unit, with a space before it.
+fn unit(code: &str) -> &str {
+    match code {
+        "Cel" => " °C",
+        "[pH]" => "",
+        "mg/L" => " mg/L",
+        "mg/L{CaCO3}" => " mg/L CaCO3",
+        other => other,
+    }
+}
+
 fn print(a: &WaterResponse, out: &mut Out) {
     let n = |v: f64| text::significant(v, 3);
     out.line(&a.name);
@@ -123,7 +134,7 @@ fn print(a: &WaterResponse, out: &mut Out) {
     for x in &a.assumed {
         out.item(
             "  assumed: ",
-            &format!("{} = {} {} ({})", ion(&x.what), n(x.value), x.unit, x.how),
+            &format!("{} = {}{} ({})", ion(&x.what), n(x.value), unit(&x.unit), x.how),
         );
     }
     for c in &a.contradictions {

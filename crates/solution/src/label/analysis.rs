@@ -1,8 +1,10 @@
 //! The guaranteed analysis as amounts of elements in one unit of product, checked.
 
-use super::{Form, Guaranteed, Label, PercentOf};
+use super::guaranteed::Guaranteed;
+use super::product_label::{Form, Label, PercentOf};
 use guardcell_call::{Bound, Bounded, Limited};
 use guardcell_error::{Code, Error};
+use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{
     Basis, Ca, CaO, K, K2O, Mg, MgO, Na, Na2O, Of, P, P2O5, S, SO3, Si, SiO2,
@@ -231,7 +233,7 @@ fn nitrogen(total: Option<f64>, forms: [Option<f64>; 4]) -> Result<(Option<f64>,
     match total {
         Some(n) => {
             // Labels round each form to 0.1 %: four forms may add up to 0.2 % too much.
-            if sum > n + 0.21 {
+            if sum > n + parameter::NITROGEN_FORMS_EXCESS.value {
                 return Err(Error::new(
                     Code::Conflict,
                     format!("the forms of nitrogen add up to {sum:.2} %, total nitrogen is {n} %"),
@@ -255,9 +257,11 @@ fn either<E: Basis, O: Basis<Analyte = E::Analyte>>(
     (element_name, element): (&str, Option<f64>),
     (oxide_name, oxide): (&str, Option<f64>),
 ) -> Result<Option<f64>, Error> {
+    let step = parameter::LABEL_BASIS_STEP.value;
+    let tolerance = parameter::LABEL_BASIS_TOLERANCE.value / 100.0;
     let converted = oxide.map(|x| Of::<O>::from_mg_per_l(x).to::<E>().mg_per_l());
     match (element, converted) {
-        (Some(e), Some(c)) if (e - c).abs() > 0.05 + 0.03 * e.max(c) => Err(Error::new(
+        (Some(e), Some(c)) if (e - c).abs() > step + tolerance * e.max(c) => Err(Error::new(
             Code::Conflict,
             format!(
                 "{element_name} {e} % and {oxide_name} (which is {c:.2} % {}) differ",

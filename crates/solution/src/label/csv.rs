@@ -1,8 +1,11 @@
 //! Labels from CSV, one a row.
 
+use super::analysis::Analysis;
+use super::check::empty;
+use super::guaranteed::Guaranteed;
 use super::number::parse_number;
-use super::place;
-use super::{Form, Guaranteed, Label, PercentOf};
+use super::product_label::{Form, Label, PercentOf};
+use crate::document::place;
 use guardcell_error::{Code, Error, Place, excerpt};
 
 /// The columns that are not figures of the analysis.
@@ -21,24 +24,28 @@ const GENERAL: [&str; 9] = [
 pub(super) fn parse(text: &str) -> Result<Vec<Label>, Error> {
     let text = text.trim_start_matches('\u{feff}');
     if text.trim().is_empty() {
-        return Err(super::empty());
+        return Err(empty());
     }
     let head = text.lines().next().unwrap_or("");
     let delimiter = if head.contains(';') { b';' } else { b',' };
     let mut reader = ::csv::ReaderBuilder::new().delimiter(delimiter).from_reader(text.as_bytes());
-    let header: Vec<String> =
-        reader.headers().map_err(|e| fault(&e))?.iter().map(|h| h.trim().to_owned()).collect();
+    let header: Vec<String> = reader
+        .headers()
+        .map_err(|e| fault(&e, text))?
+        .iter()
+        .map(|h| h.trim().to_owned())
+        .collect();
     check_header(&header)?;
     let mut labels = Vec::new();
+    let mut lines = Lines { text, byte: 0, line: 1 };
     for record in reader.records() {
-        let record = record.map_err(|e| fault(&e))?;
-        let line = record.position().map_or(0, |p| usize::try_from(p.line()).unwrap_or(0));
+        let record = record.map_err(|e| fault(&e, text))?;
+        let line = record.position().map_or(1, |p| lines.line_at(p.byte()));
         let mut label = Label::new("", Guaranteed::default());
         for (column, (name, field)) in header.iter().zip(record.iter()).enumerate() {
-            let place = place(line, column + 1);
-            set(&mut label, name, field.trim(), place)?;
+            set(&mut label, name, field.trim(), place(line, column + 1))?;
         }
-        label.check().map_err(|e| at_line(e, line, &header))?;
+        Analysis::of(&label).map_err(|e| at_line(e, line, &header))?;
         labels.push(label);
     }
     if labels.is_empty() {
@@ -155,12 +162,50 @@ fn at_line(e: Error, line: usize, header: &[String]) -> Error {
     e.without_pointer().placed(place(line, column))
 }
 
-fn fault(e: &::csv::Error) -> Error {
-    let line = e.position().map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
+fn fault(e: &::csv::Error, text: &str) -> Error {
+    let mut lines = Lines { text, byte: 0, line: 1 };
+    let line = e.position().map_or(1, |p| lines.line_at(p.byte()));
     Error::new(
         Code::MalformedFile,
         e.to_string(),
         "give every row as many fields as the header, and quote a field that holds a comma",
     )
     .placed(place(line, 1))
+}
+
+/// Counts lines by bytes. The reader's own count is one too low where lines end in CR LF, because
+/// it stops before the LF.
+struct Lines<'a> {
+    text: &'a str,
+    byte: usize,
+    line: usize,
+}
+
+impl Lines<'_> {
+    /// The line of the record that starts at or after `byte`; bytes must not fall.
+    fn line_at(&mut self, byte: u64) -> usize {
+        let bytes = self.text.as_bytes();
+        let mut end = usize::try_from(byte).unwrap_or(usize::MAX).min(bytes.len());
+        while bytes.get(end).is_some_and(|b| matches!(b, b'\r' | b'\n')) {
+            end += 1;
+        }
+        let passed = bytes.get(self.byte..end).unwrap_or_default();
+        self.line += passed.iter().filter(|b| **b == b'\n').count();
+        self.byte = end.max(self.byte);
+        self.line
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::parse;
+
+    #[test]
+    fn lines_are_counted_whatever_ends_them() {
+        for end in ["\n", "\r\n"] {
+            let text = ["name,n_percent", "X,15", "", "Y,abc", ""].join(end);
+            let place = parse(&text).unwrap_err().place().cloned().unwrap();
+            assert_eq!((place.line, place.column), (Some(4), Some(2)), "{end:?}");
+        }
+    }
 }

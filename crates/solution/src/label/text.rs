@@ -5,190 +5,109 @@
 //! (nitric, ammoniacal, ureic nitrogen; phosphorus pentoxide; potassium oxide; MgO, CaO, SO3), and
 //! the elemental basis (phosphorus (P), potassium (K), % w/v).
 
+use super::analysis::Analysis;
+use super::check::empty;
 use super::density::density;
+use super::guaranteed::Guaranteed;
 use super::number::parse_number;
-use super::place;
-use super::{Form, Guaranteed, Label, PercentOf};
+use super::product_label::{Form, Label, PercentOf};
+use super::wording::{self, Line};
+use crate::document::place;
 use guardcell_error::{Code, Error, excerpt};
+use guardcell_reference::parameters::solution as parameter;
 
 pub(super) fn parse(text: &str) -> Result<Label, Error> {
     let text = text.trim_start_matches('\u{feff}');
     if text.trim().is_empty() {
-        return Err(super::empty());
+        return Err(empty());
     }
     let mut label = Label::new(name(text)?, Guaranteed::default());
     label.derived_from = derived_from(text);
-    let heading_percent =
+    let bare_figures =
         text.lines().any(|l| l.contains('%') && !l.contains(|c: char| c.is_ascii_digit()));
     let mut in_materials = false;
     let mut outside_analysis = false;
     for (index, raw) in text.lines().enumerate() {
         let lower = raw.to_lowercase();
-        let place = |column: usize| place(index + 1, column);
-        if lower.contains("derived from") {
-            in_materials = true;
-        }
-        if lower.trim().is_empty() {
-            in_materials = false;
-        }
-        if lower.contains("w/v") || lower.contains("g/100 ml") || lower.contains("m/v") {
-            label.percent_of = PercentOf::Volume;
-            label.form = Form::Liquid;
-        }
-        if let Some(d) = density(&lower) {
-            label.density_kg_l = Some(d);
-            label.form = Form::Liquid;
-        }
-        if lower.contains("foliar") || lower.contains("leaves") {
-            label.foliar = Some(!(lower.contains("not ") || lower.contains("do not")));
-        }
-        if lower.contains("non-plant food") || lower.contains("non plant food") {
-            outside_analysis = true;
-        }
+        in_materials |= lower.contains("derived from");
+        in_materials &= !lower.trim().is_empty();
+        outside_analysis |= lower.contains("non-plant food") || lower.contains("non plant food");
+        product(&mut label, &lower);
         if in_materials || outside_analysis {
             continue;
         }
-        let Some(nutrient) = nutrient(&lower) else {
-            continue;
-        };
-        let Some((column, value)) = figure(raw, heading_percent) else {
-            continue;
-        };
-        let value = value.ok_or_else(|| {
-            Error::new(
-                Code::BadNumber,
-                format!("the figure in {:?} cannot be read", excerpt(raw.trim(), 60)),
-                "write it as 15.5% or 15,5%",
-            )
-            .placed(place(column))
-        })?;
-        match nutrient {
-            Found::Slot(slot) => {
-                let target = slot(&mut label.guaranteed);
-                match target {
-                    // The same figure again, in a summary or a second language.
-                    Some(before) if (*before - value).abs() < 1e-9 => {}
-                    Some(before) => {
-                        return Err(Error::new(
-                            Code::Conflict,
-                            format!(
-                                "{:?} gives {value} %, an earlier line {before} %",
-                                excerpt(raw.trim(), 60)
-                            ),
-                            "keep the line that the guaranteed analysis states",
-                        )
-                        .placed(place(column)));
-                    }
-                    None => *target = Some(value),
-                }
-            }
-            Found::OtherNitrogen => {
-                let sum = label.guaranteed.other_n_percent.unwrap_or(0.0) + value;
-                label.guaranteed.other_n_percent = Some(sum);
-            }
-            Found::NoBasis(choices) => {
-                return Err(Error::new(
-                    Code::NoBasis,
-                    format!("{:?} does not say its basis", excerpt(raw.trim(), 60)),
-                    format!("write {choices}"),
-                )
-                .placed(place(1)));
-            }
+        if let Some(line) = wording::line(&lower)
+            && let Some((column, value)) = figure(raw, bare_figures)
+        {
+            put(&mut label.guaranteed, line, value, raw).map_err(|e| {
+                let column = if e.code() == Code::NoBasis { 1 } else { column };
+                e.placed(place(index + 1, column))
+            })?;
+        }
+    }
+    // A density or percentages of volume have already said that it is a liquid.
+    if label.form == Form::Powder {
+        match wording::form(&text.to_lowercase()) {
+            Some(form) => label.form = form,
+            None => label.form_assumed = true,
         }
     }
     grade(&label, text)?;
-    label.check()?;
+    Analysis::of(&label)?;
     Ok(label)
 }
 
-/// Where a figure goes.
-type Slot = fn(&mut Guaranteed) -> &mut Option<f64>;
-
-enum Found {
-    Slot(Slot),
-    OtherNitrogen,
-    NoBasis(&'static str),
+/// What a line says of the product besides its analysis.
+fn product(label: &mut Label, lower: &str) {
+    if lower.contains("w/v") || lower.contains("g/100 ml") || lower.contains("m/v") {
+        label.percent_of = PercentOf::Volume;
+        label.form = Form::Liquid;
+    }
+    if let Some(d) = density(lower) {
+        label.density_kg_l = Some(d);
+        label.form = Form::Liquid;
+    }
+    if lower.contains("foliar") || lower.contains("leaves") {
+        label.foliar = Some(!(lower.contains("not ") || lower.contains("do not")));
+    }
 }
 
-/// Which figure a line of the analysis states. Lines that repeat a part of an element in the form
-/// it is present ("2.0% Water Soluble Magnesium", "0.05% Chelated Iron") are passed over.
-fn nutrient(lower: &str) -> Option<Found> {
-    let has = |w: &str| lower.contains(w);
-    let symbol = |s: &str| lower.contains(&format!("({s})"));
-    let slot = |f| Some(Found::Slot(f));
-    if has("nitrogen") || has("n as ") {
-        return if has("nitrate") || has("nitric") {
-            slot(|g| &mut g.nitrate_n_percent)
-        } else if has("ammon") {
-            slot(|g| &mut g.ammoniacal_n_percent)
-        } else if has("urea") || has("ureic") {
-            slot(|g| &mut g.urea_n_percent)
-        } else if has("slow") || has("controlled") {
-            None // a claim about part of the nitrogen, not a form of its own
-        } else if has("other") || has("organic") || has("soluble") || has("insoluble") {
-            Some(Found::OtherNitrogen)
-        } else {
-            slot(|g| &mut g.n_percent)
-        };
+/// Puts the figure of a line into the analysis.
+fn put(g: &mut Guaranteed, line: Line, value: Option<f64>, raw: &str) -> Result<(), Error> {
+    let shown = excerpt(raw.trim(), 60);
+    let value = value.ok_or_else(|| {
+        Error::new(
+            Code::BadNumber,
+            format!("the figure in {shown:?} cannot be read"),
+            "write it as 15.5% or 15,5%",
+        )
+    })?;
+    match line {
+        Line::Figure(field) => match g.field_mut(field) {
+            // The same figure again, in a summary or a second language.
+            Some(Some(before)) if (*before - value).abs() < 1e-9 => {}
+            Some(Some(before)) => {
+                return Err(Error::new(
+                    Code::Conflict,
+                    format!("{shown:?} gives {value} %, an earlier line {before} %"),
+                    "keep the line that the guaranteed analysis states",
+                ));
+            }
+            Some(slot) => *slot = Some(value),
+            None => {}
+        },
+        Line::OtherNitrogen => {
+            g.other_n_percent = Some(g.other_n_percent.unwrap_or(0.0) + value);
+        }
+        Line::NoBasis(choices) => {
+            return Err(Error::new(
+                Code::NoBasis,
+                format!("{shown:?} does not state its basis"),
+                format!("write {choices}"),
+            ));
+        }
     }
-    if symbol("p2o5") || has("phosphate") || has("pentoxide") || has("phosphoric acid") {
-        return slot(|g| &mut g.p2o5_percent);
-    }
-    if symbol("k2o") || has("potash") || has("potassium oxide") {
-        return slot(|g| &mut g.k2o_percent);
-    }
-    if has("phosphorus") || has("phosphorous") {
-        return if symbol("p") {
-            slot(|g| &mut g.p_percent)
-        } else {
-            Some(Found::NoBasis("Phosphorus (P) or Available Phosphate (P2O5)"))
-        };
-    }
-    if has("potassium") {
-        return if symbol("k") {
-            slot(|g| &mut g.k_percent)
-        } else {
-            Some(Found::NoBasis("Potassium (K) or Soluble Potash (K2O)"))
-        };
-    }
-    if has("water soluble m") || has("water-soluble m") || has("chelated") {
-        return None;
-    }
-    if symbol("cao") || has("calcium oxide") {
-        return slot(|g| &mut g.cao_percent);
-    }
-    if symbol("mgo") || has("magnesium oxide") {
-        return slot(|g| &mut g.mgo_percent);
-    }
-    if symbol("so3") || has("trioxide") {
-        return slot(|g| &mut g.so3_percent);
-    }
-    if symbol("na2o") || has("sodium oxide") {
-        return slot(|g| &mut g.na2o_percent);
-    }
-    if symbol("sio2") || has("silica") || has("silicon dioxide") {
-        return slot(|g| &mut g.sio2_percent);
-    }
-    let elements: [(&str, &str, Slot); 13] = [
-        ("calcium", "ca", |g| &mut g.ca_percent),
-        ("magnesium", "mg", |g| &mut g.mg_percent),
-        ("sulfur", "s", |g| &mut g.s_percent),
-        ("sulphur", "s", |g| &mut g.s_percent),
-        ("sodium", "na", |g| &mut g.na_percent),
-        ("chlori", "cl", |g| &mut g.cl_percent),
-        ("boron", "b", |g| &mut g.b_percent),
-        ("cobalt", "co", |g| &mut g.co_percent),
-        ("copper", "cu", |g| &mut g.cu_percent),
-        ("iron", "fe", |g| &mut g.fe_percent),
-        ("manganese", "mn", |g| &mut g.mn_percent),
-        ("molybdenum", "mo", |g| &mut g.mo_percent),
-        ("zinc", "zn", |g| &mut g.zn_percent),
-    ];
-    if let Some((_, _, f)) = elements.into_iter().find(|(word, s, _)| symbol(s) || has(word)) {
-        // "2.0% Combined Sulfur" is the same figure as "Sulfur (S) 2.0%": the caller accepts it.
-        return slot(f);
-    }
-    (symbol("si") || has("silicon")).then_some(Found::Slot(|g| &mut g.si_percent))
+    Ok(())
 }
 
 /// The first percentage of a line with its column; `None` in the pair where it cannot be read.
@@ -226,7 +145,7 @@ fn name(text: &str) -> Result<String, Error> {
                 && !l.contains('%')
                 && !lower.contains("analysis")
                 && !lower.contains("derived from")
-                && nutrient(&lower).is_none()
+                && wording::line(&lower).is_none()
         })
         .map(|l| l.trim_start_matches(['#', '*', ' ']).to_owned())
         .ok_or_else(|| {
@@ -299,7 +218,7 @@ fn grade(label: &Label, text: &str) -> Result<(), Error> {
     ];
     for (in_grade, in_analysis, what) in pairs {
         if let Some(a) = in_analysis
-            && (a - in_grade).abs() > 0.6
+            && (a - in_grade).abs() > parameter::LABEL_GRADE_TOLERANCE.value
         {
             return Err(Error::new(
                 Code::Conflict,
@@ -366,6 +285,17 @@ mod tests {
         assert!(e.to_string().starts_with("line 3"), "{e}");
         let e = parse("Some Feed 15-5-15\n").unwrap_err();
         assert!(e.to_string().contains("oxides"), "{e}");
+    }
+
+    #[test]
+    fn the_form_is_read_or_marked_as_assumed() {
+        let analysis = "Total nitrogen (N) 3%\n";
+        let l = parse(&format!("Leaf Drop\nLiquid plant food\n{analysis}")).unwrap();
+        assert_eq!((l.form, l.form_assumed), (Form::Liquid, false));
+        let l = parse(&format!("Leaf Drop\n{analysis}")).unwrap();
+        assert_eq!((l.form, l.form_assumed), (Form::Powder, true));
+        let l = parse(&format!("Leaf Drop\nDensity 1.2\n{analysis}")).unwrap();
+        assert_eq!((l.form, l.form_assumed), (Form::Liquid, false));
     }
 
     #[test]

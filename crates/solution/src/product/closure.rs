@@ -1,7 +1,7 @@
 //! Counter-ions of a label that does not name its materials: the charge is closed once each way,
 //! and the truth lies between.
 
-use super::set;
+use super::figures::set;
 use crate::label::Analysis;
 use crate::notice::{Notice, NoticeCode};
 use guardcell_reference::{Composition, Solute};

@@ -1,8 +1,6 @@
 //! Figures of compositions that products and recipes share.
 
-use super::Product;
 use crate::notice::Bounds;
-use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::atomic_weight::Element;
@@ -42,14 +40,4 @@ pub(crate) fn conductance_bounds(kappas: &[f64]) -> Bounds {
 /// The composition with one total set, in mmol per unit.
 pub(crate) fn set(c: &mut Composition, s: Solute, mmol: f64) {
     c[s] = mmol_per_l(mmol);
-}
-
-/// The error where a product cannot serve a target.
-pub(crate) fn lacks(product: &Product, what: &str, pointer: &str) -> Error {
-    Error::new(
-        Code::Unreachable,
-        format!("{:?} has no {what}", product.name()),
-        format!("choose a product with {what}, or another target"),
-    )
-    .at(pointer)
 }

@@ -1,6 +1,7 @@
 //! From "derived from" to ions: the amounts of the named materials that fit the analysis.
 
-use super::{element_of_ions, nonnegative, set};
+use super::figures::{element_of_ions, set};
+use super::nonnegative;
 use crate::label::{Analysis, Label};
 use crate::notice::{Notice, NoticeCode};
 use guardcell_reference::material::{Material, MaterialKind, materials_named};
@@ -110,9 +111,39 @@ fn rows(analysis: &Analysis) -> Vec<Row> {
 /// Fits the named materials; `None` (with a notice) where there are none, or where they cannot
 /// make up the analysis.
 pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -> Option<Fitted> {
-    if label.derived_from.is_empty() {
+    let candidates = candidates(label, notes);
+    if candidates.is_empty() {
         return None;
     }
+    let rows = rows(analysis);
+    let amounts = amounts(&rows, &candidates);
+    let mut composition = Composition::PURE_WATER;
+    // Traces are left to the analysis; only what brings counted ions is listed.
+    let mut materials = Vec::new();
+    for (m, mg) in candidates.iter().zip(&amounts).filter(|(m, mg)| **mg > 0.0 && is_major(m)) {
+        let mmol = mg / m.formula.g_per_mol();
+        for s in Solute::ALL {
+            let now = in_mmol_per_l(composition[s]);
+            set(&mut composition, s, now + mmol * f64::from(m.ion(s)));
+        }
+        materials.push((m.name, *mg));
+    }
+    if !fits(&rows, &candidates, &amounts, notes) {
+        return None;
+    }
+    if element_of_ions(&composition, Element::N).unwrap_or(0.0) <= 0.0 && materials.is_empty() {
+        return None;
+    }
+    Some(Fitted { composition, materials })
+}
+
+/// Whether a material brings ions that are counted.
+fn is_major(m: &Material) -> bool {
+    matches!(m.kind, MaterialKind::Salt | MaterialKind::Molecule | MaterialKind::Acid)
+}
+
+/// The materials that the names on the label can mean; names that are not in the table are noted.
+fn candidates(label: &Label, notes: &mut Vec<Notice>) -> Vec<&'static Material> {
     let mut candidates: Vec<&'static Material> = Vec::new();
     let mut unknown = Vec::new();
     for name in &label.derived_from {
@@ -135,10 +166,11 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
             ),
         ));
     }
-    if candidates.is_empty() {
-        return None;
-    }
-    let rows = rows(analysis);
+    candidates
+}
+
+/// The amounts, mg per unit, that come nearest to the analysis within the rounding of its figures.
+fn amounts(rows: &[Row], candidates: &[&Material]) -> Vec<f64> {
     // A label rounds each figure: half of its last digit and about 2 % are no misfit.
     let sigma = |r: &Row| {
         (r.stated * parameter::LABEL_FIGURE_TOLERANCE.value / 100.0)
@@ -151,66 +183,48 @@ pub(super) fn fit(label: &Label, analysis: &Analysis, notes: &mut Vec<Notice>) -
         .collect();
     let target: Vec<f64> = rows.iter().map(|r| r.stated / sigma(r)).collect();
     let ridge = 1.0 / (parameter::MATERIAL_RIDGE.value * parameter::MATERIAL_RIDGE.value);
-    let x = nonnegative::solve(&matrix, &target, ridge, candidates.len());
-    let mut composition = Composition::PURE_WATER;
-    let major = |m: &Material| {
-        matches!(m.kind, MaterialKind::Salt | MaterialKind::Molecule | MaterialKind::Acid)
-    };
-    for (m, mg) in candidates.iter().zip(&x).filter(|(m, _)| major(m)) {
-        let mmol = mg / m.formula.g_per_mol();
-        for s in Solute::ALL {
-            let now = in_mmol_per_l(composition[s]);
-            set(&mut composition, s, now + mmol * f64::from(m.ion(s)));
-        }
-    }
+    nonnegative::solve(&matrix, &target, ridge, candidates.len())
+}
+
+/// Whether the materials make up the analysis; a misfit is noted.
+fn fits(rows: &[Row], candidates: &[&Material], amounts: &[f64], notes: &mut Vec<Notice>) -> bool {
     let worst = rows
         .iter()
         .filter(|r| !trace(r.name))
         .map(|r| {
             let made: f64 = candidates
                 .iter()
-                .zip(&x)
+                .zip(amounts)
                 .map(|(m, mg)| (r.of)(m) / m.formula.g_per_mol() * mg)
                 .sum();
             (r.name, r.stated, made)
         })
         .max_by(|a, b| off(a).total_cmp(&off(b)));
-    if let Some(w @ (name, stated, made)) = worst {
-        let misfit = off(&w) * 100.0;
-        if misfit > parameter::MATERIAL_MISFIT_LIMIT.value {
-            notes.push(Notice::new(
-                NoticeCode::MaterialsDoNotFit,
-                format!(
-                    "The materials named after \"derived from\" make {:.1} % {name} where the \
-                     analysis says {:.1} %; they are not used, and the counter-ions are bounded \
-                     instead.",
-                    made / 10.0,
-                    stated / 10.0
-                ),
-            ));
-            return None;
-        }
-        if misfit > parameter::LABEL_FIGURE_TOLERANCE.value {
-            notes.push(Notice::new(
-                NoticeCode::MaterialMisfit,
-                format!(
-                    "The materials named after \"derived from\" fit the analysis within \
-                     {misfit:.1} % (worst: {name})."
-                ),
-            ));
-        }
+    let Some(w @ (name, stated, made)) = worst else { return true };
+    let misfit = off(&w) * 100.0;
+    if misfit > parameter::MATERIAL_MISFIT_LIMIT.value {
+        notes.push(Notice::new(
+            NoticeCode::MaterialsDoNotFit,
+            format!(
+                "The materials named after \"derived from\" make {:.1} % {name} where the \
+                 analysis says {:.1} %; they are not used, and the counter-ions are bounded \
+                 instead.",
+                made / 10.0,
+                stated / 10.0
+            ),
+        ));
+        return false;
     }
-    // Traces are left to the analysis; only what brings counted ions is listed.
-    let materials: Vec<(&'static str, f64)> = candidates
-        .iter()
-        .zip(&x)
-        .filter(|(m, mg)| **mg > 0.0 && major(m))
-        .map(|(m, mg)| (m.name, *mg))
-        .collect();
-    if element_of_ions(&composition, Element::N).unwrap_or(0.0) <= 0.0 && materials.is_empty() {
-        return None;
+    if misfit > parameter::LABEL_FIGURE_TOLERANCE.value {
+        notes.push(Notice::new(
+            NoticeCode::MaterialMisfit,
+            format!(
+                "The materials named after \"derived from\" fit the analysis within \
+                 {misfit:.1} % (worst: {name})."
+            ),
+        ));
     }
-    Some(Fitted { composition, materials })
+    true
 }
 
 fn trace(name: &str) -> bool {

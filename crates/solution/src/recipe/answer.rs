@@ -1,6 +1,7 @@
 //! A recipe.
 
-use super::request::{Target, TargetMeaning};
+use super::request::{CeilingName, TargetMeaning};
+use super::target::Target;
 use crate::notice::{Bounds, Notice};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -129,6 +130,13 @@ pub struct NitrogenForms {
     pub other: f64,
 }
 
+impl NitrogenForms {
+    /// All forms together, mg/L as N.
+    pub(super) fn total(&self) -> f64 {
+        self.nitrate + self.ammoniacal + self.urea + self.other
+    }
+}
+
 /// A specific conductance as the three ppm scales show it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -159,14 +167,14 @@ pub struct TargetReached {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Blocking {
-    /// The ceiling's field, such as `na_mg_l`.
-    pub ceiling: String,
+    /// The ceiling, by its field.
+    pub ceiling: CeilingName,
     /// Its limit.
     pub limit: f64,
     /// What the targets would need.
     pub needed: f64,
     /// How far that is over, in the ceiling's unit.
     pub over: f64,
-    /// The same in words.
+    /// The same as a sentence.
     pub message: String,
 }

@@ -1,14 +1,17 @@
 //! A checked request with its products and water worked out.
 
-use super::request::{BasisName, RecipeRequest, Target, TargetMeaning};
+use super::request::{RecipeRequest, TargetMeaning};
+use super::target::{BasisName, Target};
 use crate::conduct::specific_conductance_of;
 use crate::product::{Product, element_of_ions};
 use crate::water::Water;
 use guardcell_error::{Code, Error, excerpt};
+use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{Basis, Ca, CaO, K, K2O, Mg, MgO, N, Of, P, P2O5, S, SO4};
 use guardcell_units::quantity::{in_mg_per_l, in_mmol_per_l, in_us_per_cm};
+use guardcell_units::round::significant;
 
 /// Products, water and targets of one request; amounts are in units (g or mL) per litre.
 pub(super) struct Case<'a> {
@@ -75,8 +78,52 @@ impl<'a> Case<'a> {
 
     /// Specific conductance of a mixture, µS/cm, on the footing of the water's stated EC.
     pub(super) fn ec25(&self, ions: &[Composition], units: &[f64]) -> Result<f64, Error> {
-        let k = specific_conductance_of(&self.mixture(ions, units))?;
+        let k =
+            specific_conductance_of(&self.mixture(ions, units)).map_err(|e| self.outside(&e))?;
         Ok(in_us_per_cm(k) + self.water.ec_offset_us_cm())
+    }
+
+    /// Refuses amounts that a litre cannot hold, naming the target that asks for them.
+    pub(super) fn check_amounts(&self, units: &[f64]) -> Result<(), Error> {
+        let limit = parameter::PRODUCT_PER_LITRE_HIGH.value;
+        let sum: f64 = units.iter().sum();
+        if sum <= limit {
+            return Ok(());
+        }
+        // At the most that a litre holds, the target that is furthest from its figure.
+        let most: Vec<f64> = units.iter().map(|u| u * limit / sum).collect();
+        let demand = |t: &Target| t.wanted() / self.figure(t, &most).unwrap_or(t.wanted());
+        let targets = self.request.targets.iter().enumerate();
+        let (index, target) = targets
+            .max_by(|a, b| demand(a.1).total_cmp(&demand(b.1)))
+            .map_or((0, String::new()), |(i, t)| (i, t.to_string()));
+        Err(Error::new(
+            Code::Unreachable,
+            format!(
+                "{target} needs {} g or mL of product in a litre, more than the {limit} that a \
+                 litre holds",
+                significant(sum, 3)
+            ),
+            "lower the target, or check the figures of the label",
+        )
+        .at(format!("/targets/{index}")))
+    }
+
+    /// An error of the model for a mixture, as one of the targets that ask for it.
+    pub(super) fn outside(&self, e: &Error) -> Error {
+        if e.code() == Code::Internal {
+            return e.clone();
+        }
+        let (pointer, what) = match &self.request.targets[..] {
+            [one] => ("/targets/0", one.to_string()),
+            _ => ("/targets", "these targets together".to_owned()),
+        };
+        Error::new(
+            Code::Unreachable,
+            format!("{what} cannot be reached: {}", e.detail()),
+            "lower the target, or check the figures of the label",
+        )
+        .at(pointer)
     }
 
     pub(super) fn water_ec25(&self) -> f64 {

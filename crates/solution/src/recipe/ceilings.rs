@@ -1,184 +1,140 @@
-//! Hard ceilings: as rows of the programme, and which of them keeps a target from being met.
+//! Hard ceilings as figures of a mixture and as rows of the programme.
 
-use super::answer::Blocking;
 use super::case::Case;
-use super::programme::{Linear, salts, solve, tangent};
-use super::request::Ceilings;
+use super::linear::Linear;
+use super::request::{CeilingName, Ceilings};
 use guardcell_error::{Code, Error};
 use guardcell_reference::Solute;
-use guardcell_units::atomic_weight::Element;
-use guardcell_units::quantity::in_mmol_per_l;
+use guardcell_units::round::significant;
 
 /// One ceiling with its limit.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Ceiling {
-    Ec25(f64),
-    UreaShare(f64),
-    AmmoniacalShare(f64),
-    Sodium(f64),
-    Chloride(f64),
+pub(super) struct Ceiling {
+    pub(super) name: CeilingName,
+    pub(super) limit: f64,
 }
 
 impl Ceiling {
     pub(super) fn all(c: &Ceilings) -> Vec<Self> {
         [
-            c.ec25_us_cm.map(Self::Ec25),
-            c.urea_n_percent.map(Self::UreaShare),
-            c.ammoniacal_n_percent.map(Self::AmmoniacalShare),
-            c.na_mg_l.map(Self::Sodium),
-            c.cl_mg_l.map(Self::Chloride),
+            (CeilingName::Ec25UsCm, c.ec25_us_cm),
+            (CeilingName::UreaNPercent, c.urea_n_percent),
+            (CeilingName::AmmoniacalNPercent, c.ammoniacal_n_percent),
+            (CeilingName::NaMgL, c.na_mg_l),
+            (CeilingName::ClMgL, c.cl_mg_l),
         ]
         .into_iter()
-        .flatten()
+        .filter_map(|(name, limit)| Some(Self { name, limit: limit? }))
         .collect()
     }
 
-    const fn limit(self) -> f64 {
-        match self {
-            Self::Ec25(l)
-            | Self::UreaShare(l)
-            | Self::AmmoniacalShare(l)
-            | Self::Sodium(l)
-            | Self::Chloride(l) => l,
+    /// What it limits, and the unit.
+    pub(super) const fn words(self) -> (&'static str, &'static str) {
+        match self.name {
+            CeilingName::Ec25UsCm => ("EC (25 °C)", "µS/cm"),
+            CeilingName::UreaNPercent => ("urea share of the nitrogen", "%"),
+            CeilingName::AmmoniacalNPercent => ("ammoniacal share of the nitrogen", "%"),
+            CeilingName::NaMgL => ("sodium", "mg/L"),
+            CeilingName::ClMgL => ("chloride", "mg/L"),
         }
     }
 
-    const fn field(self) -> &'static str {
-        match self {
-            Self::Ec25(_) => "ec25_us_cm",
-            Self::UreaShare(_) => "urea_n_percent",
-            Self::AmmoniacalShare(_) => "ammoniacal_n_percent",
-            Self::Sodium(_) => "na_mg_l",
-            Self::Chloride(_) => "cl_mg_l",
-        }
-    }
-
-    const fn words(self) -> (&'static str, &'static str) {
-        match self {
-            Self::Ec25(_) => ("EC (25 °C)", "µS/cm"),
-            Self::UreaShare(_) => ("urea share of the nitrogen", "%"),
-            Self::AmmoniacalShare(_) => ("ammoniacal share of the nitrogen", "%"),
-            Self::Sodium(_) => ("sodium", "mg/L"),
-            Self::Chloride(_) => ("chloride", "mg/L"),
+    /// The part of the nitrogen that a ceiling on a share limits.
+    const fn form(self) -> Option<fn(&[f64; 4]) -> f64> {
+        match self.name {
+            CeilingName::UreaNPercent => Some(|n| n[2]),
+            CeilingName::AmmoniacalNPercent => Some(|n| n[1]),
+            CeilingName::Ec25UsCm | CeilingName::NaMgL | CeilingName::ClMgL => None,
         }
     }
 
     /// The figure that the ceiling limits, at these amounts.
-    fn figure(self, case: &Case<'_>, x: &[f64]) -> Result<f64, Error> {
-        let share = |form: Linear| {
-            let all = nitrogen(case, |n| n.iter().sum()).at(x);
-            if all > 0.0 { 100.0 * form.at(x) / all } else { 0.0 }
+    pub(super) fn figure(self, case: &Case<'_>, x: &[f64]) -> Result<f64, Error> {
+        if let Some(form) = self.form() {
+            let all = Linear::nitrogen(case, |n| n.iter().sum()).at(x);
+            let part = Linear::nitrogen(case, form).at(x);
+            return Ok(if all > 0.0 { 100.0 * part / all } else { 0.0 });
+        }
+        match self.name {
+            CeilingName::NaMgL => Ok(Linear::salt(case, Solute::Na).at(x)),
+            CeilingName::ClMgL => Ok(Linear::salt(case, Solute::Cl).at(x)),
+            _ => case.ec25(&case.most, x),
+        }
+    }
+
+    /// The ceiling as `row(x) ≤ 0` near `x`.
+    pub(super) fn row(self, case: &Case<'_>, x: &[f64]) -> Result<Linear, Error> {
+        if let Some(form) = self.form() {
+            let all = Linear::nitrogen(case, |n| n.iter().sum());
+            let part = Linear::nitrogen(case, form);
+            let share = self.limit / 100.0;
+            return Ok(Linear {
+                of: part.of.iter().zip(&all.of).map(|(f, a)| f - share * a).collect(),
+                constant: part.constant - share * all.constant,
+            });
+        }
+        let mut l = match self.name {
+            CeilingName::NaMgL => Linear::salt(case, Solute::Na),
+            CeilingName::ClMgL => Linear::salt(case, Solute::Cl),
+            _ => Linear::tangent(case, &case.most, x)?,
         };
-        Ok(match self {
-            Self::Ec25(_) => case.ec25(&case.most, x)?,
-            Self::UreaShare(_) => share(nitrogen(case, |n| n[2])),
-            Self::AmmoniacalShare(_) => share(nitrogen(case, |n| n[1])),
-            Self::Sodium(_) => salts(case, Solute::Na).at(x),
-            Self::Chloride(_) => salts(case, Solute::Cl).at(x),
-        })
+        l.constant -= self.limit;
+        Ok(l)
+    }
+
+    /// The lowest figure that any amounts reach: the water alone or, for a share of its nitrogen,
+    /// the product with the lowest share.
+    fn lowest(self, case: &Case<'_>) -> Result<f64, Error> {
+        let nothing = vec![0.0; case.products.len()];
+        let Some(form) = self.form() else { return self.figure(case, &nothing) };
+        let (all, part) =
+            (Linear::nitrogen(case, |n| n.iter().sum()), Linear::nitrogen(case, form));
+        if all.constant <= 0.0 {
+            return Ok(0.0); // without feed there is no nitrogen to share
+        }
+        Ok(part
+            .of
+            .iter()
+            .zip(&all.of)
+            .chain([(&part.constant, &all.constant)])
+            .filter(|(_, all)| **all > 0.0)
+            .map(|(part, all)| 100.0 * part / all)
+            .reduce(f64::min)
+            .unwrap_or(0.0))
     }
 }
 
-/// A part of the nitrogen (nitrate, ammoniacal, urea, other) of products and water, mg/L.
-fn nitrogen(case: &Case<'_>, part: fn(&[f64; 4]) -> f64) -> Linear {
-    let of = case
-        .products
-        .iter()
-        .map(|p| {
-            let a = p.analysis();
-            part(&[a.nitrate_n, a.ammoniacal_n, a.urea_n, a.other_n])
-        })
-        .collect();
-    let w = case.water.composition();
-    let n = |s: Solute| in_mmol_per_l(w[s]) * Element::N.g_per_mol();
-    Linear { of, constant: part(&[n(Solute::No3), n(Solute::Nh4), 0.0, 0.0]) }
-}
-
-/// A ceiling as `row(x) ≤ 0` near `x`.
-pub(super) fn row(case: &Case<'_>, ceiling: &Ceiling, x: &[f64]) -> Result<Linear, Error> {
-    let under = |mut l: Linear, limit: f64| {
-        l.constant -= limit;
-        l
-    };
-    let share = |form: Linear, limit: f64| {
-        let all = nitrogen(case, |n| n.iter().sum());
-        Linear {
-            of: form.of.iter().zip(&all.of).map(|(f, a)| f - limit / 100.0 * a).collect(),
-            constant: form.constant - limit / 100.0 * all.constant,
-        }
-    };
-    Ok(match *ceiling {
-        Ceiling::Ec25(l) => under(tangent(case, &case.most, x)?, l),
-        Ceiling::UreaShare(l) => share(nitrogen(case, |n| n[2]), l),
-        Ceiling::AmmoniacalShare(l) => share(nitrogen(case, |n| n[1]), l),
-        Ceiling::Sodium(l) => under(salts(case, Solute::Na), l),
-        Ceiling::Chloride(l) => under(salts(case, Solute::Cl), l),
-    })
-}
-
-/// Refuses a water that is over a ceiling before any feed.
-pub(super) fn water_fits(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<(), Error> {
-    let nothing = vec![0.0; case.products.len()];
+/// Refuses ceilings that no amounts meet: those that the water alone is over, and shares of the
+/// nitrogen below those of water and products.
+pub(super) fn reachable(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<(), Error> {
     for c in ceilings {
-        if matches!(c, Ceiling::UreaShare(_) | Ceiling::AmmoniacalShare(_)) {
-            continue; // the feed can dilute a share
+        let lowest = c.lowest(case)?;
+        if lowest <= c.limit {
+            continue;
         }
-        let has = c.figure(case, &nothing)?;
-        if has > c.limit() {
-            let (what, unit) = c.words();
-            return Err(Error::new(
-                Code::Unreachable,
-                format!(
-                    "the water alone has a {what} of {has:.1} {unit}, {:.1} over the ceiling of {}",
-                    has - c.limit(),
-                    c.limit()
-                ),
+        let (what, unit) = c.words();
+        let (whose, hint) = if c.form().is_some() {
+            (
+                "every product and the water have",
+                "add a product with less of it, or raise the ceiling",
+            )
+        } else {
+            (
+                "the water alone has",
                 "blend the water with rain or reverse-osmosis water, or raise the ceiling",
             )
-            .at(format!("/ceilings/{}", c.field())));
-        }
+        };
+        let least = if c.form().is_some() { "at least " } else { "" };
+        return Err(Error::new(
+            Code::Unreachable,
+            format!(
+                "{whose} a {what} of {least}{lowest:.1} {unit}, {:.1} over the ceiling of {}",
+                lowest - c.limit,
+                significant(c.limit, 6)
+            ),
+            hint,
+        )
+        .at(format!("/ceilings/{}", c.name.field())));
     }
     Ok(())
-}
-
-/// The ceilings that keep the targets from being met: those over which the recipe without any
-/// ceiling goes, and of these the ones that block on their own (all, where none does).
-pub(super) fn blocking(
-    case: &Case<'_>,
-    ceilings: &[Ceiling],
-    met: &dyn Fn(&[f64]) -> Result<bool, Error>,
-) -> Result<Vec<Blocking>, Error> {
-    let free = solve(case, &[])?;
-    let mut over = Vec::new();
-    for c in ceilings {
-        let needed = c.figure(case, &free)?;
-        if needed > c.limit() * (1.0 + 1e-6) + 1e-9 {
-            over.push((*c, needed));
-        }
-    }
-    let mut alone = Vec::new();
-    for (c, needed) in &over {
-        if !met(&solve(case, &[*c])?)? {
-            alone.push((*c, *needed));
-        }
-    }
-    let list = if alone.is_empty() { over } else { alone };
-    Ok(list
-        .into_iter()
-        .map(|(c, needed)| {
-            let (what, unit) = c.words();
-            let limit = c.limit();
-            Blocking {
-                ceiling: c.field().to_owned(),
-                limit,
-                needed,
-                over: needed - limit,
-                message: format!(
-                    "The targets need a {what} of {needed:.1} {unit}; the ceiling is {limit}, \
-                     {:.1} {unit} less.",
-                    needed - limit
-                ),
-            }
-        })
-        .collect())
 }

@@ -7,6 +7,7 @@ use crate::notice::{Notice, NoticeCode};
 use crate::product::Product;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::Volume;
+use guardcell_units::round::significant;
 use guardcell_units::uom::si::mass::gram;
 use guardcell_units::uom::si::volume::{milliliter, teaspoon};
 
@@ -71,7 +72,7 @@ fn stock_instead(name: &str, amount: f64, step: f64, unit: &str, nothing: bool) 
     // So much that one step of the scale is 1 % of it.
     let weigh = 100.0 * step;
     let draw = amount / weigh * 1000.0;
-    let problem = if nothing {
+    let cause = if nothing {
         format!("{amount:.3} {unit} of {name:?} is below one step of {step} {unit}")
     } else {
         format!("{amount:.3} {unit} of {name:?} is too little for steps of {step} {unit}")
@@ -79,8 +80,9 @@ fn stock_instead(name: &str, amount: f64, step: f64, unit: &str, nothing: bool) 
     Notice::new(
         NoticeCode::BelowTheScale,
         format!(
-            "{problem}. Dissolve {weigh:.4} {unit} in water to make 1000 mL and use {draw:.1} mL \
-             of that, within the day."
+            "{cause}. Dissolve {} {unit} in water to make 1000 mL and use {draw:.1} mL of that, \
+             within the day.",
+            significant(weigh, 6)
         ),
     )
 }

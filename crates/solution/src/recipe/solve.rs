@@ -1,21 +1,21 @@
 //! From a request to a recipe.
 
-use super::answer::{MeterPpm, NitrogenForms, RecipeProduct, RecipeResponse, TargetReached};
+use super::answer::{MeterPpm, RecipeProduct, RecipeResponse, TargetReached};
+use super::blocking::blocking;
 use super::case::Case;
-use super::ceilings::{Ceiling, blocking, water_fits};
-use super::request::{RecipeRequest, Target};
+use super::ceilings::{Ceiling, reachable};
+use super::request::RecipeRequest;
 use super::rounding::{Measured, measure};
+use super::target::Target;
 use super::{profile, programme, single, warnings};
 use crate::conduct::conductance_of;
 use crate::notice::{Bounds, Notice};
 use crate::product::conductance_bounds;
 use guardcell_error::Error;
+use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::{ThermodynamicTemperature, in_mg_per_l, in_us_per_cm};
 use guardcell_units::tds_scale::Scale;
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
-
-/// A target counts as met within this share of its figure.
-const MET: f64 = 0.01;
 
 /// The amounts of the products that reach the targets in this water.
 ///
@@ -26,8 +26,8 @@ const MET: f64 = 0.01;
 ///
 /// # Errors
 /// [`Error`] with a JSON Pointer into the request for a wrong label, water or target;
-/// [`Code::Unreachable`](guardcell_error::Code::Unreachable) where no amount reaches a single product's target, or the water
-/// alone is over a ceiling.
+/// [`Code::Unreachable`](guardcell_error::Code::Unreachable) if no amount reaches a single
+/// product's target, a litre cannot hold the amounts, or no amounts keep a ceiling.
 ///
 /// ```
 /// use guardcell_solution::{Label, RecipeRequest, recipe};
@@ -42,13 +42,14 @@ const MET: f64 = 0.01;
 pub fn recipe(request: &RecipeRequest) -> Result<RecipeResponse, Error> {
     let case = Case::of(request)?;
     let ceilings = Ceiling::all(&request.ceilings);
-    water_fits(&case, &ceilings)?;
+    reachable(&case, &ceilings)?;
     let units = match (&case.products[..], &request.targets[..]) {
         ([product], [target]) if ceilings.is_empty() => {
             vec![single::units(&case, product, target)?]
         }
         _ => polished(&case, programme::solve(&case, &ceilings)?)?,
     };
+    case.check_amounts(&units)?;
     let mut notices = Vec::new();
     let measured: Vec<Measured> = case
         .products
@@ -69,7 +70,7 @@ pub fn recipe(request: &RecipeRequest) -> Result<RecipeResponse, Error> {
 /// Drops the specks that an interior-point solver leaves of products it does not need: an amount
 /// goes where omitting it moves no target by a ten-thousandth.
 fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, Error> {
-    const SPECK: f64 = 1e-4;
+    let speck = parameter::RECIPE_SPECK.value / 100.0;
     for i in 0..units.len() {
         let mut without = units.clone();
         if let Some(u) = without.get_mut(i) {
@@ -78,7 +79,7 @@ fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, Error> {
         let mut needed = false;
         for t in &case.request.targets {
             let moved = case.figure(t, &without)? - case.figure(t, &units)?;
-            needed |= moved.abs() > SPECK * t.wanted();
+            needed |= moved.abs() > speck * t.wanted();
         }
         if !needed {
             units = without;
@@ -91,11 +92,12 @@ fn reached(case: &Case<'_>, target: &Target, units: &[f64]) -> Result<TargetReac
     let figure = case.figure(target, units)?;
     let wanted = target.wanted();
     let (low, high) = target.range();
+    let met = parameter::TARGET_MET.value / 100.0;
     Ok(TargetReached {
         target: *target,
         reached: figure,
         deviation_percent: 100.0 * (figure - wanted) / wanted,
-        met: figure >= low - MET * wanted && figure <= high + MET * wanted,
+        met: figure >= low - met * wanted && figure <= high + met * wanted,
     })
 }
 
@@ -195,7 +197,7 @@ fn readings(case: &Case<'_>, units: &[f64]) -> Result<(Bounds, Bounds), Error> {
     let mut at_temperature = Vec::new();
     for ions in sets {
         let c = case.mixture(ions, units);
-        let here = in_us_per_cm(conductance_of(&c, temperature)?);
+        let here = in_us_per_cm(conductance_of(&c, temperature).map_err(|e| case.outside(&e))?);
         let k25 = case.ec25(ions, units)?;
         let plain = k25 - case.water.ec_offset_us_cm();
         at_25.push(k25);
@@ -203,9 +205,4 @@ fn readings(case: &Case<'_>, units: &[f64]) -> Result<(Bounds, Bounds), Error> {
         at_temperature.push(if plain > 0.0 { here * k25 / plain } else { here });
     }
     Ok((conductance_bounds(&at_25), conductance_bounds(&at_temperature)))
-}
-
-/// Kept beside [`profile`] for the sum of the forms.
-pub(super) fn total(forms: &NitrogenForms) -> f64 {
-    forms.nitrate + forms.ammoniacal + forms.urea + forms.other
 }

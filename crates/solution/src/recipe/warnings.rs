@@ -2,7 +2,8 @@
 
 use super::answer::NitrogenForms;
 use super::case::Case;
-use super::request::{Target, TargetMeaning};
+use super::request::TargetMeaning;
+use super::target::Target;
 use crate::conduct::precipitates;
 use crate::meter::urea_notice;
 use crate::notice::{Notice, NoticeCode};
@@ -19,7 +20,7 @@ pub(super) fn all(
 ) -> Result<Vec<Notice>, Error> {
     let mut list = Vec::new();
     if forms.urea > 0.0 {
-        list.push(urea_notice(forms.urea, super::solve::total(forms)));
+        list.push(urea_notice(forms.urea, forms.total()));
     }
     if !feasible {
         list.push(Notice::new(
@@ -69,7 +70,7 @@ pub(super) fn all(
     }
     let temperature = ThermodynamicTemperature::new::<degree_celsius>(case.temp_c);
     let mixture = case.mixture(&case.mean, units);
-    list.extend(precipitates(&mixture, temperature)?);
+    list.extend(precipitates(&mixture, temperature).map_err(|e| case.outside(&e))?);
     Ok(list)
 }
 

@@ -41,7 +41,7 @@ pub struct Contradiction {
     /// What disagrees, with figures.
     pub message: String,
     /// The report's fields most likely off, the likeliest first; several where they cannot be
-    /// told apart.
+    /// distinguished.
     pub likely_off: Vec<String>,
 }
 

@@ -10,6 +10,7 @@ use guardcell_error::{Code, Error};
 use guardcell_reference::Solute;
 use guardcell_units::basis::{CaCO3, Cl, Na, Of};
 use guardcell_units::quantity::{in_mmol_per_l, in_us_per_cm, mmol_per_l};
+use guardcell_units::round::significant;
 
 /// Figures of a blend of `share` of `hard` with soft water.
 struct Blend {
@@ -58,29 +59,33 @@ pub(super) fn answer(hard: &Water, request: &BlendRequest) -> Result<BlendRespon
         BlendTarget::ClMgL(_) => b.cl,
         BlendTarget::ScaleMgLCaco3(_) => b.residue.scale_caco3_mg_l,
     };
-    let place = || format!("/blend/target/{name}");
     request.target.check_bounds().map_err(|e| e.within("/blend/target"))?;
     let (top, bottom) = (figure(&blend(hard, &soft, 1.0)?), figure(&blend(hard, &soft, 0.0)?));
-    if wanted < bottom - 1e-9 {
+    if wanted < top.min(bottom) - 1e-9 {
         return Err(Error::new(
             Code::Unreachable,
-            format!("the softer water alone has {bottom:.1}, more than the target {wanted}"),
-            "take a softer water or a higher target",
+            format!(
+                "this water alone has {top:.1} and the softer water {bottom:.1}, both more than \
+                 the target {}",
+                significant(wanted, 4)
+            ),
+            "use a softer water or a higher target",
         )
-        .at(place()));
+        .at(format!("/blend/target/{name}")));
     }
-    let share = if wanted >= top {
+    let share = if wanted >= top.max(bottom) {
         warnings.push(Notice::new(
             NoticeCode::NoBlendNeeded,
             format!("This water alone has {top:.1}, no more than the target: use it as it is."),
         ));
         1.0
     } else {
-        // Every figure rises with the share of the harder water.
+        // Every figure changes in one direction with the share of this water.
+        let rises = top >= bottom;
         let (mut low, mut high) = (0.0, 1.0);
         for _ in 0..50 {
             let middle = f64::midpoint(low, high);
-            if figure(&blend(hard, &soft, middle)?) <= wanted {
+            if (figure(&blend(hard, &soft, middle)?) <= wanted) == rises {
                 low = middle;
             } else {
                 high = middle;

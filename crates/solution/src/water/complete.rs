@@ -21,7 +21,7 @@ pub(super) fn report_from_toml(text: &str) -> Result<WaterReport, Error> {
     if text.trim().is_empty() {
         return Err(nothing());
     }
-    let report: WaterReport = crate::label::toml_document(text)?;
+    let report: WaterReport = crate::document::toml(text)?;
     Stated::of(&report)?;
     Ok(report)
 }
@@ -30,8 +30,7 @@ pub(super) fn report_from_json(text: &str) -> Result<WaterReport, Error> {
     if text.trim().is_empty() {
         return Err(nothing());
     }
-    let report: WaterReport =
-        serde_json::from_str(text).map_err(|e| crate::label::json_fault(&e))?;
+    let report: WaterReport = crate::document::json(text)?;
     Stated::of(&report)?;
     Ok(report)
 }

@@ -211,6 +211,22 @@ pub struct BlendRequest {
     pub target: BlendTarget,
 }
 
+impl BlendRequest {
+    /// A blend with pure water that reaches a target.
+    #[must_use]
+    pub fn new(target: BlendTarget) -> Self {
+        Self { with: None, target }
+    }
+}
+
+impl HeadroomRequest {
+    /// The headroom under a specific conductance in µS/cm at 25 °C.
+    #[must_use]
+    pub fn new(ceiling_ec25_us_cm: f64) -> Self {
+        Self { ceiling_ec25_us_cm, label: None }
+    }
+}
+
 /// What a blend should reach.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
