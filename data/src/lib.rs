@@ -48,6 +48,8 @@ tables! {
     IONS = "ions.csv";
     /// Parameters of what a journal teaches.
     JOURNAL = "journal.csv";
+    /// Lux per photon flux density of sunlight and lamps.
+    LIGHT_SOURCES = "light_sources.csv";
     /// Synonyms, hybrid genera, spellings and abbreviations of genera.
     NAMES = "names.csv";
     /// Solids and gases with their solubility products.

@@ -12,11 +12,7 @@ use guardcell::units::tds_scale::Scale;
 
 #[track_caller]
 fn converts(quantity: &str, to: &str) -> f64 {
-    let request = ConvertRequest {
-        quantity: quantity.to_owned(),
-        to: to.to_owned(),
-        ..ConvertRequest::default()
-    };
+    let request = ConvertRequest::new(quantity, to);
     convert(&request).unwrap_or_else(|e| panic!("{quantity} to {to}: {e}")).value
 }
 
@@ -248,14 +244,12 @@ fn linear_compensation_against_potassium_chloride() {
 /// for both.
 #[test]
 fn a_calibration_standard_and_its_coefficient() {
-    let request = ConvertRequest {
-        quantity: "1278 µS/cm at 20 °C".to_owned(),
-        to: "µS/cm at 25 °C".to_owned(),
-        ec_percent_per_k: Some(1.94),
-        ..ConvertRequest::default()
+    let at = |quantity: &str| {
+        ConvertRequest::new(quantity, "µS/cm at 25 °C").with_ec_percent_per_k(1.94)
     };
+    let request = at("1278 µS/cm at 20 °C");
     assert!((convert(&request).unwrap().value / 1413.0 - 1.0).abs() < 2e-3);
-    let request = ConvertRequest { quantity: "1147 µS/cm at 15 °C".to_owned(), ..request };
+    let request = at("1147 µS/cm at 15 °C");
     assert!((convert(&request).unwrap().value / 1413.0 - 1.0).abs() < 8e-3);
 }
 

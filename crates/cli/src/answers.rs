@@ -16,7 +16,7 @@ use guardcell::solution::{
     self, AcidRequest, AcidResponse, MeterRequest, MeterResponse, RecipeRequest, RecipeResponse,
     SolutionRequest, SolutionResponse, TankRequest, TankResponse, WaterRequest, WaterResponse,
 };
-use guardcell::units::{self, Convert, ConvertRequest};
+use guardcell::units::{self, ConvertRequest, ConvertResponse};
 use guardcell_client::{Client, ClientError};
 use std::fmt::Display;
 
@@ -71,7 +71,7 @@ macro_rules! answers {
 }
 
 answers! {
-    convert: ConvertRequest => Convert, units::convert::convert;
+    convert: ConvertRequest => ConvertResponse, units::convert::convert;
     recipe: RecipeRequest => RecipeResponse, solution::recipe;
     water: WaterRequest => WaterResponse, solution::water;
     analyse: SolutionRequest => SolutionResponse, solution::analyse;

@@ -2,10 +2,12 @@
 
 mod batch;
 pub(crate) mod conditions;
+mod convert;
 mod history;
 mod journal;
 
 pub(crate) use batch::{Batch, BatchFormat, BatchFunction};
+pub(crate) use convert::Convert;
 pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
 pub(crate) use journal::{
     Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
@@ -60,24 +62,6 @@ pub(crate) enum Verb {
     Completions(Completions),
     /// Write the man page to standard output.
     Man,
-}
-
-/// Put a quantity of the trade into another unit or basis.
-#[derive(Debug, Args)]
-#[command(after_help = "Examples:
-  guardcell convert \"120 ppm P2O5\" --to \"ppm P\"
-  guardcell convert \"14 °dH\" --to \"mg/L CaCO3\"
-  guardcell convert \"1.4 mS/cm at 18 °C\" --to \"mS/cm at 25 °C\"
-  guardcell convert \"350 ppm meter 500\" --to mS/cm")]
-pub(crate) struct Convert {
-    /// The quantity, as people write it.
-    pub(crate) quantity: String,
-    /// The unit, with its basis, to put it in.
-    #[arg(long)]
-    pub(crate) to: String,
-    /// Bulk density of the powder, for spoons (such as "0.9 kg/L").
-    #[arg(long)]
-    pub(crate) bulk_density: Option<String>,
 }
 
 /// Work out what to weigh for a target, in this water.

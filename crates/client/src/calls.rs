@@ -16,7 +16,7 @@ use guardcell::solution::{
     AcidRequest, AcidResponse, MeterRequest, MeterResponse, RecipeRequest, RecipeResponse,
     SolutionRequest, SolutionResponse, TankRequest, TankResponse, WaterRequest, WaterResponse,
 };
-use guardcell::units::{Convert, ConvertRequest};
+use guardcell::units::{ConvertRequest, ConvertResponse};
 
 macro_rules! calls {
     ($($(#[$doc:meta])* $name:ident($request:ty) -> $answer:ty, $path:literal, $example:literal;)*) => {
@@ -59,7 +59,7 @@ macro_rules! calls {
 
 calls! {
     /// A quantity of the trade in another unit or basis.
-    convert(ConvertRequest) -> Convert, "v1/conversions",
+    convert(ConvertRequest) -> ConvertResponse, "v1/conversions",
         r##"r#"{"quantity": "120 ppm P2O5", "to": "ppm P"}"#"##;
     /// What to weigh of which product for a target, in this water.
     recipe(RecipeRequest) -> RecipeResponse, "v1/recipes",

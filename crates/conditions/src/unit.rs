@@ -7,7 +7,7 @@ use guardcell::units::uom::si::{
     heat_flux_density::watt_per_square_meter, ratio::percent,
     thermodynamic_temperature::degree_celsius, velocity::meter_per_second,
 };
-use guardcell::units::{UnitError, parse_air_speed, parse_irradiance, parse_temperature};
+use guardcell::units::{Error, parse_air_speed, parse_irradiance, parse_temperature};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -131,12 +131,12 @@ impl Scale {
         };
         if !matches {
             return Err(fault(format!(
-                "{unit:?} is a unit of {}, not of {}",
-                target.dimension().name(),
+                "{unit:?} measures {}, not {}",
+                target.dimension().with_article(),
                 quantity.words()
             )));
         }
-        let at = |number: f64| -> Result<f64, UnitError> {
+        let at = |number: f64| -> Result<f64, Error> {
             let text = format!("{number} {unit}");
             Ok(match quantity {
                 QuantityName::Temperature | QuantityName::DewPoint => {
@@ -196,8 +196,8 @@ impl Scale {
 }
 
 /// What is wrong with a unit. What would be right is said of the quantity at hand.
-fn says(e: &UnitError) -> String {
-    e.problem().to_string()
+fn says(e: &Error) -> String {
+    e.detail().to_owned()
 }
 
 /// Refuses what counts photons or what the eye sees.

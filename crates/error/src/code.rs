@@ -74,6 +74,8 @@ codes! {
     WrongDimension "wrong-dimension" "Wrong kind of quantity" "A quantity of another kind than expected.";
     NotConvertible "not-convertible" "Not convertible" "The two quantities do not convert into each other.";
     NeedsBulkDensity "needs-bulk-density" "Bulk density needed" "A volume of powder converts to a mass only with its bulk density.";
+    NeedsDensity "needs-density" "Density needed" "A share by mass converts to a mass per volume only with the density of the liquid.";
+    NeedsLightSource "needs-light-source" "Light source needed" "Illuminance converts to a photon flux density only with the light source.";
     // Form of requests and files
     MalformedJson "malformed-json" "Malformed JSON" "The text is not JSON (RFC 8259).";
     WrongForm "wrong-form" "Request does not match its schema" "The JSON does not have the form of the schema of the request.";

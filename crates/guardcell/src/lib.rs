@@ -11,9 +11,9 @@
 //! ```
 //! use guardcell::units::{ConvertRequest, convert};
 //!
-//! let request: ConvertRequest = serde_json::from_str(r#"{"quantity": "120 ppm P2O5", "to": "ppm P"}"#)?;
-//! assert_eq!(convert(&request)?.text, "52.4 mg/L P");
-//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! let answer = convert(&ConvertRequest::new("120 ppm P2O5", "ppm P"))?;
+//! assert_eq!(answer.message, "120 mg/L P2O5 = 52.371 mg/L P");
+//! # Ok::<(), guardcell::Error>(())
 //! ```
 //!
 //! When a plant opens its stomata, and who measured it:

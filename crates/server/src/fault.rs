@@ -4,7 +4,6 @@ use crate::problem::{Kind, Problem};
 use guardcell::clock::ClockError;
 use guardcell::film::FilmError;
 use guardcell::solution::{Code, Error};
-use guardcell::units::UnitError;
 
 /// An error of the library that can be told as a problem.
 pub trait Fault: std::fmt::Display + Sized {
@@ -16,19 +15,6 @@ pub trait Fault: std::fmt::Display + Sized {
     fn refused(self) -> Problem {
         let message = self.to_string();
         self.into_problem().saying(message)
-    }
-}
-
-impl Fault for UnitError {
-    fn into_problem(self) -> Problem {
-        let text = match (self.text(), self.column()) {
-            (Some(text), Some(column)) => format!("\"{text}\", column {column}: "),
-            (Some(text), None) => format!("\"{text}\": "),
-            _ => String::new(),
-        };
-        let wrong = format!("{text}{}", self.problem());
-        Problem::new(Kind::Impossible, wrong, lower(&self.remedy()))
-            .at(self.pointer().unwrap_or_default())
     }
 }
 
@@ -81,17 +67,6 @@ fn told(message: &str, pointer: &str) -> Problem {
     Problem::new(Kind::Impossible, wrong, right).at(pointer)
 }
 
-/// A sentence as the second half of one.
-fn lower(sentence: &str) -> String {
-    let mut chars = sentence.chars();
-    match (chars.next(), chars.clone().next()) {
-        (Some(first), Some(second)) if first.is_uppercase() && second.is_lowercase() => {
-            first.to_lowercase().chain(chars).collect()
-        }
-        _ => sentence.to_owned(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -109,11 +84,5 @@ mod tests {
     fn the_fault_of_a_part_is_placed_in_the_whole() {
         let p = under("/feed", told("n_percent is 120; at most 100", "/guaranteed/n_percent"));
         assert_eq!(p.pointer.as_deref(), Some("/feed/guaranteed/n_percent"));
-    }
-
-    #[test]
-    fn remedies_go_on_in_small_letters() {
-        assert_eq!(lower("Give a number"), "give a number");
-        assert_eq!(lower("EC is meant"), "EC is meant");
     }
 }

@@ -50,7 +50,7 @@ impl Injector {
             Convention::OneInN => InjectorConvention::InTotal,
             Convention::OneToN => InjectorConvention::ToWater,
         };
-        InjectorRatio::new(n, convention).map(Self).map_err(|e| wrong(e.to_string()))
+        InjectorRatio::new(n, convention).map(Self).map_err(|e| wrong(e.detail().to_owned()))
     }
 
     /// How many times the finished solution is weaker than the stock.

@@ -4,7 +4,7 @@ use guardcell_error::{Code, Error, excerpt};
 use guardcell_units::conductivity::{Compensation, Conductivity};
 use guardcell_units::quantity::{celsius, us_per_cm};
 use guardcell_units::{
-    UnitError, parse_alkalinity, parse_conductivity, parse_hardness, parse_specific_conductance,
+    parse_alkalinity, parse_conductivity, parse_hardness, parse_specific_conductance,
 };
 
 /// Conductivity at 25 °C from a reading at a temperature, compensated as meters do.
@@ -12,26 +12,23 @@ pub(crate) fn ec_to_25(reading_us_cm: f64, temp_c: f64) -> Result<f64, Error> {
     Conductivity::new(us_per_cm(reading_us_cm), celsius(temp_c))
         .at_25(Compensation::METER)
         .map(|k| k.us_per_cm())
-        .map_err(read)
 }
 
 /// Hardness, mmol/L of Ca and Mg.
 pub(crate) fn hardness_mmol_l(text: &str) -> Result<f64, Error> {
-    parse_hardness(text).map(|h| h.mmol_per_l()).map_err(read)
+    parse_hardness(text).map(|h| h.mmol_per_l())
 }
 
 /// Alkalinity, meq/L.
 pub(crate) fn alkalinity_meq_l(text: &str) -> Result<f64, Error> {
-    parse_alkalinity(text).map(|a| a.meq_per_l()).map_err(read)
+    parse_alkalinity(text).map(|a| a.meq_per_l())
 }
 
 /// Conductivity at 25 °C from `0.62 mS/cm at 20 °C`; a temperature beside the text holds where
 /// the text has none.
 pub(crate) fn ec25_us_cm(text: &str, temp_c: Option<f64>) -> Result<f64, Error> {
     let Some(temp_c) = temp_c else {
-        return parse_specific_conductance(text, Compensation::METER)
-            .map(|k| k.us_per_cm())
-            .map_err(read);
+        return parse_specific_conductance(text, Compensation::METER).map(|k| k.us_per_cm());
     };
     if text.contains('°') || text.contains(" at ") || text.contains('@') {
         return Err(Error::new(
@@ -40,13 +37,8 @@ pub(crate) fn ec25_us_cm(text: &str, temp_c: Option<f64>) -> Result<f64, Error> 
             "give the temperature once: in the text or in ec_temp_c",
         ));
     }
-    let reading = parse_conductivity(text).map_err(read)?;
+    let reading = parse_conductivity(text)?;
     ec_to_25(guardcell_units::quantity::in_us_per_cm(reading.value()), temp_c)
-}
-
-/// An error of the units as one of this crate.
-fn read(e: UnitError) -> Error {
-    Error::new(e.code().parse().unwrap_or(Code::InvalidText), e.problem().to_string(), e.remedy())
 }
 
 #[cfg(test)]

@@ -1,37 +1,35 @@
-//! The calls of this crate.
+//! The calls that this crate offers to other programs.
 
-use crate::convert::ConvertRequest;
+use crate::convert::{ConvertRequest, ConvertResponse, convert};
 use guardcell_call::{Call, Error, Group};
 
-/// A quantity of the trade in another unit or basis.
+/// `convert`: a quantity of the trade in another unit or basis.
+///
+/// ```
+/// use guardcell_call::Call;
+/// use guardcell_units::calls::Convert;
+/// let request = serde_json::from_str(Convert::EXAMPLE).unwrap();
+/// assert_eq!(Convert::run(&request).unwrap().message, "120 mg/L P2O5 = 52.371 mg/L P");
+/// ```
 #[derive(Clone, Copy, Debug)]
 pub struct Convert;
 
 impl Call for Convert {
     type Request = ConvertRequest;
-    type Response = crate::convert::Convert;
+    type Response = ConvertResponse;
     const NAME: &'static str = "convert";
     const PATH: &'static str = "conversions";
     const GROUP: Group = Group::Model;
-    const SUMMARY: &'static str = "A quantity of the trade in another unit or basis";
-    const DESCRIPTION: &'static str = "Reads a quantity as growers and labels write it (ppm N, °dH, \
-        mS/cm at 18 °C, tsp/gal) and writes it in the unit and basis asked for. A bare ppm is \
-        refused unless `ppm_means` says what it counts. Conversions that need an assumption name \
-        it in `notes`, with its source.";
+    const SUMMARY: &'static str = "Convert a quantity to another unit or basis";
+    const DESCRIPTION: &'static str = "Reads a quantity as growers write it (fractions, decimal \
+        commas, labels in oxides, degrees of hardness, EC at a temperature, ppm of a meter) and \
+        gives it in another unit or basis. A bare ppm is refused unless `ppm_means` says what it \
+        counts. Conversions that depend on the product (EC to ppm of a nutrient) are refused with \
+        the reason; those that need a bulk density, a density or a light source ask for it. The \
+        response lists what was assumed and the sources of the definitions.";
     const EXAMPLE: &'static str = include_str!("../calls/convert.json");
 
-    fn run(request: &Self::Request) -> Result<Self::Response, Error> {
-        Ok(crate::convert::convert(request)?)
-    }
-}
-
-impl From<crate::UnitError> for Error {
-    fn from(e: crate::UnitError) -> Self {
-        let code = e.code().parse().unwrap_or(guardcell_error::Code::InvalidText);
-        let detail = e.text().map_or_else(
-            || e.problem().to_string(),
-            |text| format!("{:?}: {}", guardcell_error::excerpt(text, 60), e.problem()),
-        );
-        Self::new(code, detail, e.remedy()).at(e.pointer().unwrap_or_default())
+    fn run(request: &ConvertRequest) -> Result<ConvertResponse, Error> {
+        convert(request)
     }
 }

@@ -4,10 +4,11 @@
 //! [`SpecificConductance`] is the same water brought to 25 °C, and a type of its own. A
 //! [`Compensation`] leads from one to the other. Most meters show the specific conductance.
 
-use crate::error::{Problem, UnitError};
+use crate::fault;
 use crate::quantity::{ElectricalConductivity, ThermodynamicTemperature, in_us_per_cm, us_per_cm};
 use crate::quantity::{celsius, in_celsius};
 use core::fmt;
+use guardcell_error::Error;
 
 mod table {
     include!(concat!(env!("OUT_DIR"), "/f25.rs"));
@@ -49,7 +50,7 @@ impl Compensation {
     /// let f = Compensation::NaturalWater.factor(celsius(10.0)).unwrap();
     /// assert!((f - 1.428).abs() < 1e-12);
     /// ```
-    pub fn factor(self, at: ThermodynamicTemperature) -> Result<f64, UnitError> {
+    pub fn factor(self, at: ThermodynamicTemperature) -> Result<f64, Error> {
         let t = in_celsius(at);
         match self {
             Self::Linear { per_kelvin } => {
@@ -85,12 +86,9 @@ impl Default for Compensation {
     }
 }
 
-fn out_of_range(t: f64, range: &'static str) -> UnitError {
-    UnitError::new(Problem::OutOfRange {
-        quantity: "the temperature of the EC reading",
-        value: format!("{} °C", crate::round::significant(t, 6)),
-        range: range.to_owned(),
-    })
+fn out_of_range(t: f64, range: &str) -> Error {
+    let value = format!("{} °C", crate::round::significant(t, 6));
+    fault::out_of_range("the temperature of the EC reading", &value, range)
 }
 
 /// Third-degree interpolation in the table of whole degrees; the printed tenths of a degree are
@@ -130,15 +128,15 @@ impl TemperatureCoefficient {
     /// assert!(TemperatureCoefficient::from_percent_per_kelvin(2.0).is_ok());
     /// assert!(TemperatureCoefficient::from_percent_per_kelvin(40.0).is_err());
     /// ```
-    pub fn from_percent_per_kelvin(percent: f64) -> Result<Self, UnitError> {
+    pub fn from_percent_per_kelvin(percent: f64) -> Result<Self, Error> {
         if (0.0..=10.0).contains(&percent) {
             Ok(Self(percent / 100.0))
         } else {
-            Err(UnitError::new(Problem::OutOfRange {
-                quantity: "the temperature coefficient of EC",
-                value: format!("{percent} %/K"),
-                range: "0 to 10 %/K (meters use 1.9 to 2.1)".to_owned(),
-            }))
+            Err(fault::out_of_range(
+                "the temperature coefficient of EC",
+                &format!("{percent} %/K"),
+                "0 to 10 %/K (meters use 1.9 to 2.1)",
+            ))
         }
     }
 
@@ -220,7 +218,7 @@ impl Conductivity {
     /// let ec25 = cold.at_25(Compensation::NaturalWater).unwrap();
     /// assert!((ec25.us_per_cm() - 428.4).abs() < 1e-9);
     /// ```
-    pub fn at_25(self, compensation: Compensation) -> Result<SpecificConductance, UnitError> {
+    pub fn at_25(self, compensation: Compensation) -> Result<SpecificConductance, Error> {
         Ok(SpecificConductance(self.value * compensation.factor(self.at)?))
     }
 }
@@ -293,7 +291,7 @@ impl SpecificConductance {
         self,
         at: ThermodynamicTemperature,
         compensation: Compensation,
-    ) -> Result<Conductivity, UnitError> {
+    ) -> Result<Conductivity, Error> {
         Ok(Conductivity::new(self.0 / compensation.factor(at)?, at))
     }
 }

@@ -1,7 +1,11 @@
 //! The kinds of quantity that are read and written.
 
+use serde::{Deserialize, Serialize};
+
 /// A kind of quantity.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Dimension {
     /// Mass.
@@ -26,6 +30,12 @@ pub enum Dimension {
     Power,
     /// Power of radiation per area.
     Irradiance,
+    /// Luminous flux (only as part of an illuminance).
+    LuminousFlux,
+    /// Illuminance: light on a surface as the eye weighs it.
+    Illuminance,
+    /// Photosynthetic photon flux density (PPFD): photons of 400 to 700 nm per area and time.
+    PhotonFluxDensity,
     /// Amount of substance.
     Amount,
     /// Amount of charge.
@@ -56,7 +66,7 @@ pub enum Dimension {
     MassFraction,
     /// Volume per volume.
     VolumeFraction,
-    /// A percentage of something not said.
+    /// A percentage of something not stated.
     Percentage,
     /// Relative humidity.
     Humidity,
@@ -87,6 +97,9 @@ impl Dimension {
             Self::Speed => "a speed",
             Self::Power => "a power",
             Self::Irradiance => "an irradiance",
+            Self::LuminousFlux => "a luminous flux",
+            Self::Illuminance => "an illuminance",
+            Self::PhotonFluxDensity => "a photon flux density (PPFD)",
             Self::Amount => "an amount of substance",
             Self::Charge => "an amount of charge",
             Self::Conductance => "a conductance",
@@ -109,18 +122,6 @@ impl Dimension {
         }
     }
 
-    /// The kind in words, as it stands in answers.
-    ///
-    /// ```
-    /// use guardcell_units::dimension::Dimension;
-    /// assert_eq!(Dimension::Area.name(), "area");
-    /// ```
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        let words = self.with_article();
-        words.strip_prefix("a ").or_else(|| words.strip_prefix("an ")).unwrap_or(words)
-    }
-
     /// An example of a quantity of this kind.
     ///
     /// ```
@@ -141,6 +142,9 @@ impl Dimension {
             Self::Speed => "0.3 m/s",
             Self::Power => "18 W",
             Self::Irradiance => "350 W/m2",
+            Self::LuminousFlux => "800 lm",
+            Self::Illuminance => "10000 lux or 900 fc",
+            Self::PhotonFluxDensity => "200 µmol/m2/s",
             Self::Amount => "2 mmol",
             Self::Charge => "2 meq",
             Self::Conductance => "1 mS",

@@ -5,9 +5,10 @@
 //! others mean 1 part into 100 parts of water, which is 1 in 101. The difference is 1 % at 1:100
 //! and 6 % at 1:16, so the convention is never left out here.
 
-use crate::error::{Problem, UnitError};
+use crate::fault;
 use crate::quantity::Ratio;
 use core::fmt;
+use guardcell_error::Error;
 use uom::si::ratio::ratio;
 
 /// What the second number of an injector ratio counts.
@@ -45,7 +46,7 @@ impl InjectorRatio {
     /// assert_eq!(InjectorRatio::one_in_total(16.0).unwrap().dilution(), 16.0);
     /// assert!(InjectorRatio::one_in_total(0.5).is_err());
     /// ```
-    pub fn one_in_total(parts: f64) -> Result<Self, UnitError> {
+    pub fn one_in_total(parts: f64) -> Result<Self, Error> {
         Self::new(parts, InjectorConvention::InTotal)
     }
 
@@ -58,7 +59,7 @@ impl InjectorRatio {
     /// use guardcell_units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_to_water(15.0).unwrap().dilution(), 16.0);
     /// ```
-    pub fn one_to_water(parts: f64) -> Result<Self, UnitError> {
+    pub fn one_to_water(parts: f64) -> Result<Self, Error> {
         Self::new(parts, InjectorConvention::ToWater)
     }
 
@@ -72,7 +73,7 @@ impl InjectorRatio {
     /// let ratio = InjectorRatio::new(100.0, InjectorConvention::ToWater).unwrap();
     /// assert_eq!(ratio.to_string(), "1 + 100");
     /// ```
-    pub fn new(parts: f64, convention: InjectorConvention) -> Result<Self, UnitError> {
+    pub fn new(parts: f64, convention: InjectorConvention) -> Result<Self, Error> {
         let lowest = match convention {
             InjectorConvention::InTotal => 1.0,
             InjectorConvention::ToWater => 0.0,
@@ -80,11 +81,11 @@ impl InjectorRatio {
         if parts.is_finite() && parts >= lowest {
             Ok(Self { parts, convention })
         } else {
-            Err(UnitError::new(Problem::OutOfRange {
-                quantity: "the injector ratio",
-                value: format!("1:{parts}"),
-                range: format!("a number of parts from {lowest} up, such as 1:100"),
-            }))
+            Err(fault::out_of_range(
+                "the injector ratio",
+                &format!("1:{parts}"),
+                &format!("a number of parts from {lowest} up, such as 1:100"),
+            ))
         }
     }
 

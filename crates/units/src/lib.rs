@@ -1,7 +1,7 @@
 //! Typed quantities of plant feeding.
 //!
 //! Physical quantities are [`uom`] quantities (see [`quantity`] for the ones used here). On top of
-//! them stands [`Of<B>`](basis::Of): a mass concentration *as* a basis `B` (as N, as P2O5, as
+//! them, [`Of<B>`](basis::Of) is a mass concentration *as* a basis `B` (as N, as P2O5, as
 //! CaCO3 …), so that a label's oxide figure can never be added to an elemental one by mistake.
 //!
 //! ```
@@ -26,19 +26,20 @@ pub mod conductivity;
 pub mod convert;
 pub mod dimension;
 mod equivalents;
-pub mod error;
+mod fault;
 pub mod feed_strength;
 pub mod formula;
 pub mod hardness;
 pub mod injector;
+pub mod light;
 pub mod quantity;
 pub mod round;
 pub mod table;
 pub mod tds_scale;
 pub mod text;
 
-pub use convert::{Convert, ConvertRequest, convert};
-pub use error::UnitError;
+pub use convert::{ConvertRequest, ConvertResponse, convert};
+pub use guardcell_error::{Code, Error};
 pub use text::entry::{
     parse_air_speed, parse_alkalinity, parse_area, parse_areal_mass, parse_bulk_density,
     parse_concentration, parse_conductivity, parse_feed_strength, parse_hardness, parse_humidity,

@@ -1,18 +1,22 @@
-//! The `uom` quantities used across guardcell, and the units not in `uom` itself.
+//! The `uom` quantities used across guardcell, and constructors for the units of the trade.
 //!
 //! Absolute temperature ([`ThermodynamicTemperature`]) and temperature difference
-//! ([`TemperatureInterval`]) are different types and stay so.
+//! ([`TemperatureInterval`]) are different types.
 
 pub use uom::si::f64::{
-    AmountOfSubstance, Area, ArealMassDensity, ElectricalConductivity, HeatFluxDensity, Length,
-    Mass, MassConcentration, MassDensity, MassFlux, Molality, MolarConcentration, MolarMass,
-    Pressure, Ratio, TemperatureInterval, ThermodynamicTemperature, Time, Velocity, Volume,
+    AmountOfSubstance, Area, ArealMassDensity, ElectricalConductivity, HeatFluxDensity,
+    Illuminance, Length, Mass, MassConcentration, MassDensity, MassFlux, Molality,
+    MolarConcentration, MolarMass, Pressure, Ratio, TemperatureInterval, ThermodynamicTemperature,
+    Time, Velocity, Volume,
 };
+
+/// Photosynthetic photon flux density: mol of photons (400 to 700 nm) per area and time.
+pub type PhotonFluxDensity = uom::si::f64::MolarFlux;
 
 use uom::si::{
     electrical_conductivity::siemens_per_meter, mass::gram, mass_concentration::gram_per_liter,
-    molar_concentration::mole_per_cubic_meter, thermodynamic_temperature::degree_celsius,
-    volume::liter,
+    molar_concentration::mole_per_cubic_meter, molar_flux::mole_per_square_meter_second,
+    thermodynamic_temperature::degree_celsius, volume::liter,
 };
 
 /// A mass concentration from a number of mg/L.
@@ -145,4 +149,26 @@ pub fn grams(value: f64) -> Mass {
 #[must_use]
 pub fn in_grams(m: Mass) -> f64 {
     m.get::<gram>()
+}
+
+/// A photon flux density from a number of µmol/(m² s).
+///
+/// ```
+/// use guardcell_units::quantity::{in_umol_per_m2_s, umol_per_m2_s};
+/// assert!((in_umol_per_m2_s(umol_per_m2_s(200.0)) - 200.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn umol_per_m2_s(value: f64) -> PhotonFluxDensity {
+    PhotonFluxDensity::new::<mole_per_square_meter_second>(value * 1e-6)
+}
+
+/// The number of µmol/(m² s) in a photon flux density.
+///
+/// ```
+/// use guardcell_units::quantity::{in_umol_per_m2_s, umol_per_m2_s};
+/// assert!((in_umol_per_m2_s(umol_per_m2_s(50.0) * 2.0) - 100.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn in_umol_per_m2_s(light: PhotonFluxDensity) -> f64 {
+    light.get::<mole_per_square_meter_second>() * 1e6
 }

@@ -1,4 +1,4 @@
-//! The one table of units: code, spellings, kind, definition and source.
+//! The table of units: code, spellings, kind, definition and source.
 //!
 //! Codes are those of UCUM where it has one; a few units of the trade have none there and keep
 //! their usual symbol. [`unit_table`] gives the whole table for documentation.
@@ -19,7 +19,7 @@ pub struct UnitDef {
     pub dimension: D,
     /// How it is defined.
     pub definition: &'static str,
-    /// Where the definition stands.
+    /// Where the definition is published.
     pub source: &'static str,
     /// Added to the number before scaling (temperatures, injector ratios).
     pub(crate) shift: f64,
@@ -39,6 +39,7 @@ const UCUM: &str = "UCUM 2.2, table of units";
 const HB44: &str = "NIST Handbook 44, appendix C, General tables of units of measurement";
 const UK85: &str = "Weights and Measures Act 1985 (UK), schedule 1";
 const TRADE: &str = "common practice, no source";
+const SP811: &str = "NIST Special Publication 811 (2008), appendix B.8";
 const CORNELL: &str = "Mattson, N., Fertilizer calculations and practice questions, Cornell";
 
 const G: f64 = 1e-3;
@@ -86,6 +87,7 @@ units! {
     Volume, "cL", "cL", ["cl", "centilitre", "centilitres", "centiliter", "centiliters"], 0.0, 1e-5, "10^-2 L", SI;
     Volume, "dL", "dL", ["dl", "decilitre", "decilitres", "deciliter", "deciliters"], 0.0, 1e-4, "10^-1 L", SI;
     Volume, "L", "L", ["l", "ltr", "litre", "litres", "liter", "liters", "dm3"], 0.0, L, "1 dm3", SI;
+    Volume, "hL", "hL", ["hl", "hectolitre", "hectolitres", "hectoliter", "hectoliters"], 0.0, 100.0 * L, "100 L", SI;
     Volume, "m3", "m³", ["cubic metre", "cubic metres", "cubic meter", "cubic meters"], 0.0, 1.0, "cubic metre", SI;
     Volume, "[gal_us]", "US gal", ["gal", "gals", "gallon", "gallons", "us gal", "us gallon", "us gallons", "usg"], 0.0, US_GAL, "231 cubic inches", HB44;
     Volume, "[qt_us]", "US qt", ["qt", "qts", "quart", "quarts", "us qt", "us quart", "us quarts"], 0.0, US_GAL / 4.0, "1/4 US gallon", HB44;
@@ -101,6 +103,7 @@ units! {
     Volume, "[tsp_m]", "metric tsp", ["metric teaspoon", "metric teaspoons"], 0.0, 5.0 * ML, "5 mL", UCUM;
     Volume, "[tbs_m]", "metric tbsp", ["metric tablespoon", "metric tablespoons"], 0.0, 15.0 * ML, "15 mL (not the Australian 20 mL)", UCUM;
     Volume, "[foz_m]", "metric fl oz", ["metric fluid ounce", "metric fluid ounces"], 0.0, 30.0 * ML, "30 mL", UCUM;
+    Volume, "[drp]", "drop", ["drops"], 0.0, ML / 20.0, "1/20 mL, the metric drop (real drops run from about 0.03 to 0.07 mL)", UCUM;
     Volume, "[cup_m]", "label cup", ["us label cup"], 0.0, 240.0 * ML, "240 mL, the cup of US food labels", UCUM;
 
     // Length and area.
@@ -148,6 +151,12 @@ units! {
     Power, "W", "W", ["watt", "watts"], 0.0, 1.0, "kg m2/s3", SI;
     Power, "kW", "kW", ["kilowatt", "kilowatts"], 0.0, 1e3, "1000 W", SI;
 
+    // Light, in lm and lx.
+    LuminousFlux, "lm", "lm", ["lumen", "lumens"], 0.0, 1.0, "cd sr", SI;
+    Illuminance, "lx", "lx", ["lux"], 0.0, 1.0, "lm/m2", SI;
+    Illuminance, "klx", "klx", ["klux", "kilolux"], 0.0, 1e3, "1000 lx", SI;
+    Illuminance, "fc", "fc", ["ftc", "ft-c", "foot-candle", "foot-candles", "foot candle", "foot candles", "footcandle", "footcandles"], 0.0, 1.0 / (144.0 * IN * IN), "1 lm/ft2, 10.76391 lx", SP811;
+
     // Amounts, in mol.
     Amount, "umol", "µmol", ["micromole", "micromoles"], 0.0, 1e-6, "10^-6 mol", SI;
     Amount, "mmol", "mmol", ["millimole", "millimoles"], 0.0, 1e-3, "10^-3 mol", SI;
@@ -160,6 +169,7 @@ units! {
     Conductance, "uS", "µS", ["umho", "umhos", "microsiemens", "micromho", "micromhos"], 0.0, 1e-6, "10^-6 S", SI;
     Conductance, "mS", "mS", ["mmho", "mmhos", "millisiemens", "millimho", "millimhos"], 0.0, 1e-3, "10^-3 S", SI;
     Conductance, "dS", "dS", ["decisiemens"], 0.0, 1e-1, "10^-1 S", SI;
+    Conductivity, "CF", "CF", ["cF", "conductivity factor"], 0.0, 1e-2, "0.1 mS/cm", TRADE;
     Conductance, "S", "S", ["mho", "mhos", "siemens"], 0.0, 1.0, "1/ohm", SI;
 
     // Hardness and alkalinity, in mol of charge per m³.
@@ -173,19 +183,22 @@ units! {
     Ppm, "[ppm]", "ppm", [], 0.0, 1e-3, "1 mg/L in dilute solution (1 kg/L); on a meter, EC times the scale", UCUM;
     Ppm, "[ppb]", "ppb", [], 0.0, 1e-6, "1 µg/L in dilute solution (1 kg/L)", UCUM;
     Percentage, "%", "%", ["percent", "per cent", "pct"], 0.0, 1e-2, "1/100", UCUM;
+    Percentage, "[ppth]", "‰", ["per mille", "per mil", "permille", "promille"], 0.0, 1e-3, "1/1000", UCUM;
     InjectorRatio, "1:N", "1 in N", [], 0.0, 1.0, "1 part of stock in N parts of finished feed", CORNELL;
     InjectorRatio, "1+N", "1 + N", [], 1.0, 1.0, "1 part of stock to N parts of water", TRADE;
 }
 
-/// A word that stands for a quotient.
+/// A word for a quotient.
 pub(crate) struct QuotientWord {
     pub(crate) spellings: &'static [&'static str],
     pub(crate) numerator: &'static str,
     pub(crate) count: f64,
     pub(crate) denominator: &'static str,
+    /// A second divisor.
+    pub(crate) per: Option<&'static str>,
 }
 
-/// Words that stand for a quotient of units.
+/// Words for a quotient of units.
 pub(crate) static QUOTIENT_WORDS: &[QuotientWord] = &[
     quotient(&["mph"], "[mi_i]", 1.0, "h"),
     quotient(&["kph", "kmh"], "km", 1.0, "h"),
@@ -193,6 +206,8 @@ pub(crate) static QUOTIENT_WORDS: &[QuotientWord] = &[
     quotient(&["M", "molar"], "mol", 1.0, "L"),
     quotient(&["mM", "millimolar"], "mmol", 1.0, "L"),
     quotient(&["uM", "micromolar"], "umol", 1.0, "L"),
+    photons(&["PPFD"], "umol", "m2", "s"),
+    photons(&["DLI"], "mol", "m2", "d"),
 ];
 
 const fn quotient(
@@ -201,7 +216,16 @@ const fn quotient(
     count: f64,
     denominator: &'static str,
 ) -> QuotientWord {
-    QuotientWord { spellings, numerator, count, denominator }
+    QuotientWord { spellings, numerator, count, denominator, per: None }
+}
+
+const fn photons(
+    spellings: &'static [&'static str],
+    numerator: &'static str,
+    denominator: &'static str,
+    per: &'static str,
+) -> QuotientWord {
+    QuotientWord { spellings, numerator, count: 1.0, denominator, per: Some(per) }
 }
 
 /// Words with more than one meaning, and what to write instead.
@@ -236,6 +260,7 @@ pub(crate) fn quotient_dimension(numerator: D, denominator: D) -> Option<D> {
         (D::Mass, D::Area) => D::ArealMass,
         (D::Length, D::Time) => D::Speed,
         (D::Power, D::Area) => D::Irradiance,
+        (D::LuminousFlux, D::Area) => D::Illuminance,
         (D::Amount, D::Volume) => D::AmountPerVolume,
         (D::Charge, D::Volume) => D::ChargePerVolume,
         (D::Conductance, D::Length) => D::Conductivity,
@@ -243,114 +268,13 @@ pub(crate) fn quotient_dimension(numerator: D, denominator: D) -> Option<D> {
     })
 }
 
-/// The usual quotients, for documentation; any other of the kinds of the table is read too.
-static QUOTIENTS: &[(&str, &str, D, &str, &str)] = &[
-    ("mg/L", "mg/L", D::MassPerVolume, "10^-3 g/L; the ppm of dilute solutions", SI),
-    ("ug/L", "µg/L", D::MassPerVolume, "10^-6 g/L; the ppb of dilute solutions", SI),
-    ("g/L", "g/L", D::MassPerVolume, "kg/m3", SI),
-    ("g/mL", "g/mL", D::MassPerVolume, "1000 kg/m3; bulk densities", SI),
-    ("g/[tsp_us]", "g/US tsp", D::MassPerVolume, "bulk densities by the spoonful", HB44),
-    ("[oz_av]/[gal_us]", "oz/US gal", D::MassPerVolume, "28.349523125 g in 3.785411784 L", HB44),
-    ("[oz_av]/(100.[gal_us])", "oz/100 US gal", D::MassPerVolume, "about 74.9 mg/L", HB44),
-    ("[lb_av]/(100.[gal_us])", "lb/100 US gal", D::MassPerVolume, "about 1198 mg/L", HB44),
-    ("mmol/L", "mmol/L", D::AmountPerVolume, "1 mol/m3", SI),
-    ("meq/L", "meq/L", D::ChargePerVolume, "1 mol of charge per m3", UCUM),
-    ("uS/cm", "µS/cm", D::Conductivity, "10^-4 S/m", SI),
-    ("mS/cm", "mS/cm", D::Conductivity, "10^-1 S/m", SI),
-    ("dS/m", "dS/m", D::Conductivity, "1 mS/cm", SI),
-    ("mS/m", "mS/m", D::Conductivity, "10 µS/cm", SI),
-    ("mL/L", "mL/L", D::VolumeFraction, "10^-3", SI),
-    ("[tsp_us]/[gal_us]", "US tsp/US gal", D::VolumeFraction, "1/768", HB44),
-    ("[foz_us]/[gal_us]", "US fl oz/US gal", D::VolumeFraction, "1/128", HB44),
-    ("g/kg", "g/kg", D::MassFraction, "10^-3", SI),
-    ("mg/kg", "mg/kg", D::MassFraction, "10^-6", SI),
-    ("m/s", "m/s", D::Speed, "SI", SI),
-    ("km/h", "km/h", D::Speed, "1/3.6 m/s", SI),
-    ("[mi_i]/h", "mph", D::Speed, "0.44704 m/s", HB44),
-    ("[ft_i]/min", "ft/min", D::Speed, "0.00508 m/s", HB44),
-    ("W/m2", "W/m²", D::Irradiance, "kg/s3", SI),
-    ("g/m2", "g/m²", D::ArealMass, "10^-3 kg/m2", SI),
-];
-
-/// One row of the table of units, for documentation.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct UnitRow {
-    /// The code that is written: UCUM where it has one.
-    pub code: &'static str,
-    /// How the trade writes it.
-    pub trade: &'static str,
-    /// What else is understood.
-    pub spellings: &'static [&'static str],
-    /// What it measures.
-    pub dimension: D,
-    /// How it is defined.
-    pub definition: &'static str,
-    /// Where the definition stands.
-    pub source: &'static str,
-}
-
-/// Every unit that is read and written, the usual quotients included.
+/// Every single unit that is read and written. Quotients of them are read wherever they make a
+/// known kind of quantity, such as mg/L, oz/100 gal, mS/cm or W/m2.
 ///
 /// ```
 /// use guardcell_units::table::unit_table;
-/// assert!(unit_table().any(|row| row.code == "[gal_us]" && row.definition == "231 cubic inches"));
+/// assert!(unit_table().any(|unit| unit.code == "[gal_us]" && unit.definition == "231 cubic inches"));
 /// ```
-pub fn unit_table() -> impl Iterator<Item = UnitRow> {
-    let single = UNITS.iter().map(|u| UnitRow {
-        code: u.code,
-        trade: u.trade,
-        spellings: u.spellings,
-        dimension: u.dimension,
-        definition: u.definition,
-        source: u.source,
-    });
-    let quotients = QUOTIENTS.iter().map(|&(code, trade, dimension, definition, source)| UnitRow {
-        code,
-        trade,
-        spellings: &[],
-        dimension,
-        definition,
-        source,
-    });
-    single.chain(quotients)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use std::collections::{BTreeMap, BTreeSet};
-
-    #[test]
-    fn no_spelling_has_two_owners() {
-        let mut owners: BTreeMap<String, &str> = BTreeMap::new();
-        let codes: BTreeSet<&str> = UNITS.iter().map(|unit| unit.code).collect();
-        assert_eq!(codes.len(), UNITS.len());
-        for unit in UNITS {
-            let mut own = vec![unit.code, unit.trade];
-            own.extend(unit.spellings);
-            own.sort_unstable();
-            own.dedup();
-            for word in own {
-                if let Some(other) = owners.insert(crate::text::plain(word), unit.code) {
-                    assert_eq!(other, unit.code, "{word}");
-                }
-            }
-        }
-        for word in QUOTIENT_WORDS.iter().flat_map(|q| q.spellings) {
-            assert!(owners.insert(crate::text::plain(word), "quotient").is_none(), "{word}");
-        }
-        for (word, _) in AMBIGUOUS {
-            assert!(!owners.contains_key(*word), "{word}");
-        }
-    }
-
-    #[test]
-    fn the_quotients_of_the_table_are_read() {
-        for row in unit_table().filter(|r| r.code.contains('/')) {
-            let target = crate::text::Target::parse(row.code).unwrap();
-            assert_eq!(target.unit().code(), row.code);
-            let trade = crate::text::Target::parse(row.trade).unwrap();
-            assert_eq!(trade.unit().code(), row.code, "{}", row.trade);
-        }
-    }
+pub fn unit_table() -> impl Iterator<Item = &'static UnitDef> {
+    UNITS.iter()
 }

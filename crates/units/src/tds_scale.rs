@@ -1,20 +1,12 @@
 //! The ppm that a meter shows: EC at 25 °C times a factor of the meter's maker.
 //!
 //! Such a ppm is not a mass of anything. The trade has three scales, and the same water reads
-//! differently on each, so the scale is in the type.
+//! differently on each.
 
 use crate::conductivity::SpecificConductance;
-use core::{fmt, marker::PhantomData};
+use core::fmt;
 
 /// A scale on which meters show EC as ppm.
-pub trait TdsScale: 'static {
-    /// The name of the scale: ppm per mS/cm.
-    const NAME: &'static str;
-    /// The scale as a value.
-    const SCALE: Scale;
-}
-
-/// A scale chosen at run time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Scale {
     /// 0.5 ppm per µS/cm.
@@ -100,120 +92,5 @@ impl Scale {
 impl fmt::Display for Scale {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.name())
-    }
-}
-
-macro_rules! scales {
-    ($($name:ident, $scale:ident, $words:literal;)*) => {
-        $(
-            #[doc = concat!("The ", $words, " scale.")]
-            #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-            pub struct $name;
-            impl TdsScale for $name {
-                const NAME: &'static str = $words;
-                const SCALE: Scale = Scale::$scale;
-            }
-        )*
-    };
-}
-
-scales! {
-    Scale500, S500, "500";
-    Scale640, S640, "640";
-    Scale700, S700, "700";
-}
-
-/// A ppm reading of a meter on scale `S`. Readings on two scales do not add or compare.
-///
-/// ```
-/// use guardcell_units::tds_scale::{MeterPpm, Scale500, Scale700};
-/// let reading = MeterPpm::<Scale500>::from_ppm(350.0);
-/// assert!((reading.ec().us_per_cm() - 700.0).abs() < 1e-9);
-/// assert!((reading.on::<Scale700>().ppm() - 490.0).abs() < 1e-9);
-/// ```
-pub struct MeterPpm<S> {
-    ec: SpecificConductance,
-    scale: PhantomData<fn() -> S>,
-}
-
-impl<S: TdsScale> MeterPpm<S> {
-    /// From the number on the display.
-    ///
-    /// ```
-    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
-    /// assert!((MeterPpm::<Scale500>::from_ppm(350.0).ppm() - 350.0).abs() < 1e-9);
-    /// ```
-    #[must_use]
-    pub fn from_ppm(ppm: f64) -> Self {
-        Self::from_ec(S::SCALE.ec(ppm))
-    }
-
-    /// What a meter on this scale shows for this EC.
-    ///
-    /// ```
-    /// use guardcell_units::conductivity::SpecificConductance;
-    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
-    /// let ec = SpecificConductance::from_us_per_cm(700.0);
-    /// assert!((MeterPpm::<Scale500>::from_ec(ec).ppm() - 350.0).abs() < 1e-9);
-    /// ```
-    #[must_use]
-    pub fn from_ec(ec: SpecificConductance) -> Self {
-        Self { ec, scale: PhantomData }
-    }
-
-    /// The EC behind the reading.
-    ///
-    /// ```
-    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
-    /// assert!((MeterPpm::<Scale500>::from_ppm(500.0).ec().us_per_cm() - 1000.0).abs() < 1e-9);
-    /// ```
-    #[must_use]
-    pub fn ec(self) -> SpecificConductance {
-        self.ec
-    }
-
-    /// The number on the display.
-    ///
-    /// ```
-    /// use guardcell_units::tds_scale::{MeterPpm, Scale500};
-    /// assert!((MeterPpm::<Scale500>::from_ppm(500.0).ppm() - 500.0).abs() < 1e-9);
-    /// ```
-    #[must_use]
-    pub fn ppm(self) -> f64 {
-        S::SCALE.ppm(self.ec)
-    }
-
-    /// What a meter on another scale shows in the same water.
-    ///
-    /// ```
-    /// use guardcell_units::tds_scale::{MeterPpm, Scale500, Scale700};
-    /// let shown = MeterPpm::<Scale500>::from_ppm(500.0).on::<Scale700>();
-    /// assert!((shown.ppm() - 700.0).abs() < 1e-9);
-    /// ```
-    #[must_use]
-    pub fn on<T: TdsScale>(self) -> MeterPpm<T> {
-        MeterPpm::from_ec(self.ec)
-    }
-}
-
-impl<S> Clone for MeterPpm<S> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-impl<S> Copy for MeterPpm<S> {}
-impl<S> PartialEq for MeterPpm<S> {
-    fn eq(&self, other: &Self) -> bool {
-        self.ec == other.ec
-    }
-}
-impl<S> PartialOrd for MeterPpm<S> {
-    fn partial_cmp(&self, other: &Self) -> Option<core::cmp::Ordering> {
-        self.ec.partial_cmp(&other.ec)
-    }
-}
-impl<S: TdsScale> fmt::Debug for MeterPpm<S> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} ppm meter {}", self.ppm(), S::NAME)
     }
 }

@@ -1,15 +1,15 @@
 //! Conversions by their definitions, and those that are refused.
 #![allow(missing_docs, clippy::panic, clippy::unwrap_used)]
 
-use guardcell_units::convert::{Convert, ConvertRequest, EcCompensation, convert};
+use guardcell_units::convert::{ConvertRequest, ConvertResponse, EcCompensation, convert};
 use guardcell_units::text::PpmMeaning;
 
 fn request(quantity: &str, to: &str) -> ConvertRequest {
-    ConvertRequest { quantity: quantity.to_owned(), to: to.to_owned(), ..ConvertRequest::default() }
+    ConvertRequest::new(quantity, to)
 }
 
 #[track_caller]
-fn ask(quantity: &str, to: &str) -> Convert {
+fn ask(quantity: &str, to: &str) -> ConvertResponse {
     convert(&request(quantity, to)).unwrap_or_else(|e| panic!("{quantity} to {to}: {e}"))
 }
 
@@ -26,12 +26,12 @@ fn gives(quantity: &str, to: &str, value: f64, unit: &str, basis: Option<&str>) 
 }
 
 #[track_caller]
-fn refuses(quantity: &str, to: &str, code: &str, says: &str) {
+fn refuses(quantity: &str, to: &str, code: &str, words: &str) {
     match convert(&request(quantity, to)) {
         Ok(got) => panic!("{quantity} to {to} gives {got:?}"),
         Err(e) => {
-            assert_eq!(e.code(), code, "{quantity} to {to}: {e}");
-            assert!(e.to_string().contains(says), "{quantity} to {to}: {e}");
+            assert_eq!(e.code().as_str(), code, "{quantity} to {to}: {e}");
+            assert!(e.to_string().contains(words), "{quantity} to {to}: {e}");
         }
     }
 }
@@ -67,7 +67,7 @@ fn answers_are_rounded_and_say_what_was_assumed() {
     assert_eq!(got.value, 980.0);
     assert!(got.notes.iter().any(|n| n.contains("25 °C")));
     let got = ask("120 ppm P2O5", "ppm P");
-    assert_eq!(got.says, "120 mg/L P2O5 = 52.371 mg/L P");
+    assert_eq!(got.message, "120 mg/L P2O5 = 52.371 mg/L P");
     assert_eq!(got.from.unit, "mg/L");
     let json = serde_json::to_value(&got).unwrap();
     assert_eq!(json["unit"], "mg/L");
@@ -82,18 +82,13 @@ fn conductivity_both_ways() {
     gives("490 ppm meter 700", "ppm meter 500", 350.0, "[ppm]", Some("meter 500"));
     gives("490 ppm meter 700", "µS/cm at 77 °F", 700.0, "uS/cm", Some("at 77 °F"));
     gives("1 mS/cm", "ppm 500", 500.0, "[ppm]", Some("meter 500"));
-    let natural = ConvertRequest {
-        ec_compensation: Some(EcCompensation::NaturalWater),
-        ..request("1 mS/cm at 10 °C", "mS/cm at 25 °C")
-    };
+    let natural = request("1 mS/cm at 10 °C", "mS/cm at 25 °C")
+        .with_ec_compensation(EcCompensation::NaturalWater);
     assert_eq!(convert(&natural).unwrap().value, 1.428);
-    let two = ConvertRequest {
-        ec_percent_per_k: Some(2.0),
-        ..request("1 mS/cm at 15 °C", "mS/cm at 25 °C")
-    };
+    let two = request("1 mS/cm at 15 °C", "mS/cm at 25 °C").with_ec_percent_per_k(2.0);
     assert_eq!(convert(&two).unwrap().value, 1.25);
-    let both = ConvertRequest { ec_percent_per_k: Some(2.0), ..natural };
-    assert_eq!(convert(&both).unwrap_err().pointer(), Some("/ec_percent_per_k"));
+    let both = natural.with_ec_percent_per_k(2.0);
+    assert_eq!(convert(&both).unwrap_err().pointer(), "/ec_percent_per_k");
     refuses("350 ppm meter 500", "mg/L feed", "not-convertible", "needs the product");
     refuses("350 ppm meter 500", "ppm N", "not-convertible", "label");
     refuses("1.4 mS/cm", "ppm", "ambiguous-ppm", "meter 640");
@@ -136,12 +131,11 @@ fn nutrients() {
     gives("10 % w/v N", "g/L", 100.0, "g/L", Some("N"));
     refuses("150 ppm N", "ppm P", "not-convertible", "phosphorus");
     refuses("300 mg/L", "ppm N", "no-basis", "basis");
-    refuses("20 % N", "g/L N", "not-convertible", "density");
+    refuses("20 % N", "g/L N", "needs-density", "safety data sheet");
     refuses("20 %", "% P", "no-basis", "basis");
     refuses("300 ppm", "mg/L", "ambiguous-ppm", "300 ppm feed");
     refuses("300 mg/L", "ppm", "ambiguous-ppm", "feed");
-    let set =
-        ConvertRequest { ppm_means: Some(PpmMeaning::Meter500), ..request("300 ppm", "mS/cm") };
+    let set = request("300 ppm", "mS/cm").with_ppm_means(PpmMeaning::Meter500);
     let got = convert(&set).unwrap();
     assert_eq!(got.value, 0.6);
     assert!(got.notes.iter().any(|n| n.contains("setting")), "{:?}", got.notes);
@@ -168,21 +162,105 @@ fn measures_and_spoons() {
     refuses("2 tsp/gal", "g/L", "needs-bulk-density", "g/tsp");
     refuses("1 oz", "mL", "needs-bulk-density", "fl oz");
     let error = convert(&request("14 °dH", "°dKH")).unwrap_err();
-    assert_eq!((error.pointer(), error.column()), (Some("/to"), Some(1)));
+    assert_eq!(error.pointer(), "/to");
     let error = convert(&request("2 tsp", "g")).unwrap_err();
-    assert_eq!(error.pointer(), Some("/bulk_density"));
+    assert_eq!(error.pointer(), "/bulk_density");
     refuses("5 °C", "g", "not-convertible", "a temperature");
-    let spoon =
-        ConvertRequest { bulk_density: Some("4.6 g/tsp".to_owned()), ..request("2 tsp", "g") };
+    let spoon = request("2 tsp", "g").with_bulk_density("4.6 g/tsp");
     assert_eq!(convert(&spoon).unwrap().value, 9.2);
-    let dose = ConvertRequest {
-        to: "tsp/gal".to_owned(),
-        quantity: "4.6 g/gal".to_owned(),
-        ..spoon.clone()
-    };
+    let dose = request("4.6 g/gal", "tsp/gal").with_bulk_density("4.6 g/tsp");
     assert_eq!(convert(&dose).unwrap().value, 1.0);
-    let bad = ConvertRequest { bulk_density: Some("4.6 g".to_owned()), ..spoon };
-    assert_eq!(convert(&bad).unwrap_err().pointer(), Some("/bulk_density"));
-    assert_eq!(convert(&request("5 tps", "g")).unwrap_err().pointer(), Some("/quantity"));
-    assert_eq!(convert(&request("5 tsp", "gg")).unwrap_err().pointer(), Some("/to"));
+    let bad = spoon.with_bulk_density("4.6 g");
+    assert_eq!(convert(&bad).unwrap_err().pointer(), "/bulk_density");
+    assert_eq!(convert(&request("5 tps", "g")).unwrap_err().pointer(), "/quantity");
+    assert_eq!(convert(&request("5 tsp", "gg")).unwrap_err().pointer(), "/to");
+}
+
+/// By definition: UCUM 2.2 (‰, metric drop), SI brochure (hectolitre), and CF = 10 × mS/cm.
+#[test]
+fn further_units_of_the_trade() {
+    gives("14 CF", "mS/cm", 1.4, "mS/cm", Some("at 25 °C"));
+    gives("1.4 mS/cm", "CF", 14.0, "CF", Some("at 25 °C"));
+    gives("5 ‰", "%", 0.5, "%", None);
+    gives("700 ‰ RH", "%", 70.0, "%", Some("RH"));
+    gives("46 ‰ N", "% N", 4.6, "%", Some("N"));
+    gives("2 hL", "L", 200.0, "L", None);
+    gives("20 drops", "mL", 1.0, "mL", None);
+    gives("10 drops/L", "mL/L", 0.5, "mL/L", None);
+    assert!(ask("1 drop", "mL").notes.iter().any(|n| n.contains("1/20 mL")));
+    gives("1 %", "mL/L", 10.0, "mL/L", None);
+    gives("5 mL/L", "%", 0.5, "%", None);
+    assert!(ask("1 %", "mL/L").notes.iter().any(|n| n.contains("by volume")));
+    refuses("1 % w/w", "mL/L", "not-convertible", "share by mass");
+    refuses("1200 ‰ RH", "%", "out-of-range", "0 to 100 %");
+}
+
+/// NIST SP 811, appendix B.8: 1 footcandle is 1.076 391 E+01 lx.
+#[test]
+fn illuminance() {
+    let fc = ask("1 fc", "lux");
+    assert!((fc.value - 10.763_91).abs() < 5e-6, "{}", fc.value);
+    gives("2 klx", "lux", 2000.0, "lx", None);
+    gives("108 lm/m2", "lux", 108.0, "lx", None);
+    gives("1000 foot-candles", "fc", 1000.0, "fc", None);
+    refuses("1000 lux", "PPFD", "needs-light-source", "spectrum");
+    refuses("1000 lux", "W/m2", "not-convertible", "an illuminance");
+}
+
+/// Thimijan & Heins 1983 as reprinted by an instrument maker: full sunlight of 2000 µmol/m²/s is
+/// 108 000 lux; 300 µmol/m²/s of high-pressure sodium is 24 600 lux, of metal halide 21 300 lux and
+/// of cool white fluorescent 22 200 lux.
+#[test]
+fn photons_of_a_light_source() {
+    use guardcell_units::light::LightSource as L;
+    for (source, ppfd, lux) in [
+        (L::Sunlight, 2000.0, 108_000.0),
+        (L::HighPressureSodium, 300.0, 24_600.0),
+        (L::MetalHalide, 300.0, 21_300.0),
+        (L::CoolWhiteFluorescent, 300.0, 22_200.0),
+    ] {
+        let there = request(&format!("{ppfd} umol/m2/s"), "lux").with_light_source(source);
+        assert!((convert(&there).unwrap().value - lux).abs() < 1e-6 * lux, "{source:?}");
+        let back = request(&format!("{lux} lux"), "µmol m⁻² s⁻¹").with_light_source(source);
+        let back = convert(&back).unwrap();
+        assert!((back.value - ppfd).abs() < 1e-6 * ppfd, "{source:?}");
+        assert_eq!(back.unit, "umol/m2/s");
+        assert!(back.sources.iter().any(|s| s.contains("Thimijan")));
+    }
+    // 200 µmol/m²/s for 24 h: 200 × 86 400 s.
+    gives("200 PPFD", "mol/m2/d", 17.28, "mol/m2/d", None);
+    gives("17.28 DLI", "µmol/(m².s)", 200.0, "umol/m2/s", None);
+    gives("5 mmol/s/m2", "umol/m2/s", 5000.0, "umol/m2/s", None);
+    let error = convert(&request("1000 lux", "PPFD")).unwrap_err();
+    assert_eq!(error.pointer(), "/light_source");
+}
+
+/// Handbook of Chemistry and Physics, concentrative properties of aqueous solutions: a solution of
+/// 20 % KNO3 by mass has a density of 1.1326 kg/L and 226.5 g/L of the salt.
+#[test]
+fn shares_by_mass_and_mass_per_volume() {
+    let dense = request("20 % w/w", "g/L").with_density("1.1326 kg/L");
+    assert!((convert(&dense).unwrap().value - 226.5).abs() < 0.05);
+    let back = request("226.5 g/L", "g/kg").with_density("1.1326 kg/L");
+    assert!((convert(&back).unwrap().value - 200.0).abs() < 0.05);
+    let label = request("7 % P2O5", "g/L P").with_density("1.2 kg/L");
+    assert!((convert(&label).unwrap().value - 70.0 * 1.2 * P_IN_P2O5).abs() < 1e-6);
+    let drum = request("100 mL", "g").with_density("1.2 kg/L");
+    assert_eq!(convert(&drum).unwrap().value, 120.0);
+    let over = request("1300 g/L", "%  w/w").with_density("1.2 kg/L");
+    assert_eq!(convert(&over).unwrap_err().code().as_str(), "out-of-range");
+    let other = request("7 % P2O5", "g/L N").with_density("1.2 kg/L");
+    assert_eq!(convert(&other).unwrap_err().code().as_str(), "not-convertible");
+    let twice = request("2 mL", "g").with_density("1.2 kg/L").with_bulk_density("0.9 g/mL");
+    assert_eq!(convert(&twice).unwrap_err().pointer(), "/density");
+    assert_eq!(convert(&request("20 % N", "g/L")).unwrap_err().pointer(), "/density");
+}
+
+/// 0 °F and −40 of both scales are points of the definitions (NIST Handbook 44, appendix C).
+#[test]
+fn temperatures_below_zero() {
+    for text in ["-5 °C", "−5 °C", "-5℃", "-5 degrees Celsius"] {
+        assert_eq!(ask(text, "°F").value, 23.0, "{text}");
+    }
+    gives("-17.77777777777778 °C", "°F", 0.0, "[degF]", None);
 }

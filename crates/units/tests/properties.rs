@@ -62,13 +62,9 @@ proptest! {
         let Ok(q) = Quantity::parse(&text) else { return Err(TestCaseError::fail(text)) };
         for row in unit_table().filter(|r| r.dimension == dimension && r.dimension != D::Ppm) {
             let to = if dimension == D::InjectorRatio { row.trade } else { row.code };
-            let there = convert(&ConvertRequest {
-                quantity: text.clone(),
-                to: to.to_owned(),
-                ..ConvertRequest::default()
-            }).map_err(|e| TestCaseError::fail(e.to_string()))?;
+            let there = convert(&ConvertRequest::new(text.clone(), to)).map_err(|e| TestCaseError::fail(e.to_string()))?;
             let there_text = if dimension == D::InjectorRatio {
-                there.says.rsplit(" = ").next().unwrap_or_default().to_owned()
+                there.message.rsplit(" = ").next().unwrap_or_default().to_owned()
             } else {
                 format!("{} {}", there.value, there.unit)
             };
@@ -76,11 +72,7 @@ proptest! {
                 prop_assert!(Quantity::parse(&there_text).is_ok(), "{}", there_text);
                 continue;
             }
-            let back = convert(&ConvertRequest {
-                quantity: there_text,
-                to: q.unit().code(),
-                ..ConvertRequest::default()
-            }).map_err(|e| TestCaseError::fail(e.to_string()))?;
+            let back = convert(&ConvertRequest::new(there_text, q.unit().code())).map_err(|e| TestCaseError::fail(e.to_string()))?;
             // Answers carry ten significant digits; absolute temperatures lose what their zero
             // points add.
             let slack = if dimension == D::Temperature { 1e-6 } else { 0.0 };
@@ -122,7 +114,7 @@ proptest! {
     fn no_text_panics(text in any::<String>(), to in any::<String>()) {
         let _ = Quantity::parse(&text);
         let _ = Target::parse(&text);
-        let _ = convert(&ConvertRequest { quantity: text, to, ..ConvertRequest::default() });
+        let _ = convert(&ConvertRequest::new(text, to));
     }
 
     #[test]
@@ -130,13 +122,15 @@ proptest! {
         (from, from_kind) in unit_row(),
         (to, _) in unit_row(),
         basis in prop::sample::select(vec!["", " N", " Ca", " CaCO3", " HCO3", " hardness", " feed"]),
+        liquid in any::<bool>(),
         n in number(),
     ) {
-        let request = ConvertRequest {
-            quantity: format!("{}{basis}", written(from, from_kind, scaled(from_kind, n))),
-            to: to.to_owned(),
-            bulk_density: Some("0.9 g/mL".to_owned()),
-            ..ConvertRequest::default()
+        let request = ConvertRequest::new(format!("{}{basis}", written(from, from_kind, scaled(from_kind, n))), to)
+            .with_light_source(guardcell_units::light::LightSource::Sunlight);
+        let request = if liquid {
+            request.with_density("1.2 kg/L")
+        } else {
+            request.with_bulk_density("0.9 g/mL")
         };
         match convert(&request) {
             Ok(answer) => prop_assert!(answer.value.is_finite(), "{request:?}"),
@@ -149,8 +143,8 @@ proptest! {
         match Quantity::parse(&text) {
             Ok(q) => prop_assert_eq!(Quantity::parse(&q.to_string()), Ok(q)),
             Err(e) => {
-                prop_assert!(e.column().is_some(), "{:?}: {}", text, e);
-                prop_assert!(!e.remedy().is_empty());
+                prop_assert!(e.place().and_then(|p| p.column).is_some(), "{:?}: {}", text, e);
+                prop_assert!(!e.hint().is_empty());
             }
         }
     }

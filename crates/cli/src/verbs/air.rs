@@ -8,7 +8,7 @@ use guardcell::film::AirRequest;
 use guardcell::units::uom::si::{
     pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius,
 };
-use guardcell::units::{UnitError, parse_humidity, parse_pressure, parse_temperature};
+use guardcell::units::{Error, parse_humidity, parse_pressure, parse_temperature};
 
 pub(crate) fn run(args: &args::Air, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
     let request = AirRequest {
@@ -37,7 +37,7 @@ pub(crate) fn run(args: &args::Air, answers: &Answers, out: &mut Out) -> Result<
 pub(crate) fn option<T>(
     name: &str,
     text: &str,
-    parse: impl FnOnce(&str) -> Result<T, UnitError>,
+    parse: impl FnOnce(&str) -> Result<T, Error>,
 ) -> Result<T, CliError> {
     parse(text).map_err(|e| CliError::Refused(format!("{name}: {e}")))
 }

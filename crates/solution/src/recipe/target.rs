@@ -204,8 +204,8 @@ impl core::str::FromStr for Target {
             None => (text.trim(), false),
         };
         let quantity = Quantity::parse(head).map_err(|e| match e.code() {
-            "ambiguous-ppm" => Error::new(Code::AmbiguousPpm, e.to_string(), CHOICES),
-            _ => Error::new(Code::InvalidText, e.to_string(), CHOICES),
+            Code::AmbiguousPpm => Error::new(Code::AmbiguousPpm, e.detail(), CHOICES),
+            _ => Error::new(Code::InvalidText, e.detail(), CHOICES),
         })?;
         match (quantity.measure(), above) {
             (Measure::SpecificConductance(k) | Measure::Meter(k, _), true) => {

@@ -1,11 +1,14 @@
 //! EC from one temperature to another, and to and from the ppm of meters.
 
-use super::{Context, Notes, needs_product, other_kind};
+use super::context::Context;
+use super::notes::Notes;
+use super::refuse::{needs_product, other_kind};
 use crate::conductivity::{Compensation, SpecificConductance};
 use crate::dimension::Dimension as D;
-use crate::error::{Problem, UnitError};
+use crate::fault;
 use crate::quantity::{in_celsius, in_us_per_cm};
 use crate::text::{Measure, Quantity, Subject, Target};
+use guardcell_error::Error;
 
 /// S/m in one µS/cm.
 const S_PER_M: f64 = 1e-4;
@@ -17,7 +20,7 @@ pub(super) fn to(
     t: &Target,
     context: &Context,
     notes: &mut Notes,
-) -> Result<Quantity, UnitError> {
+) -> Result<Quantity, Error> {
     let unit = t.unit;
     match (t.subject, unit.dimension()) {
         (Subject::Plain, D::Conductivity) => match q.measure() {
@@ -60,9 +63,7 @@ pub(super) fn to(
             ));
             Ok(q.with(unit.of_si(scale.ppm(ec) * PPM), unit, t.subject))
         }
-        (Subject::Plain, D::Ppm) => {
-            Err(UnitError::new(Problem::AmbiguousPpm { amount: String::new() }))
-        }
+        (Subject::Plain, D::Ppm) => Err(fault::ambiguous_ppm("")),
         (Subject::Basis(_) | Subject::Feed, _)
         | (_, D::MassPerVolume | D::AmountPerVolume | D::ChargePerVolume) => {
             Err(needs_product(q, t))
@@ -72,11 +73,7 @@ pub(super) fn to(
 }
 
 /// The EC at 25 °C behind any reading.
-fn at_25(
-    q: &Quantity,
-    context: &Context,
-    notes: &mut Notes,
-) -> Result<SpecificConductance, UnitError> {
+fn at_25(q: &Quantity, context: &Context, notes: &mut Notes) -> Result<SpecificConductance, Error> {
     match q.measure() {
         Measure::Conductivity(reading) => {
             if (in_celsius(reading.at()) - 25.0).abs() < 1e-9 {
@@ -98,7 +95,7 @@ fn at_25(
             ));
             Ok(ec)
         }
-        _ => Err(UnitError::new(Problem::NoNumber)),
+        _ => Err(fault::no_number()),
     }
 }
 

@@ -1,14 +1,15 @@
-//! What has to be said about a conversion.
+//! What the reader of a conversion has to know.
 
+use super::request::ConvertRequest;
 use crate::dimension::Dimension as D;
 use crate::text::{Quantity, Unit};
 
 /// What was assumed on the way, and the sources used.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Notes {
     pub(super) notes: Vec<String>,
     pub(super) sources: Vec<String>,
-    /// Nothing is noted: what has to be said is known already.
+    /// Nothing is recorded: the notes are known from an earlier number.
     silent: bool,
 }
 
@@ -39,13 +40,33 @@ impl Notes {
         }
     }
 
-    pub(super) fn about_spelling(&mut self, text: &str, unit: &Unit) {
+    /// Notes and sources that follow from the texts of a request.
+    pub(super) fn about(&mut self, request: &ConvertRequest, from: &Quantity, answer: &Quantity) {
+        if request.ppm_means.is_some() && Quantity::parse(&request.quantity).is_err() {
+            let words = from.unit_words();
+            self.note(format!("a bare ppm is read as {words}, by the setting"));
+        }
+        self.about_spelling(&request.quantity, &from.unit());
+        self.about_spelling(&request.to, &answer.unit());
+        self.about_ppm(&request.quantity, from);
+        self.about_ppm(&request.to, answer);
+        self.about_sources(from);
+        self.about_sources(answer);
+    }
+
+    fn about_spelling(&mut self, text: &str, unit: &Unit) {
         let lower = text.to_lowercase();
         let us = unit.definitions().any(|d| d.code.ends_with("_us]"));
         if us && !lower.contains("us") && !lower.contains("u.s") {
             self.note(
                 "gal, qt, pt, cup, fl oz, tbsp and tsp are read as US measures; \
                  write imp gal, metric tsp and so on for the others",
+            );
+        }
+        if unit.definitions().any(|d| d.code == "[drp]") {
+            self.note(
+                "a drop is taken as 1/20 mL; drops of real bottles run from about 0.03 to 0.07 mL, \
+                 so count how many make 1 mL",
             );
         }
         if unit.code() == "1:N" && text.contains(':') {
@@ -56,7 +77,7 @@ impl Notes {
         }
     }
 
-    pub(super) fn about_ppm(&mut self, text: &str, q: &Quantity) {
+    fn about_ppm(&mut self, text: &str, q: &Quantity) {
         let mass =
             matches!(q.dimension(), D::AsBasis | D::FeedStrength | D::Hardness | D::Alkalinity);
         let lower = text.to_lowercase();
@@ -65,7 +86,7 @@ impl Notes {
         }
     }
 
-    pub(super) fn about_sources(&mut self, q: &Quantity) {
+    fn about_sources(&mut self, q: &Quantity) {
         for definition in q.unit().definitions() {
             self.source(definition.source);
         }

@@ -1,16 +1,19 @@
 //! Mass, volume and their quotients; between spoonfuls and grams only with a bulk density.
 
-use super::{Context, Notes, needs_product, no_basis, other_kind};
+use super::context::Context;
+use super::notes::Notes;
+use super::refuse::{needs_product, no_basis, other_kind};
 use crate::dimension::Dimension as D;
-use crate::error::{Problem, UnitError};
-use crate::text::{Quantity, Subject, Target, Unit};
+use crate::fault;
+use crate::text::{Quantity, Subject, Target, dissolved};
+use guardcell_error::Error;
 
 pub(super) fn to(
     q: &Quantity,
     t: &Target,
     context: &Context,
     notes: &mut Notes,
-) -> Result<Quantity, UnitError> {
+) -> Result<Quantity, Error> {
     let si = q.unit().to_si(q.number());
     let plain = |value: f64| Ok(q.with(t.unit.of_si(value), t.unit, Subject::Plain));
     let feed = |value: f64| {
@@ -32,9 +35,7 @@ pub(super) fn to(
         (D::VolumeFraction, D::FeedStrength) => feed(si * density(q, t, context, notes)?),
         (D::FeedStrength, D::FeedStrength | D::MassPerVolume | D::Ppm)
         | (D::MassPerVolume, D::FeedStrength) => feed(si),
-        (D::MassPerVolume, D::Ppm) => {
-            Err(UnitError::new(Problem::AmbiguousPpm { amount: String::new() }))
-        }
+        (D::MassPerVolume, D::Ppm) => Err(fault::ambiguous_ppm("")),
         (
             D::MassPerVolume,
             D::AsBasis | D::Hardness | D::Alkalinity | D::AmountPerVolume | D::ChargePerVolume,
@@ -52,26 +53,21 @@ pub(super) fn to(
     }
 }
 
-fn dissolved(unit: Unit) -> Unit {
-    crate::text::dissolved(unit)
-}
-
-/// The bulk density in kg/m³.
-fn density(
-    q: &Quantity,
-    t: &Target,
-    context: &Context,
-    notes: &mut Notes,
-) -> Result<f64, UnitError> {
-    let density = context.density.ok_or_else(|| {
-        UnitError::new(Problem::NeedsBulkDensity { from: q.rounded(), to: t.words() })
-    })?;
+/// The bulk density of the powder or the density of the liquid, in kg/m³.
+fn density(q: &Quantity, t: &Target, context: &Context, notes: &mut Notes) -> Result<f64, Error> {
+    let shown = |density: f64| crate::round::significant(density / 1000.0, 6);
+    // `uom` keeps densities in kg/m³.
+    if let Some(liquid) = context.density {
+        notes.note_with(|| format!("with a density of {} kg/L", shown(liquid.value)));
+        return Ok(liquid.value);
+    }
+    let bulk =
+        context.bulk_density.ok_or_else(|| fault::needs_bulk_density(&q.rounded(), &t.words()))?;
     notes.note_with(|| {
         format!(
             "with a bulk density of {} g/mL, which changes with how the powder is filled",
-            crate::round::significant(density.value / 1000.0, 6)
+            shown(bulk.value)
         )
     });
-    // `uom` keeps densities in kg/m³.
-    Ok(density.value)
+    Ok(bulk.value)
 }

@@ -1,20 +1,24 @@
 //! Nutrients and ions on a basis, hardness and alkalinity, as mass, amount or charge.
 
-use super::{Notes, needs_product, no_basis, other_kind, refuse};
+use super::notes::Notes;
+use super::refuse::{
+    analytes, hardness_is_not_alkalinity, needs_product, no_basis, other_kind, refuse,
+};
 use crate::basis::{Basis, BasisInfo, CaCO3};
 use crate::dimension::Dimension as D;
-use crate::error::{Problem, UnitError};
+use crate::fault;
 use crate::text::{Measure, Quantity, Subject, Target, Unit, dissolved};
+use guardcell_error::Error;
 
-/// What is dissolved, in kg/m³ on a basis or mol of charge per m³.
+/// What is dissolved, in kg/m³ on a basis, mol of charge per m³ or mol per m³.
 #[derive(Clone, Copy)]
 enum Solute {
     Basis(f64, &'static BasisInfo),
     Hardness(f64),
     Alkalinity(f64),
-    /// An amount of charge of something not said.
+    /// An amount of charge of something not stated.
     Charge(f64),
-    /// An amount of substance of something not said.
+    /// An amount of substance of something not stated.
     Amount(f64),
 }
 
@@ -27,7 +31,7 @@ enum Aim {
     Alkalinity(Option<&'static BasisInfo>),
 }
 
-pub(super) fn to(q: &Quantity, t: &Target, notes: &mut Notes) -> Result<Quantity, UnitError> {
+pub(super) fn to(q: &Quantity, t: &Target, notes: &mut Notes) -> Result<Quantity, Error> {
     let unit = match t.subject {
         Subject::Meter(_) => t.unit,
         _ => dissolved(t.unit),
@@ -66,26 +70,6 @@ fn kg_per_mol(basis: &BasisInfo) -> f64 {
     basis.formula.g_per_mol() / 1000.0
 }
 
-/// Two nutrients that are not the same.
-pub(super) fn analytes(q: &Quantity, t: &Target, a: &BasisInfo, b: &BasisInfo) -> UnitError {
-    refuse(
-        q,
-        t,
-        format!("{} is {}, {} is {}", a.symbol, a.analyte, b.symbol, b.analyte),
-        "Convert to a basis of the same nutrient or ion",
-    )
-}
-
-fn not_the_same(q: &Quantity, t: &Target) -> UnitError {
-    refuse(
-        q,
-        t,
-        "hardness is the calcium and magnesium of a water, alkalinity the acid it takes up; a \
-         softened water has the one without the other",
-        "Read both from the water report, or test both",
-    )
-}
-
 /// The same solute, counted as it is aimed at.
 fn counted_as(
     source: Solute,
@@ -93,7 +77,7 @@ fn counted_as(
     q: &Quantity,
     t: &Target,
     notes: &mut Notes,
-) -> Result<Solute, UnitError> {
+) -> Result<Solute, Error> {
     let two = |b: &'static BasisInfo, kg: f64| kg / kg_per_mol(b) * b.count * 2.0;
     Ok(match (source, aim) {
         (Solute::Basis(..) | Solute::Charge(_) | Solute::Amount(_), Aim::Same)
@@ -118,29 +102,29 @@ fn counted_as(
         (Solute::Basis(kg, from), Aim::Alkalinity(_)) => match from.symbol {
             "CaCO3" | "CO3" => Solute::Alkalinity(kg / kg_per_mol(from) * 2.0),
             "HCO3" => Solute::Alkalinity(kg / kg_per_mol(from)),
-            "Ca" | "CaO" | "Mg" | "MgO" | "MgCO3" => return Err(not_the_same(q, t)),
+            "Ca" | "CaO" | "Mg" | "MgO" | "MgCO3" => return Err(hardness_is_not_alkalinity(q, t)),
             _ => return Err(other_kind(q, t)),
         },
         (Solute::Hardness(charge), Aim::Basis(b)) => match b.symbol {
             "CaCO3" | "CaO" => Solute::Hardness(charge),
-            "HCO3" | "CO3" => return Err(not_the_same(q, t)),
+            "HCO3" | "CO3" => return Err(hardness_is_not_alkalinity(q, t)),
             _ if matches!(b.analyte, "calcium" | "magnesium") => {
                 return Err(refuse(
                     q,
                     t,
                     "hardness does not say how much of it is calcium and how much magnesium",
-                    "Read calcium and magnesium from the water report",
+                    "read calcium and magnesium from the water report",
                 ));
             }
             _ => return Err(other_kind(q, t)),
         },
         (Solute::Alkalinity(charge), Aim::Basis(b)) => match b.symbol {
             "CaCO3" | "HCO3" => Solute::Alkalinity(charge),
-            "Ca" | "CaO" | "Mg" | "MgO" | "MgCO3" => return Err(not_the_same(q, t)),
+            "Ca" | "CaO" | "Mg" | "MgO" | "MgCO3" => return Err(hardness_is_not_alkalinity(q, t)),
             _ => return Err(other_kind(q, t)),
         },
         (Solute::Hardness(_), Aim::Alkalinity(_)) | (Solute::Alkalinity(_), Aim::Hardness(_)) => {
-            return Err(not_the_same(q, t));
+            return Err(hardness_is_not_alkalinity(q, t));
         }
         (Solute::Charge(charge), Aim::Hardness(_)) => Solute::Hardness(charge),
         (Solute::Charge(charge), Aim::Alkalinity(_)) => Solute::Alkalinity(charge),
@@ -186,12 +170,8 @@ fn by_equivalents(
     }
 }
 
-fn charges(b: &'static BasisInfo) -> Result<f64, UnitError> {
-    if b.charge == 0 {
-        Err(UnitError::new(Problem::NoCharge { basis: b.symbol }))
-    } else {
-        Ok(f64::from(b.charge))
-    }
+fn charges(b: &'static BasisInfo) -> Result<f64, Error> {
+    if b.charge == 0 { Err(fault::no_charge(b.symbol)) } else { Ok(f64::from(b.charge)) }
 }
 
 /// The solute in a unit of mass, amount, charge or degrees.
@@ -201,7 +181,7 @@ fn written(
     unit: Unit,
     q: &Quantity,
     t: &Target,
-) -> Result<Quantity, UnitError> {
+) -> Result<Quantity, Error> {
     let kind = unit.dimension();
     let (si, subject) = match solute {
         Solute::Basis(kg, b) => {

@@ -4,12 +4,13 @@
 //! this crate's own types; a unit of another kind is an error that says what it is and what was
 //! expected.
 
-use super::{Measure, Quantity, Subject};
+use super::measure::Measure;
+use super::quantity::{Quantity, Subject};
 use crate::alkalinity::Alkalinity;
 use crate::basis::{Basis, BasisInfo, Of};
 use crate::conductivity::{Compensation, Conductivity, SpecificConductance};
 use crate::dimension::Dimension as D;
-use crate::error::{Problem, UnitError};
+use crate::fault;
 use crate::feed_strength::FeedStrength;
 use crate::hardness::Hardness;
 use crate::injector::InjectorRatio;
@@ -18,14 +19,10 @@ use crate::quantity::{
     Pressure, Ratio, TemperatureInterval, ThermodynamicTemperature, Time, Velocity, Volume,
     in_mmol_per_l,
 };
+use guardcell_error::Error;
 
-fn wrong(q: &Quantity, expected: D) -> UnitError {
-    UnitError::new(Problem::WrongDimension {
-        found: q.rounded(),
-        is: q.dimension().with_article(),
-        expected: expected.with_article(),
-        example: expected.example(),
-    })
+fn wrong(q: &Quantity, expected: D) -> Error {
+    fault::wrong_dimension(&q.rounded(), q.dimension(), expected)
 }
 
 /// Reads a text and lets `pick` take the measure it wants.
@@ -33,9 +30,9 @@ fn take<T>(
     text: &str,
     expected: D,
     pick: impl FnOnce(&Quantity, Measure) -> Option<T>,
-) -> Result<T, UnitError> {
+) -> Result<T, Error> {
     let q = Quantity::parse_for(text, expected)?;
-    pick(&q, q.measure()).ok_or_else(|| wrong(&q, expected).or_at(1).reading(text))
+    pick(&q, q.measure()).ok_or_else(|| wrong(&q, expected))
 }
 
 macro_rules! simple {
@@ -51,7 +48,7 @@ macro_rules! simple {
             #[doc = concat!("assert!(", stringify!($name), "(\"", $good, "\").is_ok());")]
             #[doc = concat!("assert!(", stringify!($name), "(\"", $bad, "\").is_err());")]
             /// ```
-            pub fn $name(text: &str) -> Result<$type, UnitError> {
+            pub fn $name(text: &str) -> Result<$type, Error> {
                 take(text, D::$dim, |_, measure| match measure {
                     Measure::$dim(value) => Some(value),
                     _ => None,
@@ -84,14 +81,14 @@ simple! {
 /// assert_eq!(parse_injector_ratio("1:100").unwrap().dilution(), 100.0);
 /// assert_eq!(parse_injector_ratio("1 + 100").unwrap().dilution(), 101.0);
 /// ```
-pub fn parse_injector_ratio(text: &str) -> Result<InjectorRatio, UnitError> {
+pub fn parse_injector_ratio(text: &str) -> Result<InjectorRatio, Error> {
     take(text, D::InjectorRatio, |_, measure| match measure {
         Measure::Injector(value) => Some(value),
         _ => None,
     })
 }
 
-/// Reads a temperature difference; the word `difference` may be left out here.
+/// Reads a temperature difference; the word `difference` may be omitted here.
 ///
 /// # Errors
 /// When the text cannot be read or is a quantity of another kind.
@@ -102,7 +99,7 @@ pub fn parse_injector_ratio(text: &str) -> Result<InjectorRatio, UnitError> {
 /// let d = parse_temperature_interval("9 °F").unwrap();
 /// assert!((d.get::<kelvin>() - 5.0).abs() < 1e-12);
 /// ```
-pub fn parse_temperature_interval(text: &str) -> Result<TemperatureInterval, UnitError> {
+pub fn parse_temperature_interval(text: &str) -> Result<TemperatureInterval, Error> {
     take(text, D::TemperatureInterval, |q, measure| match measure {
         Measure::TemperatureInterval(value) => Some(value),
         Measure::Temperature(_) => {
@@ -116,7 +113,7 @@ pub fn parse_temperature_interval(text: &str) -> Result<TemperatureInterval, Uni
     })
 }
 
-/// Reads a relative humidity, 0 to 100 %; `RH` may be left out here.
+/// Reads a relative humidity, 0 to 100 %; `RH` may be omitted here.
 ///
 /// # Errors
 /// When the text cannot be read, is a quantity of another kind or above 100 %.
@@ -126,20 +123,15 @@ pub fn parse_temperature_interval(text: &str) -> Result<TemperatureInterval, Uni
 /// assert!(parse_humidity("70 %").is_ok());
 /// assert!(parse_humidity("RH 140 %").is_err());
 /// ```
-pub fn parse_humidity(text: &str) -> Result<Ratio, UnitError> {
+pub fn parse_humidity(text: &str) -> Result<Ratio, Error> {
     let value = take(text, D::Humidity, |_, measure| match measure {
         Measure::Humidity(value) | Measure::Percentage(value) => Some(value),
         _ => None,
     })?;
     // Without the word humidity the range is not yet checked.
     if value.value > 1.0 {
-        return Err(UnitError::new(Problem::OutOfRange {
-            quantity: "the relative humidity",
-            value: format!("{} %", crate::round::significant(value.value * 100.0, 10)),
-            range: "0 to 100 %".to_owned(),
-        })
-        .or_at(1)
-        .reading(text));
+        let shown = format!("{} %", crate::round::significant(value.value * 100.0, 10));
+        return Err(fault::out_of_range("the relative humidity", &shown, "0 to 100 %"));
     }
     Ok(value)
 }
@@ -156,7 +148,7 @@ pub fn parse_humidity(text: &str) -> Result<Ratio, UnitError> {
 /// assert_eq!(basis.unwrap().symbol, "P2O5");
 /// assert!(parse_mass_fraction("120 % N").is_err());
 /// ```
-pub fn parse_mass_fraction(text: &str) -> Result<(Ratio, Option<&'static BasisInfo>), UnitError> {
+pub fn parse_mass_fraction(text: &str) -> Result<(Ratio, Option<&'static BasisInfo>), Error> {
     take(text, D::MassFraction, |_, measure| match measure {
         Measure::MassFraction(value, basis) => Some((value, basis)),
         Measure::Percentage(value) if value.value <= 1.0 => Some((value, None)),
@@ -173,20 +165,15 @@ pub fn parse_mass_fraction(text: &str) -> Result<(Ratio, Option<&'static BasisIn
 /// use guardcell_units::text::entry::parse_concentration;
 /// assert!(parse_concentration("1 1/2 oz/100 gal").is_ok());
 /// let error = parse_concentration("2 tsp/gal").unwrap_err();
-/// assert_eq!(error.code(), "needs-bulk-density");
+/// assert_eq!(error.code().as_str(), "needs-bulk-density");
 /// ```
-pub fn parse_concentration(text: &str) -> Result<MassConcentration, UnitError> {
+pub fn parse_concentration(text: &str) -> Result<MassConcentration, Error> {
     let q = Quantity::parse_for(text, D::MassPerVolume)?;
     match q.measure() {
         Measure::MassPerVolume(value) => Ok(value),
         Measure::FeedStrength(value) => Ok(value.mass_concentration()),
-        Measure::VolumeFraction(_) => Err(UnitError::new(Problem::NeedsBulkDensity {
-            from: q.rounded(),
-            to: "g/L".to_owned(),
-        })
-        .or_at(1)
-        .reading(text)),
-        _ => Err(wrong(&q, D::MassPerVolume).or_at(1).reading(text)),
+        Measure::VolumeFraction(_) => Err(fault::needs_bulk_density(&q.rounded(), "g/L")),
+        _ => Err(wrong(&q, D::MassPerVolume)),
     }
 }
 
@@ -201,7 +188,7 @@ pub fn parse_concentration(text: &str) -> Result<MassConcentration, UnitError> {
 /// assert!(parse_bulk_density("4.6 g/tsp").is_ok());
 /// assert!(parse_bulk_density("0 g/mL").is_err());
 /// ```
-pub fn parse_bulk_density(text: &str) -> Result<MassDensity, UnitError> {
+pub fn parse_bulk_density(text: &str) -> Result<MassDensity, Error> {
     let value = take(text, D::MassPerVolume, |_, measure| match measure {
         Measure::MassPerVolume(value) => Some(value),
         _ => None,
@@ -210,13 +197,9 @@ pub fn parse_bulk_density(text: &str) -> Result<MassDensity, UnitError> {
     if density.value > 0.0 && density.value <= 20_000.0 {
         Ok(density)
     } else {
-        Err(UnitError::new(Problem::OutOfRange {
-            quantity: "the bulk density",
-            value: format!("{} g/mL", crate::round::significant(density.value / 1000.0, 6)),
-            range: "above 0 and at most 20 g/mL (fertiliser powders are near 1 g/mL)".to_owned(),
-        })
-        .or_at(1)
-        .reading(text))
+        let shown = format!("{} g/mL", crate::round::significant(density.value / 1000.0, 6));
+        let range = "above 0 and at most 20 g/mL (fertiliser powders are near 1 g/mL)";
+        Err(fault::out_of_range("the density", &shown, range))
     }
 }
 
@@ -229,7 +212,7 @@ pub fn parse_bulk_density(text: &str) -> Result<MassDensity, UnitError> {
 /// use guardcell_units::text::entry::parse_volume_fraction;
 /// assert!((parse_volume_fraction("5 mL/L").unwrap().value - 0.005).abs() < 1e-15);
 /// ```
-pub fn parse_volume_fraction(text: &str) -> Result<Ratio, UnitError> {
+pub fn parse_volume_fraction(text: &str) -> Result<Ratio, Error> {
     take(text, D::VolumeFraction, |_, measure| match measure {
         Measure::VolumeFraction(value) => Some(value),
         _ => None,
@@ -250,36 +233,33 @@ pub fn parse_volume_fraction(text: &str) -> Result<Ratio, UnitError> {
 /// assert!(parse_of::<N>("120 ppm P2O5").is_err());
 /// assert!(parse_of::<N>("120 ppm").is_err());
 /// ```
-pub fn parse_of<B: Basis>(text: &str) -> Result<Of<B>, UnitError> {
+pub fn parse_of<B: Basis>(text: &str) -> Result<Of<B>, Error> {
     let q = Quantity::parse_for(text, D::AsBasis)?;
-    let error = match q.measure() {
+    match q.measure() {
         Measure::AsBasis(mass, basis) => match basis.factor_to(B::INFO) {
-            Some(factor) => return Ok(Of::new(mass * factor)),
-            None => UnitError::new(Problem::NotConvertible {
-                from: q.rounded(),
-                to: format!("mg/L {}", B::SYMBOL),
-                why: format!("one is {}, the other {}", basis.analyte, B::INFO.analyte),
-                instead: "Give the same nutrient",
-            }),
+            Some(factor) => Ok(Of::new(mass * factor)),
+            None => {
+                let why = format!("one is {}, the other {}", basis.analyte, B::INFO.analyte);
+                let to = format!("mg/L {}", B::SYMBOL);
+                Err(fault::not_convertible(&q.rounded(), &to, &why, "give the same nutrient"))
+            }
         },
-        Measure::AmountPerVolume(n) => return Ok(from_formula_units(in_mmol_per_l(n))),
+        Measure::AmountPerVolume(n) => Ok(from_formula_units(in_mmol_per_l(n))),
         Measure::ChargePerVolume(_)
         | Measure::MassPerVolume(_)
         | Measure::Percentage(_)
-        | Measure::FeedStrength(_) => UnitError::new(Problem::NoBasis {
-            amount: q.rounded(),
-            examples: "150 mg/L N, 40 mg/L P2O5 or 2 meq/L Ca",
-        }),
-        _ => wrong(&q, D::AsBasis),
-    };
-    Err(error.or_at(1).reading(text))
+        | Measure::FeedStrength(_) => {
+            Err(fault::no_basis(&q.rounded(), "150 mg/L N, 40 mg/L P2O5 or 2 meq/L Ca"))
+        }
+        _ => Err(wrong(&q, D::AsBasis)),
+    }
 }
 
 fn from_formula_units<B: Basis>(mmol_per_l: f64) -> Of<B> {
     Of::from_mg_per_l(mmol_per_l * B::FORMULA.g_per_mol())
 }
 
-/// Reads a feed strength; `feed` may be left out after mg/L or g/L here, not after ppm.
+/// Reads a feed strength; `feed` may be omitted after mg/L or g/L here, not after ppm.
 ///
 /// # Errors
 /// When the text cannot be read, is a bare ppm, or is a quantity of another kind.
@@ -287,9 +267,9 @@ fn from_formula_units<B: Basis>(mmol_per_l: f64) -> Of<B> {
 /// ```
 /// use guardcell_units::text::entry::parse_feed_strength;
 /// assert_eq!(parse_feed_strength("300 mg/L").unwrap().mg_per_l(), 300.0);
-/// assert_eq!(parse_feed_strength("300 ppm").unwrap_err().code(), "ambiguous-ppm");
+/// assert_eq!(parse_feed_strength("300 ppm").unwrap_err().code().as_str(), "ambiguous-ppm");
 /// ```
-pub fn parse_feed_strength(text: &str) -> Result<FeedStrength, UnitError> {
+pub fn parse_feed_strength(text: &str) -> Result<FeedStrength, Error> {
     take(text, D::FeedStrength, |_, measure| match measure {
         Measure::FeedStrength(value) => Some(value),
         Measure::MassPerVolume(value) => Some(FeedStrength::new(value)),
@@ -309,7 +289,7 @@ pub fn parse_feed_strength(text: &str) -> Result<FeedStrength, UnitError> {
 /// assert!((in_celsius(parse_conductivity("1.4 mS/cm at 18 °C").unwrap().at()) - 18.0).abs() < 1e-9);
 /// assert!((in_celsius(parse_conductivity("1,4 mS/cm").unwrap().at()) - 25.0).abs() < 1e-9);
 /// ```
-pub fn parse_conductivity(text: &str) -> Result<Conductivity, UnitError> {
+pub fn parse_conductivity(text: &str) -> Result<Conductivity, Error> {
     take(text, D::Conductivity, |_, measure| match measure {
         Measure::Conductivity(value) => Some(value),
         Measure::SpecificConductance(value) | Measure::Meter(value, _) => Some(value.into()),
@@ -332,13 +312,12 @@ pub fn parse_conductivity(text: &str) -> Result<Conductivity, UnitError> {
 pub fn parse_specific_conductance(
     text: &str,
     compensation: Compensation,
-) -> Result<SpecificConductance, UnitError> {
-    let compensated = take(text, D::Conductivity, |_, measure| match measure {
+) -> Result<SpecificConductance, Error> {
+    take(text, D::Conductivity, |_, measure| match measure {
         Measure::Conductivity(value) => Some(value.at_25(compensation)),
         Measure::SpecificConductance(value) | Measure::Meter(value, _) => Some(Ok(value)),
         _ => None,
-    })?;
-    compensated.map_err(|e| e.or_at(1).reading(text))
+    })?
 }
 
 /// Reads a hardness: degrees, gpg, mg/L or ppm CaCO3, mmol/L of Ca + Mg, meq/L.
@@ -351,7 +330,7 @@ pub fn parse_specific_conductance(
 /// assert!((parse_hardness("14 °dH").unwrap().mg_per_l_caco3() - 249.87).abs() < 0.01);
 /// assert!(parse_hardness("8 °dKH").is_err());
 /// ```
-pub fn parse_hardness(text: &str) -> Result<Hardness, UnitError> {
+pub fn parse_hardness(text: &str) -> Result<Hardness, Error> {
     take(text, D::Hardness, |_, measure| match measure {
         Measure::Hardness(value) => Some(value),
         Measure::ChargePerVolume(value) => Some(Hardness::from_equivalents(value)),
@@ -373,7 +352,7 @@ pub fn parse_hardness(text: &str) -> Result<Hardness, UnitError> {
 /// assert!((parse_alkalinity("183 mg/L HCO3").unwrap().meq_per_l() - 3.0).abs() < 0.01);
 /// assert!(parse_alkalinity("14 °dH").is_err());
 /// ```
-pub fn parse_alkalinity(text: &str) -> Result<Alkalinity, UnitError> {
+pub fn parse_alkalinity(text: &str) -> Result<Alkalinity, Error> {
     take(text, D::Alkalinity, |_, measure| match measure {
         Measure::Alkalinity(value) => Some(value),
         Measure::ChargePerVolume(value) | Measure::AmountPerVolume(value) => {

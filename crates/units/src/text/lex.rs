@@ -1,16 +1,16 @@
 //! From characters to numbers, words and marks, with their columns.
 
-use super::number::{self, ReadNumber};
-use crate::error::{Problem, UnitError, printable};
-use winnow::ascii::digit1;
+use super::number::{self, WrittenNumber};
+use crate::fault;
+use guardcell_error::Error;
 use winnow::combinator::{alt, not, opt, peek, repeat};
 use winnow::prelude::*;
 use winnow::token::{any, one_of, take_till, take_while};
 
-/// More characters than any quantity needs. Bounds all work on a text.
-const LONGEST: usize = 200;
+/// Most characters of a quantity. Bounds all work on a text.
+pub(crate) const LONGEST: usize = 200;
 
-/// One piece of a written quantity.
+/// One token of a written quantity.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Token {
     Number {
@@ -34,10 +34,10 @@ pub(crate) enum Token {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Spanned {
     pub(crate) token: Token,
-    pub(crate) column: usize,
+    pub(crate) column: u64,
 }
 
-/// Writes the many Unicode forms of the same sign in one way: micro signs as `u`, raised and
+/// Replaces the many Unicode forms of the same sign by one: micro signs as `u`, raised and
 /// lowered digits as digits, ring and ordinal signs as a degree sign.
 pub(crate) fn plain(word: &str) -> String {
     let mut out = String::with_capacity(word.len());
@@ -70,10 +70,10 @@ fn push_digit(out: &mut String, c: char, zero: char) {
 }
 
 /// Splits a text into tokens.
-pub(crate) fn tokens(text: &str) -> Result<Vec<Spanned>, UnitError> {
+pub(crate) fn tokens(text: &str) -> Result<Vec<Spanned>, Error> {
     let length = text.chars().count();
     if length > LONGEST {
-        return Err(UnitError::at(Problem::TooLong { length }, LONGEST + 1));
+        return Err(fault::too_long(length).at_column(LONGEST as u64 + 1));
     }
     let mut rest = text;
     let mut out: Vec<Spanned> = Vec::new();
@@ -84,25 +84,17 @@ pub(crate) fn tokens(text: &str) -> Result<Vec<Spanned>, UnitError> {
         }
         let column = text.len() - rest.len();
         // `rest` is a suffix of `text`, so this is a character boundary.
-        let column = text.get(..column).map_or(0, |read| read.chars().count()) + 1;
+        let column = text.get(..column).map_or(0, |read| read.chars().count()) as u64 + 1;
         let after_number = matches!(out.last().map(|s| &s.token), Some(Token::Number { .. }));
-        let token = match piece(after_number).parse_next(&mut rest) {
-            Ok(Piece::Number(read)) => read.value().map_err(|e| e.or_at(column))?,
-            Ok(Piece::Token(token)) => token,
-            Err(_) => {
-                let character = rest.chars().next().map_or_else(String::new, quoted);
-                return Err(UnitError::at(Problem::UnexpectedCharacter { character }, column));
+        let token = match lexeme(after_number).parse_next(&mut rest) {
+            Ok(Lexeme::Number(written)) => {
+                let value = written.value().map_err(|e| e.at_column(column))?;
+                Token::Number { value, text: written.text }
             }
+            Ok(Lexeme::Token(token)) => token,
+            Err(_) => return Err(fault::unexpected(rest.chars().next()).at_column(column)),
         };
         out.push(Spanned { token, column });
-    }
-}
-
-fn quoted(c: char) -> String {
-    if c.is_control() || c.is_whitespace() {
-        format!("U+{:04X}", u32::from(c))
-    } else {
-        format!("'{}'", printable(&c.to_string(), 1))
     }
 }
 
@@ -115,27 +107,27 @@ fn skip_blanks(rest: &mut &str) {
     *rest = rest.trim_start_matches(blank);
 }
 
-enum Piece {
-    Number(ReadNumber),
+enum Lexeme {
+    Number(WrittenNumber),
     Token(Token),
 }
 
-fn piece<'s>(after_number: bool) -> impl Parser<&'s str, Piece, winnow::error::ContextError> {
+fn lexeme<'s>(after_number: bool) -> impl Parser<&'s str, Lexeme, winnow::error::ContextError> {
     move |input: &mut &'s str| {
         if after_number {
             alt((
-                number::unsigned.map(Piece::Number),
-                share.map(Piece::Token),
-                word.map(Piece::Token),
-                mark.map(Piece::Token),
+                number::unsigned.map(Lexeme::Number),
+                share.map(Lexeme::Token),
+                word.map(Lexeme::Token),
+                mark.map(Lexeme::Token),
             ))
             .parse_next(input)
         } else {
             alt((
-                number::signed.map(Piece::Number),
-                share.map(Piece::Token),
-                word.map(Piece::Token),
-                mark.map(Piece::Token),
+                number::signed.map(Lexeme::Number),
+                share.map(Lexeme::Token),
+                word.map(Lexeme::Token),
+                mark.map(Lexeme::Token),
             ))
             .parse_next(input)
         }
@@ -182,7 +174,8 @@ fn starts_word(c: char) -> bool {
 }
 
 fn word(input: &mut &str) -> winnow::Result<Token> {
-    let percent = one_of(['%', '٪']).value("%".to_owned());
+    let percent =
+        alt((one_of(['%', '٪']).value("%".to_owned()), one_of(['‰', '؉']).value("‰".to_owned())));
     let bracket = || ('[', take_till(0..30, |c| matches!(c, ']' | '[' | ' ')), ']').take();
     let letter = |c: char| starts_word(c);
     let more = |c: char| {
@@ -197,7 +190,7 @@ fn word(input: &mut &str) -> winnow::Result<Token> {
     let tail = repeat::<_, _, (), _, _>(0.., alt((bracket(), take_while(1.., more), hyphen())));
     let plain_word = (first, tail).take().map(|w: &str| plain(w.trim_end_matches('\'')));
     let text = alt((percent, plain_word)).parse_next(input)?;
-    // The full stop of an abbreviation (tsp., fl. oz) says nothing.
+    // The full stop of an abbreviation (tsp., fl. oz) has no meaning.
     if input.starts_with('.') && !input.starts_with(|c: char| c.is_alphanumeric()) {
         let next = input.chars().nth(1);
         if next.is_none_or(|c| c.is_whitespace() || matches!(c, '/' | ',' | ')')) {
@@ -205,9 +198,4 @@ fn word(input: &mut &str) -> winnow::Result<Token> {
         }
     }
     Ok(Token::Word(text))
-}
-
-/// Digits for the number reader.
-pub(super) fn digits<'s>(input: &mut &'s str) -> winnow::Result<&'s str> {
-    digit1.parse_next(input)
 }

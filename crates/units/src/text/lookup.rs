@@ -3,12 +3,80 @@
 use super::lex::plain;
 use crate::basis::{BASES, BasisInfo};
 use crate::table::{AMBIGUOUS, QUOTIENT_WORDS, QuotientWord, UNITS, UnitDef};
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+use std::sync::LazyLock;
 
-/// What a word or phrase stands for.
+/// What a name in the table of units refers to.
+#[derive(Clone, Copy)]
 pub(super) enum Named {
     Unit(&'static UnitDef),
     Quotient(&'static QuotientWord),
 }
+
+impl Named {
+    fn is(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Unit(a), Self::Unit(b)) => core::ptr::eq(a, b),
+            (Self::Quotient(a), Self::Quotient(b)) => core::ptr::eq(a, b),
+            _ => false,
+        }
+    }
+}
+
+/// Every name of the table, spelled plainly, and what it refers to.
+struct Index {
+    exact: HashMap<String, Named>,
+    /// By the name in lower case; `None` where capitals decide between two meanings.
+    any_case: HashMap<String, Option<Named>>,
+    spellings: Vec<Spelling>,
+}
+
+/// A name that a misspelt word can be compared with.
+struct Spelling {
+    name: &'static str,
+    lower: String,
+    length: usize,
+    letters: u64,
+}
+
+impl Spelling {
+    fn new(name: &'static str) -> Self {
+        let lower = plain(name).to_lowercase();
+        Self { name, length: lower.chars().count(), letters: letters(&lower), lower }
+    }
+}
+
+/// Which characters occur, one bit for each of 64 classes: an edit changes at most two bits.
+fn letters(word: &str) -> u64 {
+    word.chars().fold(0, |set, c| set | 1 << (u32::from(c) % 64))
+}
+
+static INDEX: LazyLock<Index> = LazyLock::new(|| {
+    let units = UNITS.iter().flat_map(|u| names(u).map(move |name| (name, Named::Unit(u))));
+    let quotients = QUOTIENT_WORDS
+        .iter()
+        .flat_map(|q| q.spellings.iter().map(move |name| (*name, Named::Quotient(q))));
+    let mut index =
+        Index { exact: HashMap::new(), any_case: HashMap::new(), spellings: Vec::new() };
+    for (name, named) in units.chain(quotients) {
+        let key = plain(name);
+        match index.any_case.entry(key.to_lowercase()) {
+            Entry::Vacant(entry) => {
+                entry.insert(Some(named));
+            }
+            Entry::Occupied(mut entry) => {
+                if !entry.get().is_some_and(|first| first.is(named)) {
+                    entry.insert(None);
+                }
+            }
+        }
+        index.exact.entry(key).or_insert(named);
+    }
+    let names = UNITS.iter().flat_map(names).chain(BASES.iter().map(|b| b.symbol));
+    index.spellings = names.map(Spelling::new).collect();
+    index
+});
 
 /// The unit of a code, from this crate's own tables.
 pub(super) fn by_code(code: &str) -> Option<&'static UnitDef> {
@@ -19,38 +87,15 @@ fn names(unit: &'static UnitDef) -> impl Iterator<Item = &'static str> {
     [unit.code, unit.trade].into_iter().chain(unit.spellings.iter().copied())
 }
 
-/// Whether a name of the table is the phrase that was read. ASCII names are plain as they stand.
-fn same(name: &str, phrase: &str) -> bool {
-    if name.is_ascii() { name == phrase } else { plain(name) == phrase }
-}
-
 /// A unit by its exact name, or by its name in other capitals where that is unique.
 pub(super) fn unit(phrase: &str) -> Option<Named> {
-    let exact = |name: &str| same(name, phrase);
-    if let Some(u) = UNITS.iter().find(|u| names(u).any(exact)) {
-        return Some(Named::Unit(u));
-    }
-    if let Some(q) = QUOTIENT_WORDS.iter().find(|q| q.spellings.iter().copied().any(exact)) {
-        return Some(Named::Quotient(q));
+    if let Some(named) = INDEX.exact.get(phrase) {
+        return Some(*named);
     }
     if phrase.chars().count() < 2 || ambiguous(phrase).is_some() {
         return None;
     }
-    let lower = phrase.to_lowercase();
-    let loose = |name: &str| {
-        if name.is_ascii() {
-            name.eq_ignore_ascii_case(&lower)
-        } else {
-            plain(name).to_lowercase() == lower
-        }
-    };
-    let mut units = UNITS.iter().filter(|u| names(u).any(loose));
-    let mut quotients = QUOTIENT_WORDS.iter().filter(|q| q.spellings.iter().copied().any(loose));
-    match (units.next(), units.next(), quotients.next()) {
-        (Some(u), None, None) => Some(Named::Unit(u)),
-        (None, None, Some(q)) => Some(Named::Quotient(q)),
-        _ => None,
-    }
+    INDEX.any_case.get(&phrase.to_lowercase()).copied().flatten()
 }
 
 /// The meanings of a word that has several.
@@ -58,7 +103,7 @@ pub(super) fn ambiguous(word: &str) -> Option<&'static [&'static str]> {
     AMBIGUOUS.iter().find(|(w, _)| *w == word).map(|(_, choices)| *choices)
 }
 
-/// Names of bases beside their symbols.
+/// Names of bases other than their symbols.
 const BASIS_NAMES: &[(&str, &str)] = &[
     ("NO3-N", "N"),
     ("N-NO3", "N"),
@@ -106,7 +151,7 @@ const VAGUE: &[(&str, &[&str])] = &[
     ("phosphate", &["P2O5 as on a label", "PO4 for the ion", "P for the element"]),
 ];
 
-/// The meanings of a nutrient word that leaves the basis open.
+/// The meanings of a nutrient word that does not say the basis.
 pub(super) fn vague(word: &str) -> Option<&'static [&'static str]> {
     VAGUE.iter().find(|(w, _)| w.eq_ignore_ascii_case(word)).map(|(_, choices)| *choices)
 }
@@ -140,62 +185,55 @@ pub(super) fn basis_in_any_case(word: &str) -> Option<&'static BasisInfo> {
 /// Up to three names near to a word that is not known.
 pub(super) fn similar(word: &str) -> Vec<&'static str> {
     let length = word.chars().count();
-    if length > 30 {
-        return Vec::new();
-    }
+    // Edits that are taken for a slip of the finger.
     let limit = match length {
-        0 | 1 => 0,
+        0 | 1 | 31.. => return Vec::new(),
         2..=4 => 1,
         _ => 2,
     };
-    let units = UNITS.iter().flat_map(names);
-    let bases = BASES.iter().map(|b| b.symbol);
     let lower = word.to_lowercase();
-    let mut near: Vec<(usize, &'static str)> = units
-        .chain(bases)
-        .map(|name| (distance(&lower, &plain(name).to_lowercase()), name))
-        .filter(|(d, _)| *d <= limit)
+    let set = letters(&lower);
+    let mut near: Vec<(usize, &Spelling)> = INDEX
+        .spellings
+        .iter()
+        .filter(|s| s.length.abs_diff(length) <= limit)
+        .filter(|s| (s.letters ^ set).count_ones() as usize <= 2 * limit)
+        .map(|s| (strsim::osa_distance(&lower, &s.lower), s))
+        .filter(|(edits, _)| *edits <= limit)
         .collect();
-    near.sort_by_key(|(d, name)| (*d, name.chars().count().abs_diff(length), *name));
-    near.dedup_by_key(|(_, name)| plain(name));
-    near.into_iter().map(|(_, name)| name).take(3).collect()
-}
-
-/// Edits between two short words: letters changed, added, left out, or two neighbours swapped.
-fn distance(a: &str, b: &str) -> usize {
-    let a: Vec<char> = a.chars().collect();
-    let b: Vec<char> = b.chars().collect();
-    // Rows of the table of distances between the beginnings of both words.
-    let mut before: Vec<usize> = Vec::new();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, ca) in a.iter().enumerate() {
-        let mut next = vec![i + 1];
-        for (j, cb) in b.iter().enumerate() {
-            let at = |row: &[usize], j: usize| row.get(j).copied().unwrap_or(usize::MAX - 1);
-            let changed = at(&row, j) + usize::from(ca != cb);
-            let mut best = changed.min(at(&next, j) + 1).min(at(&row, j + 1) + 1);
-            let swapped = i > 0 && j > 0 && a.get(i - 1) == Some(cb) && b.get(j - 1) == Some(ca);
-            if swapped {
-                best = best.min(at(&before, j - 1) + 1);
-            }
-            next.push(best);
-        }
-        before = core::mem::replace(&mut row, next);
-    }
-    row.last().copied().unwrap_or_default()
+    near.sort_by_key(|(edits, s)| (*edits, s.length.abs_diff(length), s.name));
+    near.dedup_by(|(_, a), (_, b)| a.lower == b.lower);
+    near.into_iter().map(|(_, s)| s.name).take(3).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::collections::{BTreeMap, BTreeSet};
 
     #[test]
-    fn edits_are_counted() {
-        assert_eq!(distance("tps", "tsp"), 1);
-        assert_eq!(distance("", "abc"), 3);
-        assert_eq!(distance("galon", "gallon"), 1);
-        assert_eq!(distance("mg", "mg"), 0);
+    fn misspelt_units_are_recognised() {
         assert_eq!(similar("galon").first(), Some(&"gallon"));
         assert!(similar("tps").contains(&"tsp"));
+        assert!(similar("qqqqqq").is_empty());
+    }
+
+    #[test]
+    fn no_spelling_has_two_meanings() {
+        let mut owners: BTreeMap<String, &str> = BTreeMap::new();
+        let codes: BTreeSet<&str> = UNITS.iter().map(|unit| unit.code).collect();
+        assert_eq!(codes.len(), UNITS.len());
+        for unit in UNITS {
+            let own: BTreeSet<String> = names(unit).map(plain).collect();
+            for word in own {
+                assert_eq!(owners.insert(word.clone(), unit.code), None, "{word}");
+            }
+        }
+        for word in QUOTIENT_WORDS.iter().flat_map(|q| q.spellings) {
+            assert!(owners.insert(plain(word), "quotient").is_none(), "{word}");
+        }
+        for (word, _) in AMBIGUOUS {
+            assert!(!owners.contains_key(*word), "{word}");
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! A quantity as its type.
 
-use super::{Quantity, Subject};
+use super::quantity::{Quantity, Subject};
+use super::unit::Unit;
 use crate::alkalinity::Alkalinity;
 use crate::basis::{Basis, BasisInfo, CaCO3, CaO, HCO3};
 use crate::conductivity::{Conductivity, SpecificConductance};
@@ -9,18 +10,19 @@ use crate::feed_strength::FeedStrength;
 use crate::hardness::Hardness;
 use crate::injector::{InjectorConvention, InjectorRatio};
 use crate::quantity::{
-    Area, ArealMassDensity, ElectricalConductivity, HeatFluxDensity, Length, Mass,
-    MassConcentration, MolarConcentration, Pressure, Ratio, TemperatureInterval,
+    Area, ArealMassDensity, ElectricalConductivity, HeatFluxDensity, Illuminance, Length, Mass,
+    MassConcentration, MolarConcentration, PhotonFluxDensity, Pressure, Ratio, TemperatureInterval,
     ThermodynamicTemperature, Time, Velocity, Volume,
 };
 use crate::tds_scale::Scale;
 use uom::si::{
     area::square_meter, areal_mass_density::kilogram_per_square_meter,
     electrical_conductivity::siemens_per_meter, heat_flux_density::watt_per_square_meter,
-    length::meter, mass::kilogram, mass_concentration::kilogram_per_cubic_meter,
-    molar_concentration::mole_per_cubic_meter, pressure::pascal, ratio::ratio,
-    temperature_interval::kelvin as kelvin_interval, thermodynamic_temperature::kelvin,
-    time::second, velocity::meter_per_second, volume::cubic_meter,
+    illuminance::lux, length::meter, mass::kilogram, mass_concentration::kilogram_per_cubic_meter,
+    molar_concentration::mole_per_cubic_meter, molar_flux::mole_per_square_meter_second,
+    pressure::pascal, ratio::ratio, temperature_interval::kelvin as kelvin_interval,
+    thermodynamic_temperature::kelvin, time::second, velocity::meter_per_second,
+    volume::cubic_meter,
 };
 
 /// A quantity as its type: one variant for each kind.
@@ -47,21 +49,25 @@ pub enum Measure {
     Speed(Velocity),
     /// An irradiance.
     Irradiance(HeatFluxDensity),
+    /// An illuminance.
+    Illuminance(Illuminance),
+    /// A photosynthetic photon flux density.
+    PhotonFluxDensity(PhotonFluxDensity),
     /// An EC at a stated temperature.
     Conductivity(Conductivity),
     /// An EC without a temperature, which is what a compensated meter shows: EC at 25 °C.
     SpecificConductance(SpecificConductance),
     /// A meter reading in ppm: the EC behind it, and its scale.
     Meter(SpecificConductance, Scale),
-    /// A mass per volume of something not said, or the bulk density of a powder.
+    /// A mass per volume of something not stated, or the bulk density of a powder.
     MassPerVolume(MassConcentration),
     /// A mass concentration on a basis.
     AsBasis(MassConcentration, &'static BasisInfo),
     /// A feed strength.
     FeedStrength(FeedStrength),
-    /// An amount of substance per volume of something not said.
+    /// An amount of substance per volume of something not stated.
     AmountPerVolume(MolarConcentration),
-    /// An amount of charge per volume of something not said.
+    /// An amount of charge per volume of something not stated.
     ChargePerVolume(MolarConcentration),
     /// A hardness.
     Hardness(Hardness),
@@ -71,7 +77,7 @@ pub enum Measure {
     MassFraction(Ratio, Option<&'static BasisInfo>),
     /// A volume per volume.
     VolumeFraction(Ratio),
-    /// A percentage of something not said.
+    /// A percentage of something not stated.
     Percentage(Ratio),
     /// A relative humidity.
     Humidity(Ratio),
@@ -79,14 +85,27 @@ pub enum Measure {
     ArealMass(ArealMassDensity),
     /// An injector ratio.
     Injector(InjectorRatio),
-    /// A single amount of substance, charge or conductance, which nothing here asks for; the
-    /// number is in SI base units.
-    Other(D, f64),
+    /// A part of a quotient on its own (amount of substance, charge, conductance, power, luminous
+    /// flux), or a number that its kind cannot have.
+    Other(D),
 }
 
-/// The typed quantity. SI base units are exact in `uom`, so no digit is lost beyond the unit's
-/// own factor.
-pub(super) fn of(q: &Quantity) -> Measure {
+impl Quantity {
+    /// The typed quantity.
+    ///
+    /// ```
+    /// use guardcell_units::text::{Measure, Quantity};
+    /// let q = Quantity::parse("1.4 mS/cm at 18 °C").unwrap();
+    /// assert!(matches!(q.measure(), Measure::Conductivity(_)));
+    /// ```
+    #[must_use]
+    pub fn measure(&self) -> Measure {
+        typed(self)
+    }
+}
+
+/// SI base units are exact in `uom`, so no digit is lost beyond the unit's own factor.
+fn typed(q: &Quantity) -> Measure {
     let si = q.unit.to_si(q.number);
     match q.dimension() {
         D::Mass => Measure::Mass(Mass::new::<kilogram>(si)),
@@ -103,26 +122,16 @@ pub(super) fn of(q: &Quantity) -> Measure {
         D::Pressure => Measure::Pressure(Pressure::new::<pascal>(si)),
         D::Speed => Measure::Speed(Velocity::new::<meter_per_second>(si)),
         D::Irradiance => Measure::Irradiance(HeatFluxDensity::new::<watt_per_square_meter>(si)),
-        D::Conductivity => {
-            let ec = ElectricalConductivity::new::<siemens_per_meter>(si);
-            match q.subject {
-                Subject::ReadAt { number, unit } => Measure::Conductivity(Conductivity::new(
-                    ec,
-                    ThermodynamicTemperature::new::<kelvin>(
-                        super::Unit::single(unit).to_si(number),
-                    ),
-                )),
-                _ => Measure::SpecificConductance(SpecificConductance::new(ec)),
-            }
+        D::Illuminance => Measure::Illuminance(Illuminance::new::<lux>(si)),
+        D::PhotonFluxDensity => {
+            Measure::PhotonFluxDensity(PhotonFluxDensity::new::<mole_per_square_meter_second>(si))
         }
-        D::MeterPpm => {
-            let scale = match q.subject {
-                Subject::Meter(scale) => scale,
-                _ => Scale::S500,
-            };
+        D::Conductivity => conductivity(q, si),
+        D::MeterPpm => match q.subject {
             // ppm and ppb differ by their factor; a meter shows ppm.
-            Measure::Meter(scale.ec(si * 1000.0), scale)
-        }
+            Subject::Meter(scale) => Measure::Meter(scale.ec(si * 1000.0), scale),
+            _ => Measure::Other(D::MeterPpm),
+        },
         D::MassPerVolume => Measure::MassPerVolume(concentration(si)),
         D::FeedStrength => Measure::FeedStrength(FeedStrength::new(concentration(si))),
         D::AmountPerVolume => Measure::AmountPerVolume(amount(si)),
@@ -137,18 +146,30 @@ pub(super) fn of(q: &Quantity) -> Measure {
         D::Percentage => Measure::Percentage(Ratio::new::<ratio>(si)),
         D::Humidity => Measure::Humidity(Ratio::new::<ratio>(si)),
         D::ArealMass => Measure::ArealMass(ArealMassDensity::new::<kilogram_per_square_meter>(si)),
-        D::InjectorRatio => {
-            let convention = if q.unit.code() == "1:N" {
-                InjectorConvention::InTotal
-            } else {
-                InjectorConvention::ToWater
-            };
-            match InjectorRatio::new(q.number, convention) {
-                Ok(injector) => Measure::Injector(injector),
-                Err(_) => Measure::Other(D::InjectorRatio, si),
-            }
+        D::InjectorRatio => injector(q),
+        other => Measure::Other(other),
+    }
+}
+
+fn conductivity(q: &Quantity, si: f64) -> Measure {
+    let ec = ElectricalConductivity::new::<siemens_per_meter>(si);
+    match q.subject {
+        Subject::ReadAt { number, unit } => {
+            let kelvins = Unit::single(unit).to_si(number);
+            let at = ThermodynamicTemperature::new::<kelvin>(kelvins);
+            Measure::Conductivity(Conductivity::new(ec, at))
         }
-        other => Measure::Other(other, si),
+        _ => Measure::SpecificConductance(SpecificConductance::new(ec)),
+    }
+}
+
+fn injector(q: &Quantity) -> Measure {
+    let in_total = q.unit.definitions().any(|d| d.code == "1:N");
+    let convention =
+        if in_total { InjectorConvention::InTotal } else { InjectorConvention::ToWater };
+    match InjectorRatio::new(q.number, convention) {
+        Ok(injector) => Measure::Injector(injector),
+        Err(_) => Measure::Other(D::InjectorRatio),
     }
 }
 
@@ -167,7 +188,7 @@ fn kg_per_mol(basis: &BasisInfo) -> f64 {
 
 fn as_basis(q: &Quantity, si: f64) -> Measure {
     let Some(basis) = q.subject.basis() else {
-        return Measure::Other(D::AsBasis, si);
+        return Measure::Other(D::AsBasis);
     };
     let kg_m3 = match q.unit.dimension() {
         D::AmountPerVolume => si * kg_per_mol(basis),

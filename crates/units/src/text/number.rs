@@ -1,16 +1,17 @@
 //! Numbers as people write them: 1400, 1.4, 1,4, 1/4, 1 1/2, 1½, 1.4e3, 1 400 with thin spaces.
 
-use super::lex::{Token, digits};
-use crate::error::{Problem, UnitError};
+use crate::fault;
+use guardcell_error::Error;
+use winnow::ascii::digit1;
 use winnow::combinator::{alt, not, opt, peek, preceded, repeat, terminated};
 use winnow::prelude::*;
 use winnow::token::{any, one_of, take_while};
 
-/// A number as written, not yet judged.
+/// A number as written, not yet evaluated.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct ReadNumber {
+pub(super) struct WrittenNumber {
     negative: bool,
-    text: String,
+    pub(super) text: String,
     form: Form,
 }
 
@@ -23,7 +24,7 @@ enum Form {
 }
 
 /// A number with an optional sign.
-pub(super) fn signed(input: &mut &str) -> winnow::Result<ReadNumber> {
+pub(super) fn signed(input: &mut &str) -> winnow::Result<WrittenNumber> {
     let sign = opt(terminated(
         one_of(['+', '-', '−', '–']),
         peek(alt((
@@ -43,15 +44,19 @@ pub(super) fn signed(input: &mut &str) -> winnow::Result<ReadNumber> {
 }
 
 /// A number without a sign.
-pub(super) fn unsigned(input: &mut &str) -> winnow::Result<ReadNumber> {
+pub(super) fn unsigned(input: &mut &str) -> winnow::Result<WrittenNumber> {
     let form = alt((mixed, fraction, mixed_vulgar, decimal));
     form.with_taken()
-        .map(|(form, text): (Form, &str)| ReadNumber {
+        .map(|(form, text): (Form, &str)| WrittenNumber {
             negative: false,
             text: text.to_owned(),
             form,
         })
         .parse_next(input)
+}
+
+fn digits<'s>(input: &mut &'s str) -> winnow::Result<&'s str> {
+    digit1.parse_next(input)
 }
 
 fn slash(input: &mut &str) -> winnow::Result<char> {
@@ -128,11 +133,11 @@ fn vulgar(c: char) -> Option<f64> {
     })
 }
 
-impl ReadNumber {
-    /// The number, or why it is none.
-    pub(super) fn value(self) -> Result<Token, UnitError> {
-        let bad = |why| UnitError::new(Problem::BadNumber { text: self.text.clone(), why });
-        let read = |digits: &str| digits.parse::<f64>().map_err(|_| bad("it is no number"));
+impl WrittenNumber {
+    /// The value.
+    pub(super) fn value(&self) -> Result<f64, Error> {
+        let bad = |why| fault::bad_number(&self.text, why);
+        let read = |digits: &str| digits.parse::<f64>().map_err(|_| bad("digits expected"));
         let magnitude = match &self.form {
             Form::Fraction(whole, numerator, denominator) => {
                 let whole = if whole.is_empty() { 0.0 } else { read(whole)? };
@@ -158,13 +163,12 @@ impl ReadNumber {
         if !magnitude.is_finite() {
             return Err(bad("it is too large"));
         }
-        let value = if self.negative { -magnitude } else { magnitude };
-        Ok(Token::Number { value, text: self.text })
+        Ok(if self.negative { -magnitude } else { magnitude })
     }
 
-    /// Digits with a decimal point only: grouping signs out, a decimal comma as a point.
-    fn decimal_point(&self, digits: &str) -> Result<String, UnitError> {
-        let bad = |why| UnitError::new(Problem::BadNumber { text: self.text.clone(), why });
+    /// The digits with a decimal point only: grouping signs removed, a decimal comma replaced.
+    fn decimal_point(&self, digits: &str) -> Result<String, Error> {
+        let bad = |why| fault::bad_number(&self.text, why);
         let digits: String =
             digits.chars().filter(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect();
         let groups_of_three = |text: &str, sign: char| {
@@ -181,11 +185,8 @@ impl ReadNumber {
                 let whole = digits.replace(',', "");
                 let point = digits.replace(',', ".");
                 if groups_of_three(&digits, ',') {
-                    return Err(UnitError::new(Problem::AmbiguousNumber {
-                        text: self.text.clone(),
-                        grouped: whole,
-                        decimal: point.trim_end_matches('0').trim_end_matches('.').to_owned(),
-                    }));
+                    let decimal = point.trim_end_matches('0').trim_end_matches('.');
+                    return Err(fault::ambiguous_number(&self.text, &whole, decimal));
                 }
                 Ok(point)
             }

@@ -1,73 +1,25 @@
 //! From tokens to a number, a unit and what is said about them, in any order.
 
-use super::lex::{Spanned, Token, tokens};
+use super::lex::{Token, tokens};
 use super::lookup::{self, Named};
-use super::unit::Unit;
+use super::reading::{Found, Mark, Reader, Reading};
 use crate::basis::BasisInfo;
 use crate::dimension::Dimension;
-use crate::error::{Problem, UnitError, printable};
+use crate::fault;
 use crate::injector::InjectorConvention;
-use crate::table::UnitDef;
 use crate::tds_scale::Scale;
-
-/// Something read, with what was written and where.
-#[derive(Clone, Debug)]
-pub(super) struct Found<T> {
-    pub(super) is: T,
-    pub(super) text: String,
-    pub(super) column: usize,
-}
-
-/// Words that say what a quantity is of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Mark {
-    Hardness,
-    Alkalinity,
-    Feed,
-    Humidity,
-    Difference,
-    /// `w/w`, `w/v`, `v/v`.
-    Share(char, char),
-}
-
-/// Everything a text says, not yet checked for sense.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Reading {
-    pub(super) number: Option<Found<f64>>,
-    pub(super) unit: Option<Found<Unit>>,
-    pub(super) basis: Option<Found<&'static BasisInfo>>,
-    pub(super) marks: Vec<Found<Mark>>,
-    pub(super) meter: Option<Found<()>>,
-    pub(super) scale: Option<Found<Scale>>,
-    pub(super) at: Option<Found<(f64, &'static UnitDef)>>,
-    pub(super) injector: Option<Found<InjectorConvention>>,
-    /// The column after the last token, for what is missing.
-    pub(super) end: usize,
-}
-
-impl Reading {
-    /// Takes the number for the scale, where it names one.
-    pub(super) fn scale_from_number(&mut self) {
-        if let Some(number) = &self.number
-            && let Some(scale) = Scale::named(&number.text)
-        {
-            self.scale =
-                Some(Found { is: scale, text: number.text.clone(), column: number.column });
-            self.number = None;
-        }
-    }
-}
+use guardcell_error::Error;
 
 /// Reads a text.
-pub(super) fn read(text: &str) -> Result<Reading, UnitError> {
+pub(super) fn read(text: &str) -> Result<Reading, Error> {
     let tokens = tokens(text)?;
     if tokens.is_empty() {
-        return Err(UnitError::at(Problem::Empty, 1));
+        return Err(fault::empty().at_column(1));
     }
     let mut reader = Reader {
         tokens: &tokens,
         at: 0,
-        out: Reading { end: text.trim_end().chars().count() + 1, ..Reading::default() },
+        out: Reading { end: text.trim_end().chars().count() as u64 + 1, ..Reading::default() },
     };
     while reader.at < tokens.len() {
         reader.item()?;
@@ -75,40 +27,8 @@ pub(super) fn read(text: &str) -> Result<Reading, UnitError> {
     Ok(reader.out)
 }
 
-pub(super) struct Reader<'t> {
-    pub(super) tokens: &'t [Spanned],
-    pub(super) at: usize,
-    pub(super) out: Reading,
-}
-
 impl<'t> Reader<'t> {
-    pub(super) fn token(&self, ahead: usize) -> Option<&'t Token> {
-        self.tokens.get(self.at + ahead).map(|s| &s.token)
-    }
-
-    pub(super) fn word(&self, ahead: usize) -> Option<&'t str> {
-        match self.token(ahead) {
-            Some(Token::Word(w)) => Some(w),
-            _ => None,
-        }
-    }
-
-    pub(super) fn number(&self, ahead: usize) -> Option<(f64, &'t str)> {
-        match self.token(ahead) {
-            Some(Token::Number { value, text }) => Some((*value, text)),
-            _ => None,
-        }
-    }
-
-    pub(super) fn column(&self) -> usize {
-        self.tokens.get(self.at).map_or(self.out.end, |s| s.column)
-    }
-
-    fn found<T>(&self, is: T, text: &str) -> Found<T> {
-        Found { is, text: text.to_owned(), column: self.column() }
-    }
-
-    fn item(&mut self) -> Result<(), UnitError> {
+    fn item(&mut self) -> Result<(), Error> {
         let column = self.column();
         match self.token(0) {
             Some(Token::Number { .. }) => self.number_item(),
@@ -119,15 +39,13 @@ impl<'t> Reader<'t> {
                 self.mark(mark, &format!("{part}/{whole}"));
                 Ok(())
             }
-            Some(Token::Minus) => Err(UnitError::at(
-                match self.number(1) {
-                    Some((_, text)) => Problem::SecondNumber { text: text.to_owned() },
-                    None => Problem::UnexpectedCharacter { character: "'-'".to_owned() },
-                },
-                column,
-            )),
-            Some(Token::Slash) => Err(unexpected('/', column)),
-            Some(Token::Plus) => Err(unexpected('+', column)),
+            Some(Token::Minus) => Err(match self.number(1) {
+                Some((_, text)) if self.out.number.is_some() => fault::second_number(text),
+                _ => fault::unexpected(Some('-')),
+            }
+            .at_column(column)),
+            Some(Token::Slash) => Err(fault::unexpected(Some('/')).at_column(column)),
+            Some(Token::Plus) => Err(fault::unexpected(Some('+')).at_column(column)),
             // Brackets, colons and stops around words only separate.
             _ => {
                 self.at += 1;
@@ -136,7 +54,7 @@ impl<'t> Reader<'t> {
         }
     }
 
-    fn number_item(&mut self) -> Result<(), UnitError> {
+    fn number_item(&mut self) -> Result<(), Error> {
         let Some((value, text)) = self.number(0) else {
             return Ok(());
         };
@@ -154,10 +72,7 @@ impl<'t> Reader<'t> {
             return Ok(());
         }
         if self.out.number.is_some() {
-            return Err(UnitError::at(
-                Problem::SecondNumber { text: text.to_owned() },
-                self.column(),
-            ));
+            return Err(fault::second_number(text).at_column(self.column()));
         }
         self.out.number = Some(self.found(value, text));
         self.at += 1;
@@ -176,23 +91,18 @@ impl<'t> Reader<'t> {
         Some(convention)
     }
 
-    fn injector(&mut self, convention: InjectorConvention, first: &str) -> Result<(), UnitError> {
+    fn injector(&mut self, convention: InjectorConvention, first: &str) -> Result<(), Error> {
         let column = self.column();
         let Some((parts, text)) = self.number(2) else {
             return Ok(());
         };
         let whole = format!("{first}:{text}");
         if first != "1" {
-            return Err(UnitError::at(
-                Problem::BadNumber {
-                    text: whole,
-                    why: "an injector ratio starts with 1, such as 1:100",
-                },
-                column,
-            ));
+            let why = "an injector ratio starts with 1, such as 1:100";
+            return Err(fault::bad_number(&whole, why).at_column(column));
         }
         if let Some(number) = &self.out.number {
-            return Err(conflict(&number.text, &whole, column));
+            return Err(fault::conflict(&number.text, &whole).at_column(column));
         }
         self.out.number = Some(self.found(parts, text));
         self.out.injector = Some(self.found(convention, &whole));
@@ -206,11 +116,15 @@ impl<'t> Reader<'t> {
         self.at += 1;
     }
 
-    fn word_item(&mut self, word: &str) -> Result<(), UnitError> {
+    fn word_item(&mut self, word: &str) -> Result<(), Error> {
         let lower = word.to_lowercase();
         match lower.as_str() {
             // Words that only join or name what the unit says anyway.
             "as" | "of" | "on" | "the" | "ec" | "reading" | "total" | "level" => {
+                self.at += 1;
+                return Ok(());
+            }
+            "ppfd" | "par" if self.unit_is(Dimension::PhotonFluxDensity) => {
                 self.at += 1;
                 return Ok(());
             }
@@ -233,7 +147,7 @@ impl<'t> Reader<'t> {
         self.unit_or_basis(word)
     }
 
-    fn marked(&mut self, mark: Mark, word: &str) -> Result<(), UnitError> {
+    fn marked(&mut self, mark: Mark, word: &str) -> Result<(), Error> {
         if !self.out.marks.iter().any(|m| m.is == mark) {
             self.mark(mark, word);
         } else {
@@ -245,11 +159,14 @@ impl<'t> Reader<'t> {
     /// `meter` is also the American metre: it means an instrument beside ppm or before a scale.
     fn is_meter(&self) -> bool {
         let scale = self.number(1).is_some_and(|(_, text)| Scale::named(text).is_some());
-        let ppm = self.out.unit.as_ref().is_some_and(|u| u.is.dimension() == Dimension::Ppm);
-        scale || ppm
+        scale || self.unit_is(Dimension::Ppm)
     }
 
-    fn meter(&mut self, word: &str) -> Result<(), UnitError> {
+    fn unit_is(&self, dimension: Dimension) -> bool {
+        self.out.unit.as_ref().is_some_and(|u| u.is.dimension() == dimension)
+    }
+
+    fn meter(&mut self, word: &str) -> Result<(), Error> {
         self.out.meter.get_or_insert(Found {
             is: (),
             text: word.to_owned(),
@@ -276,30 +193,23 @@ impl<'t> Reader<'t> {
     }
 
     /// `at 18 °C`.
-    fn temperature_of_reading(&mut self) -> Result<(), UnitError> {
+    fn temperature_of_reading(&mut self) -> Result<(), Error> {
         let column = self.column();
         self.at += 1;
-        let wanted = || {
-            UnitError::at(
-                Problem::NoUnit {
-                    expected: "the temperature after \"at\", such as at 18 °C".to_owned(),
-                },
-                column,
-            )
-        };
+        let wanted =
+            || fault::no_unit("the temperature after \"at\", such as at 18 °C").at_column(column);
         let Some((value, text)) = self.number(0) else {
             return Err(wanted());
         };
         self.at += 1;
-        let place = self.column();
         let Some((Named::Unit(unit), words)) = self.longest_name() else {
             return Err(wanted());
         };
         if unit.dimension != Dimension::Temperature {
-            return Err(wanted().or_at(place));
+            return Err(wanted());
         }
         if let Some(first) = &self.out.at {
-            return Err(conflict(&first.text, text, column));
+            return Err(fault::conflict(&first.text, text).at_column(column));
         }
         self.out.at =
             Some(Found { is: (value, unit), text: format!("at {text} {}", unit.trade), column });
@@ -307,7 +217,7 @@ impl<'t> Reader<'t> {
         Ok(())
     }
 
-    fn unit_or_basis(&mut self, word: &str) -> Result<(), UnitError> {
+    fn unit_or_basis(&mut self, word: &str) -> Result<(), Error> {
         let exact = lookup::basis(word);
         let name = self.longest_name();
         let have_unit = self.out.unit.is_some();
@@ -322,10 +232,7 @@ impl<'t> Reader<'t> {
                     .or_else(|| lookup::ambiguous(word))
                     .or_else(|| pair.as_deref().and_then(lookup::ambiguous));
                 if let Some(choices) = choices {
-                    return Err(UnitError::at(
-                        Problem::AmbiguousWord { word: word.to_owned(), choices },
-                        self.column(),
-                    ));
+                    return Err(fault::ambiguous_word(word, choices).at_column(self.column()));
                 }
                 if let Some(basis) = lookup::basis_in_any_case(word) {
                     return self.basis(basis, word);
@@ -335,27 +242,12 @@ impl<'t> Reader<'t> {
         }
     }
 
-    pub(super) fn unknown(&self, word: &str) -> UnitError {
-        UnitError::at(
-            Problem::UnknownWord { word: printable(word, 30), similar: lookup::similar(word) },
-            self.column(),
-        )
-    }
-
-    fn basis(&mut self, basis: &'static BasisInfo, word: &str) -> Result<(), UnitError> {
+    fn basis(&mut self, basis: &'static BasisInfo, word: &str) -> Result<(), Error> {
         if let Some(first) = &self.out.basis {
-            return Err(conflict(&first.text, word, self.column()));
+            return Err(fault::conflict(&first.text, word).at_column(self.column()));
         }
         self.out.basis = Some(self.found(basis, word));
         self.at += 1;
         Ok(())
     }
-}
-
-fn unexpected(character: char, column: usize) -> UnitError {
-    UnitError::at(Problem::UnexpectedCharacter { character: format!("'{character}'") }, column)
-}
-
-pub(super) fn conflict(first: &str, second: &str, column: usize) -> UnitError {
-    UnitError::at(Problem::Conflict { first: first.to_owned(), second: second.to_owned() }, column)
 }

@@ -1,22 +1,24 @@
-//! A unit as written: one unit, or one over a number of another.
+//! A unit as written: one unit, or one over others.
 
 use super::lookup;
 use crate::dimension::Dimension;
 use crate::round::shortest;
-use crate::table::{UnitDef, quotient_dimension};
+use crate::table::{QuotientWord, UnitDef, quotient_dimension};
 
-/// A unit of the table, or a quotient of two.
+/// A unit of the table, or a quotient of them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Unit {
     numerator: &'static UnitDef,
     /// How many of the second unit it is divided by, and which.
     denominator: Option<(f64, &'static UnitDef)>,
+    /// The time of a photon flux density, which is divided by an area first.
+    per: Option<&'static UnitDef>,
     dimension: Dimension,
 }
 
 impl Unit {
     pub(crate) fn single(unit: &'static UnitDef) -> Self {
-        Self { numerator: unit, denominator: None, dimension: unit.dimension }
+        Self { numerator: unit, denominator: None, per: None, dimension: unit.dimension }
     }
 
     pub(crate) fn quotient(
@@ -27,8 +29,39 @@ impl Unit {
         Some(Self {
             numerator,
             denominator: Some((count, denominator)),
+            per: None,
             dimension: quotient_dimension(numerator.dimension, denominator.dimension)?,
         })
+    }
+
+    /// An amount of photons over an area and a time, given in either order.
+    pub(crate) fn photon_flux_density(
+        numerator: &'static UnitDef,
+        first: &'static UnitDef,
+        second: &'static UnitDef,
+    ) -> Option<Self> {
+        let (area, time) = match (first.dimension, second.dimension) {
+            (Dimension::Area, Dimension::Time) => (first, second),
+            (Dimension::Time, Dimension::Area) => (second, first),
+            _ => return None,
+        };
+        (numerator.dimension == Dimension::Amount).then_some(Self {
+            numerator,
+            denominator: Some((1.0, area)),
+            per: Some(time),
+            dimension: Dimension::PhotonFluxDensity,
+        })
+    }
+
+    pub(crate) fn of_word(word: &QuotientWord) -> Option<Self> {
+        match word.per {
+            None => Self::of_codes(word.numerator, word.count, word.denominator),
+            Some(per) => Self::photon_flux_density(
+                lookup::by_code(word.numerator)?,
+                lookup::by_code(word.denominator)?,
+                lookup::by_code(per)?,
+            ),
+        }
     }
 
     pub(crate) fn of_codes(numerator: &str, count: f64, denominator: &str) -> Option<Self> {
@@ -56,12 +89,12 @@ impl Unit {
     /// ```
     #[must_use]
     pub fn code(&self) -> String {
-        match self.denominator {
-            None => self.numerator.code.to_owned(),
-            Some((1.0, d)) => format!("{}/{}", self.numerator.code, d.code),
-            Some((count, d)) => {
-                format!("{}/({}.{})", self.numerator.code, shortest(count), d.code)
-            }
+        let top = self.numerator.code;
+        match (self.denominator, self.per) {
+            (None, _) => top.to_owned(),
+            (Some((_, d)), Some(per)) => format!("{top}/{}/{}", d.code, per.code),
+            (Some((1.0, d)), None) => format!("{top}/{}", d.code),
+            (Some((count, d)), None) => format!("{top}/({}.{})", shortest(count), d.code),
         }
     }
 
@@ -73,12 +106,12 @@ impl Unit {
     /// ```
     #[must_use]
     pub fn trade(&self) -> String {
-        match self.denominator {
-            None => self.numerator.trade.to_owned(),
-            Some((1.0, d)) => format!("{}/{}", self.numerator.trade, d.trade),
-            Some((count, d)) => {
-                format!("{}/{} {}", self.numerator.trade, shortest(count), d.trade)
-            }
+        let top = self.numerator.trade;
+        match (self.denominator, self.per) {
+            (None, _) => top.to_owned(),
+            (Some((_, d)), Some(per)) => format!("{top}/{}/{}", d.trade, per.trade),
+            (Some((1.0, d)), None) => format!("{top}/{}", d.trade),
+            (Some((count, d)), None) => format!("{top}/{} {}", shortest(count), d.trade),
         }
     }
 
@@ -90,7 +123,7 @@ impl Unit {
     /// assert_eq!(unit.definitions().next().unwrap().definition, "1/6 US fluid ounce");
     /// ```
     pub fn definitions(&self) -> impl Iterator<Item = &'static UnitDef> {
-        core::iter::once(self.numerator).chain(self.denominator.map(|(_, d)| d))
+        core::iter::once(self.numerator).chain(self.denominator.map(|(_, d)| d)).chain(self.per)
     }
 
     /// The value in SI base units of the dimension.
@@ -98,15 +131,21 @@ impl Unit {
         let top = (number + self.numerator.shift) * self.numerator.scale;
         match self.denominator {
             None => top,
-            Some((count, d)) => top / (count * d.scale),
+            Some(_) => top / self.divisor(),
         }
+    }
+
+    /// What the numerator is divided by, in SI base units.
+    fn divisor(self) -> f64 {
+        self.denominator.map_or(1.0, |(count, d)| count * d.scale)
+            * self.per.map_or(1.0, |per| per.scale)
     }
 
     /// The number in this unit of a value in SI base units.
     pub(crate) fn of_si(self, value: f64) -> f64 {
         let top = match self.denominator {
             None => value,
-            Some((count, d)) => value * (count * d.scale),
+            Some(_) => value * self.divisor(),
         };
         top / self.numerator.scale - self.numerator.shift
     }

@@ -81,7 +81,7 @@ calls! {
         "How much acid brings a water to a target, with the cautions";
     "/v1/tanks" "tank-request": solution::TankRequest => "tank-response": solution::TankResponse, solution::tank,
         "Which concentrates may share a stock tank";
-    "/v1/conversions" "convert-request": units::ConvertRequest => "convert": units::Convert, units::convert::convert,
+    "/v1/conversions" "convert-request": units::ConvertRequest => "convert": units::ConvertResponse, units::convert::convert,
         "A quantity of the trade in another unit or basis";
     "/v1/air" "air-request": film::AirRequest => "air-report": film::AirReport, film::air,
         "Dew point, wet bulb and vapour pressure deficit of moist air";

@@ -27,7 +27,6 @@ const TYPES: &[(&str, &[Range])] = &[
     ),
     ("DayRequest", &[("latitude_deg", -90.0, 90.0), ("longitude_deg", -180.0, 180.0)]),
     ("HourOfAir", &[("temp_c", -50.0, 70.0), ("vpd_kpa", 0.0, 20.0)]),
-    ("ConvertRequest", &[("ec_percent_per_k", 0.0, 10.0)]),
     // The kinds of an entry stand within it, as its forms.
     (
         "Event",

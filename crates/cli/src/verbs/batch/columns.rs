@@ -2,7 +2,6 @@
 
 use super::fault::Fault;
 use crate::args::BatchFunction;
-use guardcell::units::round::Decimal;
 use serde::Serialize;
 use serde_json::Value;
 use std::io::Write;
@@ -155,59 +154,6 @@ pub(crate) fn number(value: f64, out: &mut Vec<u8>) -> Result<(), Fault> {
     Ok(())
 }
 
-/// Most digits of a whole number of 64 bits.
-const DIGITS: usize = 20;
-
-/// Writes decimals as [`number`] writes the number they are of; says so where it does not.
-pub(crate) fn decimal(decimal: Decimal, out: &mut Vec<u8>) -> bool {
-    let mut buffer = [b'0'; DIGITS];
-    let (mut rest, mut start) = (decimal.digits, DIGITS);
-    // Twenty digits hold every number of 64 bits, and a digit fits into a byte.
-    while rest >= 100 {
-        let two = rest % 100;
-        rest /= 100;
-        start -= 2;
-        buffer[start] = b'0' + (two / 10) as u8;
-        buffer[start + 1] = b'0' + (two % 10) as u8;
-    }
-    while rest > 0 {
-        start -= 1;
-        buffer[start] = b'0' + (rest % 10) as u8;
-        rest /= 10;
-    }
-    let places = usize::from(decimal.places);
-    let all = buffer.get(start..).unwrap_or_default();
-    let zeros = all.iter().rev().take(places).take_while(|b| **b == b'0').count();
-    let digits = all.get(..all.len() - zeros).unwrap_or_default();
-    let places = places - zeros;
-    // Longer or smaller ones have other forms.
-    if digits.is_empty() || digits.len() > 15 || places > digits.len() + 3 {
-        return false;
-    }
-    if decimal.negative {
-        out.push(b'-');
-    }
-    match digits.split_at_checked(digits.len().wrapping_sub(places)) {
-        Some(([], behind)) => {
-            out.extend_from_slice(b"0.");
-            out.extend_from_slice(behind);
-        }
-        Some((before, behind)) => {
-            out.extend_from_slice(before);
-            if !behind.is_empty() {
-                out.push(b'.');
-                out.extend_from_slice(behind);
-            }
-        }
-        None => {
-            out.extend_from_slice(b"0.");
-            out.extend(std::iter::repeat_n(b'0', places - digits.len()));
-            out.extend_from_slice(digits);
-        }
-    }
-    true
-}
-
 /// A table has no kinds of number: 1000, not 1000.0.
 fn without_point(out: &mut Vec<u8>) {
     if out.ends_with(b".0") {
@@ -293,30 +239,6 @@ mod tests {
         assert_eq!(cell(json!(null)), "");
         assert_eq!(cell(json!(0.25)), "0.25");
         assert_eq!(cell(json!(1000.0)), "1000");
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig::with_cases(20_000))]
-
-        #[test]
-        fn decimals_are_written_as_the_number_is(
-            bits in prop::num::f64::NORMAL,
-            fraction in -10.0..10.0_f64,
-            power in -12_i32..16,
-            short in -1_000_000_i64..1_000_000,
-            places in 0_i32..9,
-            digits in 1_u8..=10,
-        ) {
-            use guardcell::units::round::{decimal, significant};
-            for value in [bits, fraction * 10_f64.powi(power), short as f64 / 10_f64.powi(places)] {
-                let Some(decimals) = decimal(value, digits) else { continue };
-                let (mut quick, mut wanted) = (Vec::new(), Vec::new());
-                number(significant(value, digits), &mut wanted).unwrap();
-                if super::decimal(decimals, &mut quick) {
-                    prop_assert_eq!(String::from_utf8(quick), String::from_utf8(wanted));
-                }
-            }
-        }
     }
 
     /// A column that no answer has would stay blank for ever.

@@ -270,7 +270,7 @@ fn schema<T: JsonSchema>() -> Value {
 /// The schema of the answer of a function.
 pub(crate) fn answer_schema(function: BatchFunction) -> Value {
     match function {
-        BatchFunction::Convert => schema::<units::convert::Convert>(),
+        BatchFunction::Convert => schema::<units::ConvertResponse>(),
         BatchFunction::Recipe => schema::<solution::RecipeResponse>(),
         BatchFunction::Water => schema::<solution::WaterResponse>(),
         BatchFunction::Solution => schema::<solution::SolutionResponse>(),
