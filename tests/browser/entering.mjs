@@ -63,7 +63,7 @@ export const entering = {
     await page.waitForFunction(() => /Loaded 1 plant/.test(document.getElementById("plants-status").textContent));
     for (const [name, body, why] of [
       ["a.csv", `${head}A1,Vanda,here,mountd,ordinary\n`, /line 2, setting: "mountd" is not known; it is one of mounted/],
-      ["b.csv", `${head}A1,Vanda,here,mounted,ordinary\nA1,Vanda,here,mounted,ordinary\n`, /line 3, id: "A1" stands twice/],
+      ["b.csv", `${head}A1,Vanda,here,mounted,ordinary\nA1,Vanda,here,mounted,ordinary\n`, /line 3, id: duplicate id "A1"/],
       ["c.csv", "time,temp_c,rh_percent\n2026-06-21 06:00,21,80\n", /line 2, time/],
       ["d.csv", "time,temp_c,rh_percent\n2026-06-21T06:00:00Z,\"21,5\",80\n", /line 2, temp_c: "21,5" is not a number/],
       ["e.toml", "name = \"x\"\nareas = [\n", /e\.toml, line \d/],

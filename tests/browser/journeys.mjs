@@ -14,7 +14,7 @@ const reading = {
     await page.keyboard.press("ArrowDown");
     assert.equal(await page.getAttribute("#name-list [role=option]", "aria-selected"), "true");
     await page.keyboard.press("Enter");
-    await page.waitForSelector("#taxon .says");
+    await page.waitForSelector("#taxon .message");
     assert.match(await page.textContent("#taxon h3"), /Cattleya/);
     assert.match(await page.textContent("#taxon"), /night/);
     await page.screenshot({ path: `${pictures}/name.png`, fullPage: true });
@@ -189,7 +189,7 @@ const reading = {
     await page.waitForSelector("#name-list [role=option]");
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Enter");
-    await page.waitForSelector("#taxon .says");
+    await page.waitForSelector("#taxon .message");
     assert.match(await page.textContent("#taxon"), /Masdevallia/);
     await page.screenshot({ path: `${pictures}/offline.png` });
     // a new answer is not to be had, and the old one stays

@@ -27,8 +27,7 @@ mod windows;
 
 pub use advise::advise;
 pub use answer::{
-    AdviceResponse, ModelledResidue, PlantAdvice, PlantOpening, Remedy, Verdict,
-    WeeklyDose, Window,
+    AdviceResponse, ModelledResidue, PlantAdvice, PlantOpening, Remedy, Verdict, WeeklyDose, Window,
 };
 pub use reason::{Reason, ReasonCode, Unknown, codes};
 pub use request::{

@@ -155,7 +155,7 @@ fn batch(function: &str, input: &Path, output: &Path) -> Command {
 /// One plant and one reading each, as NDJSON and as a table.
 fn advices(rows: usize, folder: &Path, bounds: &mut Bounds) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
-    let examples = root.join("schemas/examples/advice-request.json");
+    let examples = root.join("schemas/examples/advise.json");
     let examples: Value =
         serde_json::from_str(&std::fs::read_to_string(examples).unwrap()).unwrap();
     let plants = ["Cattleya labiata", "Phalaenopsis", "Masdevallia veitchiana", "Vanda"];

@@ -3,21 +3,13 @@
 
 use crate::args::{Cli, Verb};
 use crate::error::CliError;
-use guardcell::advice::chart::{
-    self, DayRibbonRequest, DayRibbonResponse, StrengthChartRequest, StrengthChartResponse,
+use guardcell::calls::{
+    Acid, Advise, Air, Call, Convert, Day, DayRibbon, Film, Genus, Meter, Recipe, Rescue, Round,
+    Solution, StrengthChart, Tank, Water,
 };
-use guardcell::advice::round::RoundResponse;
-use guardcell::advice::{self, AdviceRequest, AdviceResponse, RescueRequest, RescueResponse};
-use guardcell::clock::{self, DayReport, DayRequest};
-use guardcell::film::{self, AirReport, AirRequest, FilmReport, FilmRequest};
 use guardcell::reference::darwin_core;
-use guardcell::reference::{self, GenusRequest, GenusResponse};
-use guardcell::solution::{
-    self, AcidRequest, AcidResponse, MeterRequest, MeterResponse, RecipeRequest, RecipeResponse,
-    SolutionRequest, SolutionResponse, TankRequest, TankResponse, WaterRequest, WaterResponse,
-};
-use guardcell::units::{self, ConvertRequest, ConvertResponse};
-use guardcell_client::{Client, ClientError};
+use guardcell::{Code, Error};
+use guardcell_client::Client;
 use std::fmt::Display;
 
 /// The variable that names a server where no flag does.
@@ -61,32 +53,40 @@ impl From<NoAnswer> for CliError {
 }
 
 macro_rules! answers {
-    ($($name:ident: $request:ty => $answer:ty, $local:path;)*) => {
+    ($($name:ident: $call:ty;)*) => {
         impl Answers {
-            $(pub(crate) fn $name(&self, request: &$request) -> Result<$answer, NoAnswer> {
-                self.ask(request, $local, Client::$name)
+            $(pub(crate) fn $name(
+                &self,
+                request: &<$call as Call>::Request,
+            ) -> Result<<$call as Call>::Response, NoAnswer> {
+                match self {
+                    Self::Local => {
+                        <$call>::run(request).map_err(|e| NoAnswer::Refused(e.to_string()))
+                    }
+                    Self::Remote(client) => client.call::<$call>(request).map_err(refusal),
+                }
             })*
         }
     };
 }
 
 answers! {
-    convert: ConvertRequest => ConvertResponse, units::convert::convert;
-    recipe: RecipeRequest => RecipeResponse, solution::recipe;
-    water: WaterRequest => WaterResponse, solution::water;
-    analyse: SolutionRequest => SolutionResponse, solution::analyse;
-    meter: MeterRequest => MeterResponse, solution::meter;
-    acid: AcidRequest => AcidResponse, solution::acid;
-    tank: TankRequest => TankResponse, solution::tank;
-    air: AirRequest => AirReport, film::air;
-    film: FilmRequest => FilmReport, film::film;
-    day: DayRequest => DayReport, clock::report;
-    genus: GenusRequest => GenusResponse, reference::report;
-    advise: AdviceRequest => AdviceResponse, advice::advise;
-    round: AdviceRequest => RoundResponse, advice::round;
-    rescue: RescueRequest => RescueResponse, advice::rescue;
-    strength_chart: StrengthChartRequest => StrengthChartResponse, chart::strength_chart;
-    day_ribbon: DayRibbonRequest => DayRibbonResponse, chart::ribbon;
+    convert: Convert;
+    recipe: Recipe;
+    water: Water;
+    analyse: Solution;
+    meter: Meter;
+    acid: Acid;
+    tank: Tank;
+    air: Air;
+    film: Film;
+    day: Day;
+    genus: Genus;
+    advise: Advise;
+    round: Round;
+    rescue: Rescue;
+    strength_chart: StrengthChart;
+    day_ribbon: DayRibbon;
 }
 
 impl Answers {
@@ -108,12 +108,12 @@ impl Answers {
             },
             (None, false) => return Ok(Self::Local),
         };
-        Client::new(&url).map(Self::Remote).map_err(|e| match e {
-            ClientError::Url { .. } => {
+        Client::new(&url).map(Self::Remote).map_err(|e| match e.code() {
+            Code::InvalidText => {
                 let flag = if cli.server.is_some() { "--server" } else { VARIABLE };
                 CliError::Refused(format!("{flag}: {e}"))
             }
-            other => unasked(&other),
+            _ => CliError::Server(e.to_string()),
         })
     }
 
@@ -130,24 +130,6 @@ impl Answers {
                 }
                 Ok(text)
             }
-        }
-    }
-
-    fn ask<Q, A, E: Display>(
-        &self,
-        request: &Q,
-        local: fn(&Q) -> Result<A, E>,
-        remote: fn(&Client, &Q) -> Result<A, ClientError>,
-    ) -> Result<A, NoAnswer> {
-        let here = || local(request).map_err(|e| NoAnswer::Refused(e.to_string()));
-        match self {
-            Self::Local => here(),
-            Self::Remote(client) => match remote(client, request) {
-                // What JSON cannot carry never leaves this machine; the library says what is wrong
-                // with it.
-                Err(ClientError::Unsendable(_)) => here(),
-                answer => answer.map_err(refusal),
-            },
         }
     }
 }
@@ -174,21 +156,22 @@ const fn can_be_remote(verb: &Verb) -> bool {
     )
 }
 
-fn refusal(e: ClientError) -> NoAnswer {
-    match e.problem() {
-        Some(problem) if problem.message.is_some() => NoAnswer::Refused(e.to_string()),
-        Some(problem) if problem.code() == "too-large" => NoAnswer::Unasked(CliError::input(
+fn refusal(e: Error) -> NoAnswer {
+    match e.code() {
+        Code::TooLarge => NoAnswer::Unasked(CliError::input(
             "--server",
-            &problem.wrong,
+            e.detail(),
             "give fewer plants or readings, or start the server with a larger --body-mib",
         )),
-        _ => NoAnswer::Unasked(unasked(&e)),
+        Code::Network
+        | Code::Remote
+        | Code::Busy
+        | Code::Timeout
+        | Code::SlowBody
+        | Code::OtherHost
+        | Code::NotFound
+        | Code::MethodNotAllowed
+        | Code::Internal => NoAnswer::Unasked(CliError::Server(e.to_string())),
+        _ => NoAnswer::Refused(e.to_string()),
     }
-}
-
-fn unasked(e: &ClientError) -> CliError {
-    CliError::Server(match e.problem() {
-        Some(problem) => format!("the server refuses: {}", problem.detail),
-        None => e.to_string(),
-    })
 }

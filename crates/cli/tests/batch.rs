@@ -9,70 +9,35 @@ use run::{Output, demo_data, guardcell};
 use serde_json::Value;
 use std::path::Path;
 
-/// The good examples of a request.
-fn examples(request: &str) -> Vec<Value> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join(format!("../../schemas/examples/{request}.json"));
-    let text = std::fs::read_to_string(path).unwrap();
+/// The example of a call and its further good examples.
+fn examples(call: &str) -> Vec<Value> {
+    let path =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../schemas/examples/{call}.json"));
+    let text = std::fs::read_to_string(path).unwrap_or_else(|_| r#"{"good": []}"#.to_owned());
     let file: Value = serde_json::from_str(&text).unwrap();
-    file["good"].as_array().unwrap().clone()
+    let example = guardcell::calls::find(call).unwrap().example();
+    let mut all = vec![serde_json::from_str(example).unwrap()];
+    all.extend(file["good"].as_array().unwrap().iter().cloned());
+    all
 }
 
 #[test]
 fn every_function_answers_its_examples_as_the_library_does() {
-    use guardcell as g;
-    fn library<Q: serde::de::DeserializeOwned, A: serde::Serialize, E: std::fmt::Debug>(
-        requests: &[Value],
-        answer: fn(&Q) -> Result<A, E>,
-    ) -> String {
-        let one = |request: &Value| {
-            let request: Q = serde_json::from_value(request.clone()).unwrap();
-            serde_json::to_string(&answer(&request).unwrap()).unwrap() + "\n"
-        };
-        requests.iter().map(one).collect()
-    }
     let folder = Folder::new();
-    for (function, file) in [
-        ("convert", "convert-request"),
-        ("recipe", "recipe-request"),
-        ("water", "water-request"),
-        ("solution", "solution-request"),
-        ("meter", "meter-request"),
-        ("acid", "acid-request"),
-        ("tank", "tank-request"),
-        ("air", "air-request"),
-        ("film", "film-request"),
-        ("day", "day-request"),
-        ("genus", "genus-request"),
-        ("advise", "advice-request"),
-        ("round", "advice-request"),
-        ("rescue", "rescue-request"),
+    for function in [
+        "convert", "recipe", "water", "solution", "meter", "acid", "tank", "air", "film", "day",
+        "genus", "advise", "round", "rescue",
     ] {
-        let mut requests = examples(file);
-        // A round is mixed from a product.
-        requests.retain(|r| function != "round" || r.get("feed").is_some());
-        assert!(!requests.is_empty(), "{function}");
-        let wanted = match function {
-            "convert" => library(&requests, g::units::convert::convert),
-            "recipe" => library(&requests, g::solution::recipe),
-            "water" => library(&requests, g::solution::water),
-            "solution" => library(&requests, g::solution::analyse),
-            "meter" => library(&requests, g::solution::meter),
-            "acid" => library(&requests, g::solution::acid),
-            "tank" => library(&requests, g::solution::tank),
-            "air" => library(&requests, g::film::air),
-            "film" => library(&requests, g::film::film),
-            "day" => library(&requests, g::clock::report),
-            "genus" => library(&requests, g::reference::report),
-            "advise" => library(&requests, g::advice::advise),
-            "round" => library(&requests, g::advice::round),
-            _ => library(&requests, g::advice::rescue),
-        };
+        let requests = examples(function);
         let lines: Vec<String> = requests.iter().map(Value::to_string).collect();
+        let expected: String = lines
+            .iter()
+            .map(|request| guardcell::call(function, request).unwrap() + "\n")
+            .collect();
         folder.write("in.ndjson", lines.join("\n\n"));
         let out = folder.batch(function, "in.ndjson", &[]);
         assert_eq!(out.code, 0, "{function}: {}", out.stderr);
-        assert_eq!(folder.read("out"), wanted, "{function}");
+        assert_eq!(folder.read("out"), expected, "{function}");
         assert_eq!(folder.read("out.errors.ndjson"), "");
         assert_eq!(out.stdout, "");
     }

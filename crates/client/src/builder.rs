@@ -1,9 +1,10 @@
 //! How a client is set up.
 
 use crate::client::Client;
-use crate::error::ClientError;
+use crate::failure::{bad_url, no_trust};
 use crate::names::SystemNames;
 use crate::tls;
+use guardcell::Error;
 use std::net::IpAddr;
 use std::sync::Arc;
 use std::time::Duration;
@@ -19,7 +20,7 @@ use url::{Host, Url};
 ///     .most_bytes(4 << 20)
 ///     .build()?;
 /// assert_eq!(client.url(), "http://127.0.0.1:8427/");
-/// # Ok::<(), guardcell_client::ClientError>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[derive(Debug, Clone)]
 #[must_use]
@@ -29,7 +30,7 @@ pub struct ClientBuilder {
     gzip: bool,
 }
 
-/// What is held for every call.
+/// Limits of every call.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Bounds {
     pub(crate) connect: Duration,
@@ -54,38 +55,38 @@ impl ClientBuilder {
         }
     }
 
-    /// How long making a connection may take; 5 s where left out.
+    /// How long making a connection may take; default 5 s.
     pub const fn connect_timeout(mut self, time: Duration) -> Self {
         self.bounds.connect = time;
         self
     }
 
-    /// How long one attempt at an answer may take; 60 s where left out.
+    /// How long one attempt at an answer may take; default 60 s.
     pub const fn timeout(mut self, time: Duration) -> Self {
         self.bounds.timeout = time;
         self
     }
 
-    /// The most bytes of one answer, after decompression; 64 MiB where left out.
+    /// The most bytes of one answer, after decompression; default 64 MiB.
     pub const fn most_bytes(mut self, bytes: u64) -> Self {
         self.bounds.most_bytes = bytes;
         self
     }
 
-    /// How often a busy server is asked again; 3 times where left out.
+    /// How often a busy server is asked again; default 3 times.
     pub const fn retries(mut self, times: u32) -> Self {
         self.bounds.retries = times;
         self
     }
 
-    /// The longest wait between two attempts; a server that wants a longer one is taken for busy.
-    /// 10 s where left out.
+    /// The longest wait between two attempts; a server that asks for a longer one counts as busy.
+    /// Default 10 s.
     pub const fn longest_wait(mut self, time: Duration) -> Self {
         self.bounds.longest_wait = time;
         self
     }
 
-    /// Whether answers may come compressed (gzip); they may where left out.
+    /// Whether answers may be compressed (gzip); default yes.
     pub const fn gzip(mut self, yes: bool) -> Self {
         self.gzip = yes;
         self
@@ -94,9 +95,10 @@ impl ClientBuilder {
     /// Makes the client. Nothing is sent yet.
     ///
     /// # Errors
-    /// [`ClientError::Url`] where the address is not `http://` or `https://` with a host;
-    /// [`ClientError::Trust`] where an `https://` address is given and this machine trusts nobody.
-    pub fn build(self) -> Result<Client, ClientError> {
+    /// [`Code::InvalidText`](guardcell::Code::InvalidText) unless the address is `http://` or
+    /// `https://` with a host; [`Code::Network`](guardcell::Code::Network) for `https://` if no
+    /// trusted root certificates are found.
+    pub fn build(self) -> Result<Client, Error> {
         let base = base(&self.url)?;
         let mut http = reqwest::blocking::Client::builder()
             .user_agent(concat!("guardcell-client/", env!("CARGO_PKG_VERSION")))
@@ -110,14 +112,14 @@ impl ClientBuilder {
             // A proxy could not reach this machine under that name.
             http = http.no_proxy();
         }
-        let http = http.build().map_err(|e| ClientError::Trust(e.to_string()))?;
+        let http = http.build().map_err(|e| no_trust(&e.to_string()))?;
         Ok(Client { http, base, bounds: self.bounds })
     }
 }
 
-/// The address of a server, with a `/` at its end so that paths can be put behind it.
-fn base(given: &str) -> Result<Url, ClientError> {
-    let wrong = |why: &str| ClientError::Url { url: given.to_owned(), why: why.to_owned() };
+/// The address of a server, with a `/` at its end so that paths can be appended.
+fn base(given: &str) -> Result<Url, Error> {
+    let wrong = |why: &str| bad_url(given, why);
     let mut url = Url::parse(given.trim()).map_err(|e| match e {
         url::ParseError::RelativeUrlWithoutBase => {
             wrong("it does not begin with http:// or https://")
@@ -128,10 +130,11 @@ fn base(given: &str) -> Result<Url, ClientError> {
         return Err(wrong(&format!("{} is not http or https", url.scheme())));
     }
     if !url.username().is_empty() || url.password().is_some() {
-        return Err(ClientError::Url {
-            url: format!("{}://…", url.scheme()),
-            why: "a name and a password stand in it, which a guardcell does not ask for".into(),
-        });
+        // Without the address, which holds the password.
+        return Err(bad_url(
+            &format!("{}://…", url.scheme()),
+            "it contains a name or a password, which guardcell does not use",
+        ));
     }
     if url.query().is_some() || url.fragment().is_some() {
         return Err(wrong("it has a query or a fragment"));
@@ -176,7 +179,7 @@ mod tests {
             "http://x/#a",
         ] {
             let e = base(given).unwrap_err();
-            assert!(matches!(e, ClientError::Url { .. }), "{given}: {e}");
+            assert_eq!(e.code(), guardcell::Code::InvalidText, "{given}: {e}");
         }
         let e = base("http://grower:secret@x/").unwrap_err().to_string();
         assert!(!e.contains("secret"), "{e}");

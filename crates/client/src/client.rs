@@ -1,16 +1,15 @@
-//! One call: sent, waited for, read within bounds, understood.
+//! One call: sent, awaited, read within bounds.
 
 use crate::body::{json, read_within};
 use crate::builder::{Bounds, ClientBuilder};
-use crate::cause::told;
-use crate::error::ClientError;
-use crate::problem::Problem;
-use crate::version::{VERSION_HEADER, check, shown};
+use crate::cause;
+use crate::failure::{busy, moved, not_guardcell};
+use crate::version::{VERSION_HEADER, check, printable};
+use guardcell::calls::Call;
+use guardcell::{Code, Error};
 use reqwest::StatusCode;
 use reqwest::blocking::{RequestBuilder, Response};
 use reqwest::header::{CONTENT_TYPE, LOCATION, RETRY_AFTER};
-use serde::Serialize;
-use serde::de::DeserializeOwned;
 use std::time::Duration;
 use url::Url;
 
@@ -24,7 +23,7 @@ pub struct Client {
     pub(crate) bounds: Bounds,
 }
 
-/// The wait where a busy server does not say how long, in seconds.
+/// The wait if a busy server does not say how long.
 const USUAL_WAIT: Duration = Duration::from_secs(1);
 
 impl Client {
@@ -37,9 +36,9 @@ impl Client {
     /// ```
     /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
     /// assert!(guardcell_client::Client::new("127.0.0.1").is_err());
-    /// # Ok::<(), guardcell_client::ClientError>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
-    pub fn new(url: &str) -> Result<Self, ClientError> {
+    pub fn new(url: &str) -> Result<Self, Error> {
         Self::builder(url).build()
     }
 
@@ -47,7 +46,7 @@ impl Client {
     ///
     /// ```
     /// let client = guardcell_client::Client::builder("http://localhost:8427").retries(0).build()?;
-    /// # Ok::<(), guardcell_client::ClientError>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     pub fn builder(url: &str) -> ClientBuilder {
         ClientBuilder::new(url)
@@ -58,7 +57,7 @@ impl Client {
     /// ```
     /// let client = guardcell_client::Client::new("http://localhost:8427")?;
     /// assert_eq!(client.url(), "http://localhost:8427/");
-    /// # Ok::<(), guardcell_client::ClientError>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     #[must_use]
     pub fn url(&self) -> &str {
@@ -72,30 +71,65 @@ impl Client {
         url
     }
 
-    /// `POST`s a request and reads its answer.
-    pub(crate) fn post<Q, A>(&self, path: &str, request: &Q) -> Result<A, ClientError>
+    /// Answers a request on the server.
+    ///
+    /// # Errors
+    /// The error of the library if it refuses the request; [`Code::Network`], [`Code::Remote`],
+    /// [`Code::Busy`] or [`Code::Timeout`] if there is no answer.
+    ///
+    /// ```no_run
+    /// use guardcell::calls::Convert;
+    /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
+    /// let request = serde_json::from_str(r#"{"quantity": "300 ppm", "to": "mg/L"}"#).unwrap();
+    /// let error = client.call::<Convert>(&request).unwrap_err();
+    /// assert_eq!(error.pointer(), "/quantity");
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
+    pub fn call<C: Call>(&self, request: &C::Request) -> Result<C::Response, Error>
     where
-        Q: Serialize + DeserializeOwned + PartialEq,
-        A: DeserializeOwned,
+        C::Request: PartialEq,
     {
-        let body = json(request)?;
-        let url = self.at(path);
-        self.read_json(&url, || {
+        let body = match json(request) {
+            Ok(body) => body,
+            // The library says best what is wrong with it.
+            Err(unsendable) => return Err(C::run(request).err().unwrap_or(unsendable)),
+        };
+        let url = self.at(&format!("v1/{}", C::PATH));
+        let bytes = self.read(&url, "application/json", || {
             self.http.post(url.clone()).header(CONTENT_TYPE, "application/json").body(body.clone())
-        })
+        })?;
+        serde_json::from_slice(&bytes)
+            .map_err(|e| not_guardcell(&url, &format!("its answer has another form ({e})")))
     }
 
-    /// Sends a request and reads the JSON of its answer.
-    pub(crate) fn read_json<A: DeserializeOwned>(
-        &self,
-        url: &Url,
-        request: impl Fn() -> RequestBuilder,
-    ) -> Result<A, ClientError> {
-        let bytes = self.read(url, "application/json", request)?;
-        serde_json::from_slice(&bytes).map_err(|e| ClientError::NotGuardcell {
-            url: url.to_string(),
-            found: format!("its answer has another form ({e})"),
-        })
+    /// The trait table as Darwin Core measurements, CSV with a header.
+    ///
+    /// # Errors
+    /// As [`Client::call`].
+    ///
+    /// ```no_run
+    /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
+    /// assert!(client.measurements()?.lines().count() > 100);
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
+    pub fn measurements(&self) -> Result<String, Error> {
+        let url = self.at("v1/measurements");
+        let bytes = self.read(&url, "text/csv", || self.http.get(url.clone()))?;
+        String::from_utf8(bytes).map_err(|_| not_guardcell(&url, "its table is not UTF-8"))
+    }
+
+    /// Whether a guardcell of this version answers.
+    ///
+    /// # Errors
+    /// As [`Client::call`].
+    ///
+    /// ```no_run
+    /// guardcell_client::Client::new("http://127.0.0.1:8427")?.check()?;
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
+    pub fn check(&self) -> Result<(), Error> {
+        let url = self.at("readyz");
+        self.read(&url, "text/plain", || self.http.get(url.clone())).map(drop)
     }
 
     /// Sends a request and reads the bytes of its answer.
@@ -104,42 +138,41 @@ impl Client {
         url: &Url,
         media: &str,
         request: impl Fn() -> RequestBuilder,
-    ) -> Result<Vec<u8>, ClientError> {
+    ) -> Result<Vec<u8>, Error> {
         let response = self.send(url, request)?;
         expect_media(url, &response, media)?;
         read_within(response, url.as_str(), &self.bounds)
     }
 
-    /// Sends a request, again where the server is busy; an answer is one of success.
+    /// Sends a request, again while the server is busy; returns a response of success.
     pub(crate) fn send(
         &self,
         url: &Url,
         request: impl Fn() -> RequestBuilder,
-    ) -> Result<Response, ClientError> {
+    ) -> Result<Response, Error> {
         let mut times = 0;
         loop {
             times += 1;
-            let response =
-                request().send().map_err(|e| told(&e, self.url(), url.as_str(), &self.bounds))?;
+            let response = request()
+                .send()
+                .map_err(|e| cause::error(&e, self.url(), url.as_str(), &self.bounds))?;
             let wait = wanted_wait(&response);
             if response.status() != StatusCode::SERVICE_UNAVAILABLE {
                 return self.checked(url, response);
             }
-            let problem = self.problem(url, response).ok();
-            if let Some(problem) = problem
-                && problem.code() != "busy"
-            {
-                return Err(ClientError::Refused(Box::new(problem)));
+            let refusal = self.refusal(url, response);
+            if refusal.code() != Code::Busy && refusal.code() != Code::Remote {
+                return Err(refusal);
             }
             if times > self.bounds.retries || wait > self.bounds.longest_wait {
-                return Err(ClientError::Busy { url: url.to_string(), times });
+                return Err(busy(url, times));
             }
             std::thread::sleep(wait);
         }
     }
 
-    /// An answer of success by a guardcell of this version; all else is an error.
-    fn checked(&self, url: &Url, response: Response) -> Result<Response, ClientError> {
+    /// A response of success by a guardcell of this version; anything else is an error.
+    fn checked(&self, url: &Url, response: Response) -> Result<Response, Error> {
         let status = response.status();
         let version = response.headers().get(VERSION_HEADER).map(|v| v.to_str().unwrap_or(""));
         if let Some(version) = version {
@@ -149,30 +182,34 @@ impl Client {
         if status.is_redirection() {
             let to = response.headers().get(LOCATION).and_then(|v| v.to_str().ok());
             return Err(match to {
-                Some(to) => ClientError::Moved { url: url.to_string(), to: shown(to) },
-                None => not_guardcell(url, format!("it answers {status}")),
+                Some(to) => moved(url, &printable(to)),
+                None => not_guardcell(url, &format!("it answers {status}")),
             });
         }
         if stranger {
-            return Err(not_guardcell(url, format!("it answers {status} without its version")));
+            return Err(not_guardcell(url, &format!("it answers {status} without its version")));
         }
         if status.is_success() {
             return Ok(response);
         }
-        Err(ClientError::Refused(Box::new(self.problem(url, response)?)))
+        Err(self.refusal(url, response))
     }
 
-    /// The problem details of a refusal.
-    fn problem(&self, url: &Url, response: Response) -> Result<Problem, ClientError> {
+    /// The error in the problem details of a refusal, or why they cannot be read.
+    fn refusal(&self, url: &Url, response: Response) -> Error {
         let status = response.status();
-        expect_media(url, &response, "application/problem+json")?;
-        let bytes = read_within(response, url.as_str(), &self.bounds)?;
-        serde_json::from_slice(&bytes)
-            .map_err(|e| not_guardcell(url, format!("it answers {status} in another form ({e})")))
+        let read = || {
+            expect_media(url, &response, "application/problem+json")?;
+            let bytes = read_within(response, url.as_str(), &self.bounds)?;
+            serde_json::from_slice::<Error>(&bytes).map_err(|e| {
+                not_guardcell(url, &format!("it answers {status} in another form ({e})"))
+            })
+        };
+        read().unwrap_or_else(|e| e)
     }
 }
 
-/// How long a server wants to be left alone (RFC 9110, section 10.2.3). A date is not read: the
+/// How long to wait before the next attempt (RFC 9110, section 10.2.3). A date is not read: the
 /// clocks of two machines seldom agree.
 fn wanted_wait(response: &Response) -> Duration {
     response
@@ -183,19 +220,15 @@ fn wanted_wait(response: &Response) -> Duration {
         .map_or(USUAL_WAIT, Duration::from_secs)
 }
 
-pub(crate) fn not_guardcell(url: &Url, found: String) -> ClientError {
-    ClientError::NotGuardcell { url: url.to_string(), found }
-}
-
-pub(crate) fn expect_media(url: &Url, response: &Response, media: &str) -> Result<(), ClientError> {
+pub(crate) fn expect_media(url: &Url, response: &Response, media: &str) -> Result<(), Error> {
     let given = response.headers().get(CONTENT_TYPE).and_then(|v| v.to_str().ok());
     let essence = given.unwrap_or("").split(';').next().unwrap_or_default().trim();
     if essence.eq_ignore_ascii_case(media) {
         return Ok(());
     }
     let found = match given {
-        Some(given) => format!("it answers {} as {}", response.status(), shown(given)),
+        Some(given) => format!("it answers {} as {}", response.status(), printable(given)),
         None => format!("it answers {} without a Content-Type", response.status()),
     };
-    Err(not_guardcell(url, found))
+    Err(not_guardcell(url, &found))
 }

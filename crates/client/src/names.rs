@@ -1,17 +1,23 @@
-//! Names to addresses, with an error of its own, so that a name without an address is not taken
-//! for a server that does not listen.
+//! Names to addresses, with an error of its own: a name without an address is reported as such and
+//! not as a server that does not listen.
 
 use reqwest::dns::{Addrs, Name, Resolve, Resolving};
 use std::net::{SocketAddr, ToSocketAddrs};
-use thiserror::Error;
 
 /// A name that has no address.
-#[derive(Debug, Error)]
-#[error("{why}")]
+#[derive(Debug)]
 pub(crate) struct NoAddress {
     pub(crate) host: String,
     pub(crate) why: String,
 }
+
+impl std::fmt::Display for NoAddress {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.why)
+    }
+}
+
+impl std::error::Error for NoAddress {}
 
 /// Asks the system, on a thread of its own: a look-up may take long.
 pub(crate) struct SystemNames;

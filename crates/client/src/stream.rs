@@ -2,10 +2,10 @@
 
 use crate::body::json;
 use crate::cause::while_reading;
-use crate::client::{Client, expect_media, not_guardcell};
-use crate::error::ClientError;
-use crate::problem::Problem;
-use guardcell::advice::{AdviceRequest, AdviceResponse};
+use crate::client::{Client, expect_media};
+use crate::failure::{answer_too_large, broken_off, not_guardcell};
+use guardcell::Error;
+use guardcell::calls::{Advise, Call};
 use reqwest::blocking::Response;
 use reqwest::header::CONTENT_TYPE;
 use serde::Deserialize;
@@ -13,6 +13,9 @@ use std::collections::VecDeque;
 use std::io::{BufRead, BufReader, Read};
 use std::iter::Fuse;
 use url::Url;
+
+type AdviceRequest = <Advise as Call>::Request;
+type Advice = <Advise as Call>::Response;
 
 const MEDIA: &str = "application/x-ndjson";
 
@@ -23,20 +26,20 @@ const CHUNK_BYTES: usize = 256 << 10;
 #[derive(Deserialize)]
 struct Line {
     line: u64,
-    advice: Option<AdviceResponse>,
-    problem: Option<Problem>,
+    advice: Option<Advice>,
+    problem: Option<Error>,
 }
 
-/// The answers to a stream of requests: one for each, in order. Once the server cannot be reached
-/// any more the last item says so, and there are no further ones.
+/// The answers to a stream of requests: one for each, in order. If the connection is lost, the last
+/// item is that error.
 pub struct AdviceStream<'c, I: Iterator<Item = AdviceRequest>> {
     client: &'c Client,
     url: Url,
     requests: Fuse<I>,
-    /// Read ahead of a chunk that it did not fit into.
-    ahead: Option<Result<Vec<u8>, ClientError>>,
-    /// What was asked and is not answered yet: none for one that is with the server.
-    asked: VecDeque<Option<ClientError>>,
+    /// Taken from the iterator, but too large for the last chunk.
+    ahead: Option<Result<Vec<u8>, Error>>,
+    /// Requests not answered yet: `None` for one that was sent, the error for one that cannot be.
+    asked: VecDeque<Option<Error>>,
     answers: Option<BufReader<Response>>,
     /// The line of the next answer within its chunk.
     line: u64,
@@ -65,7 +68,7 @@ impl Client {
     ///         Err(e) => eprintln!("{e}"),
     ///     }
     /// }
-    /// # Ok::<(), guardcell_client::ClientError>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     pub fn advise_stream<I>(&self, requests: I) -> AdviceStream<'_, I::IntoIter>
     where
@@ -85,7 +88,7 @@ impl Client {
 }
 
 impl<I: Iterator<Item = AdviceRequest>> Iterator for AdviceStream<'_, I> {
-    type Item = Result<AdviceResponse, ClientError>;
+    type Item = Result<Advice, Error>;
 
     fn next(&mut self) -> Option<Self::Item> {
         if self.over {
@@ -100,9 +103,10 @@ impl<I: Iterator<Item = AdviceRequest>> Iterator for AdviceStream<'_, I> {
         match self.asked.pop_front()? {
             Some(unsendable) => Some(Err(unsendable)),
             None => {
+                // An inner error refuses one request; an outer one means that the connection is lost.
                 let answer = self.answer();
-                self.over = matches!(&answer, Err(e) if e.problem().is_none());
-                Some(answer)
+                self.over = answer.is_err();
+                Some(answer.unwrap_or_else(Err))
             }
         }
     }
@@ -111,13 +115,14 @@ impl<I: Iterator<Item = AdviceRequest>> Iterator for AdviceStream<'_, I> {
 impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
     /// Sends the next requests together. The body is complete before it is sent, so that the
     /// answers can be read while the rest of it is still on its way.
-    fn ask(&mut self) -> Result<(), ClientError> {
+    fn ask(&mut self) -> Result<(), Error> {
         let mut body = Vec::new();
         loop {
             let line = match self.ahead.take() {
                 Some(line) => line,
                 None => match self.requests.next() {
-                    Some(request) => json(&request),
+                    Some(request) => json(&request)
+                        .map_err(|unsendable| Advise::run(&request).err().unwrap_or(unsendable)),
                     None => break,
                 },
             };
@@ -147,10 +152,10 @@ impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
         Ok(())
     }
 
-    fn answer(&mut self) -> Result<AdviceResponse, ClientError> {
+    fn answer(&mut self) -> Result<Result<Advice, Error>, Error> {
         let url = self.url.as_str();
         let bounds = &self.client.bounds;
-        let broken = |why: &str| ClientError::BrokenOff { url: url.into(), why: why.into() };
+        let broken = |why: &str| broken_off(url, why);
         let answers = self.answers.as_mut().ok_or_else(|| broken("there is no answer"))?;
         let mut bytes = Vec::new();
         answers
@@ -159,21 +164,21 @@ impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
             .read_until(b'\n', &mut bytes)
             .map_err(|e| while_reading(&e, url, bounds.timeout))?;
         if bytes.len() as u64 > bounds.most_bytes {
-            return Err(ClientError::TooLarge { url: url.into(), limit: bounds.most_bytes });
+            return Err(answer_too_large(url, bounds.most_bytes));
         }
         if !bytes.ends_with(b"\n") {
             return Err(broken("fewer answers came than requests were sent"));
         }
         self.line += 1;
-        let form = |found: String| not_guardcell(&self.url, found);
+        let form = |found: String| not_guardcell(&self.url, &found);
         let line: Line = serde_json::from_slice(&bytes)
             .map_err(|e| form(format!("a line of its answer has another form ({e})")))?;
         if line.line != self.line {
             return Err(form(format!("line {} came for line {}", line.line, self.line)));
         }
         match (line.advice, line.problem) {
-            (Some(advice), None) => Ok(advice),
-            (None, Some(problem)) => Err(ClientError::Refused(Box::new(problem))),
+            (Some(advice), None) => Ok(Ok(advice)),
+            (None, Some(refused)) => Ok(Err(refused)),
             _ => Err(form("a line of its answer has neither advice nor problem".into())),
         }
     }

@@ -1,14 +1,15 @@
 //! TLS by rustls with ring, against the trust store of this machine.
 
-use crate::error::ClientError;
+use crate::failure::no_trust;
+use guardcell::Error;
 use rustls::crypto::{CryptoProvider, ring};
 use rustls::{ClientConfig, RootCertStore};
 use rustls_platform_verifier::Verifier;
 use std::sync::Arc;
 
-/// How to speak TLS. Without `https` nothing is trusted and no trust store is read.
-pub(crate) fn config(https: bool) -> Result<ClientConfig, ClientError> {
-    let trust = |e: rustls::Error| ClientError::Trust(e.to_string());
+/// The TLS configuration. Without `https` nothing is trusted and no trust store is read.
+pub(crate) fn config(https: bool) -> Result<ClientConfig, Error> {
+    let trust = |e: rustls::Error| no_trust(&e.to_string());
     // The provider is named here, so that the one of the process stays as it is.
     let provider: Arc<CryptoProvider> = Arc::new(ring::default_provider());
     let builder = ClientConfig::builder_with_provider(Arc::clone(&provider))

@@ -1,6 +1,7 @@
-//! Which servers answer as this library does.
+//! Which servers give the same answers as this library.
 
-use crate::error::ClientError;
+use crate::failure::other_version;
+use guardcell::{Error, excerpt};
 
 /// The header in which a server says its version.
 pub const VERSION_HEADER: &str = "guardcell-version";
@@ -8,16 +9,16 @@ pub const VERSION_HEADER: &str = "guardcell-version";
 /// The version of this crate.
 pub(crate) const OWN: &str = env!("CARGO_PKG_VERSION");
 
-/// Refuses a server whose answers may differ: as in Cargo, the leftmost part of the version that
-/// is not nought must agree.
-pub(crate) fn check(url: &str, server: &str) -> Result<(), ClientError> {
+/// Refuses a server whose answers may differ: as in Cargo, the leftmost non-zero part of the version
+/// must agree.
+pub(crate) fn check(url: &str, server: &str) -> Result<(), Error> {
     if breaking(server) == breaking(OWN) {
         return Ok(());
     }
-    Err(ClientError::Version { url: url.to_owned(), server: shown(server), client: OWN })
+    Err(other_version(url, &printable(server), OWN))
 }
 
-/// The leading parts of a version up to the first that is not nought.
+/// The leading parts of a version up to the first non-zero one.
 fn breaking(version: &str) -> &str {
     let plain = version.split(['-', '+']).next().unwrap_or_default();
     let mut end = 0;
@@ -31,9 +32,9 @@ fn breaking(version: &str) -> &str {
     plain.get(..end).unwrap_or(plain)
 }
 
-/// What a stranger sent, short and printable.
-pub(crate) fn shown(text: &str) -> String {
-    text.chars().filter(|c| !c.is_control()).take(80).collect()
+/// Text from a server, short and printable.
+pub(crate) fn printable(text: &str) -> String {
+    excerpt(text, 80)
 }
 
 #[cfg(test)]
@@ -41,7 +42,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_leftmost_part_that_is_not_nought_counts() {
+    fn the_leftmost_non_zero_part_counts() {
         for (version, part) in [
             ("0.1.0", "0.1"),
             ("0.1.7", "0.1"),
@@ -56,7 +57,7 @@ mod tests {
     }
 
     #[test]
-    fn another_version_is_told() {
+    fn another_version_is_refused() {
         assert!(check("http://x/", OWN).is_ok());
         let e = check("http://x/", "99.1.0").unwrap_err();
         assert!(e.to_string().contains("guardcell 99.1.0"), "{e}");

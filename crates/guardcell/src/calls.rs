@@ -37,6 +37,7 @@ calls! {
     reference::Genus;
     reference::Search;
     reference::Catalogue;
+    ledger::Threshold;
 }
 
 /// A call whose types are hidden: what a face needs that serves every call alike.

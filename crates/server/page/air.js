@@ -1,5 +1,5 @@
 // The air: readings from a file, or one entered by hand.
-import { Fault, tell, words } from "./ask.js";
+import { Fault, show, words } from "./ask.js";
 import { button } from "./fields.js";
 import { saveAir, state } from "./keep.js";
 import { clock, count, day, el, inZone, round, withOffset } from "./make.js";
@@ -45,7 +45,7 @@ export function air(form, status, drawn) {
       input("air-temp", "Temperature, °C"), input("air-rh", "Humidity, %"), input("air-speed", "Air speed, m/s (if known)"), input("air-sun", "Sun or lamps, W/m² (if known)"),
       el("div", { class: "wide" }, el("label", { for: "air-time" }, "When (empty: the starting time, or now)"), el("input", { id: "air-time", type: "datetime-local" }))),
     el("div", { class: "bar" }, el("button", { type: "submit", class: "main" }, "Use this reading"),
-      state.readings.length ? button("Remove all readings", () => { state.readings = []; state.series = false; saveAir(); air(form, status, drawn); drawn(); tell(status, "The readings are removed."); }) : null));
+      state.readings.length ? button("Remove all readings", () => { state.readings = []; state.series = false; saveAir(); air(form, status, drawn); drawn(); show(status, "The readings are removed."); }) : null));
   form.onsubmit = (e) => {
     e.preventDefault();
     try {
@@ -68,7 +68,7 @@ export function air(form, status, drawn) {
       const kept = saveAir();
       air(form, status, drawn);
       drawn();
-      tell(status, kept ? "The reading is kept. Ask when ready." : "This device has no room to keep the readings; they are used until the page is closed.", !kept);
-    } catch (error) { tell(status, error instanceof RangeError ? "The time zone of the place is not known; write it like Europe/London." : words(error), true); }
+      show(status, kept ? "The reading is kept. Ask when ready." : "This device has no room to keep the readings; they are used until the page is closed.", !kept);
+    } catch (error) { show(status, error instanceof RangeError ? "The time zone of the place is not known; write it like Europe/London." : words(error), true); }
   };
 }

@@ -1,9 +1,10 @@
-// Asking the server, and telling what went wrong: the place, what was wrong and what would be right.
+// Requests to the server, and errors for people: place, what is wrong, what would be right.
 export class Fault extends Error {}
 
 export class Refused extends Fault {
   constructor(problem) {
-    super(problem.pointer ? `${place(problem.pointer)}: ${problem.wrong}; ${problem.right}` : `${problem.wrong}; ${problem.right}`);
+    const text = [problem.detail, problem.hint].filter(Boolean).join("; ");
+    super(problem.pointer ? `${place(problem.pointer)}: ${text}` : text);
     this.problem = problem;
   }
 }
@@ -17,7 +18,7 @@ class Unreachable extends Fault {
   constructor() { super("The server cannot be reached; try again when there is a connection."); }
 }
 
-/** Asks, and lets the page know whether the server was reached: a device may have a network and yet no server. */
+/** Fetches, and reports whether the server was reached: a device may have a network but no server. */
 async function reach(path, options) {
   const response = await fetch(path, options).catch(() => null);
   dispatchEvent(new CustomEvent("guardcell-reach", { detail: response !== null }));
@@ -27,7 +28,7 @@ async function reach(path, options) {
 
 async function answer(response) {
   let body;
-  try { body = await response.json(); } catch { throw new Fault(`The server answered ${response.status} without an explanation; try again, and report it if it stays so.`); }
+  try { body = await response.json(); } catch { throw new Fault(`The server answered ${response.status} without an explanation; try again, and report it if it persists.`); }
   if (!response.ok) throw new Refused(body);
   return body;
 }
@@ -44,8 +45,8 @@ export async function get(path) {
   return answer(await reach(path));
 }
 
-/** What this device may have kept: that it comes does not say that the server is there. */
-export async function kept(path) {
+/** Fetches what this device may have cached: an answer does not prove that the server is there. */
+export async function cached(path) {
   const response = await fetch(path).catch(() => null);
   if (!response) throw new Unreachable();
   return answer(response);
@@ -54,13 +55,13 @@ export async function kept(path) {
 /** Whether the server is there. */
 export const there = () => reach("healthz").catch(() => null);
 
-/** Shows that something went wrong, or what is going on, in a status line. */
-export function tell(line, words, wrong = false) {
+/** Shows an error or the progress in a status line. */
+export function show(line, words, wrong = false) {
   line.textContent = words;
   line.classList.toggle("wrong", wrong);
 }
 
-/** Words for an error of any kind. */
+/** Text for an error of any kind. */
 export function words(error) {
   if (error instanceof Fault) return error.message;
   console.error(error);

@@ -30,7 +30,7 @@ export function table(text, file, required, optional) {
   const all = [...required, ...optional];
   if (names.length === 1 && names[0].includes(";")) throw new Fault(`${file}: the columns are separated by semicolons; save the table with commas, and a point as decimal mark`);
   const strange = names.find((n, i) => !all.includes(n) || names.indexOf(n) !== i);
-  if (strange !== undefined) throw new Fault(`${file}, line 1: the column "${strange}" ${all.includes(strange) ? "stands twice" : "is not known"}; the columns are ${all.join(", ")}`);
+  if (strange !== undefined) throw new Fault(`${file}, line 1: ${all.includes(strange) ? "duplicate" : "unknown"} column "${strange}"; the columns are ${all.join(", ")}`);
   const missing = required.find((n) => !names.includes(n));
   if (missing) throw new Fault(`${file}, line 1: the column "${missing}" is missing; the columns are ${all.join(", ")}`);
   if (!rest.length) throw new Fault(`${file}: the table has no rows; give at least one`);

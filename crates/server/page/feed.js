@@ -1,5 +1,5 @@
 // The label of the feed, the water, and what to weigh.
-import { post, tell, words } from "./ask.js";
+import { post, show, words } from "./ask.js";
 import { field, group, notices, of } from "./fields.js";
 import { state } from "./keep.js";
 import { amount, el, meter, round, strength } from "./make.js";
@@ -43,15 +43,15 @@ export function feed(form, status, out) {
     el("p", {}, el("button", { type: "submit", class: "main" }, "Work out what to weigh")));
   form.onsubmit = async (e) => {
     e.preventDefault();
-    tell(status, "Working it out…");
+    show(status, "Working it out…");
     try {
       const resolution = state.site.grower.scale_g ? { mass_g: state.site.grower.scale_g } : {};
       const water = waterOrNone();
       const r = await post("v1/recipes", { products: [state.feed], volume_l: state.target.volume_l ?? 0, targets: [{ feed_strength: { mg_l: state.target.mg_l ?? 0 } }], resolution, ...(water ? { water } : {}) });
       out.replaceChildren(...recipe(r));
-      tell(status, r.feasible ? `Worked out in ${water ? "the water you entered" : "pure water: no water is entered"}.` : "The target cannot be met within the limits; see below.", !r.feasible);
+      show(status, r.feasible ? `Worked out in ${water ? "the water you entered" : "pure water: no water is entered"}.` : "The target cannot be met within the limits; see below.", !r.feasible);
       out.scrollIntoView({ block: "nearest" });
-    } catch (error) { out.replaceChildren(); tell(status, words(error), true); }
+    } catch (error) { out.replaceChildren(); show(status, words(error), true); }
   };
 }
 
@@ -83,7 +83,7 @@ export function water(form, status, out) {
     el("p", {}, el("button", { type: "submit", class: "main" }, "Read the report")));
   form.onsubmit = async (e) => {
     e.preventDefault();
-    tell(status, "Reading…");
+    show(status, "Reading…");
     try {
       const a = await post("v1/waters", { water: state.water });
       out.replaceChildren(...[
@@ -94,8 +94,8 @@ export function water(form, status, out) {
           ["Assumed", a.assumed.map((x) => `${x.what} ${round(x.value)} ${x.unit}`).join(", ") || "nothing"],
         ].map(([t, d]) => [el("dt", {}, t), el("dd", {}, d)])),
         notices([...a.contradictions, ...a.warnings])].filter(Boolean));
-      tell(status, "Done.");
+      show(status, "Done.");
       out.scrollIntoView({ block: "nearest" });
-    } catch (error) { out.replaceChildren(); tell(status, words(error), true); }
+    } catch (error) { out.replaceChildren(); show(status, words(error), true); }
   };
 }

@@ -21,7 +21,7 @@ function plantsFrom(text, file) {
     const plant = {};
     for (const key of PLANT_COLUMNS) plant[key] = key in CHOICES ? row.word(key, CHOICES[key]) : /_(cm2|l|week)$/.test(key) ? row.number(key) : row.text(key);
     for (const key of PLANT_COLUMNS.slice(0, 5)) row.needed(key);
-    if (seen.has(plant.id)) throw row.fault("id", `"${plant.id}" stands twice`, "give each plant an id of its own");
+    if (seen.has(plant.id)) throw row.fault("id", `duplicate id "${plant.id}"`, "give each plant its own id");
     seen.add(plant.id);
     return JSON.parse(JSON.stringify(plant));
   });

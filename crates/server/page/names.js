@@ -1,5 +1,5 @@
-// The look-up: as one types from the server, or from the kept list of names when it is out of reach.
-import { get, kept, Refused, tell, words } from "./ask.js";
+// Look-up of names while they are typed: from the server, or from the cached list if it cannot be reached.
+import { cached, get, Refused, show, words } from "./ask.js";
 import { button } from "./fields.js";
 import { el, round } from "./make.js";
 
@@ -9,7 +9,7 @@ const say = (table, key) => table[key] ?? String(key).replaceAll("_", " ").repla
 
 let list = null;
 async function known() {
-  list ??= (await kept("v1/catalogue")).names;
+  list ??= (await cached("v1/catalogue")).names;
   return list;
 }
 
@@ -17,7 +17,7 @@ const fold = (s) => s.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCa
 
 async function matches(text) {
   try {
-    return (await get(`v1/taxa?query=${encodeURIComponent(text)}&limit=12`)).matches;
+    return (await get(`v1/taxa/search?query=${encodeURIComponent(text)}&limit=12`)).matches;
   } catch (error) {
     if (error instanceof Refused) throw error;
     const start = fold(text.split(/\s+/)[0]);
@@ -35,7 +35,7 @@ function brief(match) {
   return parts.filter(Boolean).join(" · ");
 }
 
-/** What matters of a look-up, in one line. */
+/** The result of a look-up in one line. */
 export function short(t) {
   const as = t.corrected_to ? `Read as ${t.corrected_to}: opens` : "Opens";
   return `${as} ${say(OPENS, t.opens)}; ${say(PATHWAY, t.pathway)} (${t.evidence.grade}).`;
@@ -45,7 +45,7 @@ function report(t, add) {
   const span = (s, unit) => s && `${round(s.low)} to ${round(s.high)} ${unit}${s.n ? ` (n = ${s.n})` : ""}`;
   return [
     el("h3", {}, t.name ? el("i", {}, t.name) : t.query),
-    el("p", { class: "says" }, t.message),
+    el("p", { class: "message" }, t.message),
     el("dl", { class: "facts" },
       row("Opens", say(OPENS, t.opens) + (t.opens_peak ? `, widest ${t.opens_peak}` : "")),
       row("Pathway", say(PATHWAY, t.pathway)),
@@ -65,7 +65,7 @@ function report(t, add) {
   ].filter(Boolean);
 }
 
-/** `add` is called with a name that shall join the plants. */
+/** `add` is called with a name to be added to the plants. */
 export function names(add) {
   const [input, box, status, out] = ["name", "name-list", "name-status", "taxon"].map((id) => document.getElementById(id));
   let found = [];
@@ -90,12 +90,12 @@ export function names(add) {
     close();
     try {
       out.replaceChildren(...report(await get(`v1/taxa/${encodeURIComponent(name)}`), add));
-      tell(status, "");
+      show(status, "");
     } catch (error) {
-      if (error instanceof Refused) { tell(status, words(error), true); return; }
+      if (error instanceof Refused) { show(status, words(error), true); return; }
       const hit = (await known().catch(() => [])).find((n) => fold(n.name) === fold(name));
-      out.replaceChildren(...(hit ? [el("h3", {}, el("i", {}, hit.name)), el("p", { class: "says" }, `${brief(hit)}. Evidence: ${hit.grade}.`)] : []));
-      tell(status, hit ? "No connection: this is the short answer kept on this device." : words(error), !hit);
+      out.replaceChildren(...(hit ? [el("h3", {}, el("i", {}, hit.name)), el("p", { class: "message" }, `${brief(hit)}. Evidence: ${hit.grade}.`)] : []));
+      show(status, hit ? "No connection: this is the short answer kept on this device." : words(error), !hit);
     }
   }
   input.addEventListener("input", async () => {
@@ -111,8 +111,8 @@ export function names(add) {
       input.setAttribute("aria-expanded", String(found.length > 0));
       input.removeAttribute("aria-activedescendant");
       chosen = -1;
-      tell(status, found.length ? `${found.length} ${found.length === 1 ? "name" : "names"}; arrow keys to choose.` : "No name begins so; press Enter to look it up as written.");
-    } catch (error) { tell(status, words(error), true); }
+      show(status, found.length ? `${found.length} ${found.length === 1 ? "name" : "names"}; arrow keys to choose.` : "No name begins so; press Enter to look it up as written.");
+    } catch (error) { show(status, words(error), true); }
   });
   input.addEventListener("keydown", (e) => {
     if (e.key === "ArrowDown" && found.length && !box.hidden) { mark(chosen + 1); e.preventDefault(); }

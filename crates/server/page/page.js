@@ -1,6 +1,6 @@
 // The page: asks for the day and the round, and ties the parts together.
 import { air, around, summary } from "./air.js";
-import { kept, post, Refused, tell, there, words } from "./ask.js";
+import { cached, post, Refused, show, there, words } from "./ask.js";
 import { feed, feedOrNone, water, waterOrNone } from "./feed.js";
 import { files } from "./fields.js";
 import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
@@ -83,17 +83,17 @@ function show(answer) {
   $("ribbon").replaceChildren(...ribbon(answer));
   const fed = answer.advice.plants.filter((p) => p.verdict === "feed").length;
   const at = Date.now() - answer.moment < 6e4 ? "" : ` Asked ${asked(answer.moment, answer.zone)}; ask again for a fresh answer.`;
-  tell($("day-status"), `${fed} of ${count(answer.advice.plants.length, "plant")} may be fed.${at}`);
+  show($("day-status"), `${fed} of ${count(answer.advice.plants.length, "plant")} may be fed.${at}`);
   $("print").disabled = !answer.plan;
-  if (answer.plan) $("sheet").replaceChildren(...sheet(answer.plan, answer.areas, answer.zone, (done, all) => tell($("round-status"), `${done} of ${all} ticked; ticks are kept on this device.`)));
-  else { $("sheet").replaceChildren(); tell($("round-status"), answer.refused ?? "Enter the label of the feed (Feed), then ask again.", Boolean(answer.refused)); }
+  if (answer.plan) $("sheet").replaceChildren(...sheet(answer.plan, answer.areas, answer.zone, (done, all) => show($("round-status"), `${done} of ${all} ticked; ticks are kept on this device.`)));
+  else { $("sheet").replaceChildren(); show($("round-status"), answer.refused ?? "Enter the label of the feed (Feed), then ask again.", Boolean(answer.refused)); }
 }
 
 async function ask() {
-  tell($("day-status"), "Asking…");
+  show($("day-status"), "Asking…");
   $("ask").disabled = true;
   try {
-    if (!state.plants.length) { tell($("day-status"), "Enter a plant first (Plants).", true); return; }
+    if (!state.plants.length) { show($("day-status"), "Enter a plant first (Plants).", true); return; }
     const moment = Date.now();
     const r = request(moment);
     const answer = { moment, zone: state.site.time_zone, areas: state.site.areas, readings: r.readings, advice: await post("v1/advice", r), plan: null };
@@ -105,8 +105,8 @@ async function ask() {
     keepAnswer(answer);
   } catch (error) {
     // without a connection the last answer stays in sight
-    if (error instanceof Refused || !shown) { shown = null; $("ribbon").replaceChildren(); $("sheet").replaceChildren(); tell($("round-status"), "The sheet follows from the day: ask first."); $("print").disabled = true; }
-    tell($("day-status"), error instanceof RangeError ? "The time zone is not known; write it like Europe/London (Place)." : words(error), true);
+    if (error instanceof Refused || !shown) { shown = null; $("ribbon").replaceChildren(); $("sheet").replaceChildren(); show($("round-status"), "The sheet follows from the day: ask first."); $("print").disabled = true; }
+    show($("day-status"), error instanceof RangeError ? "The time zone is not known; write it like Europe/London (Place)." : words(error), true);
   } finally { $("ask").disabled = false; }
 }
 
@@ -114,10 +114,10 @@ async function share(values, status) {
   const address = await link(values);
   try {
     await navigator.clipboard.writeText(address);
-    tell(status, "The link is copied.");
+    show(status, "The link is copied.");
   } catch {
     history.replaceState(null, "", address);
-    tell(status, "The address of this page is now the link: copy it.");
+    show(status, "The address of this page is now the link: copy it.");
   }
 }
 
@@ -125,13 +125,13 @@ async function share(values, status) {
 function opener(status) {
   return files("Load files", ACCEPT, (list) => {
     const { values, said } = loaded(list);
-    if (!replace(values)) { tell(status, "The file is not of the right form: a place needs its areas, a collection its plants.", true); return; }
+    if (!replace(values)) { show(status, "The file is not of the right form: a place needs its areas, a collection its plants.", true); return; }
     draw();
     offer(said);
     const last = values.readings && Date.parse(state.readings.at(-1).time);
     const over = last && !state.at && last < Date.now() ? " The readings end before now: choose a time within them under Starting (Day)." : "";
-    tell(status, said + over);
-  }, (error) => tell(status, words(error), true));
+    show(status, said + over);
+  }, (error) => show(status, words(error), true));
 }
 
 for (const [id, status] of [["air-files", "air-status"], ["plants-files", "plants-status"], ["place-files", "place-status"], ["feed-files", "feed-status"], ["water-files", "water-status"]]) $(id).replaceChildren(opener($(status)));
@@ -140,11 +140,11 @@ $("at").addEventListener("change", (e) => { state.at = e.target.value; save(); }
 $("print").addEventListener("click", () => window.print());
 $("example").addEventListener("click", async () => {
   try {
-    replace({ ...fresh(), series: true, ...await kept("example.json") });
+    replace({ ...fresh(), series: true, ...await cached("example.json") });
     draw();
     offer("The example is loaded.");
     await ask();
-  } catch (error) { tell($("day-status"), words(error), true); }
+  } catch (error) { show($("day-status"), words(error), true); }
 });
 $("share").addEventListener("click", () => {
   let readings = state.readings;
@@ -158,16 +158,16 @@ $("forget").addEventListener("click", () => {
   for (const id of ["ribbon", "sheet", "recipe", "water-answer"]) $(id).replaceChildren();
   shown = null;
   offer("Everything is emptied.");
-  tell($("day-status"), "Emptied.");
+  show($("day-status"), "Emptied.");
 });
-$("undo-back").addEventListener("click", () => { putBack(); draw(); $("undo").hidden = true; tell($("day-status"), "Put back. Ask when ready."); });
+$("undo-back").addEventListener("click", () => { putBack(); draw(); $("undo").hidden = true; show($("day-status"), "Put back. Ask when ready."); });
 $("undo-keep").addEventListener("click", () => {
   settle();
   $("undo").hidden = true;
   // emptied for good: nothing stays on the device
   if (isEmpty()) { forget(); draw(); }
 });
-addEventListener("guardcell-changed", () => { if (shown) tell($("day-status"), "Something was changed since this answer: ask again."); needs(); });
+addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "Something was changed since this answer: ask again."); needs(); });
 onWidth(() => { if (shown) show(shown); });
 
 addEventListener("guardcell-reach", (e) => { $("offline").hidden = e.detail; });
@@ -182,7 +182,7 @@ names((name) => { const p = plant(name); draw(p.id); location.hash = "#plants"; 
 if (from === "link") offer("A link was opened: what it holds took the place of yours.");
 const ready = state.plants.length && state.readings.length;
 const last = from === "device" ? keptAnswer() : null;
-if (from === "broken link") tell($("day-status"), "The link is damaged and was not read; ask for it again.", true);
+if (from === "broken link") show($("day-status"), "The link is damaged and was not read; ask for it again.", true);
 else if (last?.advice && last.areas) { try { show(last); } catch { if (ready) ask(); } } else if (ready) ask();
 document.documentElement.dataset.ready = "yes";
 

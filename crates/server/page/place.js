@@ -1,5 +1,5 @@
 // The place, its areas and its grower.
-import { tell } from "./ask.js";
+import { show } from "./ask.js";
 import { button, field, group, of } from "./fields.js";
 import { save, saveAir, state } from "./keep.js";
 import { count, el } from "./make.js";
@@ -29,10 +29,10 @@ export function place(form, status, changed, keep) {
     const id = a.id;
     if (!id || s.areas.some((o) => o !== a && o.id === id)) {
       a.id = was;
-      tell(status, id ? `"${id}" is another area already; give each a short name of its own.` : "An area needs a short name.", true);
+      show(status, id ? `"${id}" is another area already; give each a short name of its own.` : "An area needs a short name.", true);
     } else {
       for (const x of [...state.plants, ...state.readings]) if (x.area === was) x.area = id;
-      tell(status, "");
+      show(status, "");
     }
     saveAir();
     changed();
@@ -40,8 +40,8 @@ export function place(form, status, changed, keep) {
   }
   function remove(a) {
     const here = state.plants.filter((p) => p.area === a.id).length;
-    if (s.areas.length === 1) { tell(status, "One area must stay: change it instead.", true); return; }
-    if (here) { tell(status, `${count(here, "plant")} ${here === 1 ? "stands" : "stand"} in ${a.name}: move ${here === 1 ? "it" : "them"} to another area first.`, true); return; }
+    if (s.areas.length === 1) { show(status, "One area must stay: change it instead.", true); return; }
+    if (here) { show(status, `${count(here, "plant")} in ${a.name}: move ${here === 1 ? "it" : "them"} to another area first.`, true); return; }
     keep(`${a.name} is removed.`);
     s.areas.splice(s.areas.indexOf(a), 1);
     state.readings = state.readings.filter((r) => r.area !== a.id);
@@ -76,14 +76,14 @@ export function place(form, status, changed, keep) {
   form.replaceChildren(
     group("Where", of(s, "name", "Name", "text", { wide: true }), of(s, "latitude_deg", "Latitude, ° north"), of(s, "longitude_deg", "Longitude, ° east"), of(s, "elevation_m", "Height above sea, m"), of(s, "time_zone", "Time zone", "text", { such: "Europe/London" }),
       el("div", { class: "wide" }, button("Take from this device", () => {
-        if (!navigator.geolocation) { tell(status, "This device does not tell where it is; enter the figures.", true); return; }
+        if (!navigator.geolocation) { show(status, "This device does not tell where it is; enter the figures.", true); return; }
         navigator.geolocation.getCurrentPosition((p) => {
           s.latitude_deg = Number(p.coords.latitude.toFixed(2));
           s.longitude_deg = Number(p.coords.longitude.toFixed(2));
           save();
           redraw();
-          tell(status, "Taken, to about a kilometre.");
-        }, () => tell(status, "This device does not tell where it is; enter the figures.", true));
+          show(status, "Taken, to about a kilometre.");
+        }, () => show(status, "This device does not tell where it is; enter the figures.", true));
       }))),
     el("fieldset", {}, el("legend", {}, `Areas (${s.areas.length})`), el("p", { class: "help" }, "A part of the place with an air or a light of its own."), s.areas.map(area), el("p", {}, button("Add an area", add))),
     group("You", of(s.grower, "mister_ml", "Mister holds, mL"), field("Accepted chance of residue, %", "number", () => s.grower.tolerance && Number((100 * s.grower.tolerance).toPrecision(3)), (v) => { if (v === null) delete s.grower.tolerance; else s.grower.tolerance = v / 100; }, { such: "10" }),

@@ -1,5 +1,5 @@
 // The collection, one plant an entry.
-import { get, tell } from "./ask.js";
+import { get, show } from "./ask.js";
 import { button, of } from "./fields.js";
 import { save, state } from "./keep.js";
 import { PLANT_COLUMNS } from "./load.js";
@@ -58,7 +58,7 @@ export function plants(form, status, keep, open) {
     };
     const renamed = () => {
       const twin = list.some((o) => o !== p && o.id === p.id);
-      tell(status, !p.id ? "A plant needs an id." : twin ? `${p.id} is another plant already; give each an id of its own.` : "", !p.id || twin);
+      show(status, !p.id ? "A plant needs an id." : twin ? `${p.id} is another plant already; give each an id of its own.` : "", !p.id || twin);
       titled();
     };
     const box = el("details", { class: "item", open: p.id === open, ontoggle: () => { if (box.open && !known.textContent) look(); } }, el("summary", {}, title), el("div", { class: "fields" },

@@ -39,14 +39,14 @@ function step(s, names, box, key) {
     s.groups.map((g, i) => group(g, names, box, `${key}g${i}`)));
 }
 
-/** The sheet of a plan; `areas` gives the names of its areas, `progress` is told how many are ticked. */
+/** The sheet of a plan; `areas` gives the names of its areas, `progress` is called with the number ticked. */
 export function sheet(plan, areas, zone, progress) {
   const tick = ticks(`${plan.site} ${plan.from}`);
   const names = new Map(areas.map((a) => [a.id, a.name ?? a.id]));
   const all = [];
-  const tell = () => progress(all.filter((b) => b.checked).length, all.length);
+  const report = () => progress(all.filter((b) => b.checked).length, all.length);
   const box = (words, key) => {
-    const input = el("input", { type: "checkbox", checked: tick.has(key), onchange: (e) => { tick.put(key, e.target.checked); tell(); } });
+    const input = el("input", { type: "checkbox", checked: tick.has(key), onchange: (e) => { tick.put(key, e.target.checked); report(); } });
     all.push(input);
     return el("li", {}, el("label", {}, input, el("span", {}, words)));
   };
@@ -66,8 +66,8 @@ export function sheet(plan, areas, zone, progress) {
         s.left_over_ml > 1 ? el("p", {}, `Left in the mister: ${ml(s.left_over_ml)} at ${round(s.left_over_mg_l)} mg/L feed. Pour it away and rinse.`) : null)),
       plan.alone.length ? el("div", {}, el("h3", {}, "Nothing now"), el("ul", {}, plan.alone.map((a) => el("li", {}, el("strong", {}, a.plants.map((p) => `${p.id} ${p.name}`).join(", ")), `: ${says(a.reason.message)}`)))) : null,
       el("div", {}, el("h3", {}, "Care"), el("ul", {}, plan.cautions.map((c) => el("li", {}, says(c.message)))))),
-    el("p", { class: "no-print" }, button("Clear all ticks", () => { tick.clear(); for (const i of all) i.checked = false; tell(); })),
+    el("p", { class: "no-print" }, button("Clear all ticks", () => { tick.clear(); for (const i of all) i.checked = false; report(); })),
   ];
-  tell();
+  report();
   return made;
 }

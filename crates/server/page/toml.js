@@ -67,7 +67,7 @@ export function toml(text, file) {
   }
   function put(table, path, value) {
     const at = down(table, path.slice(0, -1));
-    if (path.at(-1) in at) throw wrong(`"${path.join(".")}" stands twice`);
+    if (path.at(-1) in at) throw wrong(`duplicate key "${path.join(".")}"`);
     at[path.at(-1)] = value;
   }
   function value() {
@@ -100,7 +100,7 @@ export function toml(text, file) {
     if (word === "true" || word === "false") return word === "true";
     if (/^\d{4}-\d\d-\d\d|^\d\d:\d\d/.test(word)) return word;
     const digits = word.replace(/(\d)_(?=\d)/g, "$1");
-    if (!/^[+-]?(0|[1-9]\d*)(\.\d+)?(e[+-]?\d+)?$/i.test(digits)) throw wrong(`"${word}" is no value; text stands in quotation marks`);
+    if (!/^[+-]?(0|[1-9]\d*)(\.\d+)?(e[+-]?\d+)?$/i.test(digits)) throw wrong(`"${word}" is not a value; put text in quotation marks`);
     return Number(digits);
   }
   function pair(table) {

@@ -1,19 +1,17 @@
-//! Answers that stay the same: entity tags and how long they may be kept.
+//! Responses that stay the same: entity tags and how long they may be cached.
 
 use axum::body::Body;
 use axum::http::{HeaderMap, HeaderValue, Response, StatusCode, header};
 use bytes::Bytes;
-use std::collections::HashMap;
-use std::sync::RwLock;
 
-/// An answer that stays the same, with its entity tag.
+/// A body that stays the same while the program runs, with its entity tag.
 #[derive(Clone)]
-pub(crate) struct Kept {
+pub(crate) struct Cached {
     body: Bytes,
     tag: HeaderValue,
 }
 
-impl Kept {
+impl Cached {
     pub(crate) fn new(body: impl Into<Bytes>) -> Self {
         let body = body.into();
         let tag = format!("W/\"{:016x}\"", fnv(&body));
@@ -22,14 +20,14 @@ impl Kept {
         Self { body, tag }
     }
 
-    /// The answer, or 304 where the caller has it already.
+    /// The body, or 304 if the caller has it already.
     pub(crate) fn response(
-        self,
-        asked: &HeaderMap,
+        &self,
+        request: &HeaderMap,
         media: &'static str,
-        keep: &'static str,
+        cache_control: &'static str,
     ) -> Response<Body> {
-        let known = asked
+        let known = request
             .get_all(header::IF_NONE_MATCH)
             .iter()
             .filter_map(|v| v.to_str().ok())
@@ -40,49 +38,14 @@ impl Kept {
             *r.status_mut() = StatusCode::NOT_MODIFIED;
             r
         } else {
-            Response::new(Body::from(self.body))
+            Response::new(Body::from(self.body.clone()))
         };
         let headers = response.headers_mut();
-        // Room for those of the middleware too, so that the map does not grow in between.
-        headers.reserve(16);
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
-        headers.insert(header::CACHE_CONTROL, HeaderValue::from_static(keep));
+        headers.insert(header::CACHE_CONTROL, HeaderValue::from_static(cache_control));
         headers.insert(header::VARY, HeaderValue::from_static("accept-encoding"));
-        headers.insert(header::ETAG, self.tag);
+        headers.insert(header::ETAG, self.tag.clone());
         response
-    }
-}
-
-/// An answer with its entity tag, or 304 where the caller has it already.
-pub(crate) fn cached(
-    asked: &HeaderMap,
-    body: impl Into<Bytes>,
-    media: &'static str,
-    keep: &'static str,
-) -> Response<Body> {
-    Kept::new(body).response(asked, media, keep)
-}
-
-/// Answers already written out. What is asked most is asked again and again, and never changes
-/// while the program runs.
-#[derive(Default)]
-pub(crate) struct Memory(RwLock<HashMap<String, Kept>>);
-
-impl Memory {
-    /// The most answers kept, of a few kilobytes each; then it starts afresh.
-    const MOST: usize = 4096;
-
-    pub(crate) fn get(&self, key: &str) -> Option<Kept> {
-        self.0.read().ok()?.get(key).cloned()
-    }
-
-    pub(crate) fn put(&self, key: String, kept: Kept) {
-        if let Ok(mut map) = self.0.write() {
-            if map.len() >= Self::MOST {
-                map.clear();
-            }
-            map.insert(key, kept);
-        }
     }
 }
 
@@ -92,7 +55,7 @@ fn same(given: &str, tag: &str) -> bool {
     given == "*" || bare(given) == bare(tag)
 }
 
-/// FNV-1a, 64 bits, eight bytes at a time: it tells versions of one answer apart, no more.
+/// FNV-1a, 64 bits, eight bytes at a time: enough to tell versions of one response apart.
 fn fnv(bytes: &[u8]) -> u64 {
     let step = |h: u64, v: u64| (h ^ v).wrapping_mul(0x0100_0000_01b3).rotate_left(23);
     let (chunks, rest) = bytes.as_chunks::<8>();
@@ -105,24 +68,15 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_memory_is_bounded() {
-        let memory = Memory::default();
-        for i in 0..3 * Memory::MOST {
-            memory.put(i.to_string(), Kept::new("x"));
-        }
-        assert!(memory.0.read().unwrap().len() <= Memory::MOST);
-        assert!(memory.get(&(3 * Memory::MOST - 1).to_string()).is_some());
-    }
-
-    #[test]
     fn a_known_tag_is_not_sent_again() {
-        let first = cached(&HeaderMap::new(), "abc", "text/plain", "no-cache");
-        let tag = first.headers()[header::ETAG].clone();
-        let mut asked = HeaderMap::new();
-        asked.insert(header::IF_NONE_MATCH, tag);
-        let again = cached(&asked, "abc", "text/plain", "no-cache");
-        assert_eq!(again.status(), StatusCode::NOT_MODIFIED);
-        assert_eq!(cached(&asked, "abd", "text/plain", "no-cache").status(), StatusCode::OK);
-        assert_eq!(cached(&asked, "cba", "text/plain", "no-cache").status(), StatusCode::OK);
+        let send = |headers: &HeaderMap, body: &'static str| {
+            Cached::new(body).response(headers, "text/plain", "no-cache")
+        };
+        let first = send(&HeaderMap::new(), "abc");
+        let mut headers = HeaderMap::new();
+        headers.insert(header::IF_NONE_MATCH, first.headers()[header::ETAG].clone());
+        assert_eq!(send(&headers, "abc").status(), StatusCode::NOT_MODIFIED);
+        assert_eq!(send(&headers, "abd").status(), StatusCode::OK);
+        assert_eq!(send(&headers, "cba").status(), StatusCode::OK);
     }
 }

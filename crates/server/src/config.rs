@@ -1,5 +1,6 @@
-//! What a server is told before it starts.
+//! Server configuration.
 
+use guardcell::calls::{ALL, AnyCall};
 use std::net::SocketAddr;
 use std::time::Duration;
 
@@ -15,29 +16,29 @@ pub struct Config {
     pub bind: SocketAddr,
     /// Whether an address other than loopback may be bound.
     pub public: bool,
-    /// Host names that may be asked for beside `localhost` and loopback addresses while bound to
-    /// loopback, such as the name a reverse proxy passes on. A page of another site cannot make a
-    /// browser ask this server under its own name.
+    /// Host names accepted beside `localhost` and loopback addresses while bound to loopback, such
+    /// as the name that a reverse proxy passes on. It keeps a page of another site from reaching
+    /// this server through a name of its own (DNS rebinding).
     pub hosts: Vec<String>,
+    /// The calls that are served, each at its own path below `/v1/`.
+    pub calls: Vec<AnyCall>,
     /// The largest body of a request, and the longest line of a stream, in bytes.
     pub body_bytes: usize,
-    /// The deepest nesting of JSON.
-    pub json_depth: usize,
     /// Requests in work at once; more are answered 503 with `Retry-After`.
     pub in_flight: usize,
-    /// Calculations at once; the rest of what is in work waits its turn.
+    /// Calculations at once; further requests in work wait their turn.
     pub calculations: usize,
     /// Connections at once; more are answered 503 and closed.
     pub connections: usize,
-    /// How long the head of a request may take, the wait on an idle connection included.
+    /// How long the head of a request may take, including the wait on an idle connection.
     pub head_time: Duration,
     /// How long the body of a request may take, and one frame of a stream.
     pub body_time: Duration,
-    /// How long a calculation may take, its wait for a turn included.
+    /// How long a calculation may take, including its wait for a turn.
     pub calculation_time: Duration,
-    /// How long a write may stand still before the connection is dropped.
+    /// How long a write may stall before the connection is dropped.
     pub write_time: Duration,
-    /// How long requests in work may take to finish once the server is told to stop.
+    /// How long requests in work may take to finish once the server stops.
     pub grace_time: Duration,
 }
 
@@ -48,8 +49,8 @@ impl Default for Config {
             bind: SocketAddr::from(([127, 0, 0, 1], 8427)),
             public: false,
             hosts: Vec::new(),
+            calls: ALL.to_vec(),
             body_bytes: 4 << 20,
-            json_depth: 32,
             in_flight: 256,
             calculations: cores,
             connections: 4096,

@@ -1,12 +1,11 @@
 //! Connections: how many, how slow, and how they end.
 
 use crate::config::Config;
-use crate::error::ServerError;
-use crate::observe::at_once;
-use crate::routes::Routers;
+use crate::routes::router;
 use crate::state::Shared;
+use axum::Router;
 use axum::body::Body;
-use futures_util::future::{Either, ready};
+use guardcell::{Code, Error};
 use hyper::body::Incoming;
 use hyper::server::conn::http1;
 use hyper::service::service_fn;
@@ -23,7 +22,7 @@ use tokio::time::{sleep, timeout};
 use tokio_io_timeout::TimeoutStream;
 use tower::ServiceExt;
 
-/// What a connection too many is told.
+/// Response when the connection limit is reached.
 const FULL: &[u8] = b"HTTP/1.1 503 Service Unavailable\r\nRetry-After: 2\r\nContent-Length: 0\r\n\
                       Connection: close\r\n\r\n";
 /// The largest head of a request and the read buffer of a connection, in bytes.
@@ -40,30 +39,39 @@ impl Server {
     /// Binds the address.
     ///
     /// # Errors
-    /// [`ServerError::NotLoopback`] for an address that other machines reach, unless
-    /// [`Config::public`] says so; [`ServerError::Bind`] where the address cannot be had;
-    /// [`ServerError::Runtime`] where the system gives no threads.
-    pub async fn bind(config: Config) -> Result<Self, ServerError> {
+    /// [`Code::Usage`] for an address that other machines can reach, unless [`Config::public`] is
+    /// set; [`Code::Io`] if the address cannot be bound.
+    pub async fn bind(config: Config) -> Result<Self, Error> {
         let address = config.bind;
         if !config.public && !address.ip().is_loopback() {
-            return Err(ServerError::NotLoopback(address));
+            return Err(Error::new(
+                Code::Usage,
+                format!("{address} can be reached from other machines"),
+                "bind 127.0.0.1 or [::1], or allow a public address",
+            ));
         }
-        let bind = |what| ServerError::Bind { address, what };
+        let bind = |e: std::io::Error| {
+            Error::new(
+                Code::Io,
+                format!("{address} cannot be bound: {e}"),
+                "choose another address or port",
+            )
+            .caused_by(e)
+        };
         let listener = TcpListener::bind(address).await.map_err(bind)?;
         let address = listener.local_addr().map_err(bind)?;
         // Best effort: with fewer descriptors fewer connections are held, and accept waits.
         let _ = rlimit::increase_nofile_limit(config.connections as u64 + 128);
-        let shared = Shared::new(config).map_err(ServerError::Runtime)?;
-        Ok(Self { listener, address, shared: Arc::new(shared) })
+        Ok(Self { listener, address, shared: Arc::new(Shared::new(config)) })
     }
 
-    /// The address, with the port that was taken.
+    /// The address, with the actual port.
     #[must_use]
     pub const fn address(&self) -> SocketAddr {
         self.address
     }
 
-    /// What this server exposes and to whom, for whoever starts it.
+    /// What this server exposes and to whom, for the person who starts it.
     #[must_use]
     pub fn exposes(&self) -> String {
         let address = self.address;
@@ -81,10 +89,10 @@ impl Server {
     /// Answers until `stop` resolves, then finishes what was accepted.
     pub async fn run(self, stop: impl Future<Output = ()>) {
         let Self { listener, shared, .. } = self;
-        let routers = Routers::new(&shared);
+        let router = router(Arc::clone(&shared));
         let places = Arc::new(Semaphore::new(shared.config.connections));
-        // A few are told that the server is full; the rest are closed without a word.
-        let excuses = Arc::new(Semaphore::new(64));
+        // A few get a response that the server is full; the rest are closed at once.
+        let rejections = Arc::new(Semaphore::new(64));
         let graceful = GracefulShutdown::new();
         tokio::pin!(stop);
         loop {
@@ -93,26 +101,26 @@ impl Server {
                 () = &mut stop => break,
             };
             let Ok((stream, _)) = accepted else {
-                // Out of descriptors, or the peer is gone again: wait for some to be given back.
+                // Out of descriptors, or the peer left: wait for descriptors to be released.
                 sleep(Duration::from_millis(20)).await;
                 continue;
             };
             let Ok(place) = Arc::clone(&places).try_acquire_owned() else {
                 shared.metrics.turned_away.inc();
-                if let Ok(excuse) = Arc::clone(&excuses).try_acquire_owned() {
+                if let Ok(rejection) = Arc::clone(&rejections).try_acquire_owned() {
                     tokio::spawn(async move {
-                        excuse_full(stream).await;
-                        drop(excuse);
+                        reject(stream).await;
+                        drop(rejection);
                     });
                 }
                 continue;
             };
-            let served = connection(&shared, stream, routers.clone());
+            let served = connection(&shared, stream, router.clone());
             let served = graceful.watch(served);
             let shared = Arc::clone(&shared);
             tokio::spawn(async move {
                 shared.metrics.connections.inc();
-                // A peer that breaks off or stalls is no news.
+                // Disconnects are expected and not logged.
                 let _ = served.await;
                 shared.metrics.connections.dec();
                 drop(place);
@@ -127,12 +135,12 @@ impl Server {
     }
 }
 
-async fn excuse_full(mut stream: TcpStream) {
-    let told = async {
+async fn reject(mut stream: TcpStream) {
+    let sent = async {
         stream.write_all(FULL).await?;
         stream.shutdown().await
     };
-    let _ = timeout(Duration::from_secs(1), told).await;
+    let _ = timeout(Duration::from_secs(1), sent).await;
 }
 
 type Io = TokioIo<std::pin::Pin<Box<TimeoutStream<TcpStream>>>>;
@@ -140,7 +148,7 @@ type Io = TokioIo<std::pin::Pin<Box<TimeoutStream<TcpStream>>>>;
 fn connection(
     shared: &Arc<Shared>,
     stream: TcpStream,
-    routers: Routers,
+    router: Router,
 ) -> http1::Connection<
     Io,
     impl hyper::service::Service<
@@ -154,14 +162,10 @@ fn connection(
     let _ = stream.set_nodelay(true);
     let mut stream = TimeoutStream::new(stream);
     stream.set_write_timeout(Some(shared.config.write_time));
-    let (head_time, shared) = (shared.config.head_time, Arc::clone(shared));
-    let service =
-        service_fn(move |request: hyper::Request<Incoming>| match at_once(&shared, &request) {
-            Some(answer) => Either::Left(ready(Ok(answer))),
-            None => {
-                Either::Right(routers.of(request.headers()).clone().oneshot(request.map(Body::new)))
-            }
-        });
+    let head_time = shared.config.head_time;
+    let service = service_fn(move |request: hyper::Request<Incoming>| {
+        router.clone().oneshot(request.map(Body::new))
+    });
     http1::Builder::new()
         .timer(TokioTimer::new())
         .header_read_timeout(head_time)

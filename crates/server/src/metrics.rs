@@ -1,4 +1,4 @@
-//! What the server counts, in the text format that Prometheus reads.
+//! Counters, in the text format that Prometheus reads.
 
 use axum::http::Method;
 use prometheus_client::encoding::{EncodeLabelSet, text::encode};
@@ -7,8 +7,6 @@ use prometheus_client::metrics::family::Family;
 use prometheus_client::metrics::gauge::Gauge;
 use prometheus_client::metrics::histogram::Histogram;
 use prometheus_client::registry::Registry;
-use std::collections::HashMap;
-use std::sync::RwLock;
 use std::time::Duration;
 
 /// One route, method and status.
@@ -33,15 +31,6 @@ pub(crate) struct Metrics {
     pub(crate) connections: Gauge,
     pub(crate) turned_away: Counter,
     pub(crate) stream_lines: Counter,
-    /// What is counted most, found without writing labels anew for every request.
-    known: RwLock<HashMap<String, Known>>,
-}
-
-/// A route that has given a good answer.
-struct Known {
-    seconds: Histogram,
-    /// The method of its good answers and their counter.
-    good: Option<(Method, Counter)>,
 }
 
 /// Upper bounds of the histogram of answer times, in seconds.
@@ -65,45 +54,13 @@ impl Metrics {
             turned_away.clone(),
         );
         registry.register("stream_lines", "Lines of advice streams answered", stream_lines.clone());
-        Self {
-            registry,
-            requests,
-            seconds,
-            in_flight,
-            connections,
-            turned_away,
-            stream_lines,
-            known: RwLock::default(),
-        }
+        Self { registry, requests, seconds, in_flight, connections, turned_away, stream_lines }
     }
 
     pub(crate) fn answered(&self, route: &str, method: &Method, status: u16, took: Duration) {
-        let seen = |known: &Known| {
-            known.seconds.observe(took.as_secs_f64());
-            match known.good.as_ref().filter(|good| good.0 == *method && status == 200) {
-                Some((_, counter)) => counter.inc(),
-                None => self.counter(route, method, status).inc(),
-            };
-        };
-        if let Some(known) = self.known.read().ok().as_deref().and_then(|k| k.get(route)) {
-            return seen(known);
-        }
-        let known = Known {
-            seconds: self.seconds.get_or_create(&Route { route: route.into() }).clone(),
-            good: (status == 200).then(|| (method.clone(), self.counter(route, method, status))),
-        };
-        seen(&known);
-        // A route is learned with its first good answer, which is the usual one.
-        if known.good.is_some()
-            && let Ok(mut all) = self.known.write()
-        {
-            all.insert(route.to_owned(), known);
-        }
-    }
-
-    fn counter(&self, route: &str, method: &Method, status: u16) -> Counter {
-        let method = method.as_str().to_owned();
-        self.requests.get_or_create(&Answered { route: route.into(), method, status }).clone()
+        let (route, method) = (route.to_owned(), method.as_str().to_owned());
+        self.seconds.get_or_create(&Route { route: route.clone() }).observe(took.as_secs_f64());
+        self.requests.get_or_create(&Answered { route, method, status }).inc();
     }
 
     pub(crate) fn text(&self) -> String {

@@ -1,13 +1,14 @@
-//! Around every request: its id, its place among those in work, its log line and its metrics.
+//! Around every request: its id, the limit of requests in work, its log line and its metrics.
 
-use crate::problem::{Kind, Problem};
+use crate::problem::{Refusal, written};
 use crate::state::Shared;
-use crate::taxa::{ONE, told};
+use crate::stream;
 use axum::body::Body;
 use axum::extract::{MatchedPath, State};
-use axum::http::{HeaderName, HeaderValue, Method, Request, header};
+use axum::http::{HeaderName, HeaderValue, Request, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use guardcell::{Code, Error, excerpt};
 use std::hash::{BuildHasher, RandomState};
 use std::net::IpAddr;
 use std::sync::Arc;
@@ -17,15 +18,12 @@ use std::time::Instant;
 use tokio::sync::OwnedSemaphorePermit;
 
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
-/// Says whether caller and server answer alike.
+/// With it a caller knows whether client and server give the same answers.
 const VERSION: HeaderName = HeaderName::from_static("guardcell-version");
 
-/// The place of a request among those in work; a stream keeps it until its last line.
+/// The seat of a request in work; a stream keeps it until its last line.
 #[derive(Clone)]
 pub(crate) struct InWork(#[expect(dead_code, reason = "held for its drop")] Arc<Option<Seat>>);
-
-/// The route whose answer goes on after its head.
-pub(crate) const STREAM: &str = "/v1/advice/stream";
 
 struct Seat {
     shared: Arc<Shared>,
@@ -44,105 +42,66 @@ pub(crate) async fn observe(
     mut request: Request<Body>,
     next: Next,
 ) -> Response {
-    let seen = Seen::new(&request);
+    let started = Instant::now();
+    let id = request_id(&request);
+    let method = request.method().clone();
     let route = request.extensions().get::<MatchedPath>().cloned();
     let route = route.as_ref().map_or("none", MatchedPath::as_str);
-    let response = match admit(&shared, route, &request) {
-        Ok(place) if route == STREAM => {
-            // Its answer goes on after the head is there.
-            request.extensions_mut().insert(InWork(Arc::new(place)));
+    let mut response = match admit(&shared, route, &request) {
+        Ok(seat) if route == stream::PATH => {
+            // Its answer goes on after the head is sent.
+            request.extensions_mut().insert(InWork(Arc::new(seat)));
             next.run(request).await
         }
-        Ok(_place) => next.run(request).await,
-        Err(problem) => problem.into_response(),
+        Ok(_seat) => next.run(request).await,
+        Err(error) => Refusal(error).into_response(),
     };
-    seen.answered(&shared, route, response)
+    // Made of plain letters, or checked to be.
+    let text = id.to_str().unwrap_or_default();
+    written(&mut response, text);
+    let headers = response.headers_mut();
+    headers.insert(REQUEST_ID, id.clone());
+    headers.insert(VERSION, HeaderValue::from_static(env!("CARGO_PKG_VERSION")));
+    headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+    let (status, took) = (response.status().as_u16(), started.elapsed());
+    shared.metrics.answered(route, &method, status, took);
+    tracing::info!(
+        id = text,
+        method = method.as_str(),
+        route,
+        status,
+        micros = u64::try_from(took.as_micros()).unwrap_or(u64::MAX),
+        "answered"
+    );
+    response
 }
 
-/// The answer to a look-up that was answered before and is not to be compressed: there is nothing
-/// to wait for, so no route is looked for and nothing is set up to wait.
-pub(crate) fn at_once<B>(shared: &Arc<Shared>, request: &Request<B>) -> Option<Response> {
-    if request.method() != Method::GET || request.headers().contains_key(header::ACCEPT_ENCODING) {
-        return None;
-    }
-    let told = told(shared, request)?;
-    let seen = Seen::new(request);
-    let response = match admit(shared, ONE, request) {
-        Ok(_place) => told,
-        Err(problem) => problem.into_response(),
-    };
-    Some(seen.answered(shared, ONE, response))
-}
-
-/// What is remembered of a request until it is answered.
-struct Seen {
-    started: Instant,
-    id: HeaderValue,
-    method: Method,
-}
-
-impl Seen {
-    fn new<B>(request: &Request<B>) -> Self {
-        Self { started: Instant::now(), id: request_id(request), method: request.method().clone() }
-    }
-
-    /// The answer with what every answer says, counted and logged.
-    fn answered(self, shared: &Shared, route: &str, mut response: Response) -> Response {
-        // It is made of plain letters, or was one of them in the request.
-        let id = self.id.to_str().unwrap_or_default();
-        if let Some(mut problem) = response.extensions_mut().remove::<Problem>() {
-            problem.instance = Some(format!("urn:guardcell:request:{id}"));
-            if let Some(allow) = response.headers().get(header::ALLOW).cloned() {
-                response = problem.into_response();
-                response.headers_mut().insert(header::ALLOW, allow);
-            } else {
-                response = problem.into_response();
-            }
-        }
-        let headers = response.headers_mut();
-        headers.insert(REQUEST_ID, self.id.clone());
-        headers.insert(VERSION, HeaderValue::from_static(env!("CARGO_PKG_VERSION")));
-        headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
-        let (status, took) = (response.status().as_u16(), self.started.elapsed());
-        shared.metrics.answered(route, &self.method, status, took);
-        tracing::info!(
-            id,
-            method = self.method.as_str(),
-            route,
-            status,
-            micros = u64::try_from(took.as_micros()).unwrap_or(u64::MAX),
-            "answered"
-        );
-        response
-    }
-}
-
-/// Lets a request in, or says why not.
+/// Admits a request, or refuses it.
 fn admit<B>(
     shared: &Arc<Shared>,
     route: &str,
     request: &Request<B>,
-) -> Result<Option<Seat>, Problem> {
-    host(shared, request)?;
-    // Whoever watches the server must get through when it is full.
+) -> Result<Option<Seat>, Error> {
+    check_host(shared, request)?;
+    // Monitoring must get through when the server is full.
     if matches!(route, "/healthz" | "/readyz" | "/metrics") {
         return Ok(None);
     }
     let Ok(permit) = Arc::clone(&shared.in_flight).try_acquire_owned() else {
         shared.metrics.turned_away.inc();
-        return Err(Problem::new(
-            Kind::Busy,
+        return Err(Error::new(
+            Code::Busy,
             format!("{} requests are in work", shared.config.in_flight),
-            "ask again after the time in Retry-After",
+            "try again after the time in Retry-After",
         ));
     };
     shared.metrics.in_flight.inc();
     Ok(Some(Seat { shared: Arc::clone(shared), _permit: permit }))
 }
 
-/// A server on loopback answers under loopback names only, so that a page of another site cannot
-/// reach it through a name of its own.
-fn host<B>(shared: &Shared, request: &Request<B>) -> Result<(), Problem> {
+/// A server on loopback answers only under loopback names, so that a page of another site cannot
+/// reach it through a name of its own (DNS rebinding).
+fn check_host<B>(shared: &Shared, request: &Request<B>) -> Result<(), Error> {
     if !shared.config.bind.ip().is_loopback() {
         return Ok(());
     }
@@ -163,16 +122,14 @@ fn host<B>(shared: &Shared, request: &Request<B>) -> Result<(), Problem> {
     if known {
         return Ok(());
     }
-    let shown: String = given.chars().take(80).collect();
-    Err(Problem::new(
-        Kind::OtherHost,
-        format!("Host is {shown:?}"),
+    Err(Error::new(
+        Code::OtherHost,
+        format!("Host is {:?}", excerpt(given, 80)),
         "ask for localhost, or start the server with --host and this name",
-    )
-    .of_parameter("Host"))
+    ))
 }
 
-/// The id a caller gave, if it is a plain word, or a new one.
+/// The id that the caller gave, if it is a plain word, or a new one.
 fn request_id<B>(request: &Request<B>) -> HeaderValue {
     static START: LazyLock<u64> = LazyLock::new(|| RandomState::new().hash_one(0_u8));
     static NEXT: AtomicU64 = AtomicU64::new(0);

@@ -1,6 +1,6 @@
-//! The page and its parts, compiled in: nothing is fetched from elsewhere.
+//! The page and its parts, compiled in; nothing is fetched from elsewhere.
 
-use crate::cached::cached;
+use crate::cached::Cached;
 use crate::state::Shared;
 use axum::Router;
 use axum::body::Body;
@@ -8,7 +8,7 @@ use axum::http::{HeaderMap, HeaderValue, Response, header};
 use axum::routing::get;
 use std::sync::Arc;
 
-/// Only what this server itself sends may run or be loaded.
+/// Only what this server sends may run or be loaded.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; \
      connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; \
      frame-ancestors 'none'";
@@ -43,15 +43,21 @@ const PARTS: [(&str, &str, &str); 22] = [
 /// The routes of the page.
 pub(crate) fn routes() -> Router<Arc<Shared>> {
     PARTS.into_iter().fold(Router::new(), |router, (path, media, text)| {
-        router.route(path, get(async move |headers: HeaderMap| part(&headers, media, text)))
+        let part = Cached::new(text);
+        router.route(
+            path,
+            // Revalidated each time, so that the parts of two versions never mix.
+            get(async move |headers: HeaderMap| {
+                secured(part.response(&headers, media, "no-cache"))
+            }),
+        )
     })
 }
 
-fn part(headers: &HeaderMap, media: &'static str, text: &'static str) -> Response<Body> {
-    // Asked for anew each time, so that the parts of two versions never mix.
-    let mut response = cached(headers, text, media, "no-cache");
-    let more = response.headers_mut();
-    more.insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY));
-    more.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
+/// The response with the policy of the page.
+pub(crate) fn secured(mut response: Response<Body>) -> Response<Body> {
+    let headers = response.headers_mut();
+    headers.insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY));
+    headers.insert(header::REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
     response
 }

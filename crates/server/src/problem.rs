@@ -1,204 +1,133 @@
-//! Problem details (RFC 9457): what was wrong, where, and what would be right.
+//! Refusals as problem details (RFC 9457).
 
 use axum::body::Body;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use guardcell::{Code, Error, Place};
 use serde::{Deserialize, Serialize};
 
-/// What a request is refused for. The type on the wire is `urn:guardcell:problem:<code>`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Kind {
-    /// The body is not JSON.
-    MalformedJson,
-    /// The JSON is nested too deeply.
-    TooDeep,
-    /// The JSON has not the form of the schema.
-    WrongForm,
-    /// A value cannot be, or what is asked cannot be reached.
-    Impossible,
-    /// The media type of the body is not one this route reads.
-    MediaType,
-    /// The body is too large.
-    TooLarge,
-    /// The body did not arrive in time.
-    SlowBody,
-    /// The request is for another host.
-    OtherHost,
-    /// There is nothing at this path.
-    NotFound,
-    /// The path has no such method.
-    Method,
-    /// Too much is in work.
-    Busy,
-    /// The calculation took too long.
-    TookTooLong,
-    /// A fault of the server.
-    Internal,
-}
-
-impl Kind {
-    /// Every kind.
-    pub const ALL: [Self; 13] = [
-        Self::MalformedJson,
-        Self::TooDeep,
-        Self::WrongForm,
-        Self::Impossible,
-        Self::MediaType,
-        Self::TooLarge,
-        Self::SlowBody,
-        Self::OtherHost,
-        Self::NotFound,
-        Self::Method,
-        Self::Busy,
-        Self::TookTooLong,
-        Self::Internal,
-    ];
-
-    /// The code, the status and the title.
-    #[must_use]
-    pub const fn parts(self) -> (&'static str, StatusCode, &'static str) {
-        match self {
-            Self::MalformedJson => {
-                ("malformed-json", StatusCode::BAD_REQUEST, "The body is not JSON")
-            }
-            Self::TooDeep => ("too-deep", StatusCode::BAD_REQUEST, "The JSON is nested too deeply"),
-            Self::WrongForm => (
-                "wrong-form",
-                StatusCode::UNPROCESSABLE_ENTITY,
-                "The request has not the form of its schema",
-            ),
-            Self::Impossible => (
-                "impossible",
-                StatusCode::UNPROCESSABLE_ENTITY,
-                "A value cannot be, or what is asked cannot be reached",
-            ),
-            Self::MediaType => (
-                "media-type",
-                StatusCode::UNSUPPORTED_MEDIA_TYPE,
-                "The body has a media type that is not read here",
-            ),
-            Self::TooLarge => ("too-large", StatusCode::PAYLOAD_TOO_LARGE, "The body is too large"),
-            Self::SlowBody => {
-                ("slow-body", StatusCode::REQUEST_TIMEOUT, "The body did not arrive in time")
-            }
-            Self::OtherHost => {
-                ("other-host", StatusCode::MISDIRECTED_REQUEST, "The request is for another host")
-            }
-            Self::NotFound => ("not-found", StatusCode::NOT_FOUND, "There is nothing here"),
-            Self::Method => {
-                ("method", StatusCode::METHOD_NOT_ALLOWED, "This path has no such method")
-            }
-            Self::Busy => ("busy", StatusCode::SERVICE_UNAVAILABLE, "Too much is in work"),
-            Self::TookTooLong => {
-                ("took-too-long", StatusCode::SERVICE_UNAVAILABLE, "The calculation took too long")
-            }
-            Self::Internal => {
-                ("internal", StatusCode::INTERNAL_SERVER_ERROR, "A fault of the server")
-            }
-        }
+/// The HTTP status of a kind of fault.
+///
+/// ```
+/// use guardcell::Code;
+/// assert_eq!(guardcell_server::status(Code::OutOfRange).as_u16(), 422);
+/// ```
+#[must_use]
+pub const fn status(code: Code) -> StatusCode {
+    match code {
+        Code::MalformedJson | Code::TooDeep => StatusCode::BAD_REQUEST,
+        Code::NotFound | Code::UnknownCall => StatusCode::NOT_FOUND,
+        Code::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
+        Code::NotAcceptable => StatusCode::NOT_ACCEPTABLE,
+        Code::SlowBody => StatusCode::REQUEST_TIMEOUT,
+        Code::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
+        Code::UnsupportedMediaType => StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        Code::OtherHost => StatusCode::MISDIRECTED_REQUEST,
+        Code::Busy | Code::Timeout => StatusCode::SERVICE_UNAVAILABLE,
+        Code::Network | Code::Remote => StatusCode::BAD_GATEWAY,
+        Code::Internal | Code::Io | Code::Storage => StatusCode::INTERNAL_SERVER_ERROR,
+        _ => StatusCode::UNPROCESSABLE_ENTITY,
     }
 }
 
-/// Problem details (RFC 9457) with the place of the fault.
+/// The body of a refusal (RFC 9457): the fields of [`Error`] and what HTTP adds.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Problem {
-    /// The kind of problem, a URN.
+    /// The kind of problem: a relative reference to its documentation on this server.
     #[serde(rename = "type")]
     pub kind: String,
     /// The kind in words.
     pub title: String,
     /// The HTTP status.
     pub status: u16,
-    /// What was wrong and what would be right, in one sentence.
+    /// What is wrong.
     pub detail: String,
-    /// This occurrence: the request it belongs to, a URN.
+    /// The request that was refused, a relative reference that ends in its X-Request-Id.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub instance: Option<String>,
-    /// JSON Pointer (RFC 6901) to the fault in the body; empty for the body as a whole.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pointer: Option<String>,
-    /// The name of the field or parameter at fault.
+    /// The kind for programs.
+    pub code: Code,
+    /// JSON Pointer (RFC 6901) to the fault in the request; empty for the request as a whole.
+    pub pointer: String,
+    /// What would be right.
+    pub hint: String,
+    /// The name of the field at fault.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub field: Option<String>,
-    /// What was wrong.
-    pub wrong: String,
-    /// What would be right.
-    pub right: String,
-    /// The message of the library, word for word, where it was the library that refused.
+    /// Line and column in the body, for text that is not JSON.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub message: Option<String>,
+    pub place: Option<Place>,
 }
 
 impl Problem {
-    /// A problem without a place in the body.
+    /// The problem that an error is.
+    ///
+    /// ```
+    /// use guardcell::{Code, Error};
+    /// use guardcell_server::Problem;
+    /// let error = Error::new(Code::OutOfRange, "140 % is out of range", "give 0 to 100 %")
+    ///     .at("/rh_percent");
+    /// let problem = Problem::of(&error);
+    /// assert_eq!((problem.kind.as_str(), problem.status), ("/problems#out-of-range", 422));
+    /// assert_eq!(problem.field.as_deref(), Some("rh_percent"));
+    /// ```
     #[must_use]
-    pub fn new(kind: Kind, wrong: impl Into<String>, right: impl Into<String>) -> Self {
-        let (code, status, title) = kind.parts();
-        let (wrong, right) = (wrong.into(), right.into());
+    pub fn of(error: &Error) -> Self {
+        let code = error.code();
         Self {
-            kind: format!("urn:guardcell:problem:{code}"),
-            title: title.to_owned(),
-            status: status.as_u16(),
-            detail: format!("{wrong}; {right}"),
+            kind: format!("/problems#{code}"),
+            title: code.title().to_owned(),
+            status: status(code).as_u16(),
+            detail: error.detail().to_owned(),
             instance: None,
-            pointer: None,
-            field: None,
-            wrong,
-            right,
-            message: None,
+            code,
+            pointer: error.pointer().to_owned(),
+            hint: error.hint().to_owned(),
+            field: error.field(),
+            place: error.place().cloned(),
         }
     }
 
-    /// The same with the message of the library.
+    /// The same for the request with this id.
     #[must_use]
-    pub fn saying(mut self, message: String) -> Self {
-        self.message = Some(message);
+    pub fn of_request(mut self, id: &str) -> Self {
+        self.instance = Some(format!("/requests/{id}"));
         self
-    }
-
-    /// The same at a JSON Pointer.
-    #[must_use]
-    pub fn at(mut self, pointer: impl Into<String>) -> Self {
-        let pointer = pointer.into();
-        self.field = pointer
-            .rsplit('/')
-            .find(|part| !part.is_empty() && !part.bytes().all(|b| b.is_ascii_digit()))
-            .map(|part| part.replace("~1", "/").replace("~0", "~"));
-        if !pointer.is_empty() {
-            self.detail = format!("{pointer}: {}; {}", self.wrong, self.right);
-        }
-        self.pointer = Some(pointer);
-        self
-    }
-
-    /// The same at a parameter of the path or query.
-    #[must_use]
-    pub fn of_parameter(mut self, name: &str) -> Self {
-        self.detail = format!("{name}: {}; {}", self.wrong, self.right);
-        self.field = Some(name.to_owned());
-        self
-    }
-
-    fn status(&self) -> StatusCode {
-        StatusCode::from_u16(self.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR)
     }
 }
 
-impl IntoResponse for Problem {
+/// A refusal on its way out: the middleware that knows the id of the request writes its body.
+#[derive(Debug, Clone)]
+pub(crate) struct Refusal(pub(crate) Error);
+
+impl From<Error> for Refusal {
+    fn from(error: Error) -> Self {
+        Self(error)
+    }
+}
+
+impl IntoResponse for Refusal {
     fn into_response(self) -> Response {
-        // Plain strings and numbers always serialise.
-        let body = serde_json::to_vec(&self).unwrap_or_default();
-        let mut response = Response::new(Body::from(body));
-        *response.status_mut() = self.status();
-        let headers = response.headers_mut();
-        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
-        headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
-        if self.status == StatusCode::SERVICE_UNAVAILABLE.as_u16() {
-            headers.insert(header::RETRY_AFTER, HeaderValue::from_static("2"));
-        }
-        // The middleware adds the request it belongs to and writes it anew.
+        let mut response = Response::new(Body::empty());
+        *response.status_mut() = status(self.0.code());
         response.extensions_mut().insert(self);
         response
+    }
+}
+
+/// Writes the body of a refusal, if the response is one.
+pub(crate) fn written(response: &mut Response, id: &str) {
+    let Some(Refusal(error)) = response.extensions_mut().remove() else { return };
+    let problem = Problem::of(&error).of_request(id);
+    // Plain strings and numbers always serialise.
+    *response.body_mut() = Body::from(serde_json::to_vec(&problem).unwrap_or_default());
+    let headers = response.headers_mut();
+    headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
+    headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+    // Axum has seen the empty body.
+    headers.remove(header::CONTENT_LENGTH);
+    if status(error.code()) == StatusCode::SERVICE_UNAVAILABLE {
+        headers.insert(header::RETRY_AFTER, HeaderValue::from_static("2"));
     }
 }

@@ -1,12 +1,12 @@
 //! Which path answers what.
 
-use crate::body::{json_bytes, parse};
-use crate::cached::cached;
-use crate::fault::Fault;
-use crate::observe::{STREAM, observe};
-use crate::problem::{Kind, Problem};
+use crate::body::json_bytes;
+use crate::cached::Cached;
+use crate::charts;
+use crate::observe::observe;
+use crate::problem::Refusal;
 use crate::state::Shared;
-use crate::{charts, page, stream, taxa};
+use crate::{lookup, page, problem_page, stream};
 use axum::Router;
 use axum::body::Body;
 use axum::extract::State;
@@ -14,11 +14,10 @@ use axum::http::{HeaderMap, HeaderValue, Request, Response, header};
 use axum::middleware::from_fn_with_state;
 use axum::response::IntoResponse;
 use axum::routing::{MethodRouter, get, post};
-use guardcell::{advice, clock, film, reference, solution, units};
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use std::sync::Arc;
+use guardcell::calls::AnyCall;
+use guardcell::{Code, Error};
 use std::sync::atomic::Ordering;
+use std::sync::{Arc, LazyLock};
 use tower_http::CompressionLevel;
 use tower_http::compression::CompressionLayer;
 use tower_http::compression::predicate::{
@@ -28,112 +27,75 @@ use tower_http::compression::predicate::{
 /// The description of the API, made by `cargo xtask schemas`.
 const OPENAPI: &str = include_str!("../../../schemas/openapi.json");
 
-/// Every route of a server, once for callers who take compressed answers and once for those who do
-/// not: an answer that could be compressed is several kilobytes larger on its way through.
-#[derive(Clone)]
-pub(crate) struct Routers {
-    packed: Router,
-    plain: Router,
-}
+const JSON: &str = "application/json";
 
-impl Routers {
-    pub(crate) fn new(shared: &Arc<Shared>) -> Self {
-        Self { packed: router(Arc::clone(shared), true), plain: router(Arc::clone(shared), false) }
-    }
-
-    /// The one for these headers of a request.
-    pub(crate) fn of(&self, headers: &HeaderMap) -> &Router {
-        if headers.contains_key(header::ACCEPT_ENCODING) { &self.packed } else { &self.plain }
-    }
-}
-
-fn router(shared: Arc<Shared>, packed: bool) -> Router {
-    // What fits into one packet gains nothing.
-    let compressed = DefaultPredicate::new()
+/// Every route of a server.
+pub(crate) fn router(shared: Arc<Shared>) -> Router {
+    // Responses that fit into one packet gain nothing.
+    let worth_it = DefaultPredicate::new()
         .and(SizeAbove::new(1200))
-        .and(NotForContentType::const_new("application/x-ndjson"));
+        .and(NotForContentType::const_new(stream::MEDIA));
+    let compression = CompressionLayer::new().quality(CompressionLevel::Fastest);
     let routes = Router::new()
-        .route("/v1/conversions", answering(units::convert::convert))
-        .route("/v1/recipes", answering(solution::recipe))
-        .route("/v1/waters", answering(solution::water))
-        .route("/v1/solutions", answering(solution::analyse))
-        .route("/v1/meters", answering(solution::meter))
-        .route("/v1/acids", answering(solution::acid))
-        .route("/v1/tanks", answering(solution::tank))
-        .route("/v1/air", answering(film::air))
-        .route("/v1/films", answering(film::film))
-        .route("/v1/days", answering(clock::report))
-        .route("/v1/advice", answering(advice::advise))
-        .route(STREAM, post(stream::advice))
-        .route("/v1/rounds", answering(advice::round))
-        .route("/v1/rescues", answering(advice::rescue))
-        .route("/v1/charts/strength", charts::strength())
-        .route("/v1/charts/day", charts::day())
-        .route("/v1/taxa", get(taxa::many).merge(answering(reference::report)))
-        .route(taxa::ONE, get(taxa::one))
-        .route("/v1/catalogue", get(taxa::all))
-        .route("/v1/measurements", get(taxa::measurements))
+        .route(stream::PATH, post(stream::advice))
+        .route("/v1/taxa/{query}", get(lookup::taxon))
+        .route("/v1/taxa/search", get(lookup::search))
+        .route("/v1/catalogue", get(lookup::catalogue))
+        .route("/v1/measurements", get(lookup::measurements))
         .route("/openapi.json", get(openapi))
+        .route("/problems", get(problem_page::problems))
         .route("/healthz", get(healthz))
         .route("/readyz", get(readyz))
-        .route("/metrics", get(metrics))
+        .route("/metrics", get(metrics));
+    let calls = &shared.config.calls;
+    calls
+        .iter()
+        .fold(routes, |routes, call| {
+            routes.route(&format!("/v1/{}", call.path()), answering(*call))
+        })
         .merge(page::routes())
-        .fallback(nothing)
-        .method_not_allowed_fallback(no_such_method);
-    let routes = if packed {
-        let layer = CompressionLayer::new().quality(CompressionLevel::Fastest);
-        routes.layer(layer.compress_when(compressed))
-    } else {
-        routes
-    };
-    routes.layer(from_fn_with_state(Arc::clone(&shared), observe)).with_state(shared)
+        .fallback(no_such_path)
+        .method_not_allowed_fallback(no_such_method)
+        .layer(compression.compress_when(worth_it))
+        .layer(from_fn_with_state(Arc::clone(&shared), observe))
+        .with_state(shared)
 }
 
-/// A route that answers a `POST` by one function of the library.
-fn answering<Q, A, E>(answer: fn(&Q) -> Result<A, E>) -> MethodRouter<Arc<Shared>>
-where
-    Q: DeserializeOwned + Serialize + 'static,
-    A: Serialize + 'static,
-    E: Fault + 'static,
-{
+/// The route that answers a `POST` by a call.
+fn answering(call: AnyCall) -> MethodRouter<Arc<Shared>> {
+    let picture = charts::picture(call.name());
     post(move |State(shared): State<Arc<Shared>>, request: Request<Body>| async move {
-        let bytes = json_bytes(&shared, request).await?;
-        let depth = shared.config.json_depth;
-        let body = shared
-            .calculate(move || {
-                let request: Q = parse(&bytes, depth)?;
-                to_json(&answer(&request).map_err(Fault::refused)?)
-            })
-            .await??;
-        Ok::<_, Problem>((
-            [
-                (header::CONTENT_TYPE, HeaderValue::from_static("application/json")),
-                (header::CACHE_CONTROL, HeaderValue::from_static("no-store")),
-            ],
-            body,
-        ))
+        let picture = picture.filter(|_| charts::prefers_picture(request.headers()));
+        let body = json_bytes(&shared, request).await?;
+        let (media, answer) = match picture {
+            Some(draw) => (charts::SVG, shared.calculate(move || draw(&body)).await?),
+            None => (JSON, shared.calculate(move || call.run(&body)).await?),
+        };
+        let mut response = Response::new(Body::from(answer));
+        let headers = response.headers_mut();
+        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
+        headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+        if charts::picture(call.name()).is_some() {
+            headers.insert(header::VARY, HeaderValue::from_static("accept"));
+        }
+        Ok::<_, Refusal>(response)
     })
 }
 
-/// An answer as JSON.
-pub(crate) fn to_json(answer: &impl Serialize) -> Result<Vec<u8>, Problem> {
-    serde_json::to_vec(answer)
-        .map_err(|e| Problem::new(Kind::Internal, e.to_string(), "report this request"))
-}
-
 async fn openapi(headers: HeaderMap) -> Response<Body> {
-    cached(&headers, OPENAPI, "application/json", "public, max-age=3600")
+    static DOCUMENT: LazyLock<Cached> = LazyLock::new(|| Cached::new(OPENAPI));
+    DOCUMENT.response(&headers, JSON, "public, max-age=3600")
 }
 
 async fn healthz() -> &'static str {
     "ok\n"
 }
 
-async fn readyz(State(shared): State<Arc<Shared>>) -> Result<&'static str, Problem> {
+async fn readyz(State(shared): State<Arc<Shared>>) -> Result<&'static str, Refusal> {
     if shared.ready.load(Ordering::Relaxed) {
         Ok("ready\n")
     } else {
-        Err(Problem::new(Kind::Busy, "the server is stopping", "ask another"))
+        Err(Refusal(Error::new(Code::Busy, "the server is stopping", "ask another server")))
     }
 }
 
@@ -142,10 +104,14 @@ async fn metrics(State(shared): State<Arc<Shared>>) -> impl IntoResponse {
     ([(header::CONTENT_TYPE, media)], shared.metrics.text())
 }
 
-async fn nothing() -> Problem {
-    Problem::new(Kind::NotFound, "no such path", "see the paths in /openapi.json")
+async fn no_such_path() -> Refusal {
+    Refusal(Error::new(Code::NotFound, "no such path", "see the paths in /openapi.json"))
 }
 
-async fn no_such_method() -> Problem {
-    Problem::new(Kind::Method, "this path has no such method", "see the header Allow")
+async fn no_such_method() -> Refusal {
+    Refusal(Error::new(
+        Code::MethodNotAllowed,
+        "this path has no such method",
+        "use a method of the header Allow",
+    ))
 }

@@ -1,8 +1,8 @@
 //! Starting a server from a program that is not asynchronous, and stopping it by signal.
 
 use crate::config::Config;
-use crate::error::ServerError;
 use crate::listen::Server;
+use guardcell::{Code, Error};
 use tracing_subscriber::EnvFilter;
 
 /// The form of log lines, which go to standard error.
@@ -17,35 +17,36 @@ pub enum LogForm {
     Json,
 }
 
-/// Serves until the program is told to stop, then finishes what was accepted. `started` is called
-/// with what the server exposes once it is bound.
+/// Serves until the program gets a stop signal, then finishes what was accepted. `started` is called
+/// with a description of what the server exposes once it is bound.
 ///
 /// # Errors
-/// As [`Server::bind`]; also where the runtime cannot be started.
-pub fn serve(config: Config, log: LogForm, started: impl FnOnce(&str)) -> Result<(), ServerError> {
+/// As [`Server::bind`]; [`Code::Io`] if the runtime cannot be started.
+pub fn serve(config: Config, log: LogForm, started: impl FnOnce(&str)) -> Result<(), Error> {
     let filter =
         || EnvFilter::try_from_env("GUARDCELL_LOG").unwrap_or_else(|_| EnvFilter::new("info"));
     let lines = tracing_subscriber::fmt().with_env_filter(filter()).with_writer(std::io::stderr);
-    // Where the program has set up a log of its own, that one is kept.
+    // A log that the program has set up already is kept.
     let _ = match log {
         LogForm::None => Ok(()),
         LogForm::Text => lines.with_ansi(false).try_init(),
         LogForm::Json => lines.json().flatten_event(true).try_init(),
     };
-    let runtime = tokio::runtime::Builder::new_multi_thread()
-        .enable_all()
-        .build()
-        .map_err(ServerError::Runtime)?;
+    let runtime =
+        tokio::runtime::Builder::new_multi_thread().enable_all().build().map_err(|e| {
+            let detail = format!("the runtime cannot be started: {e}");
+            Error::new(Code::Io, detail, "check the limits on threads and memory").caused_by(e)
+        })?;
     runtime.block_on(async {
         let server = Server::bind(config).await?;
         started(&server.exposes());
-        server.run(told_to_stop()).await;
+        server.run(stop_signal()).await;
         Ok(())
     })
 }
 
 /// Resolves when the program gets an interrupt or termination signal.
-pub async fn told_to_stop() {
+pub async fn stop_signal() {
     let interrupt = async {
         // Without the handler the signal ends the program by itself.
         if tokio::signal::ctrl_c().await.is_err() {

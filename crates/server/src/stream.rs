@@ -1,32 +1,32 @@
-//! `POST /v1/advice/stream`: one request a line in, one answer a line out, as fast as the caller
-//! reads and no faster. Nothing but the line in work is kept.
+//! `POST /v1/advice/stream`: one request a line in, one answer a line out, no faster than the caller
+//! reads. Only the line in work is kept.
 
-use crate::body::{expect_media, parse, slow};
-use crate::fault::Fault;
+use crate::body::{broken_off, expect_media, slow};
 use crate::observe::InWork;
-use crate::problem::{Kind, Problem};
-use crate::routes::to_json;
+use crate::problem::{Problem, Refusal};
 use crate::state::Shared;
 use axum::body::{Body, BodyDataStream};
 use axum::extract::State;
 use axum::http::{HeaderValue, Request, Response, header};
 use bytes::{Buf, Bytes, BytesMut};
 use futures_util::{StreamExt, stream};
-use guardcell::advice::{AdviceRequest, advise};
+use guardcell::calls::{Advise, AnyCall};
+use guardcell::{Code, Error};
 use std::convert::Infallible;
 use std::sync::Arc;
 use tokio::time::timeout;
 
-const MEDIA: &str = "application/x-ndjson";
+pub(crate) const MEDIA: &str = "application/x-ndjson";
+/// The route whose answer goes on after its head.
+pub(crate) const PATH: &str = "/v1/advice/stream";
 
 /// `POST /v1/advice/stream`
 pub(crate) async fn advice(
     State(shared): State<Arc<Shared>>,
     request: Request<Body>,
-) -> Result<Response<Body>, Problem> {
-    let allowed = [MEDIA, "application/ndjson", "application/jsonl"];
-    expect_media(request.headers(), &allowed, MEDIA)?;
-    let place = request.extensions().get::<InWork>().cloned();
+) -> Result<Response<Body>, Refusal> {
+    expect_media(request.headers(), &[MEDIA, "application/ndjson", "application/jsonl"])?;
+    let seat = request.extensions().get::<InWork>().cloned();
     let lines = Lines {
         shared,
         body: request.into_body().into_data_stream(),
@@ -34,7 +34,7 @@ pub(crate) async fn advice(
         searched: 0,
         number: 0,
         state: Reading::Open,
-        _place: place,
+        _seat: seat,
     };
     let answers = stream::unfold(lines, |mut lines| async move {
         let answer = lines.next_answer().await?;
@@ -63,7 +63,7 @@ struct Lines {
     searched: usize,
     number: u64,
     state: Reading,
-    _place: Option<InWork>,
+    _seat: Option<InWork>,
 }
 
 impl Lines {
@@ -83,10 +83,10 @@ impl Lines {
             if self.state == Reading::Ended {
                 return None;
             }
-            if let Err(problem) = self.read_more().await {
+            if let Err(error) = self.read_more().await {
                 self.state = Reading::Done;
                 self.number += 1;
-                return Some(told(self.number, &problem));
+                return Some(refused(self.number, &error));
             }
         }
     }
@@ -107,14 +107,14 @@ impl Lines {
         None
     }
 
-    async fn read_more(&mut self) -> Result<(), Problem> {
+    async fn read_more(&mut self) -> Result<(), Error> {
         match timeout(self.shared.config.body_time, self.body.next()).await {
             Ok(Some(Ok(frame))) => {
                 if self.buffer.len() + frame.len() > self.shared.config.body_bytes
                     && !frame.contains(&b'\n')
                 {
-                    return Err(Problem::new(
-                        Kind::TooLarge,
+                    return Err(Error::new(
+                        Code::TooLarge,
                         format!("the line is longer than {} bytes", self.shared.config.body_bytes),
                         "send fewer plants or readings in one line",
                     ));
@@ -122,9 +122,7 @@ impl Lines {
                 self.buffer.extend_from_slice(&frame);
                 Ok(())
             }
-            Ok(Some(Err(_))) => {
-                Err(Problem::new(Kind::MalformedJson, "the body broke off", "send all of it"))
-            }
+            Ok(Some(Err(_))) => Err(broken_off()),
             Ok(None) => {
                 self.state = Reading::Ended;
                 Ok(())
@@ -134,26 +132,24 @@ impl Lines {
     }
 }
 
-/// One line answered.
+/// The answer to one line.
 async fn answer(shared: &Shared, number: u64, line: Bytes) -> Bytes {
-    let depth = shared.config.json_depth;
     shared.metrics.stream_lines.inc();
-    let done = shared.calculate(move || {
-        let request: AdviceRequest = parse(&line, depth)?;
-        let advice = advise(&request).map_err(Fault::refused)?;
-        let mut out = format!("{{\"line\":{number},\"advice\":").into_bytes();
-        out.extend_from_slice(&to_json(&advice)?);
-        out.extend_from_slice(b"}\n");
-        Ok::<Bytes, Problem>(out.into())
-    });
-    match done.await.and_then(|answer| answer) {
-        Ok(answer) => answer,
-        Err(problem) => told(number, &problem),
+    let advice = shared.calculate(move || AnyCall::new::<Advise>().run(&line)).await;
+    match advice {
+        Ok(advice) => {
+            let mut out = format!("{{\"line\":{number},\"advice\":").into_bytes();
+            out.extend_from_slice(&advice);
+            out.extend_from_slice(b"}\n");
+            out.into()
+        }
+        Err(error) => refused(number, &error),
     }
 }
 
-/// A line that could not be answered.
-fn told(number: u64, problem: &Problem) -> Bytes {
-    let problem = serde_json::to_string(problem).unwrap_or_else(|_| "{}".to_owned());
+/// The answer to a line that is refused.
+fn refused(number: u64, error: &Error) -> Bytes {
+    // Plain strings and numbers always serialise.
+    let problem = serde_json::to_string(&Problem::of(error)).unwrap_or_default();
     format!("{{\"line\":{number},\"problem\":{problem}}}\n").into()
 }

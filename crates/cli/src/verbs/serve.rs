@@ -2,7 +2,8 @@
 
 use crate::args;
 use crate::error::CliError;
-use guardcell_server::{Config, LogForm, ServerError, serve};
+use guardcell::Code;
+use guardcell_server::{Config, LogForm, serve};
 use std::io::Write as _;
 use std::time::Duration;
 
@@ -24,15 +25,15 @@ pub(crate) fn run(args: &args::Serve) -> Result<(), CliError> {
         args::Log::Json => LogForm::Json,
     };
     let started = |exposes: &str| {
-        // Whoever started it without a standard error does not want to know.
+        // Without a standard error nobody reads it.
         let _ = writeln!(anstream::stderr(), "guardcell: {exposes}");
     };
-    serve(config, log, started).map_err(|e| match e {
-        ServerError::NotLoopback(_) => CliError::input(
+    serve(config, log, started).map_err(|e| match e.code() {
+        Code::Usage => CliError::input(
             "--bind",
-            format!("{} can be reached from other machines", args.bind),
-            "bind 127.0.0.1 or [::1], or say --public if that is meant",
+            e.detail(),
+            "bind 127.0.0.1 or [::1], or add --public if that is meant",
         ),
-        other => CliError::Serving(other.to_string()),
+        _ => CliError::Serving(e.to_string()),
     })
 }

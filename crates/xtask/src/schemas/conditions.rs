@@ -1,6 +1,6 @@
-//! The schemas of the maps of conditions, which are written in TOML, and of what comes of them.
+//! The schemas of the maps of conditions, which are written in TOML, and of their results.
 
-use super::finish;
+use super::finished;
 use guardcell_conditions::{Map, Options, Read, Report, read_file};
 use jiff::Timestamp;
 use schemars::generate::SchemaSettings;
@@ -8,7 +8,7 @@ use serde_json::Value;
 use std::error::Error;
 use std::path::Path;
 
-/// The maps of the demo data, which stand as examples in the schema.
+/// The maps of the demo data, which are examples in the schema.
 pub const MAPS: [&str; 3] = ["logger", "endpoint", "sensorthings"];
 
 /// The moment the demo logger is read at.
@@ -17,7 +17,7 @@ const NOW: &str = "2026-10-26T09:00:00-01:00";
 /// A map of the demo data as JSON.
 ///
 /// # Errors
-/// Where the file cannot be read or is no map.
+/// If the file cannot be read or is not a map.
 pub fn map(name: &str, root: &Path) -> Result<Value, Box<dyn Error>> {
     let path = root.join("demo-data/logger").join(format!("{name}.toml"));
     let text = std::fs::read_to_string(&path).map_err(|e| format!("{}: {e}", path.display()))?;
@@ -25,10 +25,10 @@ pub fn map(name: &str, root: &Path) -> Result<Value, Box<dyn Error>> {
     Ok(toml::from_str(&text)?)
 }
 
-/// What the demo logger gives.
+/// The readings of the demo logger.
 ///
 /// # Errors
-/// Where the demo data cannot be read.
+/// If the demo data cannot be read.
 pub fn logger(root: &Path) -> Result<Read, Box<dyn Error>> {
     let now: Timestamp = NOW.parse()?;
     let mut read = read_file(&root.join("demo-data/logger/logger.toml"), &Options::at(now))?;
@@ -43,9 +43,8 @@ pub(super) fn schemas(root: &Path) -> Result<Vec<(&'static str, Value)>, Box<dyn
     let mut read = logger(root)?;
     read.readings.truncate(3);
     let mut out = Vec::new();
-    let mut add = |name, mut schema: Value, examples: &[Value]| {
-        finish(&mut schema, name, examples);
-        out.push((name, schema));
+    let mut add = |name, schema: Value, examples: &[Value]| {
+        out.push((name, finished(schema, name, examples)));
     };
     add("conditions-map", take().into_root_schema_for::<Map>().to_value(), &maps);
     add(

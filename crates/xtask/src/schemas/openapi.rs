@@ -1,44 +1,68 @@
 //! The description of the HTTP API, OpenAPI 3.1, from the same schemas.
 
-use super::calls::{CALLS, Call};
-use super::{Examples, plain, ranges};
+use super::{Examples, answer, plain, ranges};
+use guardcell::calls::{AnyCall, Call, Catalogue, Form, Genus, Group, Search};
+use guardcell::reference::Leaf;
+use schemars::SchemaGenerator;
 use schemars::generate::SchemaSettings;
-use schemars::{JsonSchema, SchemaGenerator};
 use serde_json::{Map, Value, json};
 use std::error::Error;
 use std::path::Path;
 
+/// Generators for requests and responses, whose definitions are the components of the document.
+struct Generators {
+    requests: SchemaGenerator,
+    responses: SchemaGenerator,
+}
+
 /// The whole document.
-pub(super) fn document(root: &Path) -> Result<Value, Box<dyn Error>> {
+pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn Error>> {
     let settings = || {
         SchemaSettings::draft2020_12().with(|s| {
             s.definitions_path = "/components/schemas".into();
             s.meta_schema = None;
         })
     };
-    let mut requests = settings().for_deserialize().into_generator();
-    let mut responses = settings().for_serialize().into_generator();
+    let mut generators = Generators {
+        requests: settings().for_deserialize().into_generator(),
+        responses: settings().for_serialize().into_generator(),
+    };
     let mut paths = Map::new();
-    for call in CALLS {
-        let examples = Examples::of(call, root)?.good;
-        let (path, method, operation) = if let Some(path) = call.path.strip_prefix("GET ") {
-            (path, "get", look_up(call, &mut requests, &mut responses))
-        } else {
-            (call.path, "post", calculation(call, &examples, &mut requests, &mut responses))
-        };
-        // One path may answer two methods.
-        let methods = paths.entry(path).or_insert_with(|| json!({}));
-        if let Some(methods) = methods.as_object_mut() {
-            methods.insert(method.to_owned(), operation);
-        }
+    for call in calls {
+        let operation = calculation(call, &Examples::of(call, root)?.good, &mut generators)?;
+        paths.insert(format!("/v1/{}", call.path()), json!({ "post": operation }));
     }
-    catalogue(&mut paths, &mut responses);
-    stream(&mut paths, root)?;
+    look_ups(&mut paths, &mut generators)?;
+    stream(&mut paths)?;
     watching(&mut paths);
+    Ok(json!({
+        "openapi": "3.1.0",
+        "info": {
+            "title": "guardcell",
+            "version": env!("CARGO_PKG_VERSION"),
+            "summary": "Feeding plants through the leaf: when, how strong, and why",
+            "description": "Every call is a pure function: the same request always gives the same \
+                answer, nothing is stored, and the server reads no clock: times come in with the \
+                request. Field names end in their unit (UCUM-like). Refusals are problem details \
+                (RFC 9457) with a JSON Pointer to the fault; `/problems` documents their types. \
+                The product's own label, local rules and licensed practice come before anything \
+                answered here.",
+            "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" }
+        },
+        "servers": [{ "url": "/", "description": "This server" }],
+        "security": [],
+        "tags": tags(),
+        "paths": paths,
+        "components": { "schemas": components(generators)?, "responses": refusals() }
+    }))
+}
+
+fn components(generators: Generators) -> Result<Map<String, Value>, Box<dyn Error>> {
+    let Generators { mut requests, mut responses } = generators;
     let mut schemas = requests.take_definitions(true);
     for (name, schema) in responses.take_definitions(true) {
         match schemas.get(&name) {
-            Some(there) if *there != schema => {
+            Some(other) if *other != schema => {
                 return Err(format!("{name} differs between requests and responses").into());
             }
             _ => schemas.insert(name, schema),
@@ -50,178 +74,151 @@ pub(super) fn document(root: &Path) -> Result<Value, Box<dyn Error>> {
     plain::make(&mut schemas);
     schemas.insert("Problem".into(), problem(false));
     schemas.insert("AdviceLine".into(), advice_line());
-    Ok(json!({
-        "openapi": "3.1.0",
-        "info": {
-            "title": "guardcell",
-            "version": env!("CARGO_PKG_VERSION"),
-            "summary": "Feeding plants through the leaf: when, how strong, and why",
-            "description": "Every path is a pure function: the same request always gives the same \
-                answer, nothing is stored, and the server reads no clock: times come in with the \
-                request. Units stand at the end of field names (UCUM-like). Refusals are problem \
-                details (RFC 9457) with a JSON Pointer to the fault. The product's own label, local \
-                rules and licensed practice come before anything answered here.",
-            "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" }
-        },
-        "servers": [{ "url": "/", "description": "This server" }],
-        "tags": [
-            { "name": "advice", "description": "Advice on plants and rounds" },
-            { "name": "solution", "description": "Water, labels and solutions" },
-            { "name": "model", "description": "The parts of the model on their own" },
-            { "name": "taxa", "description": "Reference data on plant names" },
-            { "name": "server", "description": "Watching the server" }
-        ],
-        "paths": paths,
-        "components": { "schemas": schemas, "responses": refusals() }
-    }))
+    Ok(schemas)
 }
 
-fn operation_id(call: &Call) -> String {
-    let words = call.path.trim_start_matches("GET ").trim_start_matches("/v1/");
-    match words {
-        "taxa/{name}" => "taxon".into(),
-        "taxa" if call.path.starts_with('/') => "taxon_by_body".into(),
-        other => other.replace('/', "_"),
-    }
-}
-
-fn tag(path: &str) -> &'static str {
-    match path.trim_start_matches("GET ").trim_start_matches("/v1/") {
-        "advice" | "rounds" | "rescues" | "charts/strength" | "charts/day" => "advice",
-        "recipes" | "waters" | "solutions" | "meters" | "acids" | "tanks" => "solution",
-        "air" | "films" | "days" | "conversions" => "model",
-        _ => "taxa",
-    }
+fn tags() -> Value {
+    let tag = |name: &str, description: &str| json!({ "name": name, "description": description });
+    let mut tags: Vec<Value> = [
+        (Group::Advice, "Advice on plants and rounds"),
+        (Group::Solution, "Water, labels and solutions"),
+        (Group::Model, "The parts of the model on their own"),
+        (Group::Taxa, "Reference data on plant names"),
+        (Group::Journal, "What was done and seen, and what follows from it"),
+    ]
+    .iter()
+    .map(|(group, description)| tag(group.as_str(), description))
+    .collect();
+    tags.push(tag("server", "Monitoring and documentation of the server"));
+    Value::Array(tags)
 }
 
 fn calculation(
-    call: &Call,
+    call: &AnyCall,
     examples: &[Value],
-    requests: &mut SchemaGenerator,
-    responses: &mut SchemaGenerator,
-) -> Value {
+    generators: &mut Generators,
+) -> Result<Value, Box<dyn Error>> {
     let named: Map<String, Value> = examples
         .iter()
         .enumerate()
         .map(|(i, e)| (format!("example{}", i + 1), json!({ "value": e })))
         .collect();
-    let mut content =
-        json!({ "application/json": { "schema": (call.response_reference)(responses) } });
-    if call.path.starts_with("/v1/charts/") {
+    let mut content = json!({ "application/json": {
+        "schema": call.response_schema(&mut generators.responses, Form::Reference),
+        "examples": { "example1": { "value": answer(call)? } }
+    } });
+    if call.path().starts_with("charts/") {
         content["image/svg+xml"] = json!({ "schema": {
-            "type": "string", "description": "The picture, where Accept asks for it" } });
+            "type": "string", "description": "The picture, if Accept asks for it" } });
     }
-    json!({
-        "operationId": operation_id(call),
-        "tags": [tag(call.path)],
-        "summary": call.summary,
+    Ok(json!({
+        "operationId": call.name(),
+        "tags": [call.group().as_str()],
+        "summary": call.summary(),
+        "description": call.description(),
         "requestBody": { "required": true, "content": { "application/json": {
-            "schema": (call.request_reference)(requests), "examples": named
+            "schema": call.request_schema(&mut generators.requests, Form::Reference),
+            "examples": named
         } } },
         "responses": with_refusals(
-            json!({ "200": {
-                "description": "The answer",
-                "content": content
-            } }),
+            json!({ "200": { "description": "The answer", "content": content } }),
             &["400", "408", "413", "415", "421", "422", "500", "503"],
         )
-    })
+    }))
 }
 
-fn look_up(call: &Call, requests: &mut SchemaGenerator, responses: &mut SchemaGenerator) -> Value {
-    let parameters = if call.path.contains("{name}") {
-        json!([
-            { "name": "name", "in": "path", "required": true,
-              "description": "The name of the plant as on its label, percent-encoded: a genus, \
-                species, hybrid genus, old name or abbreviation",
-              "schema": { "type": "string", "minLength": 1, "maxLength": 200 },
-              "example": "Cattleya labiata" },
-            { "name": "leaf", "in": "query", "required": false,
-              "description": "The leaf of the plant in hand, used where the name does not settle the question",
-              "schema": requests.subschema_for::<guardcell::reference::Leaf>() }
-        ])
-    } else {
-        json!([
-            { "name": "query", "in": "query", "required": true,
-              "description": "The beginning of a name",
-              "schema": { "type": "string", "minLength": 1, "maxLength": 200 },
-              "example": "Dendro" },
-            { "name": "limit", "in": "query", "required": false,
-              "description": "The most matches wanted; 12 where left out",
-              "schema": { "type": "integer", "minimum": 1, "maximum": 50 } }
-        ])
+/// The calls that can also be asked by `GET`, and cached.
+fn look_ups(
+    paths: &mut Map<String, Value>,
+    generators: &mut Generators,
+) -> Result<(), Box<dyn Error>> {
+    let name = json!({ "type": "string", "minLength": 1, "maxLength": 200 });
+    let leaf = generators.requests.subschema_for::<Leaf>().to_value();
+    let genus = AnyCall::new::<Genus>();
+    let search = AnyCall::new::<Search>();
+    let catalogue = AnyCall::new::<Catalogue>();
+    let limited = ["400", "404", "421", "422", "500", "503"].as_slice();
+    let mut add = |path: &str, id: &str, call: &AnyCall, parameters: Value, refusals: &[&str]| {
+        let schema = call.response_schema(&mut generators.responses, Form::Reference).to_value();
+        let example = answer(call)?;
+        // One path may answer two methods.
+        let methods = paths.entry(path).or_insert_with(|| json!({}));
+        methods["get"] = json!({
+            "operationId": id,
+            "tags": [call.group().as_str()],
+            "summary": call.summary(),
+            "description": format!("The same as `POST /v1/{}`, cacheable.", call.path()),
+            "parameters": parameters,
+            "responses": cacheable(json!({ "schema": schema, "example": example }), refusals)
+        });
+        Ok::<_, Box<dyn Error>>(())
     };
-    json!({
-        "operationId": operation_id(call),
-        "tags": [tag(call.path)],
-        "summary": call.summary,
-        "parameters": parameters,
-        "responses": kept((call.response_reference)(responses).to_value(), &["400", "404", "421", "422", "500", "503"])
-    })
-}
-
-/// The responses of a path whose answer may be kept.
-fn kept(schema: Value, refusals: &[&str]) -> Value {
-    with_refusals(
-        json!({
-            "200": {
-                "description": "The answer; it changes with the version of the program only",
-                "headers": {
-                    "ETag": { "schema": { "type": "string" } },
-                    "Cache-Control": { "schema": { "type": "string" } }
-                },
-                "content": { "application/json": { "schema": schema } }
-            },
-            "304": { "description": "The caller has it already (If-None-Match)" }
-        }),
-        refusals,
-    )
-}
-
-fn catalogue(paths: &mut Map<String, Value>, responses: &mut SchemaGenerator) {
-    let schema = reference::<guardcell::reference::CatalogueResponse>(responses);
-    paths.insert(
-        "/v1/catalogue".into(),
-        json!({ "get": {
-        "operationId": "catalogue",
-        "tags": ["taxa"],
-        "summary": "Every name of the tables, for a look-up without a connection",
-        "responses": kept(schema, &["421", "503"])
-    } }),
-    );
-    let mut responses = kept(json!({}), &["421", "503"]);
+    let by_name = json!([
+        { "name": "query", "in": "path", "required": true,
+          "description": "The name of the plant as on its label, percent-encoded: a genus, \
+            species, hybrid genus, old name or abbreviation",
+          "schema": name, "example": "Cattleya labiata" },
+        { "name": "leaf", "in": "query", "required": false,
+          "description": "The leaf of the plant, used if the name does not settle the question",
+          "schema": leaf }
+    ]);
+    add("/v1/taxa/{query}", "look_up_taxon", &genus, by_name, limited)?;
+    let by_beginning = json!([
+        { "name": "query", "in": "query", "required": true,
+          "description": "The beginning of a name", "schema": name, "example": "Dendro" },
+        { "name": "limit", "in": "query", "required": false,
+          "description": "The most matches returned; default 12",
+          "schema": { "type": "integer", "minimum": 1, "maximum": 50 } }
+    ]);
+    add("/v1/taxa/search", "look_up_names", &search, by_beginning, limited)?;
+    add("/v1/catalogue", "get_catalogue", &catalogue, json!([]), &["421", "500", "503"])?;
+    let mut responses = cacheable(json!({}), &["421", "503"]);
     responses["200"]["content"] = json!({ "text/csv; charset=utf-8": {
         "schema": { "type": "string" } } });
     paths.insert(
         "/v1/measurements".into(),
         json!({ "get": {
-        "operationId": "measurements",
-        "tags": ["taxa"],
-        "summary": "The trait table as Darwin Core measurements (CSV)",
-        "responses": responses
-    } }),
+            "operationId": "measurements",
+            "tags": [Group::Taxa.as_str()],
+            "summary": "The trait table as Darwin Core measurements (CSV)",
+            "description": "One measured or stated trait of one taxon a row, each with its source.",
+            "responses": responses
+        } }),
     );
+    Ok(())
 }
 
-fn reference<T: JsonSchema>(generator: &mut SchemaGenerator) -> Value {
-    generator.subschema_for::<T>().to_value()
+/// The responses of a path whose answer may be cached.
+fn cacheable(media: Value, refusals: &[&str]) -> Value {
+    with_refusals(
+        json!({
+            "200": {
+                "description": "The answer; it changes only with the version of the program",
+                "headers": {
+                    "ETag": { "schema": { "type": "string" } },
+                    "Cache-Control": { "schema": { "type": "string" } }
+                },
+                "content": { "application/json": media }
+            },
+            "304": { "description": "The caller has this answer (If-None-Match)" }
+        }),
+        refusals,
+    )
 }
 
-fn stream(paths: &mut Map<String, Value>, root: &Path) -> Result<(), Box<dyn Error>> {
-    let call =
-        CALLS.iter().find(|c| c.path == "/v1/advice").ok_or("there is no call /v1/advice")?;
-    let first = Examples::of(call, root)?.good.into_iter().next().unwrap_or_default();
+fn stream(paths: &mut Map<String, Value>) -> Result<(), Box<dyn Error>> {
+    let example: Value = serde_json::from_str(guardcell::calls::Advise::EXAMPLE)?;
     paths.insert("/v1/advice/stream".into(), json!({ "post": {
         "operationId": "advice_stream",
         "tags": ["advice"],
-        "summary": "Advice for any number of requests, one a line",
-        "description": "NDJSON in, NDJSON out: each line of the body is an AdviceRequest, and each \
-            line of the answer is an AdviceLine, in the same order. Blank lines are skipped. A line \
-            that cannot be answered gives a problem and the stream goes on. The server reads no \
-            faster than its answers are taken, so read while you send.",
+        "summary": "Advice for any number of requests, one per line",
+        "description": "NDJSON in, NDJSON out: each line of the body is a request of `advise`, and \
+            each line of the answer is an AdviceLine, in the same order. Blank lines are skipped. A \
+            line that cannot be answered gives a problem and the stream goes on. The server reads \
+            no faster than its answers are read, so read while you send.",
         "requestBody": { "required": true, "content": { "application/x-ndjson": {
-            "schema": { "type": "string", "description": "Lines, each an AdviceRequest as JSON" },
-            "example": serde_json::to_string(&first)? + "\n"
+            "schema": { "type": "string", "description": "Lines, each a request of `advise` as JSON" },
+            "example": serde_json::to_string(&example)? + "\n"
         } } },
         "responses": with_refusals(
             json!({ "200": {
@@ -234,56 +231,52 @@ fn stream(paths: &mut Map<String, Value>, root: &Path) -> Result<(), Box<dyn Err
     Ok(())
 }
 
+/// The paths that watch and document the server.
 fn watching(paths: &mut Map<String, Value>) {
-    let text = |id: &str, summary: &str, media: &str, refusals: &[&str]| {
-        json!({ "get": {
-            "operationId": id,
-            "tags": ["server"],
-            "summary": summary,
-            "responses": with_refusals(
-                json!({ "200": {
-                    "description": "As text",
-                    "content": { media: { "schema": { "type": "string" } } }
-                } }),
-                refusals,
-            )
-        } })
+    let mut add = |path: &str, id: &str, summary: &str, media: &str, refusals: &[&str]| {
+        let responses = json!({ "200": {
+            "description": "As text",
+            "content": { media: { "schema": { "type": "string" } } }
+        } });
+        let operation = json!({
+            "operationId": id, "tags": ["server"], "summary": summary, "description": summary,
+            "responses": with_refusals(responses, refusals)
+        });
+        paths.insert(path.into(), json!({ "get": operation }));
     };
     let plain = "text/plain; charset=utf-8";
     let metrics = "application/openmetrics-text; version=1.0.0; charset=utf-8";
-    paths.insert("/healthz".into(), text("healthz", "Whether the server runs", plain, &["421"]));
-    paths.insert(
-        "/readyz".into(),
-        text("readyz", "Whether it takes new requests", plain, &["421", "503"]),
-    );
-    paths.insert(
-        "/metrics".into(),
-        text("metrics", "What it counts, for Prometheus", metrics, &["421"]),
-    );
+    add("/healthz", "healthz", "Whether the server runs", plain, &["421"]);
+    add("/readyz", "readyz", "Whether it accepts new requests", plain, &["421", "503"]);
+    add("/metrics", "metrics", "Its counters, for Prometheus", metrics, &["421"]);
+    let html = "text/html; charset=utf-8";
+    add("/problems", "problems", "What each type of problem means", html, &["421", "503"]);
     paths.insert(
         "/openapi.json".into(),
         json!({ "get": {
-        "operationId": "openapi",
-        "tags": ["server"],
-        "summary": "This document",
-        "responses": kept(json!({ "type": "object" }), &["421", "503"])
-    } }),
+            "operationId": "openapi",
+            "tags": ["server"],
+            "summary": "This document",
+            "description": "This document",
+            "responses": cacheable(json!({ "schema": { "type": "object" } }), &["421", "503"])
+        } }),
     );
 }
 
 const REFUSALS: &[(&str, &str)] = &[
     ("400", "The body is not JSON, or nested too deeply"),
-    ("404", "There is nothing at this path"),
+    ("404", "Nothing exists at this path"),
     ("408", "The body did not arrive in time"),
     ("413", "The body is too large"),
-    ("415", "The body has a media type that is not read here"),
-    ("421", "The request is for another host"),
+    ("415", "The body has a media type that this path does not accept"),
+    ("421", "The request names a host that this server does not serve"),
     (
         "422",
-        "The request has not the form of its schema, a value cannot be, or what is asked cannot be reached",
+        "The request does not match its schema, a value is out of range or contradicts another, or \
+         a target cannot be reached",
     ),
-    ("500", "A fault of the server"),
-    ("503", "Too much is in work, or the calculation took too long"),
+    ("500", "A fault of guardcell itself"),
+    ("503", "The server is busy, or the calculation took too long"),
 ];
 
 fn with_refusals(mut responses: Value, codes: &[&str]) -> Value {
@@ -299,9 +292,9 @@ fn with_refusals(mut responses: Value, codes: &[&str]) -> Value {
 fn refusals() -> Value {
     let all: Map<String, Value> = REFUSALS
         .iter()
-        .map(|(code, says)| {
+        .map(|(code, description)| {
             let mut response = json!({
-                "description": says,
+                "description": description,
                 "content": { "application/problem+json": {
                     "schema": { "$ref": "#/components/schemas/Problem" }
                 } }
@@ -322,40 +315,45 @@ pub(super) fn problem(alone: bool) -> Value {
     let mut schema = Map::new();
     if alone {
         schema.insert("$schema".into(), json!("https://json-schema.org/draft/2020-12/schema"));
-        schema.insert("$id".into(), json!("urn:guardcell:schema:problem"));
+        schema.insert("$id".into(), json!("problem.schema.json"));
     }
+    let codes: Vec<&str> = guardcell::Code::ALL.iter().map(|code| code.as_str()).collect();
     let body = json!({
         "title": "Problem",
         "description": "Why a request was refused (RFC 9457), where, and what would be right.",
         "type": "object",
-        "required": ["type", "title", "status", "detail", "wrong", "right"],
+        "required": ["type", "title", "status", "detail", "code", "pointer", "hint"],
         "properties": {
-            "type": { "type": "string", "format": "uri", "pattern": "^urn:guardcell:problem:[a-z-]+$",
-                "description": "The kind of problem." },
+            "type": { "type": "string", "format": "uri-reference", "pattern": "^/problems#[a-z0-9-]+$",
+                "description": "The kind of problem: a reference to its entry in `/problems`." },
             "title": { "type": "string", "description": "The kind in words." },
             "status": { "type": "integer", "minimum": 400, "maximum": 599,
                 "description": "The HTTP status." },
-            "detail": { "type": "string", "description": "What was wrong and what would be right." },
-            "instance": { "type": "string", "format": "uri",
-                "description": "This occurrence: the request it belongs to, as in X-Request-Id." },
+            "detail": { "type": "string", "description": "What is wrong." },
+            "instance": { "type": "string", "format": "uri-reference",
+                "description": "The request that was refused; ends in its X-Request-Id." },
+            "code": { "type": "string", "enum": codes, "description": "The kind for programs." },
             "pointer": { "type": "string", "format": "json-pointer",
-                "description": "JSON Pointer (RFC 6901) to the fault in the body; empty for the body as a whole." },
-            "field": { "type": "string", "description": "The field or parameter at fault." },
-            "wrong": { "type": "string", "description": "What was wrong." },
-            "right": { "type": "string", "description": "What would be right." },
-            "message": { "type": "string",
-                "description": "The message of the library, word for word, where it was the library that refused." }
+                "description": "JSON Pointer (RFC 6901) to the fault in the request; empty for the request as a whole." },
+            "hint": { "type": "string", "description": "What would be right." },
+            "field": { "type": "string", "description": "The name of the field at fault." },
+            "place": { "type": "object", "description": "Where in the body, for text that is not JSON.",
+                "properties": {
+                    "line": { "type": "integer", "minimum": 1, "description": "The line, from 1." },
+                    "column": { "type": "integer", "minimum": 1,
+                        "description": "The column in characters, from 1." }
+                } }
         },
         "examples": [{
-            "type": "urn:guardcell:problem:impossible",
-            "title": "A value cannot be, or what is asked cannot be reached",
+            "type": "/problems#out-of-range",
+            "title": "Value out of range",
             "status": 422,
-            "detail": "/readings/0/rh_percent: 140 % is out of range; give a value from 0 to 100 %",
-            "instance": "urn:guardcell:request:0f3a9c1b2d4e5f60-1c",
+            "detail": "140 % is out of range",
+            "instance": "/requests/0f3a9c1b2d4e5f60-1c",
+            "code": "out-of-range",
             "pointer": "/readings/0/rh_percent",
-            "field": "rh_percent",
-            "wrong": "140 % is out of range",
-            "right": "give a value from 0 to 100 %"
+            "hint": "give 0 to 100 %",
+            "field": "rh_percent"
         }]
     });
     if let Value::Object(body) = body {
@@ -365,6 +363,8 @@ pub(super) fn problem(alone: bool) -> Value {
 }
 
 fn advice_line() -> Value {
+    let advice =
+        <<guardcell::calls::Advise as Call>::Response as schemars::JsonSchema>::schema_name();
     json!({
         "title": "AdviceLine",
         "description": "One line of an advice stream: the advice, or the problem with that line.",
@@ -372,7 +372,7 @@ fn advice_line() -> Value {
         "required": ["line"],
         "properties": {
             "line": { "type": "integer", "minimum": 1, "description": "The line of the request, from 1." },
-            "advice": { "$ref": "#/components/schemas/AdviceResponse" },
+            "advice": { "$ref": format!("#/components/schemas/{}", advice) },
             "problem": { "$ref": "#/components/schemas/Problem" }
         },
         "oneOf": [{ "required": ["advice"] }, { "required": ["problem"] }],

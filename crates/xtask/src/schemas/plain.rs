@@ -1,5 +1,5 @@
-//! Schemas as generators of clients like them: a choice of words is one `enum`, and every form of
-//! a choice has a name of its own. What is accepted stays the same.
+//! Schemas in the form that client generators prefer: a choice of words is one `enum`, and every
+//! form of a choice has its own name. What is accepted stays the same.
 
 use serde_json::{Map, Value, json};
 
@@ -32,16 +32,16 @@ fn words(schema: &mut Value) {
                 .for_each(|(_, inner)| words(inner));
             let Some(Value::Array(choices)) = map.get("oneOf") else { return };
             let mut all = Vec::new();
-            let mut says = map.get("description").and_then(Value::as_str).unwrap_or("").to_owned();
+            let mut text = map.get("description").and_then(Value::as_str).unwrap_or("").to_owned();
             for choice in choices {
-                let told: Vec<&str> = match (&choice["const"], &choice["enum"]) {
+                let names: Vec<&str> = match (&choice["const"], &choice["enum"]) {
                     (Value::String(word), _) => vec![word],
                     (_, Value::Array(words)) => words.iter().filter_map(Value::as_str).collect(),
                     _ => return,
                 };
                 let why = choice["description"].as_str().unwrap_or("");
-                for word in told {
-                    says.push_str(&match why {
+                for word in names {
+                    text.push_str(&match why {
                         "" => format!("\n- `{word}`"),
                         why => format!("\n- `{word}`: {}", why.replace('\n', " ")),
                     });
@@ -51,7 +51,7 @@ fn words(schema: &mut Value) {
             map.remove("oneOf");
             map.insert("type".into(), json!("string"));
             map.insert("enum".into(), Value::Array(all));
-            map.insert("description".into(), json!(says));
+            map.insert("description".into(), json!(text));
         }
         Value::Array(items) => items.iter_mut().for_each(words),
         _ => {}

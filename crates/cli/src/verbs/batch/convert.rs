@@ -6,7 +6,6 @@ use super::fault::Fault;
 use super::function::Table;
 use guardcell::units::convert::Conversion;
 use guardcell::units::{ConvertRequest, Error};
-use guardcell_server::Fault as _;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -62,7 +61,7 @@ fn two_texts(tree: &Tree) -> Option<(usize, usize)> {
 }
 
 fn fault(e: Error) -> Fault {
-    Fault::by_column(e.into_problem())
+    Fault::by_column(&e)
 }
 
 /// Conversions already read, by everything in the request but the number.

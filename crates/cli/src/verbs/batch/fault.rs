@@ -2,7 +2,7 @@
 
 use super::cells::CellError;
 use crate::args::BatchFormat;
-use guardcell_server::Problem;
+use guardcell::Error;
 use serde::Serialize;
 use std::io::Write;
 
@@ -26,17 +26,17 @@ impl Fault {
     }
 
     /// With the JSON Pointer of the place.
-    pub(crate) fn by_pointer(problem: Problem) -> Self {
+    pub(crate) fn by_pointer(error: &Error) -> Self {
         Self {
-            at: problem.pointer.unwrap_or_default(),
-            wrong: problem.wrong,
-            right: problem.right.replace("in /openapi.json", "in schemas/"),
+            at: error.pointer().to_owned(),
+            wrong: error.detail().to_owned(),
+            right: error.hint().to_owned(),
         }
     }
 
     /// With the column that the JSON Pointer stands for.
-    pub(crate) fn by_column(problem: Problem) -> Self {
-        let fault = Self::by_pointer(problem);
+    pub(crate) fn by_column(error: &Error) -> Self {
+        let fault = Self::by_pointer(error);
         Self { at: column(&fault.at), ..fault }
     }
 }

@@ -7,19 +7,17 @@ use super::fields::{missing, properties};
 use crate::args::BatchFunction;
 use crate::verbs::batch::convert;
 use guardcell::advice::{AdviceRequest, PlantEntry, Reading, RescueRequest, SiteDescription};
+use guardcell::calls::{self, AnyCall, Form};
 use guardcell::solution::acid::{AcidName, AcidTarget};
 use guardcell::solution::meter::MeterReading;
 use guardcell::solution::{AcidRequest, Label, MeterRequest, WaterReport};
-use guardcell::{advice, clock, film, reference, solution, units};
+use guardcell::{Error, advice, clock, film, reference, solution, units};
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::ops::Range;
 use std::sync::Arc;
-
-/// Deepest JSON of a request, as the server takes it.
-const DEEPEST: usize = 32;
 
 /// Answers one line of NDJSON.
 pub(crate) type Json = Box<dyn Fn(&[u8], &mut Vec<u8>) -> Result<(), Fault> + Sync>;
@@ -63,45 +61,31 @@ pub(crate) struct TableFunction {
     pub(crate) needed: Vec<String>,
 }
 
-/// What answers lines of NDJSON.
-pub(crate) fn json(function: BatchFunction) -> Json {
+/// The call of a function.
+const fn call(function: BatchFunction) -> AnyCall {
     match function {
-        BatchFunction::Convert => line(units::convert::convert),
-        BatchFunction::Recipe => line(solution::recipe),
-        BatchFunction::Water => line(solution::water),
-        BatchFunction::Solution => line(solution::analyse),
-        BatchFunction::Meter => line(solution::meter),
-        BatchFunction::Acid => line(solution::acid),
-        BatchFunction::Tank => line(solution::tank),
-        BatchFunction::Air => line(film::air),
-        BatchFunction::Film => line(film::film),
-        BatchFunction::Day => line(clock::report),
-        BatchFunction::Genus => line(reference::report),
-        BatchFunction::Advise => line(advice::advise),
-        BatchFunction::Round => line(advice::round),
-        BatchFunction::Rescue => line(advice::rescue),
+        BatchFunction::Convert => AnyCall::new::<calls::Convert>(),
+        BatchFunction::Recipe => AnyCall::new::<calls::Recipe>(),
+        BatchFunction::Water => AnyCall::new::<calls::Water>(),
+        BatchFunction::Solution => AnyCall::new::<calls::Solution>(),
+        BatchFunction::Meter => AnyCall::new::<calls::Meter>(),
+        BatchFunction::Acid => AnyCall::new::<calls::Acid>(),
+        BatchFunction::Tank => AnyCall::new::<calls::Tank>(),
+        BatchFunction::Air => AnyCall::new::<calls::Air>(),
+        BatchFunction::Film => AnyCall::new::<calls::Film>(),
+        BatchFunction::Day => AnyCall::new::<calls::Day>(),
+        BatchFunction::Genus => AnyCall::new::<calls::Genus>(),
+        BatchFunction::Advise => AnyCall::new::<calls::Advise>(),
+        BatchFunction::Round => AnyCall::new::<calls::Round>(),
+        BatchFunction::Rescue => AnyCall::new::<calls::Rescue>(),
     }
 }
 
-fn line<Q, A, E>(answer: fn(&Q) -> Result<A, E>) -> Json
-where
-    Q: DeserializeOwned + Serialize + 'static,
-    A: Serialize + 'static,
-    E: guardcell_server::Fault + 'static,
-{
+/// Answers lines of NDJSON.
+pub(crate) fn json(function: BatchFunction) -> Json {
+    let call = call(function);
     Box::new(move |bytes, out| {
-        // The careful reading knows where a fault is, and that an object was written as a list;
-        // without a list and without a fault the quick one comes to the same.
-        let quick = memchr::memchr(b'[', bytes).is_none();
-        if bytes.first() == Some(&b'[') {
-            return Err(Fault::row("this is a list", "it should be an object with named fields"));
-        }
-        let request = match serde_json::from_slice::<Q>(bytes) {
-            Ok(request) if quick => request,
-            _ => guardcell_server::read_request(bytes, DEEPEST).map_err(Fault::by_pointer)?,
-        };
-        let answer = answer(&request).map_err(|e| Fault::by_pointer(e.into_problem()))?;
-        serde_json::to_writer(&mut *out, &answer).map_err(|e| columns::not_written(&e))?;
+        out.extend_from_slice(&call.run(bytes).map_err(|e| Fault::by_pointer(&e))?);
         out.push(b'\n');
         Ok(())
     })
@@ -233,7 +217,7 @@ fn plain<Q, A, E>(columns: Arc<[String]>, answer: fn(&Q) -> Result<A, E>) -> Tab
 where
     Q: DeserializeOwned + JsonSchema + 'static,
     A: Serialize + 'static,
-    E: guardcell_server::Fault + 'static,
+    E: Into<Error> + 'static,
 {
     rows(columns, move |request: Q| answer(&request))
 }
@@ -245,14 +229,14 @@ fn rows<Q, A, E>(
 where
     Q: DeserializeOwned + JsonSchema,
     A: Serialize,
-    E: guardcell_server::Fault,
+    E: Into<Error>,
 {
     let answer = Arc::new(answer);
     of_type::<Q>(Box::new(move || {
         let (answer, columns) = (Arc::clone(&answer), Arc::clone(&columns));
         Box::new(move |tree, cells, out| {
             let request: Q = cells::read(tree, cells)?;
-            let answer = answer(request).map_err(|e| Fault::by_column(e.into_problem()))?;
+            let answer = answer(request).map_err(|e| Fault::by_column(&e.into()))?;
             columns::write_all(&answer, &columns, out)
         })
     }))
@@ -269,20 +253,6 @@ fn schema<T: JsonSchema>() -> Value {
 
 /// The schema of the answer of a function.
 pub(crate) fn answer_schema(function: BatchFunction) -> Value {
-    match function {
-        BatchFunction::Convert => schema::<units::ConvertResponse>(),
-        BatchFunction::Recipe => schema::<solution::RecipeResponse>(),
-        BatchFunction::Water => schema::<solution::WaterResponse>(),
-        BatchFunction::Solution => schema::<solution::SolutionResponse>(),
-        BatchFunction::Meter => schema::<solution::MeterResponse>(),
-        BatchFunction::Acid => schema::<solution::AcidResponse>(),
-        BatchFunction::Tank => schema::<solution::TankResponse>(),
-        BatchFunction::Air => schema::<film::AirReport>(),
-        BatchFunction::Film => schema::<film::FilmReport>(),
-        BatchFunction::Day => schema::<clock::DayReport>(),
-        BatchFunction::Genus => schema::<reference::GenusResponse>(),
-        BatchFunction::Advise => schema::<advice::AdviceResponse>(),
-        BatchFunction::Round => schema::<advice::round::RoundResponse>(),
-        BatchFunction::Rescue => schema::<advice::RescueResponse>(),
-    }
+    let mut generator = schemars::SchemaGenerator::default();
+    call(function).response_schema(&mut generator, Form::Document).to_value()
 }
