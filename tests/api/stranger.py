@@ -13,17 +13,22 @@ import sys
 import tomllib
 
 from guardcell_stranger import Client, models
-from guardcell_stranger.api.advice import advice, charts_strength, rescues, rounds
-from guardcell_stranger.api.model import air, conversions, days, films
-from guardcell_stranger.api.solution import acids, meters, recipes, solutions, tanks, waters
-from guardcell_stranger.api.taxa import catalogue, taxa, taxon, taxon_by_body
+from guardcell_stranger.api.advice import advise, rescue, round_, strength_chart
+from guardcell_stranger.api.model import air, convert, day, film
+from guardcell_stranger.api.solution import acid, meter, recipe, solution, tank, water
+from guardcell_stranger.api.taxa import genus, get_catalogue, look_up_names, look_up_taxon
 
 program, url, root, work = sys.argv[1], sys.argv[2], *map(pathlib.Path, sys.argv[3:])
 client = Client(base_url=url)
 
 
 def examples(name: str) -> list[dict]:
-    return json.loads((root / f"schemas/examples/{name}.json").read_text())["good"]
+    """The examples of a call, from the schema of its request."""
+    return json.loads((root / f"schemas/{name}.request.schema.json").read_text())["examples"]
+
+
+def model(schema: dict) -> type:
+    return getattr(models, schema["title"])
 
 
 def local(*args: str) -> dict:
@@ -32,7 +37,7 @@ def local(*args: str) -> dict:
 
 
 def same(what: str, here, there) -> None:
-    """The answers agree, save that a field without a value may be null or left out."""
+    """The answers agree, except that a field without a value may be null or omitted."""
 
     def bare(value):
         if isinstance(value, dict):
@@ -103,41 +108,46 @@ request = models.AdviceRequest.from_dict(
         )
     )
 )
-answer = advice.sync(client=client, body=request)
-assert isinstance(answer, models.Advice), answer
+answer = advise.sync(client=client, body=request)
+assert isinstance(answer, models.AdviceResponse), answer
 same("advice on the demo collection", local("advise", *situation), answer.to_dict())
-answer = rounds.sync(client=client, body=request)
-assert isinstance(answer, models.RoundPlan), answer
+answer = round_.sync(client=client, body=request)
+assert isinstance(answer, models.RoundResponse), answer
 same("the round of the demo collection", local("round", *situation), answer.to_dict())
 
 # Each other call: typed request in, typed answer out, and back to the JSON that was sent.
-for name, call, model, response in [
-    ("advice-request", advice, models.AdviceRequest, models.Advice),
-    ("rescue-request", rescues, models.RescueRequest, models.RescuePlan),
-    ("recipe-request", recipes, models.RecipeRequest, models.RecipeResponse),
-    ("water-request", waters, models.WaterRequest, models.WaterResponse),
-    ("solution-request", solutions, models.SolutionRequest, models.SolutionResponse),
-    ("meter-request", meters, models.MeterRequest, models.MeterResponse),
-    ("acid-request", acids, models.AcidRequest, models.AcidResponse),
-    ("tank-request", tanks, models.TankRequest, models.TankResponse),
-    ("convert-request", conversions, models.ConvertRequest, models.Convert),
-    ("air-request", air, models.AirRequest, models.AirReport),
-    ("film-request", films, models.FilmRequest, models.FilmReport),
-    ("day-request", days, models.DayRequest, models.DayReport),
-    ("strength-chart-request", charts_strength, models.StrengthChartRequest, models.StrengthChart),
-    ("genus-request", taxon_by_body, models.GenusRequest, models.GenusResponse),
+for name, call in [
+    ("advise", advise),
+    ("rescue", rescue),
+    ("recipe", recipe),
+    ("water", water),
+    ("solution", solution),
+    ("meter", meter),
+    ("acid", acid),
+    ("tank", tank),
+    ("convert", convert),
+    ("air", air),
+    ("film", film),
+    ("day", day),
+    ("strength_chart", strength_chart),
+    ("genus", genus),
 ]:
+    request_model, response_model = (
+        model(json.loads((root / f"schemas/{name}.{kind}.schema.json").read_text()))
+        for kind in ("request", "response")
+    )
     for example in examples(name):
-        request = model.from_dict(json.loads(json.dumps(example)))
+        request = request_model.from_dict(json.loads(json.dumps(example)))
         same(f"{name} there and back", example, request.to_dict())
         detailed = call.sync_detailed(client=client, body=request)
         assert detailed.status_code == 200, detailed.content
-        assert isinstance(detailed.parsed, response), detailed.parsed
+        assert isinstance(detailed.parsed, response_model), detailed.parsed
         same(name, json.loads(detailed.content), detailed.parsed.to_dict())
 
-same("genus", local("genus", "Cattleya labiata"), taxon.sync("Cattleya labiata", client=client).to_dict())
-assert taxa.sync(client=client, query="cattl").matches[0].name == "Cattleya"
-assert len(catalogue.sync(client=client).names) > 1000
+taxon = look_up_taxon.sync("Cattleya labiata", client=client)
+same("genus", local("genus", "Cattleya labiata"), taxon.to_dict())
+assert look_up_names.sync(client=client, query="cattl").matches[0].name == "Cattleya"
+assert len(get_catalogue.sync(client=client).names) > 1000
 
 # A refusal is typed as well.
 problem = air.sync(client=client, body=models.AirRequest(temp_c=22, rh_percent=140))
