@@ -144,7 +144,7 @@ pub(crate) struct Genus {
 
 /// The files that advice needs.
 #[derive(Debug, Args)]
-pub(crate) struct Situation {
+pub(crate) struct Inputs {
     /// The collection (CSV, one plant a row).
     #[arg(long, value_name = "FILE")]
     pub(crate) collection: PathBuf,
@@ -179,7 +179,7 @@ pub(crate) struct Situation {
       --conditions demo-data/conditions.csv --at 2026-06-21 --plant FH-007")]
 pub(crate) struct Advise {
     #[command(flatten)]
-    pub(crate) situation: Situation,
+    pub(crate) inputs: Inputs,
     #[command(flatten)]
     pub(crate) learned: FromJournal,
     /// Only these plants, by id.
@@ -198,7 +198,7 @@ pub(crate) struct Advise {
       --conditions demo-data/conditions.csv --at 2026-06-21")]
 pub(crate) struct Round {
     #[command(flatten)]
-    pub(crate) situation: Situation,
+    pub(crate) inputs: Inputs,
     #[command(flatten)]
     pub(crate) learned: FromJournal,
     /// Exit with 1 when no plant may be fed.
@@ -418,7 +418,7 @@ pub(crate) struct ChartStrength {
 #[derive(Debug, Args)]
 pub(crate) struct ChartDay {
     #[command(flatten)]
-    pub(crate) situation: Situation,
+    pub(crate) inputs: Inputs,
     /// The area; the first of the site when not given.
     #[arg(long)]
     pub(crate) area: Option<String>,

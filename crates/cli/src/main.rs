@@ -1,7 +1,7 @@
 //! The guardcell program: reads files and arguments, asks the library, prints the answer.
 
-mod answers;
 mod args;
+mod backend;
 mod error;
 mod input;
 mod print;
@@ -22,11 +22,16 @@ fn main() -> ExitCode {
     match answered {
         Ok(verbs::Outcome::Answer) => ExitCode::SUCCESS,
         Ok(verbs::Outcome::Negative) => ExitCode::from(1),
-        Err(e) if e.is_closed_pipe() => ExitCode::SUCCESS,
+        Err(e) if error::is_closed_pipe(&e) => ExitCode::SUCCESS,
         Err(e) => {
-            // Nothing is left to do if standard error is closed as well.
-            let _ = writeln!(anstream::stderr(), "guardcell: {e}");
-            ExitCode::from(e.exit_code())
+            let text = if cli.json {
+                serde_json::to_string(&e).unwrap_or_else(|_| error::for_terminal(&e))
+            } else {
+                error::for_terminal(&e)
+            };
+            // Nothing more can be done if standard error is closed as well.
+            let _ = writeln!(anstream::stderr(), "{text}");
+            ExitCode::from(error::exit_code(&e))
         }
     }
 }

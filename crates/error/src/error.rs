@@ -110,6 +110,13 @@ impl Error {
         self
     }
 
+    /// The same for a flag or argument of a command, such as `--at`.
+    #[must_use]
+    pub fn of_argument(mut self, argument: impl Into<String>) -> Self {
+        self.0.place.argument = Some(argument.into());
+        self
+    }
+
     /// The same in a file.
     #[must_use]
     pub fn in_file(mut self, file: impl Into<String>) -> Self {

@@ -1,9 +1,10 @@
-//! Where in a file a fault lies.
+//! Where in a file or on a command line a fault lies.
 
 use core::fmt;
 use serde::{Deserialize, Serialize};
 
-/// Where in a file or text a fault lies. Lines and columns count from 1, columns in characters.
+/// Where in a file, a text or on a command line a fault lies. Lines and columns count from 1,
+/// columns in characters.
 ///
 /// ```
 /// use guardcell_error::Place;
@@ -14,6 +15,9 @@ use serde::{Deserialize, Serialize};
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Place {
+    /// The flag or argument of a command, such as `--at`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub argument: Option<String>,
     /// The file, as it was named by the person who gave it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub file: Option<String>,
@@ -26,6 +30,13 @@ pub struct Place {
 }
 
 impl Place {
+    /// The same for a flag or argument of a command.
+    #[must_use]
+    pub fn of_argument(mut self, argument: impl Into<String>) -> Self {
+        self.argument = Some(argument.into());
+        self
+    }
+
     /// The same in a file.
     #[must_use]
     pub fn in_file(mut self, file: impl Into<String>) -> Self {
@@ -56,6 +67,12 @@ impl Place {
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(argument) = &self.argument {
+            f.write_str(argument)?;
+            if self.file.is_some() || self.line.is_some() || self.column.is_some() {
+                f.write_str(": ")?;
+            }
+        }
         match (&self.file, self.line, self.column) {
             (Some(file), Some(line), Some(column)) => write!(f, "{file}:{line}:{column}"),
             (Some(file), Some(line), None) => write!(f, "{file}:{line}"),

@@ -1,9 +1,10 @@
 //! The collection: one plant a row.
 
-use crate::error::CliError;
+use guardcell::{Code, Error, Place, excerpt};
 use crate::input::table::Table;
 use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
 use guardcell::reference::Leaf;
+use std::collections::HashMap;
 use std::path::Path;
 
 const REQUIRED: [&str; 5] = ["id", "name", "area", "setting", "standing"];
@@ -49,12 +50,12 @@ const LEAVES: [(&str, Leaf); 5] = [
 ];
 
 /// Reads a collection; the second list says where each plant stands in the file.
-pub(crate) fn read(path: &Path) -> Result<(Vec<PlantEntry>, Vec<String>), CliError> {
+pub(crate) fn read(path: &Path) -> Result<(Vec<PlantEntry>, Vec<Place>), Error> {
     let table = Table::read(path, &REQUIRED, &OPTIONAL)?;
     let mut plants = Vec::new();
     let mut places = Vec::new();
     for row in table.rows() {
-        let blank = |column| row.fault(column, "it is blank", "give a word");
+        let blank = |column| row.fault(column, "it is empty", "give a word");
         plants.push(PlantEntry {
             id: row.text("id")?.to_owned(),
             name: row.text("name")?.to_owned(),
@@ -73,5 +74,19 @@ pub(crate) fn read(path: &Path) -> Result<(Vec<PlantEntry>, Vec<String>), CliErr
         });
         places.push(row.place());
     }
+    unique_ids(&table)?;
     Ok((plants, places))
+}
+
+/// Refuses two plants with one id, naming both lines.
+fn unique_ids(table: &Table) -> Result<(), Error> {
+    let mut first: HashMap<&str, Option<u64>> = HashMap::new();
+    for row in table.rows() {
+        let id = row.text("id")?;
+        if let Some(line) = first.insert(id, row.place().line) {
+            let detail = format!("duplicate id {:?}, first on line {}", excerpt(id, 60), line.unwrap_or_default());
+            return Err(row.fault("id", &detail, "give each plant its own id").with_code(Code::DuplicateId));
+        }
+    }
+    Ok(())
 }

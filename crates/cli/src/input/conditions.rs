@@ -1,6 +1,6 @@
 //! Readings of the air: a table with one moment and area a row, or a map of where they are.
 
-use crate::error::CliError;
+use guardcell::{Code, Error, Place};
 use crate::input::table::Table;
 use guardcell::advice::Reading;
 use guardcell_conditions::{ConditionsError, Options, Read, read_file};
@@ -13,17 +13,18 @@ const OPTIONAL: [&str; 3] = ["area", "air_m_s", "radiation_w_m2"];
 /// Readings, where each stands, and what there is to say about them.
 pub(crate) struct Conditions {
     pub(crate) readings: Vec<Reading>,
-    pub(crate) places: Vec<String>,
+    pub(crate) places: Vec<Place>,
     pub(crate) notes: Vec<String>,
 }
 
 /// Reads conditions from a table, or by a map where the file ends in `.toml`; ages are counted to
 /// `now`.
-pub(crate) fn read(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Conditions, CliError> {
+pub(crate) fn read(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Conditions, Error> {
     if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) {
         let read = follow(path, now, allow_stale)?;
         let notes = notes(&read, path);
-        return Ok(Conditions { readings: read.readings, places: read.places, notes });
+        let places = read.places.iter().map(|p| Place::default().in_file(p)).collect();
+        return Ok(Conditions { readings: read.readings, places, notes });
     }
     let table = Table::read(path, &REQUIRED, &OPTIONAL)?;
     let mut readings = Vec::new();
@@ -43,13 +44,13 @@ pub(crate) fn read(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Con
 }
 
 /// Follows a map.
-pub(crate) fn follow(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Read, CliError> {
+pub(crate) fn follow(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Read, Error> {
     read_file(path, &Options::at(now).allowing_stale(allow_stale)).map_err(|e| fault(&e))
 }
 
-fn fault(e: &ConditionsError) -> CliError {
-    let words = e.to_string();
-    if e.is_io() { CliError::Unread(words) } else { CliError::Refused(words) }
+fn fault(e: &ConditionsError) -> Error {
+    let code = if e.is_io() { Code::Network } else { Code::MalformedFile };
+    Error::new(code, e.to_string(), "")
 }
 
 /// What must not go unsaid when readings are used.

@@ -1,34 +1,35 @@
 //! Labels: TOML, JSON, CSV or the text of a guaranteed analysis; one file or a folder.
 
-use crate::error::CliError;
+use crate::error::{Located, argument, bad_file, io};
+use guardcell::Error;
 use crate::input::text;
 use guardcell::solution::Label;
 use std::path::{Path, PathBuf};
 
 /// Reads every label of a file or folder, in order of file name.
-pub(crate) fn read(path: &Path) -> Result<Vec<Label>, CliError> {
+pub(crate) fn read(path: &Path) -> Result<Vec<Label>, Error> {
     if !path.is_dir() {
-        return file(path);
+        return read_file(path);
     }
-    let io = |what| CliError::Io { path: path.to_path_buf(), what };
+    let failed = |what| io(path, what);
     let mut files: Vec<PathBuf> = Vec::new();
-    for entry in std::fs::read_dir(path).map_err(io)? {
-        let entry = entry.map_err(io)?.path();
+    for entry in std::fs::read_dir(path).map_err(failed)? {
+        let entry = entry.map_err(failed)?.path();
         if matches!(extension(&entry).as_str(), "toml" | "json" | "csv" | "txt") {
             files.push(entry);
         }
     }
     files.sort();
     if files.is_empty() {
-        return Err(CliError::input(
-            path.display().to_string(),
+        return Err(bad_file(
+            path.display(),
             "the folder holds no label",
             "put labels in it as .toml, .json, .csv or .txt",
         ));
     }
     let mut labels = Vec::new();
     for f in files {
-        labels.extend(file(&f)?);
+        labels.extend(read_file(&f)?);
     }
     Ok(labels)
 }
@@ -37,7 +38,7 @@ fn extension(path: &Path) -> String {
     path.extension().and_then(|e| e.to_str()).unwrap_or_default().to_lowercase()
 }
 
-fn file(path: &Path) -> Result<Vec<Label>, CliError> {
+fn read_file(path: &Path) -> Result<Vec<Label>, Error> {
     let text = text::read(path)?;
     let labels = match extension(path).as_str() {
         "toml" => Label::from_toml(&text),
@@ -45,19 +46,19 @@ fn file(path: &Path) -> Result<Vec<Label>, CliError> {
         "csv" => Label::from_csv(&text),
         "txt" => Label::from_text(&text).map(|l| vec![l]),
         other => {
-            return Err(CliError::input(
-                path.display().to_string(),
+            return Err(bad_file(
+                path.display(),
                 format!("{other:?} is not a kind of label file"),
                 "name it .toml, .json, .csv or .txt",
             ));
         }
     };
-    labels.map_err(|e| CliError::Refused(format!("{}: {e}", path.display())))
+    labels.map_err(|e| e.in_path(path))
 }
 
 /// The products named by `wanted`, each a name or a part of it that fits one label only; all of
 /// them where nothing is named.
-pub(crate) fn choose(labels: Vec<Label>, wanted: &[String]) -> Result<Vec<Label>, CliError> {
+pub(crate) fn choose(labels: Vec<Label>, wanted: &[String]) -> Result<Vec<Label>, Error> {
     if wanted.is_empty() {
         return Ok(labels);
     }
@@ -71,12 +72,12 @@ pub(crate) fn choose(labels: Vec<Label>, wanted: &[String]) -> Result<Vec<Label>
                 labels.iter().filter(|l| l.name.to_lowercase().contains(&lower)).collect();
             match (exact.as_slice(), part.as_slice()) {
                 ([one], _) | ([], [one]) => Ok((*one).clone()),
-                ([], []) => Err(CliError::input(
+                ([], []) => Err(argument(
                     "the product",
                     format!("no label is named {name:?}"),
                     format!("name one of {}", names(&labels)),
                 )),
-                _ => Err(CliError::input(
+                _ => Err(argument(
                     "the product",
                     format!("{name:?} fits several labels"),
                     format!("name one of {}", names(&labels)),
@@ -91,21 +92,21 @@ pub(crate) fn choose_one(
     labels: Vec<Label>,
     wanted: &[String],
     site: Option<&String>,
-) -> Result<Label, CliError> {
+) -> Result<Label, Error> {
     let wanted: Vec<String> = match (wanted, site) {
         ([], Some(name)) => vec![name.clone()],
         (names, _) => names.to_vec(),
     };
     let mut chosen = choose(labels, &wanted)?;
     if chosen.len() > 1 {
-        return Err(CliError::input(
+        return Err(argument(
             "--label",
             format!("there are {} products: {}", chosen.len(), names(&chosen)),
             "name one with --product, or with `feed` under [grower] in the site file",
         ));
     }
     chosen.pop().ok_or_else(|| {
-        CliError::input("--label", "there is no product", "give the label of the feed")
+        argument("--label", "there is no product", "give the label of the feed")
     })
 }
 

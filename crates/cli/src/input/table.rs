@@ -1,6 +1,7 @@
 //! CSV tables whose columns are found by name and whose every fault has a line and a column.
 
-use crate::error::CliError;
+use crate::error::bad_file;
+use guardcell::{Error, Place, excerpt, pointer};
 use crate::input::text;
 use std::path::Path;
 
@@ -18,40 +19,42 @@ impl Table {
         path: &Path,
         required: &[&str],
         optional: &[&str],
-    ) -> Result<Self, CliError> {
+    ) -> Result<Self, Error> {
         let text = text::read(path)?;
         Self::parse(&path.display().to_string(), &text, required, optional)
     }
 
     pub(crate) fn parse(
-        file: &str,
+        name: &str,
         text: &str,
         required: &[&str],
         optional: &[&str],
-    ) -> Result<Self, CliError> {
+    ) -> Result<Self, Error> {
         let first = text.lines().next().unwrap_or_default();
         if !first.contains(',') && first.contains(';') {
-            return Err(CliError::input(
-                format!("{file}:1"),
+            return Err(bad_file(
+                name,
                 "the columns are separated by semicolons",
                 "save the table with commas between columns and a point as decimal mark",
-            ));
+            )
+            .on_line(1));
         }
         let mut reader =
             csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(text.as_bytes());
         let fault = |e: &csv::Error| {
-            let line = e.position().map_or(1, csv::Position::line);
-            let wrong = match e.kind() {
+            let line = e.position().map_or(1, |p| line_at(text, p.byte()));
+            let detail = match e.kind() {
                 csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
                     format!("this row has {len} fields and the header has {expected_len}")
                 }
                 other => format!("this is not CSV ({other:?})"),
             };
-            CliError::input(
-                format!("{file}:{line}"),
-                wrong,
-                "quote a field that holds a comma, and use a point as decimal mark",
+            bad_file(
+                name,
+                detail,
+                "quote a field that contains a comma, and use a point as decimal mark",
             )
+            .on_line(line)
         };
         let header: Vec<String> =
             reader.headers().map_err(|e| fault(&e))?.iter().map(str::to_owned).collect();
@@ -59,44 +62,46 @@ impl Table {
             let all: Vec<&str> = required.iter().chain(optional).copied().collect();
             all.join(", ")
         };
-        for (i, name) in header.iter().enumerate() {
-            if header.iter().take(i).any(|n| n == name) {
-                return Err(CliError::input(
-                    format!("{file}:1"),
-                    format!("the column `{name}` stands twice"),
-                    "keep one",
-                ));
+        let in_header = |detail: String, hint: String| bad_file(name, detail, hint).on_line(1);
+        for (i, column) in header.iter().enumerate() {
+            let shown = excerpt(column, 60);
+            if header.iter().take(i).any(|n| n == column) {
+                return Err(in_header(format!("duplicate column `{shown}`"), "keep one".into()));
             }
-            if !required.contains(&name.as_str()) && !optional.contains(&name.as_str()) {
-                return Err(CliError::input(
-                    format!("{file}:1"),
-                    format!("the column `{name}` is not known"),
-                    format!("the columns are {}", known()),
-                ));
+            if !required.contains(&column.as_str()) && !optional.contains(&column.as_str()) {
+                let hint = format!("use only {}", known());
+                return Err(in_header(format!("unknown column `{shown}`"), hint));
             }
         }
         if let Some(missing) = required.iter().find(|c| !header.iter().any(|h| h == *c)) {
-            return Err(CliError::input(
-                format!("{file}:1"),
-                format!("the column `{missing}` is missing"),
-                format!("the columns are {}", known()),
-            ));
+            let hint = format!("the columns are {}", known());
+            return Err(in_header(format!("the column `{missing}` is missing"), hint));
         }
         let mut rows = Vec::new();
         for record in reader.records() {
             let record = record.map_err(|e| fault(&e))?;
-            let line = record.position().map_or(0, csv::Position::line);
+            let line = record.position().map_or(0, |p| line_at(text, p.byte()));
             rows.push((line, record));
         }
         if rows.is_empty() {
-            return Err(CliError::input(file, "the table has no rows", "give at least one row"));
+            return Err(bad_file(name, "the table has no rows", "give at least one row"));
         }
-        Ok(Self { file: file.to_owned(), header, rows })
+        Ok(Self { file: name.to_owned(), header, rows })
     }
 
     pub(crate) fn rows(&self) -> impl Iterator<Item = Row<'_>> {
         self.rows.iter().map(|(line, record)| Row { table: self, line: *line, record })
     }
+}
+
+/// The line of the record that begins at this byte, from 1. The reader's own count is one too low
+/// where lines end in CR LF.
+fn line_at(text: &str, byte: u64) -> u64 {
+    let start = usize::try_from(byte).unwrap_or(usize::MAX).min(text.len());
+    let bytes = text.as_bytes();
+    let blank = bytes.iter().skip(start).take_while(|b| matches!(b, b'\r' | b'\n')).count();
+    let before = bytes.iter().take(start + blank).filter(|b| **b == b'\n').count();
+    before as u64 + 1
 }
 
 /// One row.
@@ -108,9 +113,9 @@ pub(crate) struct Row<'a> {
 }
 
 impl<'a> Row<'a> {
-    /// Where the row stands, such as `collection.csv:12`.
-    pub(crate) fn place(&self) -> String {
-        format!("{}:{}", self.table.file, self.line)
+    /// The file and line of the row.
+    pub(crate) fn place(&self) -> Place {
+        Place::default().in_file(&self.table.file).at_line(self.line)
     }
 
     /// A field; none where the column is missing or the field blank.
@@ -120,12 +125,12 @@ impl<'a> Row<'a> {
     }
 
     /// A field that must not be blank.
-    pub(crate) fn text(&self, column: &str) -> Result<&'a str, CliError> {
-        self.get(column).ok_or_else(|| self.fault(column, "it is blank", "give a value"))
+    pub(crate) fn text(&self, column: &str) -> Result<&'a str, Error> {
+        self.get(column).ok_or_else(|| self.fault(column, "it is empty", "give a value"))
     }
 
-    /// A number; blank is none.
-    pub(crate) fn number(&self, column: &str) -> Result<Option<f64>, CliError> {
+    /// A number; empty is `None`.
+    pub(crate) fn number(&self, column: &str) -> Result<Option<f64>, Error> {
         let Some(text) = self.get(column) else { return Ok(None) };
         match text.parse::<f64>() {
             Ok(v) if v.is_finite() => Ok(Some(v)),
@@ -143,16 +148,16 @@ impl<'a> Row<'a> {
     }
 
     /// A number that must not be blank.
-    pub(crate) fn needed(&self, column: &str) -> Result<f64, CliError> {
-        self.number(column)?.ok_or_else(|| self.fault(column, "it is blank", "give a number"))
+    pub(crate) fn needed(&self, column: &str) -> Result<f64, Error> {
+        self.number(column)?.ok_or_else(|| self.fault(column, "it is empty", "give a number"))
     }
 
-    /// One of a list of words; blank is none.
+    /// One of a list of words; empty is `None`.
     pub(crate) fn word<T: Copy>(
         &self,
         column: &str,
         words: &[(&str, T)],
-    ) -> Result<Option<T>, CliError> {
+    ) -> Result<Option<T>, Error> {
         let Some(text) = self.get(column) else { return Ok(None) };
         let lower = text.to_lowercase();
         words.iter().find(|(w, _)| *w == lower).map(|(_, v)| Some(*v)).ok_or_else(|| {
@@ -165,7 +170,32 @@ impl<'a> Row<'a> {
         })
     }
 
-    pub(crate) fn fault(&self, column: &str, wrong: &str, right: &str) -> CliError {
-        CliError::input(format!("{}: column `{column}`", self.place()), wrong, right)
+    pub(crate) fn fault(&self, column: &str, wrong: &str, right: &str) -> Error {
+        bad_file(&self.table.file, wrong, right).on_line(self.line).at(pointer::key("", column))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_counted_alike_for_all_line_ends() {
+        for end in ["\n", "\r\n"] {
+            let text = ["a,b", "1,2", "", "\"3", "3\",4", "5,6"].join(end);
+            let table = Table::parse("t.csv", &text, &["a", "b"], &[]).unwrap();
+            let lines: Vec<_> = table.rows().map(|row| row.place().line).collect();
+            assert_eq!(lines, [Some(2), Some(4), Some(6)], "{end:?}");
+            let short = ["a,b", "1,2", "3"].join(end);
+            let error = Table::parse("t.csv", &short, &["a", "b"], &[]).err().unwrap();
+            assert_eq!(error.place().and_then(|p| p.line), Some(3), "{end:?}");
+        }
+    }
+
+    #[test]
+    fn a_fault_has_file_line_and_column() {
+        let table = Table::parse("t.csv", "a\n1\nwarm\n", &["a"], &[]).unwrap();
+        let error = table.rows().nth(1).unwrap().number("a").unwrap_err();
+        assert_eq!(error.to_string(), "t.csv:3: /a: \"warm\" is not a number; write a number such as 21.5, without a unit");
     }
 }

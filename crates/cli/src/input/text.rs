@@ -1,6 +1,7 @@
 //! Text files, read within bounds.
 
-use crate::error::CliError;
+use crate::error::{bad_file, io};
+use guardcell::Error;
 use std::fs::File;
 use std::io::{BufRead, BufReader, Read};
 use std::path::Path;
@@ -11,34 +12,35 @@ const MOST_BYTES: u64 = 64 * 1024 * 1024;
 const MOST_LINE_BYTES: usize = 64 * 1024;
 
 /// The text of a file: UTF-8, of bounded size, with lines of bounded length, not empty.
-pub(crate) fn read(path: &Path) -> Result<String, CliError> {
+pub(crate) fn read(path: &Path) -> Result<String, Error> {
     let text = read_lines_of_any_length(path)?;
     let place = path.display();
     if let Some((i, line)) = text.lines().enumerate().find(|(_, l)| l.len() > MOST_LINE_BYTES) {
-        return Err(CliError::input(
-            format!("{place}:{}", i + 1),
-            format!("the line is {} bytes long", line.len()),
-            format!("no line may be longer than {MOST_LINE_BYTES} bytes"),
-        ));
+        return Err(bad_file(
+            place,
+            format!("the line has {} bytes", line.len()),
+            format!("keep lines below {MOST_LINE_BYTES} bytes"),
+        )
+        .on_line(i as u64 + 1));
     }
     Ok(text)
 }
 
 /// As [`read`], for JSON, which may be one long line.
-pub(crate) fn read_lines_of_any_length(path: &Path) -> Result<String, CliError> {
-    let io = |what| CliError::Io { path: path.to_path_buf(), what };
-    let file = File::open(path).map_err(io)?;
-    if file.metadata().map_err(io)?.is_dir() {
-        return Err(CliError::input(path.display().to_string(), "this is a folder", "name a file"));
+pub(crate) fn read_lines_of_any_length(path: &Path) -> Result<String, Error> {
+    let failed = |what| io(path, what);
+    let file = File::open(path).map_err(failed)?;
+    if file.metadata().map_err(failed)?.is_dir() {
+        return Err(bad_file(path.display(), "this is a folder", "name a file"));
     }
     let mut bytes = Vec::new();
-    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(io)?;
+    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(failed)?;
     let place = path.display().to_string();
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(CliError::input(
+        return Err(bad_file(
             place,
             format!("the file is larger than {} MiB", MOST_BYTES / 1024 / 1024),
-            "cut it into parts",
+            "split it",
         ));
     }
     let text = match String::from_utf8(bytes) {
@@ -46,25 +48,22 @@ pub(crate) fn read_lines_of_any_length(path: &Path) -> Result<String, CliError> 
         Err(e) => {
             let valid = e.utf8_error().valid_up_to();
             let line = e.as_bytes().iter().take(valid).filter(|b| **b == b'\n').count() + 1;
-            return Err(CliError::input(
-                format!("{place}:{line}"),
-                "the text is not UTF-8",
-                "save the file as UTF-8",
-            ));
+            return Err(bad_file(place, "the text is not UTF-8", "save the file as UTF-8")
+                .on_line(line as u64));
         }
     };
     let text = text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned);
     if text.trim().is_empty() {
-        return Err(CliError::input(place, "the file is empty", "give a file with content"));
+        return Err(bad_file(place, "the file is empty", "give a file with content"));
     }
     Ok(text)
 }
 
 /// That a path names a file which can be read, before anything is done because of it.
-pub(crate) fn check_file(path: &Path) -> Result<(), CliError> {
-    let io = |what| CliError::Io { path: path.to_path_buf(), what };
-    if File::open(path).and_then(|f| f.metadata()).map_err(io)?.is_dir() {
-        return Err(CliError::input(path.display().to_string(), "this is a folder", "name a file"));
+pub(crate) fn check_file(path: &Path) -> Result<(), Error> {
+    let failed = |what| io(path, what);
+    if File::open(path).and_then(|f| f.metadata()).map_err(failed)?.is_dir() {
+        return Err(bad_file(path.display(), "this is a folder", "name a file"));
     }
     Ok(())
 }
@@ -78,12 +77,12 @@ pub(crate) struct Lines {
 
 impl Lines {
     /// Opens a file; `-` is standard input.
-    pub(crate) fn open(path: &Path) -> Result<Self, CliError> {
+    pub(crate) fn open(path: &Path) -> Result<Self, Error> {
         let (reader, place): (Box<dyn BufRead>, _) = if path == Path::new("-") {
             (Box::new(std::io::stdin().lock()), "standard input".to_owned())
         } else {
             let file =
-                File::open(path).map_err(|what| CliError::Io { path: path.to_path_buf(), what })?;
+                File::open(path).map_err(|what| io(path, what))?;
             (Box::new(BufReader::new(file)), path.display().to_string())
         };
         Ok(Self { reader, place, number: 0 })
@@ -91,19 +90,18 @@ impl Lines {
 }
 
 impl Iterator for Lines {
-    type Item = Result<String, CliError>;
+    type Item = Result<String, Error>;
 
     fn next(&mut self) -> Option<Self::Item> {
         let mut bytes = Vec::new();
         self.number += 1;
         let limit = MOST_LINE_BYTES as u64 + 1;
-        let io = |what| CliError::Io { path: self.place.clone().into(), what };
+        let failed = |what| io(Path::new(&self.place), what);
         match self.reader.by_ref().take(limit).read_until(b'\n', &mut bytes) {
             Ok(0) => return None,
             Ok(_) => {}
-            Err(e) => return Some(Err(io(e))),
+            Err(e) => return Some(Err(failed(e))),
         }
-        let place = format!("{}:{}", self.place, self.number);
         if bytes.len() > MOST_LINE_BYTES {
             // Leave the rest of the line behind without keeping it.
             let mut rest = Vec::new();
@@ -112,18 +110,20 @@ impl Iterator for Lines {
                 match self.reader.by_ref().take(limit).read_until(b'\n', &mut rest) {
                     Ok(n) if n > 0 && !rest.ends_with(b"\n") => {}
                     Ok(_) => break,
-                    Err(e) => return Some(Err(io(e))),
+                    Err(e) => return Some(Err(failed(e))),
                 }
             }
-            return Some(Err(CliError::input(
-                place,
+            return Some(Err(bad_file(
+                &self.place,
                 "the line is too long",
-                format!("no line may be longer than {MOST_LINE_BYTES} bytes"),
-            )));
+                format!("keep lines below {MOST_LINE_BYTES} bytes"),
+            )
+            .on_line(self.number)));
         }
         Some(
             String::from_utf8(bytes).map_err(|_| {
-                CliError::input(place, "the text is not UTF-8", "save the file as UTF-8")
+                bad_file(&self.place, "the text is not UTF-8", "save the file as UTF-8")
+                    .on_line(self.number)
             }),
         )
     }

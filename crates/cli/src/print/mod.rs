@@ -1,23 +1,25 @@
 //! Answers out: text for people, JSON for programs.
 
+pub(crate) mod advise;
 pub(crate) mod file;
 pub(crate) mod round;
 pub(crate) mod text;
 
-use crate::error::CliError;
+use crate::error::output;
+use guardcell::Error;
 use serde::Serialize;
 use std::io::Write;
 
-/// Where an answer goes. It is collected and written at once, so that an error on the way leaves
-/// no half answer behind.
+/// Collects an answer and writes it at once, so that an error on the way leaves no partial answer.
 pub(crate) struct Out {
     json: bool,
+    width: usize,
     text: String,
 }
 
 impl Out {
-    pub(crate) const fn stdout(json: bool) -> Self {
-        Self { json, text: String::new() }
+    pub(crate) fn stdout(json: bool) -> Self {
+        Self { json, width: text::page_width(), text: String::new() }
     }
 
     /// Whether JSON is asked for.
@@ -25,15 +27,17 @@ impl Out {
         self.json
     }
 
-    /// One line of text.
+    /// A line of text, or several. Control characters of foreign names are escaped.
     pub(crate) fn line(&mut self, text: impl AsRef<str>) {
-        self.text.push_str(text.as_ref().trim_end());
-        self.text.push('\n');
+        for line in text.as_ref().trim_end().split('\n') {
+            self.text.push_str(&guardcell::escape_control(line));
+            self.text.push('\n');
+        }
     }
 
     /// A paragraph wrapped to the width of a page, with an indent.
     pub(crate) fn wrapped(&mut self, indent: &str, text: &str) {
-        for line in text::wrap(indent, indent, text) {
+        for line in text::wrap(self.width, indent, indent, text) {
             self.line(line);
         }
     }
@@ -41,24 +45,28 @@ impl Out {
     /// A paragraph whose first line begins with `first` and the rest with spaces of that width.
     pub(crate) fn item(&mut self, first: &str, text: &str) {
         let rest = " ".repeat(first.chars().count());
-        for line in text::wrap(first, &rest, text) {
+        for line in text::wrap(self.width, first, &rest, text) {
             self.line(line);
         }
     }
 
     /// A value as JSON, indented, keys in the order of the type.
-    pub(crate) fn value<T: Serialize>(&mut self, value: &T) -> Result<(), CliError> {
+    pub(crate) fn value<T: Serialize>(&mut self, value: &T) -> Result<(), Error> {
         let text = serde_json::to_string_pretty(value)
-            .map_err(|e| CliError::Refused(format!("the answer cannot be written as JSON: {e}")))?;
-        self.line(text);
+            .map_err(|e| Error::internal("the answer cannot be written as JSON").caused_by(e))?;
+        // JSON escapes what has to be escaped itself.
+        self.raw(&text);
+        self.raw("\n");
         Ok(())
     }
 
     /// A value as one line of JSON.
-    pub(crate) fn ndjson<T: Serialize>(&mut self, value: &T) -> Result<(), CliError> {
+    pub(crate) fn ndjson<T: Serialize>(&mut self, value: &T) -> Result<(), Error> {
         let text = serde_json::to_string(value)
-            .map_err(|e| CliError::Refused(format!("the answer cannot be written as JSON: {e}")))?;
-        self.line(text);
+            .map_err(|e| Error::internal("the answer cannot be written as JSON").caused_by(e))?;
+        // JSON escapes what has to be escaped itself.
+        self.raw(&text);
+        self.raw("\n");
         Ok(())
     }
 
@@ -68,12 +76,12 @@ impl Out {
     }
 
     /// Writes everything to standard output.
-    pub(crate) fn finish(&mut self) -> Result<(), CliError> {
+    pub(crate) fn finish(&mut self) -> Result<(), Error> {
         let mut stdout = anstream::stdout().lock();
         stdout
             .write_all(self.text.as_bytes())
             .and_then(|()| stdout.flush())
-            .map_err(CliError::Output)?;
+            .map_err(output)?;
         self.text.clear();
         Ok(())
     }

@@ -1,7 +1,7 @@
 //! The sheet of a round.
 
+use crate::print::advise::window;
 use crate::print::{Out, text};
-use crate::verbs::window;
 use guardcell::advice::round::{
     Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting,
 };

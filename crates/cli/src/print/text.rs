@@ -3,28 +3,30 @@
 use jiff::ZonedDateTime;
 use jiff::tz::TimeZone;
 
-/// Width of a page.
-const WIDTH: usize = 96;
+/// Narrowest and widest page: shorter lines break words, longer ones are hard to read.
+const WIDTHS: std::ops::RangeInclusive<usize> = 40..=96;
 
-/// Wraps text at spaces.
-pub(crate) fn wrap(first: &str, rest: &str, text: &str) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = first.to_owned();
-    let mut empty = true;
-    for word in text.split_whitespace() {
-        let width = line.chars().count() + usize::from(!empty) + word.chars().count();
-        if !empty && width > WIDTH {
-            lines.push(std::mem::replace(&mut line, rest.to_owned()));
-            empty = true;
-        }
-        if !empty {
-            line.push(' ');
-        }
-        line.push_str(word);
-        empty = false;
+/// Width of a page where standard output is no terminal.
+const USUAL_WIDTH: usize = 80;
+
+/// The width of the terminal, within what reads well.
+pub(crate) fn page_width() -> usize {
+    match terminal_size::terminal_size_of(std::io::stdout()) {
+        Some((width, _)) => usize::from(width.0).clamp(*WIDTHS.start(), *WIDTHS.end()),
+        None => USUAL_WIDTH,
     }
-    lines.push(line);
-    lines
+}
+
+/// Wraps text at spaces; the first line begins with `first`, the others with `rest`.
+pub(crate) fn wrap(width: usize, first: &str, rest: &str, text: &str) -> Vec<String> {
+    let options = textwrap::Options::new(width)
+        .initial_indent(first)
+        .subsequent_indent(rest)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+        .break_words(false);
+    let text: Vec<&str> = text.split_whitespace().collect();
+    textwrap::wrap(&text.join(" "), options).into_iter().map(|line| line.into_owned()).collect()
 }
 
 /// A number to so many significant digits, without trailing zeros after the point.
@@ -51,7 +53,7 @@ pub(crate) fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
-/// An RFC 3339 time as local time in its own offset; the text itself where it is none.
+/// An RFC 3339 time as local time in its own offset; `None` if the text is not such a time.
 pub(crate) fn local(text: &str) -> Option<ZonedDateTime> {
     let stamp: jiff::Timestamp = text.parse().ok()?;
     let offset = jiff::fmt::temporal::Pieces::parse(text).ok()?.to_numeric_offset()?;
@@ -73,7 +75,7 @@ pub(crate) fn time(text: &str) -> String {
     local(text).map_or_else(|| text.to_owned(), |t| t.strftime("%H:%M").to_string())
 }
 
-/// `Mon 22 June, 03:30–04:45`, the day said again only where it changes.
+/// `Mon 22 June, 03:30–04:45`, the day repeated only if it changes.
 pub(crate) fn span(start: &str, end: &str) -> String {
     match (local(start), local(end)) {
         (Some(a), Some(b)) if a.date() == b.date() => {
@@ -157,9 +159,10 @@ mod tests {
 
     #[test]
     fn wraps_at_spaces() {
-        let lines = wrap("- ", "  ", &"word ".repeat(40));
+        let lines = wrap(60, "- ", "  ", &"word ".repeat(40));
         assert!(lines.len() > 1);
-        assert!(lines.iter().all(|l| l.chars().count() <= WIDTH));
+        assert!(lines.iter().all(|l| l.chars().count() <= 60));
+        assert_eq!(wrap(60, "  - ", "    ", ""), ["  -"]);
         assert!(lines[1].starts_with("  word"));
     }
 }

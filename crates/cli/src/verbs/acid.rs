@@ -1,8 +1,10 @@
 //! `acid`: how much brings a water to a pH or an alkalinity.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
+use guardcell::calls::Acid;
 use crate::input::water;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
@@ -18,10 +20,10 @@ const NAMES: [(&str, AcidName); 4] = [
     ("citric", AcidName::Citric),
 ];
 
-pub(crate) fn run(args: &args::Acid, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Acid, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let wanted = args.acid.trim().to_lowercase();
     let name = NAMES.into_iter().find(|(n, _)| *n == wanted).map(|(_, a)| a).ok_or_else(|| {
-        CliError::input(
+        argument(
             "--acid",
             format!("{:?} is not an acid known here", args.acid),
             "write phosphoric, sulfuric, nitric or citric",
@@ -31,7 +33,7 @@ pub(crate) fn run(args: &args::Acid, answers: &Answers, out: &mut Out) -> Result
     let (water, target) = (water::read(&args.water)?, target(&args.to)?);
     let mut request = AcidRequest::new(water, name, args.strength_percent, target, volume_l);
     request.density_kg_l = args.density_kg_l;
-    let answer = answers.acid(&request)?;
+    let answer = backend.ask::<Acid>(&request)?;
     if out.json() {
         return out.value(&answer);
     }
@@ -61,12 +63,12 @@ pub(crate) fn run(args: &args::Acid, answers: &Answers, out: &mut Out) -> Result
     Ok(())
 }
 
-fn target(words: &str) -> Result<AcidTarget, CliError> {
+fn target(words: &str) -> Result<AcidTarget, Error> {
     let trimmed = words.trim();
     let ph = trimmed.strip_prefix("pH").or_else(|| trimmed.strip_prefix("ph"));
     if let Some(number) = ph {
         return number.trim().parse().map(AcidTarget::Ph).map_err(|_| {
-            CliError::input(
+            argument(
                 "--to",
                 format!("{number:?} is not a number"),
                 "write the pH with a point, such as \"pH 6.0\"",

@@ -1,128 +1,39 @@
 //! `advise`: each plant on its own, with its reasons.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
-use crate::print::{Out, text};
+use crate::error::argument;
+use guardcell::Error;
+use guardcell::calls::Advise;
+use crate::print::{self, Out};
 use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, situation};
-use guardcell::advice::{AdviceResponse, PlantAdvice, Reason, Verdict, Window};
+use crate::verbs::{Outcome, inputs};
+use guardcell::advice::Verdict;
 
 pub(crate) fn run(
     args: &args::Advise,
-    answers: &Answers,
+    backend: &Backend,
     out: &mut Out,
-) -> Result<Outcome, CliError> {
-    let mut read = situation::read(&args.situation)?;
+) -> Result<Outcome, Error> {
+    let mut read = inputs::read(&args.inputs)?;
     let known = learned::apply(&args.learned, &mut read.request)?;
     if let Some(unknown) =
         args.plant.iter().find(|id| !read.request.plants.iter().any(|p| p.id == **id))
     {
-        return Err(CliError::input(
+        return Err(argument(
             "--plant",
             format!("no plant has the id {unknown:?}"),
-            format!("name an id of {}", args.situation.collection.display()),
+            format!("name an id of {}", args.inputs.collection.display()),
         ));
     }
     read.keep_plants(&args.plant);
-    let advice = answers.advise(&read.request).map_err(|e| read.fault(e))?;
+    let advice = backend.ask::<Advise>(&read.request).map_err(|e| read.locate(e))?;
     if out.json() {
         out.value(&advice)?;
     } else {
-        print(&advice, out);
+        print::advise::print(&advice, out);
     }
     learned::print(&known, out);
     let fed = advice.plants.iter().any(|p| p.verdict == Verdict::Feed);
     Ok(if args.check && !fed { Outcome::Negative } else { Outcome::Answer })
-}
-
-fn print(advice: &AdviceResponse, out: &mut Out) {
-    out.line(format!("{}, {}", advice.site, text::span(&advice.from, &advice.to)));
-    for plant in &advice.plants {
-        out.line("");
-        one(plant, out);
-    }
-    if !advice.cautions.is_empty() {
-        out.line("");
-        out.line("CAUTIONS");
-        for c in &advice.cautions {
-            out.item("  - ", &c.message);
-        }
-    }
-    sources(advice, out);
-}
-
-fn one(p: &PlantAdvice, out: &mut Out) {
-    out.line(format!("{} {}: {}", p.id, p.name, p.verdict.word()));
-    for (i, w) in p.windows.iter().enumerate() {
-        let name = if i == 0 { "  best      " } else { "  runner-up " };
-        out.item(name, &window(w));
-    }
-    if p.verdict == Verdict::Feed {
-        out.line(format!("  again     after {} d at the earliest", p.interval_days));
-    }
-    if let Some(weekly) = &p.weekly {
-        let root = weekly.root_mg.map_or("not stated".to_owned(), |m| format!("{m:.0} mg"));
-        let ceiling = weekly
-            .ceiling_mg
-            .map_or("no pot volume stated".to_owned(), |m| format!("ceiling {m:.0} mg"));
-        out.line(format!("  a week    leaf {:.0} mg, root {root}, {ceiling}", weekly.leaf_mg));
-    }
-    for r in &p.reasons {
-        out.item("  why       ", &reason(r));
-    }
-    for u in &p.unknowns {
-        out.item(
-            "  unknown   ",
-            &format!(
-                "{}; taken as {} (moves a probability by up to {:.0} percentage points). To know: {}.",
-                u.what,
-                u.assumed,
-                u.spread * 100.0,
-                u.measure
-            ),
-        );
-    }
-    for r in &p.would_help {
-        out.item("  would help ", &format!("{}: then {}", r.change, window(&r.window)));
-    }
-}
-
-pub(crate) fn window(w: &Window) -> String {
-    let dry =
-        w.dry_minutes.map_or("stays wet".to_owned(), |m| format!("dry after {}", text::minutes(m)));
-    let feed = if w.feed_strength_mg_l > 0.0 {
-        format!(
-            "{:.0} mg/L feed, {}",
-            w.feed_strength_mg_l,
-            text::count(usize::from(w.passes), "pass", "passes")
-        )
-    } else {
-        "plain water".into()
-    };
-    let costs = if w.costs.is_empty() { String::new() } else { format!("; costs: {}", w.costs) };
-    format!(
-        "{}; {feed}; residue {}; {dry}{costs}",
-        text::span(&w.start, &w.end),
-        text::chance(w.residue_probability)
-    )
-}
-
-fn reason(r: &Reason) -> String {
-    if r.sources.is_empty() {
-        r.message.clone()
-    } else {
-        format!("{} [{}]", r.message, r.sources.join("; "))
-    }
-}
-
-fn sources(advice: &AdviceResponse, out: &mut Out) {
-    if advice.sources.is_empty() {
-        return;
-    }
-    out.line("");
-    out.line("SOURCES");
-    for s in &advice.sources {
-        out.item("  - ", &format!("[{}] {} (read: {})", s.key, s.work, s.read));
-    }
 }

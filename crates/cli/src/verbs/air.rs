@@ -1,16 +1,17 @@
 //! `air`: dew point, wet bulb, vapour pressure deficit.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use guardcell::Error;
+use guardcell::calls::Air;
 use crate::print::{Out, text};
 use guardcell::film::AirRequest;
 use guardcell::units::uom::si::{
     pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius,
 };
-use guardcell::units::{Error, parse_humidity, parse_pressure, parse_temperature};
+use guardcell::units::{parse_humidity, parse_pressure, parse_temperature};
 
-pub(crate) fn run(args: &args::Air, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Air, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let request = AirRequest {
         temp_c: option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
         rh_percent: option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
@@ -19,7 +20,7 @@ pub(crate) fn run(args: &args::Air, answers: &Answers, out: &mut Out) -> Result<
             None => None,
         },
     };
-    let report = answers.air(&request)?;
+    let report = backend.ask::<Air>(&request)?;
     if out.json() {
         return out.value(&report);
     }
@@ -38,6 +39,6 @@ pub(crate) fn option<T>(
     name: &str,
     text: &str,
     parse: impl FnOnce(&str) -> Result<T, Error>,
-) -> Result<T, CliError> {
-    parse(text).map_err(|e| CliError::Refused(format!("{name}: {e}")))
+) -> Result<T, Error> {
+    parse(text).map_err(|e| e.without_pointer().of_argument(name))
 }

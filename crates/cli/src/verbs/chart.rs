@@ -1,26 +1,28 @@
 //! `chart`: the safe-strength chart and the 24-hour ribbon.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args::{Chart, ChartDay, ChartKind, ChartStrength};
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
+use guardcell::calls::{DayRibbon, StrengthChart};
 use crate::input::{label, water};
 use crate::print::{Out, file};
 use crate::verbs::air::option;
-use crate::verbs::situation;
+use crate::verbs::inputs;
 use guardcell::advice::chart::{DayRibbonRequest, StrengthChartRequest};
 use guardcell::units::parse_temperature;
 use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 
-pub(crate) fn run(args: &Chart, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &Chart, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     match &args.kind {
-        ChartKind::Strength(a) => strength(a, answers, out),
-        ChartKind::Day(a) => day(a, answers, out),
+        ChartKind::Strength(a) => strength(a, backend, out),
+        ChartKind::Day(a) => day(a, backend, out),
     }
 }
 
-fn strength(args: &ChartStrength, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+fn strength(args: &ChartStrength, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let Some(path) = &args.feed.label else {
-        return Err(CliError::input("--label", "there is no product", "give its label"));
+        return Err(argument("--label", "there is no product", "give its label"));
     };
     let request = StrengthChartRequest {
         feed: label::choose_one(label::read(path)?, &args.feed.product, None)?,
@@ -29,7 +31,7 @@ fn strength(args: &ChartStrength, answers: &Answers, out: &mut Out) -> Result<()
         tolerance: args.tolerance,
         residue_threshold_g_m2: None,
     };
-    let chart = answers.strength_chart(&request)?;
+    let chart = backend.ask::<StrengthChart>(&request)?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;
     }
@@ -40,10 +42,10 @@ fn strength(args: &ChartStrength, answers: &Answers, out: &mut Out) -> Result<()
     Ok(())
 }
 
-fn day(args: &ChartDay, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
-    let read = situation::read(&args.situation)?;
+fn day(args: &ChartDay, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+    let read = inputs::read(&args.inputs)?;
     let request = DayRibbonRequest { situation: read.request.clone(), area: args.area.clone() };
-    let chart = answers.day_ribbon(&request).map_err(|e| read.fault(e))?;
+    let chart = backend.ask::<DayRibbon>(&request).map_err(|e| read.locate(e))?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;
     }

@@ -3,7 +3,8 @@
 use crate::args::conditions::{
     Conditions, ConditionsCheck, ConditionsKind, ConditionsRead, MapArgs,
 };
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::input::conditions::follow;
 use crate::print::{Out, file, text};
 use crate::verbs::Outcome;
@@ -11,18 +12,18 @@ use guardcell_conditions::report::{AreaReport, Effect, Issue};
 use guardcell_conditions::{Read, Report, to_csv};
 use jiff::Timestamp;
 
-pub(crate) fn run(args: &Conditions, out: &mut Out) -> Result<Outcome, CliError> {
+pub(crate) fn run(args: &Conditions, out: &mut Out) -> Result<Outcome, Error> {
     match &args.kind {
         ConditionsKind::Check(a) => check(a, out),
         ConditionsKind::Read(a) => read(a, out).map(|()| Outcome::Answer),
     }
 }
 
-fn moment(args: &MapArgs) -> Result<Timestamp, CliError> {
+fn moment(args: &MapArgs) -> Result<Timestamp, Error> {
     match &args.at {
         None => Ok(Timestamp::now()),
         Some(at) => at.parse().map_err(|_| {
-            CliError::input(
+            argument(
                 "--at",
                 format!("{at:?} is not a time with an offset"),
                 "write it like 2026-06-21T05:00:00+01:00",
@@ -31,7 +32,7 @@ fn moment(args: &MapArgs) -> Result<Timestamp, CliError> {
     }
 }
 
-fn check(args: &ConditionsCheck, out: &mut Out) -> Result<Outcome, CliError> {
+fn check(args: &ConditionsCheck, out: &mut Out) -> Result<Outcome, Error> {
     // A stale source is explained as well; whether it may be used is the exit code.
     let read = follow(&args.map.map, moment(&args.map)?, true)?;
     if out.json() {
@@ -43,7 +44,7 @@ fn check(args: &ConditionsCheck, out: &mut Out) -> Result<Outcome, CliError> {
     Ok(if refused { Outcome::Negative } else { Outcome::Answer })
 }
 
-fn read(args: &ConditionsRead, out: &mut Out) -> Result<(), CliError> {
+fn read(args: &ConditionsRead, out: &mut Out) -> Result<(), Error> {
     let read = follow(&args.map.map, moment(&args.map)?, args.map.allow_stale)?;
     match &args.output {
         Some(path) => {

@@ -1,12 +1,13 @@
 //! `convert`: a quantity of the trade in another unit or basis.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use guardcell::Error;
+use guardcell::calls::Convert;
 use crate::print::Out;
 use guardcell::units::ConvertRequest;
 
-pub(crate) fn run(args: &args::Convert, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Convert, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let mut request = ConvertRequest::new(&args.quantity, &args.to);
     request.bulk_density.clone_from(&args.bulk_density);
     request.density.clone_from(&args.density);
@@ -14,7 +15,7 @@ pub(crate) fn run(args: &args::Convert, answers: &Answers, out: &mut Out) -> Res
     request.ec_percent_per_k = args.ec_percent_per_k;
     request.ppm_means = args.ppm_means;
     request.light_source = args.light_source;
-    let answer = answers.convert(&request)?;
+    let answer = backend.ask::<Convert>(&request)?;
     if out.json() {
         return out.value(&answer);
     }

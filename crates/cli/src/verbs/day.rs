@@ -1,14 +1,16 @@
 //! `day`: sun, lamps and openings of one date.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
+use guardcell::calls::Day;
 use crate::input::site;
 use crate::print::{Out, text};
 use guardcell::advice::{AreaDescription, Shelter, SiteDescription};
 use guardcell::clock::wire::{DayReport, DayRequest, OpeningsReport};
 
-pub(crate) fn run(args: &args::Day, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Day, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let site = site::read(&args.site)?;
     let area = area(&site, args.area.as_deref())?;
     let request = DayRequest {
@@ -22,7 +24,7 @@ pub(crate) fn run(args: &args::Day, answers: &Answers, out: &mut Out) -> Result<
         water_status: area.water_status,
         hours: Vec::new(),
     };
-    let day = answers.day(&request)?;
+    let day = backend.ask::<Day>(&request)?;
     if out.json() {
         return out.value(&day);
     }
@@ -34,14 +36,14 @@ pub(crate) fn run(args: &args::Day, answers: &Answers, out: &mut Out) -> Result<
 pub(crate) fn area<'a>(
     site: &'a SiteDescription,
     id: Option<&str>,
-) -> Result<&'a AreaDescription, CliError> {
+) -> Result<&'a AreaDescription, Error> {
     let found = match id {
         Some(id) => site.areas.iter().find(|a| a.id == id),
         None => site.areas.first(),
     };
     found.ok_or_else(|| {
         let known: Vec<&str> = site.areas.iter().map(|a| a.id.as_str()).collect();
-        CliError::input(
+        argument(
             "--area",
             format!("{:?} is not an area of {}", id.unwrap_or_default(), site.name),
             format!("name one of {}", known.join(", ")),

@@ -1,8 +1,10 @@
 //! `film`: one drying film.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::{Located, argument};
+use guardcell::Error;
+use guardcell::calls::Film;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
@@ -18,7 +20,7 @@ use guardcell::units::{
     parse_temperature,
 };
 
-pub(crate) fn run(args: &args::Film, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Film, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let word = AirWord::ALL.into_iter().find(|w| w.name() == args.air.trim().to_lowercase());
     let speed = match word {
         Some(_) => None,
@@ -37,7 +39,7 @@ pub(crate) fn run(args: &args::Film, answers: &Answers, out: &mut Out) -> Result
             option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
         )
     };
-    let report = answers.film(&request)?;
+    let report = backend.ask::<Film>(&request)?;
     if out.json() {
         return out.value(&report);
     }
@@ -46,25 +48,25 @@ pub(crate) fn run(args: &args::Film, answers: &Answers, out: &mut Out) -> Result
 }
 
 /// Feed and water together.
-fn composition(args: &args::Film) -> Result<Composition, CliError> {
+fn composition(args: &args::Film) -> Result<Composition, Error> {
     let feed = match (&args.feed.label, &args.strength) {
         (Some(path), Some(strength)) => {
             let label = label::choose_one(label::read(path)?, &args.feed.product, None)?;
             let product = Product::new(&label)
-                .map_err(|e| CliError::Refused(format!("{}: {e}", path.display())))?;
+                .map_err(|e| e.in_path(path))?;
             let strength = option("--strength", strength, parse_feed_strength)?;
             product.composition_at(strength.mass_concentration())
         }
         (None, None) => Composition::PURE_WATER,
         (Some(_), None) => {
-            return Err(CliError::input(
+            return Err(argument(
                 "--strength",
                 "a label is given and no strength",
                 "add a feed strength, such as \"300 mg/L feed\"",
             ));
         }
         (None, Some(_)) => {
-            return Err(CliError::input(
+            return Err(argument(
                 "--label",
                 "a strength is given and no label",
                 "add the label of the feed",
@@ -73,7 +75,7 @@ fn composition(args: &args::Film) -> Result<Composition, CliError> {
     };
     let water = match &args.water {
         Some(path) => Water::from_report(&water::read(path)?)
-            .map_err(|e| CliError::Refused(format!("{}: {e}", path.display())))?
+            .map_err(|e| e.in_path(path))?
             .composition(),
         None => Composition::PURE_WATER,
     };

@@ -1,18 +1,20 @@
 //! `genus`: when a plant opens its stomata, and who measured it.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
+use guardcell::calls::Genus;
 use crate::print::{Out, text};
 use guardcell::reference::{GenusRequest, GenusResponse, Leaf, Outcome};
 
-pub(crate) fn run(args: &args::Genus, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Genus, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     if args.all {
-        return all(args.format.as_deref().unwrap_or_default(), answers, out);
+        return all(args.format.as_deref().unwrap_or_default(), backend, out);
     }
     let leaf = args.leaf.as_deref().map(leaf).transpose()?;
     let query = args.name.clone().unwrap_or_default();
-    let answer = answers.genus(&GenusRequest { query, leaf })?;
+    let answer = backend.ask::<Genus>(&GenusRequest { query, leaf })?;
     if out.json() {
         return out.value(&answer);
     }
@@ -21,10 +23,10 @@ pub(crate) fn run(args: &args::Genus, answers: &Answers, out: &mut Out) -> Resul
 }
 
 /// A type of leaf by its word.
-pub(crate) fn leaf(word: &str) -> Result<Leaf, CliError> {
+pub(crate) fn leaf(word: &str) -> Result<Leaf, Error> {
     let seen = [Leaf::Thin, Leaf::Intermediate, Leaf::Thick, Leaf::Terete, Leaf::Leafless];
     seen.into_iter().find(|l| l.word() == word.trim().to_lowercase()).ok_or_else(|| {
-        CliError::input(
+        argument(
             "--leaf",
             format!("{word:?} is not a type of leaf"),
             "write thin, intermediate, thick, terete or leafless",
@@ -32,15 +34,15 @@ pub(crate) fn leaf(word: &str) -> Result<Leaf, CliError> {
     })
 }
 
-fn all(format: &str, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+fn all(format: &str, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     if format != "dwc" {
-        return Err(CliError::input(
+        return Err(argument(
             "--format",
             format!("{format:?} is not known"),
             "write `dwc`, Darwin Core measurements as CSV",
         ));
     }
-    out.raw(&answers.measurements()?);
+    out.raw(&backend.measurements()?);
     Ok(())
 }
 

@@ -1,8 +1,10 @@
 //! `meter`: from a reading to feed strength and ppm N.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
+use guardcell::calls::Meter;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use guardcell::solution::meter::MeterReading;
@@ -11,9 +13,9 @@ use guardcell::units::quantity::{in_celsius, in_us_per_cm};
 use guardcell::units::tds_scale::Scale;
 use guardcell::units::text::{Measure, Quantity};
 
-pub(crate) fn run(args: &args::Meter, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Meter, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let Some(path) = &args.feed.label else {
-        return Err(CliError::input(
+        return Err(argument(
             "--label",
             "there is no product",
             "give its label: a meter reads salts, and what they are follows from the product",
@@ -25,7 +27,7 @@ pub(crate) fn run(args: &args::Meter, answers: &Answers, out: &mut Out) -> Resul
     request.water = args.water.as_deref().map(water::read).transpose()?;
     request.uncompensated_at_c = uncompensated_at_c;
     request.accuracy_percent = args.accuracy_percent;
-    let answer = answers.meter(&request)?;
+    let answer = backend.ask::<Meter>(&request)?;
     if out.json() {
         return out.value(&answer);
     }
@@ -54,8 +56,8 @@ fn range(b: &Bounds) -> String {
 }
 
 /// A reading, and the temperature of the solution where the meter did not compensate.
-fn reading(words: &str) -> Result<(MeterReading, Option<f64>), CliError> {
-    let q = Quantity::parse(words).map_err(|e| CliError::Refused(format!("reading: {e}")))?;
+fn reading(words: &str) -> Result<(MeterReading, Option<f64>), Error> {
+    let q = Quantity::parse(words).map_err(|e| e.of_argument("reading"))?;
     match q.measure() {
         Measure::SpecificConductance(k) => Ok((MeterReading::EcUsCm(k.us_per_cm()), None)),
         Measure::Conductivity(k) => {
@@ -72,7 +74,7 @@ fn reading(words: &str) -> Result<(MeterReading, Option<f64>), CliError> {
                 None,
             ))
         }
-        _ => Err(CliError::input(
+        _ => Err(argument(
             "reading",
             format!("{words:?} is not what a meter shows"),
             "give an EC (\"0.45 mS/cm\") or ppm with the scale (\"225 ppm meter 500\")",

@@ -18,16 +18,15 @@ mod recipe;
 mod rescue;
 mod round;
 mod serve;
-mod situation;
+mod inputs;
 mod solution;
 mod tank;
 mod water;
 
-pub(crate) use advise::window;
-
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args::{Cli, Verb};
-use crate::error::CliError;
+use crate::error::output;
+use guardcell::Error;
 use crate::print::Out;
 use clap::CommandFactory;
 
@@ -39,28 +38,28 @@ pub(crate) enum Outcome {
 }
 
 /// Runs the verb that was asked for.
-pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
-    let answers = &Answers::of(cli)?;
+pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
+    let backend = &Backend::choose(cli)?;
     match &cli.verb {
-        Verb::Convert(args) => convert::run(args, answers, out)?,
-        Verb::Recipe(args) => recipe::run(args, answers, out)?,
-        Verb::Water(args) => water::run(args, answers, out)?,
-        Verb::Genus(args) => genus::run(args, answers, out)?,
-        Verb::Advise(args) => return advise::run(args, answers, out),
-        Verb::Round(args) => return round::run(args, answers, out),
-        Verb::Rescue(args) => rescue::run(args, answers, out)?,
+        Verb::Convert(args) => convert::run(args, backend, out)?,
+        Verb::Recipe(args) => recipe::run(args, backend, out)?,
+        Verb::Water(args) => water::run(args, backend, out)?,
+        Verb::Genus(args) => genus::run(args, backend, out)?,
+        Verb::Advise(args) => return advise::run(args, backend, out),
+        Verb::Round(args) => return round::run(args, backend, out),
+        Verb::Rescue(args) => rescue::run(args, backend, out)?,
         Verb::Log(args) => log::run(args, out)?,
         Verb::History(args) => history::run(args, out)?,
         Verb::Journal(args) => journal::run(args, out)?,
-        Verb::Air(args) => air::run(args, answers, out)?,
-        Verb::Film(args) => film::run(args, answers, out)?,
-        Verb::Day(args) => day::run(args, answers, out)?,
-        Verb::Solution(args) => solution::run(args, answers, out)?,
+        Verb::Air(args) => air::run(args, backend, out)?,
+        Verb::Film(args) => film::run(args, backend, out)?,
+        Verb::Day(args) => day::run(args, backend, out)?,
+        Verb::Solution(args) => solution::run(args, backend, out)?,
         Verb::Serve(args) => serve::run(args)?,
-        Verb::Meter(args) => meter::run(args, answers, out)?,
-        Verb::Acid(args) => acid::run(args, answers, out)?,
-        Verb::Tank(args) => tank::run(args, answers, out)?,
-        Verb::Chart(args) => chart::run(args, answers, out)?,
+        Verb::Meter(args) => meter::run(args, backend, out)?,
+        Verb::Acid(args) => acid::run(args, backend, out)?,
+        Verb::Tank(args) => tank::run(args, backend, out)?,
+        Verb::Chart(args) => chart::run(args, backend, out)?,
         Verb::Conditions(args) => return conditions::run(args, out),
         Verb::Batch(args) => batch::run(args)?,
         Verb::Completions(args) => {
@@ -70,7 +69,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, CliError> {
         }
         Verb::Man => {
             let mut text = Vec::new();
-            clap_mangen::Man::new(Cli::command()).render(&mut text).map_err(CliError::Output)?;
+            clap_mangen::Man::new(Cli::command()).render(&mut text).map_err(output)?;
             out.raw(&String::from_utf8_lossy(&text));
         }
     }

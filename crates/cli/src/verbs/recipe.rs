@@ -1,8 +1,10 @@
 //! `recipe`: what to weigh for a target, in this water.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
+use guardcell::calls::Recipe;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
@@ -12,9 +14,9 @@ use guardcell::solution::{Bounds, RecipeRequest, RecipeResponse};
 use guardcell::units::uom::si::{mass::gram, volume::liter};
 use guardcell::units::{parse_mass, parse_volume};
 
-pub(crate) fn run(args: &args::Recipe, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Recipe, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let Some(path) = &args.feed.label else {
-        return Err(CliError::input(
+        return Err(argument(
             "--label",
             "there is no product",
             "give the label of the product, or a folder of labels",
@@ -22,10 +24,10 @@ pub(crate) fn run(args: &args::Recipe, answers: &Answers, out: &mut Out) -> Resu
     };
     let products = label::choose(label::read(path)?, &args.feed.product)?;
     let targets =
-        args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, CliError>>()?;
+        args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, Error>>()?;
     if products.len() > 1 && targets.len() == 1 {
         let names: Vec<&str> = products.iter().map(|p| p.name.as_str()).collect();
-        return Err(CliError::input(
+        return Err(argument(
             "--label",
             format!("there are {} products ({}) and one target", products.len(), names.join(", ")),
             "name one product with --product, or give more targets",
@@ -41,7 +43,7 @@ pub(crate) fn run(args: &args::Recipe, answers: &Answers, out: &mut Out) -> Resu
             volume_ml: None,
         });
     request.water = args.water.as_deref().map(water::read).transpose()?;
-    let answer = answers.recipe(&request)?;
+    let answer = backend.ask::<Recipe>(&request)?;
     if out.json() {
         return out.value(&answer);
     }
@@ -50,8 +52,8 @@ pub(crate) fn run(args: &args::Recipe, answers: &Answers, out: &mut Out) -> Resu
 }
 
 /// A target as people write it.
-fn target(text: &str) -> Result<Target, CliError> {
-    text.parse().map_err(|e| CliError::Refused(format!("--target: {e}")))
+fn target(text: &str) -> Result<Target, Error> {
+    text.parse().map_err(|e: Error| e.without_pointer().of_argument("--target"))
 }
 
 fn range(b: &Bounds, divisor: f64) -> String {

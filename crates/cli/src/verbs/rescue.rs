@@ -3,9 +3,10 @@
 mod calendar;
 mod kept;
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use guardcell::Error;
+use guardcell::calls::Rescue;
 use crate::input::site;
 use crate::print::{Out, file, text};
 use crate::verbs::genus;
@@ -15,10 +16,10 @@ use guardcell::units::uom::si::time::minute;
 use guardcell_journal::Adherence;
 use serde::Serialize;
 
-pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Rescue, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let soak_min = match &args.soak {
         Some(t) => Some(
-            parse_time(t).map_err(|e| CliError::Refused(format!("--soak: {e}")))?.get::<minute>(),
+            parse_time(t).map_err(|e| e.of_argument("--soak"))?.get::<minute>(),
         ),
         None => None,
     };
@@ -31,7 +32,7 @@ pub(crate) fn run(args: &args::Rescue, answers: &Answers, out: &mut Out) -> Resu
         days: args.days,
         soak_min,
     };
-    let plan = answers.rescue(&request)?;
+    let plan = backend.ask::<Rescue>(&request)?;
     if let Some(path) = &args.ics {
         file::write(path, &calendar::text(&plan, &request, args.plant.as_deref())?)?;
     }

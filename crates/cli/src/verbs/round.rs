@@ -1,20 +1,21 @@
 //! `round`: one bucket, the order of the plants, every mister fill.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use guardcell::Error;
+use guardcell::calls::Round;
 use crate::print::{self, Out};
 use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, situation};
+use crate::verbs::{Outcome, inputs};
 
 pub(crate) fn run(
     args: &args::Round,
-    answers: &Answers,
+    backend: &Backend,
     out: &mut Out,
-) -> Result<Outcome, CliError> {
-    let mut read = situation::read(&args.situation)?;
+) -> Result<Outcome, Error> {
+    let mut read = inputs::read(&args.inputs)?;
     let known = learned::apply(&args.learned, &mut read.request)?;
-    let plan = answers.round(&read.request).map_err(|e| read.fault(e))?;
+    let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
     if out.json() {
         out.value(&plan)?;
     } else {

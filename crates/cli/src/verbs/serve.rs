@@ -1,13 +1,13 @@
 //! `serve`: the HTTP API and the page.
 
 use crate::args;
-use crate::error::CliError;
-use guardcell::Code;
+use crate::error::argument;
+use guardcell::{Code, Error};
 use guardcell_server::{Config, LogForm, serve};
 use std::io::Write as _;
 use std::time::Duration;
 
-pub(crate) fn run(args: &args::Serve) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Serve) -> Result<(), Error> {
     let usual = Config::default();
     let config = Config {
         bind: args.bind,
@@ -29,11 +29,11 @@ pub(crate) fn run(args: &args::Serve) -> Result<(), CliError> {
         let _ = writeln!(anstream::stderr(), "guardcell: {exposes}");
     };
     serve(config, log, started).map_err(|e| match e.code() {
-        Code::Usage => CliError::input(
+        Code::Usage => argument(
             "--bind",
             e.detail(),
             "bind 127.0.0.1 or [::1], or add --public if that is meant",
         ),
-        _ => CliError::Serving(e.to_string()),
+        _ => e,
     })
 }

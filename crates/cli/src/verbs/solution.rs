@@ -1,20 +1,22 @@
 //! `solution`: one analysed composition, or one a line.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::{exit_code, bad_file};
+use guardcell::Error;
+use guardcell::calls::Solution;
 use crate::input::text::{Lines, read};
 use crate::print::{Out, text};
 use guardcell::solution::{SolutionRequest, SolutionResponse};
 use serde_json::json;
 use std::path::Path;
 
-pub(crate) fn run(args: &args::Solution, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Solution, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     if args.file == Path::new("-") || is_lines(&args.file) {
-        return lines(&args.file, answers, out);
+        return lines(&args.file, backend, out);
     }
     let place = args.file.display().to_string();
-    let report = one(&read(&args.file)?, &place, None, answers)?;
+    let report = one(&read(&args.file)?, &place, None, backend)?;
     if out.json() {
         return out.value(&report);
     }
@@ -31,48 +33,48 @@ fn is_lines(path: &Path) -> bool {
 fn one(
     text: &str,
     place: &str,
-    line: Option<usize>,
-    answers: &Answers,
-) -> Result<SolutionResponse, CliError> {
-    let request: SolutionRequest = serde_json::from_str(text).map_err(|e| {
-        CliError::input(
-            format!("{place}:{}:{}", line.unwrap_or(e.line()), e.column()),
-            e.to_string(),
-            "see `guardcell solution --help` for what the file holds",
-        )
-    })?;
-    let place = line.map_or_else(|| place.to_owned(), |n| format!("{place}:{n}"));
-    answers.analyse(&request).map_err(|e| e.of(place))
+    line: Option<u64>,
+    backend: &Backend,
+) -> Result<SolutionResponse, Error> {
+    let placed = |e: Error| match line {
+        _ if exit_code(&e) == 3 => e,
+        Some(line) => e.in_file(place).on_line(line),
+        None => e.in_file(place),
+    };
+    let request: SolutionRequest =
+        guardcell::read_request(text.as_bytes()).map_err(placed)?;
+    backend.ask::<Solution>(&request).map_err(placed)
 }
 
 /// One request a line, one answer a line, in bounded memory. A line that cannot be answered gives
 /// an object with its number and the error, and the exit code says so at the end.
-fn lines(path: &Path, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+fn lines(path: &Path, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let place =
         if path == Path::new("-") { "standard input".into() } else { path.display().to_string() };
     let mut failed = 0_u64;
-    for (number, line) in Lines::open(path)?.enumerate() {
-        let number = number + 1;
+    for (number, line) in (1_u64..).zip(Lines::open(path)?) {
         let answer = line.and_then(|l| match l.trim() {
             "" => Ok(None),
-            l => one(l, &place, Some(number), answers).map(Some),
+            l => one(l, &place, Some(number), backend).map(Some),
         });
         match answer {
             Ok(None) => continue,
             Ok(Some(report)) => out.ndjson(&report)?,
-            Err(e @ (CliError::Io { .. } | CliError::Server(_))) => return Err(e),
+            Err(e) if exit_code(&e) == 3 => return Err(e),
             Err(e) => {
                 failed += 1;
-                out.ndjson(&json!({"line": number, "error": e.to_string()}))?;
+                out.ndjson(&json!({"line": number, "error": e}))?;
             }
         }
         out.finish()?;
     }
     if failed > 0 {
-        return Err(CliError::Refused(format!(
-            "{place}: {} could not be answered; the answer of each holds the error",
-            text::count(usize::try_from(failed).unwrap_or(usize::MAX), "line", "lines")
-        )));
+        let lines = text::count(usize::try_from(failed).unwrap_or(usize::MAX), "line", "lines");
+        return Err(bad_file(
+            place,
+            format!("{lines} could not be answered"),
+            "see the `error` of each such line in the output",
+        ));
     }
     Ok(())
 }

@@ -1,22 +1,19 @@
 //! `tank`: stock tanks for an injector.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::Located;
+use guardcell::Error;
+use guardcell::calls::Tank;
 use crate::input::text as input;
 use crate::print::{Out, text};
 use guardcell::solution::TankRequest;
 
-pub(crate) fn run(args: &args::Tank, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
-    let place = args.file.display().to_string();
-    let request: TankRequest = serde_json::from_str(&input::read(&args.file)?).map_err(|e| {
-        CliError::input(
-            format!("{place}:{}:{}", e.line(), e.column()),
-            e.to_string(),
-            "see `guardcell tank --help` for what the file holds",
-        )
-    })?;
-    let answer = answers.tank(&request).map_err(|e| e.of(&place))?;
+pub(crate) fn run(args: &args::Tank, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+    let text = input::read_lines_of_any_length(&args.file)?;
+    let request: TankRequest =
+        guardcell::read_request(text.as_bytes()).map_err(|e| e.in_path(&args.file))?;
+    let answer = backend.ask::<Tank>(&request).map_err(|e| e.in_path(&args.file))?;
     if out.json() {
         return out.value(&answer);
     }

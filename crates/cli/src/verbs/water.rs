@@ -1,8 +1,10 @@
 //! `water`: what a water holds, what is missing from its report, what it leaves when it dries.
 
-use crate::answers::Answers;
+use crate::backend::Backend;
 use crate::args;
-use crate::error::CliError;
+use crate::error::{Located, argument};
+use guardcell::Error;
+use guardcell::calls::Water;
 use crate::input::water as input;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
@@ -14,7 +16,7 @@ use guardcell::units::parse_specific_conductance;
 use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
 use guardcell::units::text::{Measure, Quantity};
 
-pub(crate) fn run(args: &args::Water, answers: &Answers, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &args::Water, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let headroom = match &args.ceiling {
         Some(c) => {
             let k =
@@ -29,7 +31,7 @@ pub(crate) fn run(args: &args::Water, answers: &Answers, out: &mut Out) -> Resul
             target: blend_target(t)?,
         }),
         None if args.blend_with.is_some() => {
-            return Err(CliError::input(
+            return Err(argument(
                 "--blend-with",
                 "there is no target for the blend",
                 "say with --blend-to what it should be, such as \"60 mg/L CaCO3 alkalinity\"",
@@ -39,7 +41,7 @@ pub(crate) fn run(args: &args::Water, answers: &Answers, out: &mut Out) -> Resul
     };
     let mut request = WaterRequest::new(input::read(&args.file)?);
     (request.headroom, request.blend) = (headroom, blend);
-    let answer = answers.water(&request).map_err(|e| e.of(args.file.display()))?;
+    let answer = backend.ask::<Water>(&request).map_err(|e| e.in_path(&args.file))?;
     if out.json() {
         return out.value(&answer);
     }
@@ -47,8 +49,8 @@ pub(crate) fn run(args: &args::Water, answers: &Answers, out: &mut Out) -> Resul
     Ok(())
 }
 
-fn blend_target(text: &str) -> Result<BlendTarget, CliError> {
-    let q = Quantity::parse(text).map_err(|e| CliError::Refused(format!("--blend-to: {e}")))?;
+fn blend_target(text: &str) -> Result<BlendTarget, Error> {
+    let q = Quantity::parse(text).map_err(|e| e.of_argument("--blend-to"))?;
     match q.measure() {
         Measure::SpecificConductance(k) | Measure::Meter(k, _) => {
             Ok(BlendTarget::Ec25UsCm(in_us_per_cm(k.value())))
@@ -57,12 +59,12 @@ fn blend_target(text: &str) -> Result<BlendTarget, CliError> {
         Measure::Hardness(h) => Ok(BlendTarget::HardnessMgLCaco3(h.mg_per_l_caco3())),
         Measure::AsBasis(m, b) if b.symbol == Na::SYMBOL => Ok(BlendTarget::NaMgL(in_mg_per_l(m))),
         Measure::AsBasis(m, b) if b.symbol == Cl::SYMBOL => Ok(BlendTarget::ClMgL(in_mg_per_l(m))),
-        Measure::AsBasis(m, b) if b.symbol == CaCO3::SYMBOL => Err(CliError::input(
+        Measure::AsBasis(m, b) if b.symbol == CaCO3::SYMBOL => Err(argument(
             "--blend-to",
             format!("{} mg/L CaCO3 can be hardness or alkalinity", in_mg_per_l(m)),
             "write which, such as \"60 mg/L CaCO3 alkalinity\"",
         )),
-        _ => Err(CliError::input(
+        _ => Err(argument(
             "--blend-to",
             format!("{text:?} is not a target of a blend"),
             "give an EC, an alkalinity, a hardness, sodium or chloride",

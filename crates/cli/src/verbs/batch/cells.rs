@@ -1,11 +1,14 @@
 //! A row of a table as a request: columns by the names of fields, nested ones with points.
 
 use serde::de::value::MapAccessDeserializer;
-use serde::de::{DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, Visitor};
+use guardcell::{Code, Error, excerpt, pointer};
+use serde::de::{
+    DeserializeSeed, Deserializer, Error as _, Expected, IntoDeserializer, MapAccess, Unexpected, Visitor,
+};
 use serde::forward_to_deserialize_any;
 use std::fmt;
 
-/// The columns of a table as a tree: `composition.ca_mmol_l` stands under `composition`.
+/// The columns of a table as a tree: `composition.ca_mmol_l` is below `composition`.
 #[derive(Debug, Default, PartialEq)]
 pub(crate) struct Tree(Vec<(String, Node)>);
 
@@ -67,45 +70,75 @@ impl Tree {
 
 /// The cells of one row.
 pub(crate) trait Row {
-    /// A cell without the blanks around it; none where there is nothing in it.
+    /// A cell without the blanks around it; `None` if it is empty.
     fn cell(&self, index: usize) -> Option<&str>;
 }
 
-/// What is wrong with a cell.
+/// What is wrong with a cell, at the pointer of its field.
 #[derive(Debug, PartialEq)]
-pub(crate) struct CellError {
-    /// The column; empty where it is not one of them.
-    pub(crate) at: String,
-    pub(crate) wrong: String,
-}
+pub(crate) struct CellError(pub(crate) Error);
 
 impl fmt::Display for CellError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.at, self.wrong)
+        self.0.fmt(f)
     }
 }
 
 impl std::error::Error for CellError {}
 
+/// The errors that reading a type reports, by kind.
 impl serde::de::Error for CellError {
     fn custom<T: fmt::Display>(message: T) -> Self {
-        Self { at: String::new(), wrong: message.to_string() }
+        Self::new(message.to_string(), SEE)
+    }
+
+    fn missing_field(field: &'static str) -> Self {
+        let error = Error::new(Code::Missing, "it is empty, or there is no such column", "give a value");
+        Self(error).under(field)
+    }
+
+    fn unknown_variant(variant: &str, expected: &'static [&'static str]) -> Self {
+        let detail = format!("unknown word {:?}", excerpt(variant, 40));
+        Self(Error::new(Code::Unknown, detail, format!("write one of {}", expected.join(", "))))
+    }
+
+    fn unknown_field(field: &str, expected: &'static [&'static str]) -> Self {
+        let detail = format!("unknown field {:?}", excerpt(field, 40));
+        Self(Error::new(Code::WrongForm, detail, format!("use {}", expected.join(", "))))
+    }
+
+    fn invalid_type(unexpected: Unexpected<'_>, expected: &dyn Expected) -> Self {
+        Self::new(format!("this is {unexpected}"), format!("give {expected}"))
+    }
+
+    fn invalid_value(unexpected: Unexpected<'_>, expected: &dyn Expected) -> Self {
+        Self::new(format!("this is {unexpected}"), format!("give {expected}"))
+    }
+
+    fn duplicate_field(field: &'static str) -> Self {
+        Self::new("this field is given more than once", "give it once").under(field)
     }
 }
+
+/// The hint if nothing more precise is known.
+const SEE: &str = "see the columns in `guardcell help batch` and the request in schemas/";
 
 impl CellError {
-    fn under(mut self, name: &str) -> Self {
-        self.at = if self.at.is_empty() { name.to_owned() } else { format!("{name}.{}", self.at) };
-        self
+    fn new(detail: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self(Error::new(Code::WrongForm, detail, hint))
+    }
+
+    fn under(self, name: &str) -> Self {
+        Self(self.0.within(&pointer::key("", name)))
     }
 }
 
-/// Reads a row as a request. Blank cells are fields that are not given.
+/// Reads a row as a request. Empty cells are fields that are not given.
 pub(crate) fn read<T: serde::de::DeserializeOwned>(
     tree: &Tree,
     row: &impl Row,
-) -> Result<T, CellError> {
-    T::deserialize(Branch { tree, row })
+) -> Result<T, Error> {
+    T::deserialize(Branch { tree, row }).map_err(|e| e.0)
 }
 
 struct Branch<'a, R> {
@@ -222,7 +255,11 @@ impl Cell<'_> {
     fn number(&self) -> Result<f64, CellError> {
         match self.0.parse::<f64>() {
             Ok(number) if number.is_finite() => Ok(number),
-            _ => Err(CellError::custom(format!("{:?} is not a number", shown(self.0)))),
+            _ => Err(CellError(Error::new(
+                Code::BadNumber,
+                format!("{:?} is not a number", shown(self.0)),
+                "write a number such as 21.5, without a unit",
+            ))),
         }
     }
 }
@@ -248,13 +285,13 @@ macro_rules! whole_numbers {
     };
 }
 
-/// Lists and objects stand in a cell as JSON.
+/// Lists and objects are written in a cell as JSON.
 macro_rules! as_json {
     ($($method:ident)*) => {
         $(fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
             let value: serde_json::Value =
                 serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-            value.$method(visitor).map_err(CellError::custom)
+            value.$method(visitor).map_err(|e| CellError::custom(e))
         })*
     };
 }
@@ -268,7 +305,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
         if let Ok(value) = serde_json::from_str::<serde_json::Value>(self.0) {
-            return value.deserialize_any(visitor).map_err(CellError::custom);
+            return value.deserialize_any(visitor).map_err(|e| CellError::custom(e));
         }
         visitor.visit_str(self.0)
     }
@@ -332,7 +369,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
         if self.0.starts_with('{') {
             let value: serde_json::Value =
                 serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-            return value.deserialize_enum(name, variants, visitor).map_err(CellError::custom);
+            return value.deserialize_enum(name, variants, visitor).map_err(|e| CellError::custom(e));
         }
         visitor.visit_enum(self.0.into_deserializer())
     }
@@ -345,7 +382,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
     ) -> Result<V::Value, CellError> {
         let value: serde_json::Value =
             serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-        value.deserialize_struct(name, fields, visitor).map_err(CellError::custom)
+        value.deserialize_struct(name, fields, visitor).map_err(|e| CellError::custom(e))
     }
 
     as_json! { deserialize_seq deserialize_map }

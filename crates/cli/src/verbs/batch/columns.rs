@@ -1,6 +1,7 @@
 //! The answer to a row as cells of a table.
 
-use super::fault::Fault;
+use super::failed::row_error;
+use guardcell::Error;
 use crate::args::BatchFunction;
 use serde::Serialize;
 use serde_json::Value;
@@ -148,7 +149,7 @@ pub(crate) fn write(value: Option<&Value>, out: &mut Vec<u8>) -> std::io::Result
 }
 
 /// Writes a number as a cell.
-pub(crate) fn number(value: f64, out: &mut Vec<u8>) -> Result<(), Fault> {
+pub(crate) fn number(value: f64, out: &mut Vec<u8>) -> Result<(), Error> {
     serde_json::to_writer(&mut *out, &value).map_err(|e| not_written(&e))?;
     without_point(out);
     Ok(())
@@ -166,7 +167,7 @@ pub(crate) fn write_all(
     answer: &impl Serialize,
     paths: &[String],
     out: &mut Vec<u8>,
-) -> Result<(), Fault> {
+) -> Result<(), Error> {
     let answer = serde_json::to_value(answer).map_err(|e| not_written(&e))?;
     for path in paths {
         out.push(b',');
@@ -176,8 +177,8 @@ pub(crate) fn write_all(
 }
 
 /// An answer that has no form on paper; none is known.
-pub(crate) fn not_written(e: &dyn std::fmt::Display) -> Fault {
-    Fault::row(format!("the answer cannot be written: {e}"), "report this row")
+pub(crate) fn not_written(e: &dyn std::fmt::Display) -> Error {
+    row_error(format!("the answer cannot be written: {e}"), "report this row")
 }
 
 fn says(value: &Value) -> Option<&str> {

@@ -2,10 +2,10 @@
 
 use super::cells::{self, Row as _, Tree};
 use super::columns;
-use super::fault::Fault;
 use super::function::Table;
 use guardcell::units::convert::Conversion;
-use guardcell::units::{ConvertRequest, Error};
+use guardcell::Error;
+use guardcell::units::ConvertRequest;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -60,10 +60,6 @@ fn two_texts(tree: &Tree) -> Option<(usize, usize)> {
     (tree.len() == 2).then_some((tree.column("quantity")?, tree.column("to")?))
 }
 
-fn fault(e: Error) -> Fault {
-    Fault::by_column(&e)
-}
-
 /// Conversions already read, by everything in the request but the number.
 struct Known {
     quick: Option<Vec<Quick>>,
@@ -86,7 +82,7 @@ impl Known {
         request: ConvertRequest,
         paths: &[String],
         out: &mut Vec<u8>,
-    ) -> Result<(), Fault> {
+    ) -> Result<(), Error> {
         let mut units = request.clone();
         let number = number_first(&request.quantity).map(|(number, words)| {
             units.quantity = words.to_owned();
@@ -107,7 +103,7 @@ impl Known {
         to: &str,
         paths: &[String],
         out: &mut Vec<u8>,
-    ) -> Result<bool, Fault> {
+    ) -> Result<bool, Error> {
         self.key.clear();
         let Some((number, words)) = number_first(quantity) else { return Ok(false) };
         self.key.push_str(words);
@@ -124,9 +120,9 @@ impl Known {
         request: &ConvertRequest,
         paths: &[String],
         out: &mut Vec<u8>,
-    ) -> Result<(), Fault> {
+    ) -> Result<(), Error> {
         let number = number_first(&request.quantity).map(|(number, _)| number);
-        let conversion = Conversion::new(request).map_err(fault)?;
+        let conversion = Conversion::new(request)?;
         let read = conversion.number();
         let kind = Kind::new(self.quick.as_deref().unwrap_or_default(), conversion)?;
         kind.write(read, self.quick.is_some(), paths, out)?;
@@ -141,8 +137,8 @@ impl Known {
 }
 
 impl Kind {
-    fn new(columns: &[Quick], conversion: Conversion) -> Result<Self, Fault> {
-        let answer = conversion.response(conversion.number()).map_err(fault)?;
+    fn new(columns: &[Quick], conversion: Conversion) -> Result<Self, Error> {
+        let answer = conversion.response(conversion.number())?;
         let (mut text, mut values) = (Vec::new(), Vec::new());
         for column in columns {
             text.push(b',');
@@ -162,12 +158,12 @@ impl Kind {
         quick: bool,
         paths: &[String],
         out: &mut Vec<u8>,
-    ) -> Result<(), Fault> {
+    ) -> Result<(), Error> {
         if !quick {
-            let answer = self.conversion.response(number).map_err(fault)?;
+            let answer = self.conversion.response(number)?;
             return columns::write_all(&answer, paths, out);
         }
-        let value = self.conversion.value(number).map_err(fault)?;
+        let value = self.conversion.value(number)?;
         let mut from = 0;
         for place in &self.values {
             out.extend_from_slice(self.text.get(from..*place).unwrap_or_default());
@@ -296,7 +292,7 @@ mod tests {
                 if density {
                     request = request.with_bulk_density("0.9 g/mL");
                 }
-                let wanted = convert(&request).map(|a| written(&a, &paths)).map_err(fault);
+                let wanted = convert(&request).map(|a| written(&a, &paths));
                 // Twice: read and remembered.
                 for _ in 0..2 {
                     let mut out = Vec::new();

@@ -1,9 +1,10 @@
 //! The files of a run: parts that grow, a state that says how far they hold, and the final names,
 //! under which nothing stands that is not complete.
 
+use super::names::{Names, failed, with};
 use super::state::State;
-use crate::error::CliError;
-use std::ffi::OsString;
+use crate::error::bad_file;
+use guardcell::Error;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{BufWriter, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
@@ -14,41 +15,6 @@ const BUFFER: usize = 64 * 1024;
 /// So much is written before the disk is asked for it, while the run goes on: at its end little
 /// is left to wait for.
 const ASK_AFTER: u64 = 16 * 1024 * 1024;
-
-/// Where the files of a run stand.
-pub(crate) struct Names {
-    pub(crate) output: PathBuf,
-    pub(crate) errors: PathBuf,
-    pub(crate) output_part: PathBuf,
-    pub(crate) errors_part: PathBuf,
-    pub(crate) state: PathBuf,
-}
-
-impl Names {
-    pub(crate) fn new(output: &Path, errors: Option<&Path>, ending: &str) -> Self {
-        let errors =
-            errors.map_or_else(|| with(output, &format!("errors.{ending}")), Path::to_path_buf);
-        Self {
-            output_part: with(output, "part"),
-            errors_part: with(&errors, "part"),
-            state: with(output, "state"),
-            output: output.to_path_buf(),
-            errors,
-        }
-    }
-}
-
-/// A name with an ending more.
-fn with(path: &Path, ending: &str) -> PathBuf {
-    let mut name = OsString::from(path);
-    name.push(".");
-    name.push(ending);
-    PathBuf::from(name)
-}
-
-pub(crate) fn io(path: &Path) -> impl Fn(std::io::Error) -> CliError + '_ {
-    |what| CliError::Io { path: path.to_path_buf(), what }
-}
 
 /// A part that is written.
 struct Part {
@@ -61,68 +27,68 @@ struct Part {
 
 impl Part {
     /// Opens a part that no other run has open, and cuts it to the length that holds.
-    fn open(path: &Path, bytes: u64) -> Result<Self, CliError> {
-        let io = io(path);
+    fn open(path: &Path, bytes: u64) -> Result<Self, Error> {
+        let failed = failed(path);
         let mut file = OpenOptions::new()
             .read(true)
             .write(true)
             .create(true)
             .truncate(false)
             .open(path)
-            .map_err(&io)?;
+            .map_err(&failed)?;
         match file.try_lock() {
             Ok(()) => {}
             Err(TryLockError::WouldBlock) => {
-                return Err(CliError::input(
-                    path.display().to_string(),
+                return Err(bad_file(
+                    path.display(),
                     "another run writes this file",
                     "wait for it, or choose another output",
                 ));
             }
             // Some file systems of a network have no locks; the run is no worse without.
             Err(TryLockError::Error(e)) if e.kind() == std::io::ErrorKind::Unsupported => {}
-            Err(TryLockError::Error(e)) => return Err(io(e)),
+            Err(TryLockError::Error(e)) => return Err(failed(e)),
         }
-        if file.metadata().map_err(&io)?.len() < bytes {
-            return Err(CliError::input(
-                path.display().to_string(),
+        if file.metadata().map_err(&failed)?.len() < bytes {
+            return Err(bad_file(
+                path.display(),
                 format!("it is shorter than the {bytes} bytes that were written"),
                 "begin anew: delete it and the file of the same name that ends in .state",
             ));
         }
-        file.set_len(bytes).map_err(&io)?;
-        file.seek(SeekFrom::Start(bytes)).map_err(&io)?;
+        file.set_len(bytes).map_err(&failed)?;
+        file.seek(SeekFrom::Start(bytes)).map_err(&failed)?;
         let file = BufWriter::with_capacity(BUFFER, file);
         Ok(Self { path: path.to_path_buf(), file, bytes, asked: bytes, asking: None })
     }
 
-    fn write(&mut self, bytes: &[u8]) -> Result<(), CliError> {
-        self.file.write_all(bytes).map_err(io(&self.path))?;
+    fn write(&mut self, bytes: &[u8]) -> Result<(), Error> {
+        self.file.write_all(bytes).map_err(failed(&self.path))?;
         self.bytes += bytes.len() as u64;
         if self.bytes - self.asked >= ASK_AFTER
             && self.asking.as_ref().is_none_or(JoinHandle::is_finished)
         {
             self.asked_for()?;
             self.asked = self.bytes;
-            let file = self.file.get_ref().try_clone().map_err(io(&self.path))?;
+            let file = self.file.get_ref().try_clone().map_err(failed(&self.path))?;
             self.asking = Some(std::thread::spawn(move || file.sync_data()));
         }
         Ok(())
     }
 
     /// What became of what the disk was asked for last: a fault is told only once.
-    fn asked_for(&mut self) -> Result<(), CliError> {
+    fn asked_for(&mut self) -> Result<(), Error> {
         match self.asking.take().map(JoinHandle::join) {
-            Some(Ok(Err(e))) => Err(io(&self.path)(e)),
+            Some(Ok(Err(e))) => Err(failed(&self.path)(e)),
             // A thread that broke down has written nothing and lost nothing: `sync` writes it.
             Some(Ok(Ok(())) | Err(_)) | None => Ok(()),
         }
     }
 
-    fn sync(&mut self) -> Result<(), CliError> {
-        self.file.flush().map_err(io(&self.path))?;
+    fn sync(&mut self) -> Result<(), Error> {
+        self.file.flush().map_err(failed(&self.path))?;
         self.asked_for()?;
-        self.file.get_ref().sync_all().map_err(io(&self.path))
+        self.file.get_ref().sync_all().map_err(failed(&self.path))
     }
 }
 
@@ -135,7 +101,7 @@ pub(crate) struct Files<'n> {
 
 impl<'n> Files<'n> {
     /// Opens both parts with the lengths that hold: none for a new run.
-    pub(crate) fn open(names: &'n Names, output: u64, errors: u64) -> Result<Self, CliError> {
+    pub(crate) fn open(names: &'n Names, output: u64, errors: u64) -> Result<Self, Error> {
         Ok(Self {
             output: Part::open(&names.output_part, output)?,
             errors: Part::open(&names.errors_part, errors)?,
@@ -143,13 +109,13 @@ impl<'n> Files<'n> {
         })
     }
 
-    pub(crate) fn write(&mut self, output: &[u8], errors: &[u8]) -> Result<(), CliError> {
+    pub(crate) fn write(&mut self, output: &[u8], errors: &[u8]) -> Result<(), Error> {
         self.output.write(output)?;
         self.errors.write(errors)
     }
 
     /// Keeps what is written so far, so that a run can go on from here.
-    pub(crate) fn keep(&mut self, state: &mut State) -> Result<(), CliError> {
+    pub(crate) fn keep(&mut self, state: &mut State) -> Result<(), Error> {
         self.output.sync()?;
         self.errors.sync()?;
         state.output_bytes = self.output.bytes;
@@ -158,7 +124,7 @@ impl<'n> Files<'n> {
     }
 
     /// Gives the complete files their names.
-    pub(crate) fn finish(mut self, state: Option<&mut State>) -> Result<(), CliError> {
+    pub(crate) fn finish(mut self, state: Option<&mut State>) -> Result<(), Error> {
         match state {
             Some(state) => {
                 state.complete = true;
@@ -174,23 +140,23 @@ impl<'n> Files<'n> {
 }
 
 /// Moves what is complete to its names; what has been moved already stays.
-pub(crate) fn name(names: &Names) -> Result<(), CliError> {
+pub(crate) fn name(names: &Names) -> Result<(), Error> {
     for (part, whole) in [(&names.errors_part, &names.errors), (&names.output_part, &names.output)]
     {
         match fs::rename(part, whole) {
             Ok(()) => sync_folder(whole)?,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound && whole.exists() => {}
-            Err(e) => return Err(io(whole)(e)),
+            Err(e) => return Err(failed(whole)(e)),
         }
     }
     match fs::remove_file(&names.state) {
-        Err(e) if e.kind() != std::io::ErrorKind::NotFound => Err(io(&names.state)(e)),
+        Err(e) if e.kind() != std::io::ErrorKind::NotFound => Err(failed(&names.state)(e)),
         _ => sync_folder(&names.state),
     }
 }
 
 /// Writes a small file whole or not at all.
-fn write_whole(path: &Path, text: &str) -> Result<(), CliError> {
+fn write_whole(path: &Path, text: &str) -> Result<(), Error> {
     let next = with(path, "next");
     let write = || {
         let mut file = File::create(&next)?;
@@ -198,18 +164,18 @@ fn write_whole(path: &Path, text: &str) -> Result<(), CliError> {
         file.sync_all()?;
         fs::rename(&next, path)
     };
-    write().map_err(io(path))?;
+    write().map_err(failed(path))?;
     sync_folder(path)
 }
 
 /// A new name is on disk only when its folder is.
-fn sync_folder(path: &Path) -> Result<(), CliError> {
+fn sync_folder(path: &Path) -> Result<(), Error> {
     if cfg!(unix) {
         let folder = match path.parent() {
             Some(parent) if !parent.as_os_str().is_empty() => parent,
             _ => Path::new("."),
         };
-        File::open(folder).and_then(|f| f.sync_all()).map_err(io(folder))?;
+        File::open(folder).and_then(|f| f.sync_all()).map_err(failed(folder))?;
     }
     Ok(())
 }

@@ -2,7 +2,6 @@
 
 use super::cells::{self, Row, Tree};
 use super::columns;
-use super::fault::Fault;
 use super::fields::{missing, properties};
 use crate::args::BatchFunction;
 use crate::verbs::batch::convert;
@@ -20,9 +19,9 @@ use std::ops::Range;
 use std::sync::Arc;
 
 /// Answers one line of NDJSON.
-pub(crate) type Json = Box<dyn Fn(&[u8], &mut Vec<u8>) -> Result<(), Fault> + Sync>;
+pub(crate) type Json = Box<dyn Fn(&[u8], &mut Vec<u8>) -> Result<(), Error> + Sync>;
 /// Answers one row of a table: writes the cells of the answer, each with a comma before it.
-pub(crate) type TableRow = Box<dyn FnMut(&Tree, &Cells<'_>, &mut Vec<u8>) -> Result<(), Fault>>;
+pub(crate) type TableRow = Box<dyn FnMut(&Tree, &Cells<'_>, &mut Vec<u8>) -> Result<(), Error>>;
 /// Makes what answers rows, one for each thread.
 pub(crate) type Table = Box<dyn Fn() -> TableRow + Sync>;
 
@@ -85,7 +84,7 @@ const fn call(function: BatchFunction) -> AnyCall {
 pub(crate) fn json(function: BatchFunction) -> Json {
     let call = call(function);
     Box::new(move |bytes, out| {
-        out.extend_from_slice(&call.run(bytes).map_err(|e| Fault::by_pointer(&e))?);
+        out.extend_from_slice(&call.run(bytes)?);
         out.push(b'\n');
         Ok(())
     })
@@ -236,7 +235,7 @@ where
         let (answer, columns) = (Arc::clone(&answer), Arc::clone(&columns));
         Box::new(move |tree, cells, out| {
             let request: Q = cells::read(tree, cells)?;
-            let answer = answer(request).map_err(|e| Fault::by_column(&e.into()))?;
+            let answer = answer(request).map_err(Into::into)?;
             columns::write_all(&answer, &columns, out)
         })
     }))

@@ -4,10 +4,11 @@ mod cells;
 mod columns;
 mod convert;
 mod cut;
-mod fault;
+mod failed;
 mod fields;
 mod files;
 mod function;
+mod names;
 mod pipeline;
 mod progress;
 mod rows;
@@ -16,9 +17,11 @@ mod state;
 mod table;
 
 use crate::args::{Batch, BatchFormat, BatchFunction};
-use crate::error::CliError;
+use crate::error::{argument, bad_file};
+use guardcell::Error;
 use crate::input::{label, site, water};
-use files::{Files, Names, io};
+use files::Files;
+use names::{Names, failed};
 use function::Once;
 use pipeline::Stop;
 use progress::{Progress, grouped};
@@ -33,13 +36,13 @@ use std::time::{Duration, Instant};
 /// The longest time between two places to resume from; rows that take long are few.
 const KEEP_AFTER: Duration = Duration::from_secs(10);
 
-pub(crate) fn run(args: &Batch) -> Result<(), CliError> {
+pub(crate) fn run(args: &Batch) -> Result<(), Error> {
     let format = format(args)?;
     let names = Names::new(&args.output, args.errors.as_deref(), format.name());
     files_apart(args, &names)?;
     let from_stdin = args.input == Path::new("-");
     if from_stdin && args.resume {
-        return Err(CliError::input(
+        return Err(argument(
             "--resume",
             "standard input cannot be read again from the middle",
             "give the rows as a file",
@@ -73,14 +76,14 @@ enum Source {
 }
 
 impl Source {
-    fn open(path: &Path) -> Result<Self, CliError> {
+    fn open(path: &Path) -> Result<Self, Error> {
         if path == Path::new("-") {
             return Ok(Self::Stdin(std::io::stdin()));
         }
-        let file = File::open(path).map_err(io(path))?;
-        if file.metadata().map_err(io(path))?.is_dir() {
-            return Err(CliError::input(
-                path.display().to_string(),
+        let file = File::open(path).map_err(failed(path))?;
+        if file.metadata().map_err(failed(path))?.is_dir() {
+            return Err(bad_file(
+                path.display(),
                 "this is a folder",
                 "name a file",
             ));
@@ -106,8 +109,8 @@ fn answer(
     names: &Names,
     source: Source,
     mut state: Option<State>,
-) -> Result<Counts, CliError> {
-    let unread = |e| io(&args.input)(e);
+) -> Result<Counts, Error> {
+    let unread = |e| failed(&args.input)(e);
     let mut splitter = Splitter::new(source, format, 0);
     splitter.skip_mark().map_err(unread)?;
     let mut errors = Vec::new();
@@ -115,7 +118,7 @@ fn answer(
     let (answering, head) = match format {
         BatchFormat::Ndjson => (Answering::Ndjson(function::json(args.function)), Vec::new()),
         BatchFormat::Csv => {
-            errors.extend_from_slice(fault::HEADER.as_bytes());
+            errors.extend_from_slice(failed::HEADER.as_bytes());
             let header = table::header(&mut splitter, args, once)?;
             counts.lines = header.lines;
             if !args.quiet {
@@ -129,7 +132,7 @@ fn answer(
     let mut files = Files::open(names, output_bytes, errors_bytes)?;
     if let Some(state) = state.as_ref().filter(|s| s.input_bytes > 0) {
         counts = state.counts;
-        let mut file = File::open(&args.input).map_err(io(&args.input))?;
+        let mut file = File::open(&args.input).map_err(failed(&args.input))?;
         file.seek(SeekFrom::Start(state.input_bytes)).map_err(unread)?;
         splitter = Splitter::new(Source::File(file), format, state.input_bytes);
     } else {
@@ -141,12 +144,12 @@ fn answer(
         |jobs| usize::from(jobs.get()),
     );
     let (mut kept_rows, mut kept_at) = (counts.rows, Instant::now());
-    let write = |done: &Done| -> Result<(), CliError> {
+    let write = |done: &Done| -> Result<(), Error> {
         errors.clear();
         for failed in &done.failed {
             failed
                 .write(counts.rows, counts.lines, format, &mut errors)
-                .map_err(io(&names.errors_part))?;
+                .map_err(names::failed(&names.errors_part))?;
         }
         files.write(&done.out, &errors)?;
         counts.rows += done.rows;
@@ -170,11 +173,10 @@ fn answer(
         Ok(()) => {}
         Err(Stop::Input(e)) => return Err(unread(e)),
         Err(Stop::Output(e)) => return Err(e),
-        Err(Stop::Fault) => {
-            return Err(CliError::Refused(format!(
-                "a row near row {} broke the program; report it with that row",
-                counts.rows + 1
-            )));
+        Err(Stop::Panicked) => {
+            let row = counts.rows + 1;
+            return Err(Error::internal(format!("a row near row {row} could not be processed"))
+                .in_file(args.input.display().to_string()));
         }
     }
     files.finish(state.as_mut())?;
@@ -182,7 +184,7 @@ fn answer(
 }
 
 /// The format that is said, or that the name of the input says.
-fn format(args: &Batch) -> Result<BatchFormat, CliError> {
+fn format(args: &Batch) -> Result<BatchFormat, Error> {
     if let Some(format) = args.format {
         return Ok(format);
     }
@@ -190,7 +192,7 @@ fn format(args: &Batch) -> Result<BatchFormat, CliError> {
     match ending.to_ascii_lowercase().as_str() {
         "csv" => Ok(BatchFormat::Csv),
         "ndjson" | "jsonl" => Ok(BatchFormat::Ndjson),
-        _ => Err(CliError::input(
+        _ => Err(argument(
             "--format",
             format!("the name {} does not say the format", args.input.display()),
             "add --format csv or --format ndjson",
@@ -199,15 +201,15 @@ fn format(args: &Batch) -> Result<BatchFormat, CliError> {
 }
 
 /// No file of the run may be another of them, least of all the input.
-fn files_apart(args: &Batch, names: &Names) -> Result<(), CliError> {
+fn files_apart(args: &Batch, names: &Names) -> Result<(), Error> {
     let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let all = [("--input", &args.input), ("--output", &names.output), ("--errors", &names.errors)];
     for (i, (flag, path)) in all.iter().enumerate() {
         if i > 0 && path.is_dir() {
-            return Err(CliError::input(*flag, "this is a folder", "name a file"));
+            return Err(argument(*flag, "this is a folder", "name a file"));
         }
         if let Some((other, _)) = all.iter().take(i).find(|(_, p)| real(p) == real(path)) {
-            return Err(CliError::input(
+            return Err(argument(
                 *flag,
                 format!("it names the same file as {other}"),
                 "name another",
@@ -217,7 +219,7 @@ fn files_apart(args: &Batch, names: &Names) -> Result<(), CliError> {
     Ok(())
 }
 
-fn once(args: &Batch, format: BatchFormat) -> Result<Once, CliError> {
+fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
     use BatchFunction::{Acid, Advise, Meter, Rescue};
     let (csv, f) = (format == BatchFormat::Csv, args.function);
     let flags = [
@@ -227,7 +229,7 @@ fn once(args: &Batch, format: BatchFormat) -> Result<Once, CliError> {
         ("--columns", !args.columns.is_empty(), true),
     ];
     if let Some((flag, ..)) = flags.iter().find(|(_, given, of_use)| *given && !(*of_use && csv)) {
-        return Err(CliError::input(
+        return Err(argument(
             *flag,
             format!("rows of {} as {} have no use for it", f.name(), format.name()),
             "leave it out; a row of NDJSON holds the whole request",
@@ -244,34 +246,38 @@ fn once(args: &Batch, format: BatchFormat) -> Result<Once, CliError> {
 }
 
 /// The fingerprint of everything but the rows that decides what is written.
-fn asked(args: &Batch, format: BatchFormat, once: &Once) -> Result<String, CliError> {
+fn asked(args: &Batch, format: BatchFormat, once: &Once) -> Result<String, Error> {
     let asked = (args.function.name(), format.name(), &args.columns, once);
     let text = serde_json::to_vec(&asked)
-        .map_err(|e| CliError::Refused(format!("what is given for all rows: {e}")))?;
+        .map_err(|e| Error::internal(format!("what is given for all rows: {e}")))?;
     Ok(state::fnv(&text))
 }
 
-fn unfinished(names: &Names) -> CliError {
-    CliError::input(
-        names.output_part.display().to_string(),
+fn unfinished(names: &Names) -> Error {
+    bad_file(
+        names.output_part.display(),
         "this is of a run that was broken off",
         format!("go on with --resume, or begin anew: delete it and {}", names.state.display()),
     )
 }
 
 /// What was done, on standard error; rows that could not be answered are an error of the input.
-fn summary(args: &Batch, names: &Names, counts: Counts) -> Result<(), CliError> {
+fn summary(args: &Batch, names: &Names, counts: Counts) -> Result<(), Error> {
     let rows = match counts.rows {
         1 => "1 row".to_owned(),
         n => format!("{} rows", grouped(n)),
     };
     if counts.failed > 0 {
-        return Err(CliError::Refused(format!(
-            "{} of {rows} could not be answered; {} says why, {} holds the other answers",
-            grouped(counts.failed),
-            names.errors.display(),
-            names.output.display()
-        )));
+        let failed = grouped(counts.failed);
+        return Err(bad_file(
+            args.input.display(),
+            format!("{failed} of {rows} could not be answered"),
+            format!(
+                "see {} for the reasons; {} contains the other answers",
+                names.errors.display(),
+                names.output.display()
+            ),
+        ));
     }
     if !args.quiet {
         // Nothing is left to do if standard error is closed.

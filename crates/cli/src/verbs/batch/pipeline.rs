@@ -22,7 +22,7 @@ pub(crate) enum Stop<E> {
     /// The answers cannot be written.
     Output(E),
     /// A thread broke down.
-    Fault,
+    Panicked,
 }
 
 /// Room for answers that have been written, to be written into again: room that is new to the
@@ -131,7 +131,7 @@ fn in_order<E>(
         while let Some(part) = early.remove(&next) {
             match part {
                 Part::Done(done) => write(*done).map_err(Stop::Output)?,
-                Part::Broken => return Err(Stop::Fault),
+                Part::Broken => return Err(Stop::Panicked),
                 Part::Unread(e) => return Err(Stop::Input(e)),
             }
             next += 1;

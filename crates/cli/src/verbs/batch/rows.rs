@@ -2,7 +2,8 @@
 
 use super::cells::Tree;
 use super::cut::{Next, Rows};
-use super::fault::{Failed, Fault};
+use super::failed::{Failed, row_error};
+use guardcell::Error;
 use super::function::{self, Cells, Json, TableRow};
 use super::split::{Kind, LONGEST_ROW, Piece};
 use memchr::memchr_iter;
@@ -60,23 +61,23 @@ impl<'a> Worker<'a> {
     fn answered(&mut self, piece: &Piece, out: Vec<u8>) -> Done {
         let mut done =
             Done { out, lines: newlines(&piece.bytes), end: piece.end, ..Done::default() };
-        let fault = match piece.kind {
+        let error = match piece.kind {
             Kind::Rows => None,
             Kind::TooLong => {
                 done.lines = 1;
-                Some(Fault::row(
+                Some(row_error(
                     format!("the row is longer than {LONGEST_ROW} bytes"),
                     "give it apart from the others",
                 ))
             }
-            Kind::OpenQuote => Some(Fault::row(
+            Kind::OpenQuote => Some(row_error(
                 format!("a quote is opened and not closed within {LONGEST_ROW} bytes"),
                 "close the quote, and write a quote within a quoted field twice",
             )),
         };
-        if let Some(fault) = fault {
+        if let Some(error) = error {
             done.rows = 1;
-            done.failed.push(Failed::new(1, 1, fault, trimmed(&piece.bytes)));
+            done.failed.push(Failed::new(1, 1, error, trimmed(&piece.bytes)));
             if matches!(self.answering, Answering::Ndjson(_)) {
                 done.out.extend_from_slice(b"null\n");
             }
@@ -96,8 +97,8 @@ impl<'a> Worker<'a> {
     }
 }
 
-fn not_utf8() -> Fault {
-    Fault::row("the row is not UTF-8", "save the file as UTF-8")
+fn not_utf8() -> Error {
+    row_error("the row is not UTF-8", "save the file as UTF-8")
 }
 
 fn trimmed(row: &[u8]) -> &[u8] {
@@ -116,10 +117,10 @@ fn lines(answer: &Json, bytes: &[u8], done: &mut Done) {
             Ok(_) => answer(line, &mut done.out),
             Err(_) => Err(not_utf8()),
         };
-        if let Err(fault) = answered {
+        if let Err(error) = answered {
             done.out.truncate(before);
             done.out.extend_from_slice(b"null\n");
-            done.failed.push(Failed::new(done.rows, i as u64 + 1, fault, line));
+            done.failed.push(Failed::new(done.rows, i as u64 + 1, error, line));
         }
     }
 }
@@ -185,16 +186,16 @@ impl Table<'_> {
 
     fn ended(
         &mut self,
-        answered: Result<(), Fault>,
+        answered: Result<(), Error>,
         start: usize,
         raw: &[u8],
         line: impl FnOnce() -> u64,
     ) {
         match answered {
             Ok(()) => self.done.out.push(b'\n'),
-            Err(fault) => {
+            Err(error) => {
                 self.done.out.truncate(start);
-                self.done.failed.push(Failed::new(self.done.rows, line(), fault, raw));
+                self.done.failed.push(Failed::new(self.done.rows, line(), error, raw));
             }
         }
     }
@@ -217,7 +218,7 @@ impl Table<'_> {
                 Err(e) => {
                     self.done.rows += 1;
                     let fault =
-                        Fault::row(format!("this is not CSV ({e})"), "write it by RFC 4180");
+                        row_error(format!("this is not CSV ({e})"), "write it by RFC 4180");
                     let rest = bytes.get(before..).unwrap_or_default();
                     self.done.failed.push(Failed::new(self.done.rows, line, fault, rest));
                     return;
@@ -258,8 +259,8 @@ fn without_ends(mut row: &[u8]) -> &[u8] {
     row
 }
 
-fn unequal(has: usize, wanted: usize) -> Fault {
-    Fault::row(
+fn unequal(has: usize, wanted: usize) -> Error {
+    row_error(
         format!("this row has {has} fields and the header has {wanted}"),
         "quote a field that holds a comma, and use a point as decimal mark",
     )

@@ -1,7 +1,8 @@
 //! How far a run has come, and of which input.
 
-use super::files::{Names, io};
-use crate::error::CliError;
+use super::names::{Names, failed};
+use crate::error::{argument, bad_file};
+use guardcell::Error;
 use serde::{Deserialize, Serialize};
 use std::fs::{self, File};
 use std::io::Read;
@@ -21,13 +22,13 @@ pub(crate) struct Identity {
 }
 
 impl Identity {
-    pub(crate) fn of(path: &Path) -> Result<Self, CliError> {
-        let io = io(path);
-        let file = File::open(path).map_err(&io)?;
-        let about = file.metadata().map_err(&io)?;
-        let modified = about.modified().map_err(&io)?;
+    pub(crate) fn of(path: &Path) -> Result<Self, Error> {
+        let failed = failed(path);
+        let file = File::open(path).map_err(&failed)?;
+        let about = file.metadata().map_err(&failed)?;
+        let modified = about.modified().map_err(&failed)?;
         let mut beginning = Vec::new();
-        file.take(BEGINNING).read_to_end(&mut beginning).map_err(&io)?;
+        file.take(BEGINNING).read_to_end(&mut beginning).map_err(&failed)?;
         Ok(Self {
             bytes: about.len(),
             modified_ns: modified.duration_since(UNIX_EPOCH).map_or(0, |d| d.as_nanos()),
@@ -93,28 +94,28 @@ impl State {
     }
 
     /// The state of a run that was broken off; none where there is none.
-    pub(crate) fn read(names: &Names) -> Result<Option<Self>, CliError> {
+    pub(crate) fn read(names: &Names) -> Result<Option<Self>, Error> {
         let text = match fs::read_to_string(&names.state) {
             Ok(text) => text,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(None),
-            Err(e) => return Err(io(&names.state)(e)),
+            Err(e) => return Err(failed(&names.state)(e)),
         };
         serde_json::from_str(&text).map(Some).map_err(|e| {
-            CliError::input(
-                names.state.display().to_string(),
+            bad_file(
+                names.state.display(),
                 format!("it does not say how far a run has come ({e})"),
                 format!("begin anew: delete it and {}", names.output_part.display()),
             )
         })
     }
 
-    pub(crate) fn to_json(&self) -> Result<String, CliError> {
+    pub(crate) fn to_json(&self) -> Result<String, Error> {
         serde_json::to_string_pretty(self)
-            .map_err(|e| CliError::Refused(format!("the state cannot be written: {e}")))
+            .map_err(|e| Error::internal(format!("the state cannot be written: {e}")))
     }
 
     /// Whether this is the run that `new` begins, so that it can go on.
-    pub(crate) fn check(&self, new: &Self, names: &Names, input: &Path) -> Result<(), CliError> {
+    pub(crate) fn check(&self, new: &Self, names: &Names, input: &Path) -> Result<(), Error> {
         let what = if (self.version, &self.program) != (new.version, &new.program) {
             format!("{} was begun by version {}", names.output_part.display(), self.program)
         } else if self.input != new.input {
@@ -126,7 +127,7 @@ impl State {
         } else {
             return Ok(());
         };
-        Err(CliError::input(
+        Err(argument(
             "--resume",
             what,
             format!(

@@ -7,7 +7,8 @@ use super::function::{self, Once, TableFunction};
 use super::rows::Answering;
 use super::split::{Kind, Splitter};
 use crate::args::Batch;
-use crate::error::CliError;
+use crate::error::{argument, bad_file, io};
+use guardcell::Error;
 use std::io::{Read, Write as _};
 
 /// What a header says.
@@ -26,21 +27,21 @@ pub(crate) fn header<R: Read>(
     splitter: &mut Splitter<R>,
     args: &Batch,
     once: Once,
-) -> Result<Header, CliError> {
+) -> Result<Header, Error> {
     let place = if args.input.as_os_str() == "-" {
         "standard input".to_owned()
     } else {
         args.input.display().to_string()
     };
-    let fault = |wrong: String, right: String| CliError::input(format!("{place}:1"), wrong, right);
+    let fault = |wrong: String, right: String| bad_file(&place, wrong, right).on_line(1);
     let verb = args.function.name();
     let paths = paths(args)?;
     let function = function::table(args.function, once, &paths)
         .map_err(|flag| {
-            CliError::input(flag, format!("it is missing; rows of {verb} need it"), "name the file")
+            argument(flag, format!("it is missing; rows of {verb} need it"), "name the file")
         })?
         .ok_or_else(|| {
-            CliError::input(
+            argument(
                 "--format",
                 format!("the request of {verb} holds lists within lists and is no row of a table"),
                 "write the rows as NDJSON",
@@ -90,14 +91,14 @@ pub(crate) fn header<R: Read>(
 }
 
 /// The columns of the answer that are asked for.
-fn paths(args: &Batch) -> Result<Vec<String>, CliError> {
+fn paths(args: &Batch) -> Result<Vec<String>, Error> {
     if args.columns.is_empty() {
         return Ok(columns::usual(args.function).iter().map(|c| (*c).to_owned()).collect());
     }
     let schema = function::answer_schema(args.function);
     for path in &args.columns {
         if !has_path(&schema, path) {
-            return Err(CliError::input(
+            return Err(argument(
                 "--columns",
                 format!("the answer of {} has no {path:?}", args.function.name()),
                 format!(
@@ -114,13 +115,13 @@ fn paths(args: &Batch) -> Result<Vec<String>, CliError> {
 fn first<R: Read>(
     splitter: &mut Splitter<R>,
     args: &Batch,
-    fault: &impl Fn(String, String) -> CliError,
-) -> Result<(Vec<String>, u64), CliError> {
+    fault: &impl Fn(String, String) -> Error,
+) -> Result<(Vec<String>, u64), Error> {
     let mut lines = 0;
     loop {
         let piece = splitter
             .row()
-            .map_err(|what| CliError::Io { path: args.input.clone(), what })?
+            .map_err(|what| io(&args.input, what))?
             .ok_or_else(|| {
                 fault("the table is empty".to_owned(), "give a header and rows".to_owned())
             })?;
@@ -161,8 +162,8 @@ fn complete(
     function: &TableFunction,
     read: &[String],
     passed: &[String],
-    fault: &impl Fn(String, String) -> CliError,
-) -> Result<(), CliError> {
+    fault: &impl Fn(String, String) -> Error,
+) -> Result<(), Error> {
     let is_of = |name: &String, field: &String| {
         name.strip_prefix(field.as_str())
             .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))

@@ -2,7 +2,8 @@
 
 use super::Past;
 use crate::args::{History, HistoryEntries};
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::print::Out;
 use crate::verbs::journal::open;
 use crate::verbs::log::say;
@@ -15,11 +16,11 @@ pub(crate) fn run(
     history: &History,
     past: &Past,
     out: &mut Out,
-) -> Result<(), CliError> {
+) -> Result<(), Error> {
     let kind = args.kind.as_ref().map(|k| k.trim().to_lowercase().replace(['-', ' '], "_"));
     if let Some(kind) = kind.as_ref().filter(|k| !KINDS.contains(&k.as_str())) {
         let words: Vec<String> = KINDS.iter().map(|k| k.replace('_', "-")).collect();
-        return Err(CliError::input(
+        return Err(argument(
             "--kind",
             format!("{kind:?} is not known"),
             format!("write one of {}", words.join(", ")),

@@ -6,7 +6,8 @@ mod plant;
 mod threshold;
 
 use crate::args::{History, HistoryKind};
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::print::{Out, file};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{self, Context};
@@ -27,7 +28,7 @@ pub(crate) struct Past {
     pub(crate) tolerance: Option<f64>,
 }
 
-pub(crate) fn run(args: &History, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &History, out: &mut Out) -> Result<(), Error> {
     let past = past(args)?;
     match &args.what {
         Some(HistoryKind::Threshold(a)) => threshold::run(a, args, &past, out),
@@ -36,7 +37,7 @@ pub(crate) fn run(args: &History, out: &mut Out) -> Result<(), CliError> {
     }
 }
 
-fn past(args: &History) -> Result<Past, CliError> {
+fn past(args: &History) -> Result<Past, Error> {
     let path = open::path(&args.file)?;
     let journal = open::read(&path)?;
     let context = Context::read(&args.place, &path)?;
@@ -59,7 +60,7 @@ fn past(args: &History) -> Result<Past, CliError> {
 }
 
 /// A probability: `10 %` or `0.1`.
-pub(crate) fn share(flag: &str, text: &str) -> Result<f64, CliError> {
+pub(crate) fn share(flag: &str, text: &str) -> Result<f64, Error> {
     let trimmed = text.trim();
     let (number, percent) = match trimmed.strip_suffix('%') {
         Some(n) => (n.trim(), true),
@@ -67,7 +68,7 @@ pub(crate) fn share(flag: &str, text: &str) -> Result<f64, CliError> {
     };
     match number.parse::<f64>() {
         Ok(v) if v.is_finite() => Ok(if percent { v / 100.0 } else { v }),
-        _ => Err(CliError::input(
+        _ => Err(argument(
             flag,
             format!("{text:?} is no probability"),
             "write it like \"10 %\" or 0.1",
@@ -76,23 +77,23 @@ pub(crate) fn share(flag: &str, text: &str) -> Result<f64, CliError> {
 }
 
 /// The Monday that begins so many weeks, of which that of `at` is the last.
-fn monday(at: &str, weeks: u16) -> Result<String, CliError> {
+fn monday(at: &str, weeks: u16) -> Result<String, Error> {
     let day: jiff::civil::Date = at.get(..10).unwrap_or(at).parse().map_err(|_| {
-        CliError::input("--at", format!("{at:?} is not a time"), "write it like 2026-06-21")
+        argument("--at", format!("{at:?} is not a time"), "write it like 2026-06-21")
     })?;
     let back = i64::from(day.weekday().to_monday_zero_offset()) + 7 * (i64::from(weeks) - 1);
     Ok(day.saturating_sub(back.days()).to_string())
 }
 
 /// The plants that are asked for, by --plant or by name; patterns are allowed.
-fn wanted(args: &History, past: &Past) -> Result<Vec<String>, CliError> {
+fn wanted(args: &History, past: &Past) -> Result<Vec<String>, Error> {
     let mut ids = Vec::new();
     for pattern in args.plant.iter().chain(&args.plants) {
         for id in crate::verbs::log::matching(pattern, &past.context)? {
             let known = past.context.in_journal.contains(&id)
                 || past.context.collection.iter().flatten().any(|p| p.id == id);
             if !known {
-                return Err(CliError::input(
+                return Err(argument(
                     "--plant",
                     format!("neither the journal nor a collection has {id:?}"),
                     "name a plant by the id it was logged with",
@@ -106,7 +107,7 @@ fn wanted(args: &History, past: &Past) -> Result<Vec<String>, CliError> {
     Ok(ids)
 }
 
-fn feeds(args: &History, past: &Past, out: &mut Out) -> Result<(), CliError> {
+fn feeds(args: &History, past: &Past, out: &mut Out) -> Result<(), Error> {
     let wanted = wanted(args, past)?;
     let request = LedgerRequest {
         plants: past.context.collection.clone().unwrap_or_default(),

@@ -1,11 +1,11 @@
 //! Every plant in one line, and what is due.
 
 use super::{Past, threshold};
-use crate::error::CliError;
+use guardcell::Error;
 use crate::print::{Out, text};
 use guardcell_journal::{Ledger, Level, PlantLedger, PlantWeek};
 
-pub(crate) fn print(books: &Ledger, past: &Past, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn print(books: &Ledger, past: &Past, out: &mut Out) -> Result<(), Error> {
     let weeks = books.plants.first().map_or(0, |p| p.weeks.len());
     out.line(format!(
         "{} to {}, {}",

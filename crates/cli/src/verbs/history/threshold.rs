@@ -2,7 +2,8 @@
 
 use super::{Past, share};
 use crate::args::{History, HistoryThreshold};
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::print::{Out, file, text};
 use crate::verbs::journal::open;
 use guardcell::reference::parameters::practice;
@@ -16,9 +17,9 @@ pub(crate) fn run(
     history: &History,
     past: &Past,
     out: &mut Out,
-) -> Result<(), CliError> {
+) -> Result<(), Error> {
     if let Some(id) = history.plant.iter().chain(&history.plants).next() {
-        return Err(CliError::input(
+        return Err(argument(
             "--plant",
             format!("{id:?} has no threshold of its own"),
             "ask for that of the site, or of a --group of plants",
@@ -29,7 +30,7 @@ pub(crate) fn run(
     let answer = learn(past, args.group.clone(), interval_share, day.as_ref())?;
     if let Some(group) = args.group.as_ref().filter(|_| answer.evidence.is_empty()) {
         let known: Vec<String> = groups(past);
-        return Err(CliError::input(
+        return Err(argument(
             "--group",
             format!("no usable look names the group {group:?}"),
             if known.is_empty() {
@@ -62,7 +63,7 @@ fn learn(
     group: Option<String>,
     interval_share: Option<f64>,
     day: Option<&Usual>,
-) -> Result<ThresholdAnswer, CliError> {
+) -> Result<ThresholdAnswer, Error> {
     let (observations, not_used) = observations(&past.entries).map_err(open::fault)?;
     let next = day.map(|d| NextStrengthRequest {
         residue_g_m2_per_mg_l: d.residue_g_m2_per_mg_l,
@@ -240,7 +241,7 @@ pub(crate) fn sentence(a: &ThresholdAnswer) -> String {
 }
 
 /// The threshold below the overview.
-pub(crate) fn brief(past: &Past, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn brief(past: &Past, out: &mut Out) -> Result<(), Error> {
     let answer = learn(past, None, None, None)?;
     out.wrapped("", &sentence(&answer));
     Ok(())

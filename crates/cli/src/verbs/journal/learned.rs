@@ -3,7 +3,8 @@
 
 use super::open;
 use crate::args::{FromJournal, JournalFile};
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::print::{Out, text};
 use guardcell::advice::{AdviceRequest, PlantEntry};
 use guardcell::reference::parameters::journal;
@@ -21,7 +22,7 @@ const WEEKS: i64 = 4;
 pub(crate) fn apply(
     from: &FromJournal,
     request: &mut AdviceRequest,
-) -> Result<Vec<String>, CliError> {
+) -> Result<Vec<String>, Error> {
     if from.journal.is_none() {
         return Ok(Vec::new());
     }
@@ -82,13 +83,13 @@ fn threshold(
     from: &FromJournal,
     entries: &[Entry],
     request: &mut AdviceRequest,
-) -> Result<Vec<String>, CliError> {
+) -> Result<Vec<String>, Error> {
     let (seen, not_used) = observations(entries).map_err(open::fault)?;
     let of_group = |group: &String| seen.iter().filter(|o| o.group.as_ref() == Some(group)).count();
     if let Some(group) = &from.residue_group {
         let (has, least) = (of_group(group), journal::GROUP_REPORTS_LEAST.value as usize);
         if has < least {
-            return Err(CliError::input(
+            return Err(argument(
                 "--residue-group",
                 format!(
                     "{group:?} has {} with a modelled residue",
@@ -140,7 +141,7 @@ fn history(
     entries: &[Entry],
     request: &mut AdviceRequest,
     at: &str,
-) -> Result<Vec<String>, CliError> {
+) -> Result<Vec<String>, Error> {
     let day: Option<Date> = at.get(..10).and_then(|d| d.parse().ok());
     let from = day.map(|d| d.saturating_sub((7 * WEEKS - 1).days()).to_string());
     let books =

@@ -4,7 +4,8 @@ pub(crate) mod learned;
 pub(crate) mod open;
 
 use crate::args::{Form, JournalArgs, JournalKind};
-use crate::error::CliError;
+use crate::error::{argument, io, output};
+use guardcell::{Code, Error};
 use crate::input::text;
 use crate::print::{Out, file, text as words};
 use guardcell_journal::{Format, Journal, Kept, Verification};
@@ -13,7 +14,7 @@ use std::fs::File;
 use std::io::Write as _;
 use std::path::Path;
 
-pub(crate) fn run(args: &JournalArgs, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &JournalArgs, out: &mut Out) -> Result<(), Error> {
     let path = open::path(&args.file)?;
     match &args.what {
         JournalKind::Verify => verify(&path, out),
@@ -29,7 +30,7 @@ pub(crate) fn run(args: &JournalArgs, out: &mut Out) -> Result<(), CliError> {
     }
 }
 
-fn verify(path: &Path, out: &mut Out) -> Result<(), CliError> {
+fn verify(path: &Path, out: &mut Out) -> Result<(), Error> {
     let found: Verification =
         Journal::open_to_read(path).map_err(fault)?.verify().map_err(fault)?;
     if out.json() {
@@ -58,14 +59,15 @@ fn verify(path: &Path, out: &mut Out) -> Result<(), CliError> {
         return Ok(());
     }
     out.finish()?;
-    Err(CliError::Storage(format!(
-        "{}: {}; restore the last backup with `guardcell journal restore`, this file is left as it is",
-        path.display(),
-        words::count(found.problems.len(), "thing is wrong", "things are wrong")
-    )))
+    Err(Error::new(
+        Code::Storage,
+        words::count(found.problems.len(), "thing is wrong", "things are wrong"),
+        "restore the last backup with `guardcell journal restore`; this file is left as it is",
+    )
+    .in_file(path.display().to_string()))
 }
 
-fn kept(done: &str, kept: &Kept, out: &mut Out) -> Result<(), CliError> {
+fn kept(done: &str, kept: &Kept, out: &mut Out) -> Result<(), Error> {
     if out.json() {
         return out.value(kept);
     }
@@ -87,12 +89,12 @@ const fn format(form: Form) -> Format {
     }
 }
 
-fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(), CliError> {
+fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(), Error> {
     let journal = Journal::open_to_read(path).map_err(fault)?;
     let Some(to) = to else {
         let mut stdout = std::io::stdout().lock();
         return journal.export(format(form), &mut stdout).map(|_| ()).map_err(|e| match e {
-            guardcell_journal::JournalError::Stream(e) => CliError::Output(e),
+            guardcell_journal::JournalError::Stream(e) => output(e),
             e => fault(e),
         });
     };
@@ -100,11 +102,11 @@ fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(
         let mut writer = std::io::BufWriter::new(part);
         let count = journal.export(format(form), &mut writer).map_err(|e| match e {
             guardcell_journal::JournalError::Stream(what) => {
-                CliError::Io { path: to.to_path_buf(), what }
+                io(to, what)
             }
             e => fault(e),
         })?;
-        writer.flush().map_err(|what| CliError::Io { path: to.to_path_buf(), what })?;
+        writer.flush().map_err(|what| io(to, what))?;
         Ok(count)
     })?;
     out.line(format!(
@@ -115,14 +117,14 @@ fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(
     Ok(())
 }
 
-fn import(path: &Path, input: &Path, form: Option<Form>, out: &mut Out) -> Result<(), CliError> {
+fn import(path: &Path, input: &Path, form: Option<Form>, out: &mut Out) -> Result<(), Error> {
     let ending = input.extension().and_then(|e| e.to_str()).unwrap_or_default();
     let form = match (form, ending) {
         (Some(form), _) => form,
         (None, "csv") => Form::Csv,
         (None, "jsonl" | "ndjson") => Form::Jsonl,
         (None, _) => {
-            return Err(CliError::input(
+            return Err(argument(
                 "--format",
                 format!("the name of {} does not tell the format", input.display()),
                 "say --format jsonl or --format csv",
@@ -139,12 +141,12 @@ fn import(path: &Path, input: &Path, form: Option<Form>, out: &mut Out) -> Resul
         text::check_file(input)?;
         open::write(path)?
     };
-    let file = File::open(input).map_err(|what| CliError::Io { path: input.into(), what })?;
+    let file = File::open(input).map_err(|what| io(input, what))?;
     let done = journal.import(format(form), file).map_err(|e| open::fault_in(&place, e))?;
     imported(path, done, out)
 }
 
-fn imported(path: &Path, done: guardcell_journal::Imported, out: &mut Out) -> Result<(), CliError> {
+fn imported(path: &Path, done: guardcell_journal::Imported, out: &mut Out) -> Result<(), Error> {
     if out.json() {
         return out.value(&done);
     }

@@ -1,7 +1,8 @@
-//! Which journal, and its faults as those of the program.
+//! Which journal, and its errors with the argument they belong to.
 
 use crate::args::JournalFile;
-use crate::error::CliError;
+use crate::error::{argument, bad_file};
+use guardcell::{Code, Error};
 use guardcell_journal::{Journal, JournalError};
 use std::path::{Path, PathBuf};
 
@@ -10,7 +11,7 @@ const USUAL: &str = "guardcell.journal";
 const VARIABLE: &str = "GUARDCELL_JOURNAL";
 
 /// The path that was asked for.
-pub(crate) fn path(file: &JournalFile) -> Result<PathBuf, CliError> {
+pub(crate) fn path(file: &JournalFile) -> Result<PathBuf, Error> {
     if let Some(path) = &file.journal {
         return Ok(path.clone());
     }
@@ -21,11 +22,11 @@ pub(crate) fn path(file: &JournalFile) -> Result<PathBuf, CliError> {
     if usual.is_file() {
         return Ok(usual.to_path_buf());
     }
-    Err(CliError::input(
+    Err(argument(
         "--journal",
         format!("no journal is named, {VARIABLE} is not set, and this folder has no {USUAL}"),
-        "name a file; it is started if it is not there, and the same folder finds it again if it \
-         is called guardcell.journal",
+        "name a file; it is created if missing, and found again in the same folder if it is called \
+         guardcell.journal",
     ))
 }
 
@@ -35,51 +36,49 @@ pub(crate) fn variable(name: &str) -> Option<PathBuf> {
 }
 
 /// Opens a journal to write; starts it where there is none.
-pub(crate) fn write(path: &Path) -> Result<Journal, CliError> {
+pub(crate) fn write(path: &Path) -> Result<Journal, Error> {
     Journal::open(path).map_err(fault)
 }
 
 /// Opens a journal to read.
-pub(crate) fn read(path: &Path) -> Result<Journal, CliError> {
+pub(crate) fn read(path: &Path) -> Result<Journal, Error> {
     Journal::open_to_read(path).map_err(fault)
 }
 
-/// What the journal refuses, with the exit code it deserves: bad input, or reading and writing
-/// that failed.
-pub(crate) fn fault(e: JournalError) -> CliError {
+/// An error of the journal, with the argument that its pointer comes from.
+pub(crate) fn fault(e: JournalError) -> Error {
     match e {
         JournalError::Value { pointer, wrong, right } => {
-            CliError::Input { place: flag(&pointer), wrong, right }
+            let flag = flag(&pointer);
+            Error::new(Code::OutOfRange, wrong, right).at(pointer).of_argument(flag)
         }
-        JournalError::UnknownEntry { id } => CliError::input(
+        JournalError::UnknownEntry { id } => argument(
             "the entry",
-            format!("the journal holds no {id:?}"),
+            format!("the journal has no entry {id:?}"),
             "name one that `guardcell history entries` lists",
         ),
-        JournalError::AlreadyCorrected { id, by } => CliError::input(
+        JournalError::AlreadyCorrected { id, by } => argument(
             "the entry",
-            format!("{id:?} has already been corrected or taken back by {by:?}"),
+            format!("{id:?} was already corrected or retracted by {by:?}"),
             format!("correct {by:?} instead"),
         ),
-        JournalError::Exists { path } => CliError::input(
-            path.display().to_string(),
-            "there is a file already",
-            "name another, or say --replace",
-        ),
+        JournalError::Exists { path } => {
+            bad_file(path.display(), "the file exists", "name another file, or use --replace")
+        }
         e @ (JournalError::Line { .. }
         | JournalError::Conflict { .. }
         | JournalError::NotAJournal { .. }
         | JournalError::Newer { .. }
-        | JournalError::Older { .. }) => CliError::Refused(e.to_string()),
-        e => CliError::Storage(e.to_string()),
+        | JournalError::Older { .. }) => Error::new(Code::MalformedFile, e.to_string(), ""),
+        e => Error::new(Code::Storage, e.to_string(), ""),
     }
 }
 
 /// The same for a file that is being imported.
-pub(crate) fn fault_in(file: &str, e: JournalError) -> CliError {
+pub(crate) fn fault_in(name: &str, e: JournalError) -> Error {
     match e {
         JournalError::Line { line, wrong } => {
-            CliError::Refused(format!("{file}:{line}: {wrong}; nothing of the file was recorded"))
+            bad_file(name, wrong, "correct the line; nothing of the file was recorded").on_line(line as u64)
         }
         e => fault(e),
     }

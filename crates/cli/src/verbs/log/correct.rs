@@ -3,7 +3,8 @@
 use super::place::Context;
 use super::{draft, quantity};
 use crate::args::{LogArgs, LogCorrect, LogRetract};
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::verbs::journal::open;
 use guardcell_journal::{
     Conditions, Draft, Entry, Event, Journal, PlantShare, Retraction, Round, Selection,
@@ -16,13 +17,13 @@ pub(crate) fn correct(
     log: &LogArgs,
     context: &Context,
     path: &Path,
-) -> Result<Draft, CliError> {
+) -> Result<Draft, Error> {
     let old = find(path, &args.entry)?;
     let mut event = old.event.clone();
     let mut given = Given::of(args, context)?;
     given.apply(&mut event);
     if let Some(flag) = given.left() {
-        return Err(CliError::input(
+        return Err(argument(
             flag,
             format!("it has no meaning for a {}", old.event.kind().replace('_', " ")),
             "leave it out; to change the kind, retract the entry and log it anew",
@@ -34,7 +35,7 @@ pub(crate) fn correct(
     };
     let note = log.note.clone().unwrap_or_else(|| old.note.clone());
     if event == old.event && at == old.at && note == old.note {
-        return Err(CliError::input(
+        return Err(argument(
             "correct",
             format!("nothing about {} would change", old.id),
             "say what was different, such as --strength or --at",
@@ -53,7 +54,7 @@ pub(crate) fn correct(
 }
 
 /// The entry that takes another back.
-pub(crate) fn retract(args: &LogRetract, log: &LogArgs, path: &Path) -> Result<Draft, CliError> {
+pub(crate) fn retract(args: &LogRetract, log: &LogArgs, path: &Path) -> Result<Draft, Error> {
     let old = find(path, &args.entry)?;
     Ok(Draft {
         id: None,
@@ -68,7 +69,7 @@ pub(crate) fn retract(args: &LogRetract, log: &LogArgs, path: &Path) -> Result<D
 }
 
 /// The entry by its id, or by the first letters of it; it must stand.
-pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, CliError> {
+pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, Error> {
     let journal = Journal::open_to_read(path).map_err(open::fault)?;
     let all = Selection { with_corrected: true, ..Selection::default() };
     let mut entries = journal.entries(&all).map_err(open::fault)?;
@@ -88,7 +89,7 @@ pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, CliError> {
             }));
         }
         several => {
-            return Err(CliError::input(
+            return Err(argument(
                 "the entry",
                 format!("the ids of {} entries begin with {start:?}", several.len()),
                 "give more letters of it",
@@ -137,7 +138,7 @@ struct Given {
 }
 
 impl Given {
-    fn of(a: &LogCorrect, context: &Context) -> Result<Self, CliError> {
+    fn of(a: &LogCorrect, context: &Context) -> Result<Self, Error> {
         let (drain_ml, drain_mg_l) = draft::drain(&a.drain, context)?;
         let mut plants = Vec::new();
         for id in &a.plants {

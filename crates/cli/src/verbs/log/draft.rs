@@ -3,7 +3,8 @@
 use super::place::Context;
 use super::{plants, quantity};
 use crate::args::{Drain, LogArgs, LogKind};
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use guardcell::reference::parameters::practice;
 use guardcell_journal::{
     Draft, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue, Response, RootFeed,
@@ -11,11 +12,11 @@ use guardcell_journal::{
 };
 
 /// The draft of one kind.
-pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Draft, CliError> {
+pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Draft, Error> {
     let (event, note) = match kind {
         LogKind::Note(a) => {
             if args.note.is_some() {
-                return Err(CliError::input("--note", "the note is given twice", "give it once"));
+                return Err(argument("--note", "the note is given twice", "give it once"));
             }
             (Event::Note(Note { plants: plants::chosen(&a.who, context)? }), a.text.clone())
         }
@@ -34,18 +35,18 @@ pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Dr
     })
 }
 
-fn event(kind: &LogKind, context: &Context) -> Result<Event, CliError> {
+fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
     Ok(match kind {
         LogKind::Round(a) => {
             let Some(strength) = &a.strength else {
-                return Err(CliError::input(
+                return Err(argument(
                     "--strength",
                     "a round by hand needs the feed strength",
                     "give it, such as \"300 mg/L\" (0 mg/L for plain water), or give --plan",
                 ));
             };
             if let Some(id) = a.skip.first() {
-                return Err(CliError::input(
+                return Err(argument(
                     "--skip",
                     format!("{id:?} is left out of no plan"),
                     "it goes with --plan; by hand, do not name the plant",
@@ -127,11 +128,11 @@ pub(crate) fn volume(
     flag: &str,
     text: Option<&String>,
     context: &Context,
-) -> Result<Option<f64>, CliError> {
+) -> Result<Option<f64>, Error> {
     text.map(|t| quantity::volume(flag, t, context)).transpose()
 }
 
-pub(crate) fn drain(d: &Drain, context: &Context) -> Result<(Option<f64>, Option<f64>), CliError> {
+pub(crate) fn drain(d: &Drain, context: &Context) -> Result<(Option<f64>, Option<f64>), Error> {
     let strength = d.drain_strength.as_deref();
     Ok((
         volume("--drain", d.drain.as_ref(), context)?,
@@ -145,11 +146,11 @@ fn word<T: Copy>(
     text: &str,
     all: &[T],
     name: impl Fn(T) -> &'static str,
-) -> Result<T, CliError> {
+) -> Result<T, Error> {
     let wanted = text.trim().to_lowercase().replace([' ', '-'], "_");
     all.iter().copied().find(|v| name(*v) == wanted).ok_or_else(|| {
         let words: Vec<String> = all.iter().map(|v| name(*v).replace('_', "-")).collect();
-        CliError::input(
+        argument(
             place,
             format!("{text:?} is not known"),
             format!("write one of {}", words.join(", ")),
@@ -157,18 +158,18 @@ fn word<T: Copy>(
     })
 }
 
-pub(crate) fn level(text: &str) -> Result<Level, CliError> {
+pub(crate) fn level(text: &str) -> Result<Level, Error> {
     word("the level", text, Level::ALL, Level::word)
 }
 
-pub(crate) fn place(text: &str) -> Result<Place, CliError> {
+pub(crate) fn place(text: &str) -> Result<Place, Error> {
     word("the place", text, Place::ALL, Place::word)
 }
 
-pub(crate) fn nature(text: &str) -> Result<Nature, CliError> {
+pub(crate) fn nature(text: &str) -> Result<Nature, Error> {
     word("the nature", text, Nature::ALL, Nature::word)
 }
 
-pub(crate) fn sign(text: &str) -> Result<Sign, CliError> {
+pub(crate) fn sign(text: &str) -> Result<Sign, Error> {
     word("the sign", text, Sign::ALL, Sign::word)
 }

@@ -10,7 +10,8 @@ mod quantity;
 pub(crate) mod say;
 
 use crate::args::{LogArgs, LogKind};
-use crate::error::CliError;
+use crate::error::{argument, bad_file, io, is_closed_pipe};
+use guardcell::Error;
 use crate::input::text;
 use crate::print::{Out, text as words};
 use crate::verbs::journal::open;
@@ -22,10 +23,10 @@ use std::fs::File;
 use std::io::IsTerminal as _;
 use std::path::Path;
 
-pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), CliError> {
+pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), Error> {
     let path = open::path(&args.file)?;
     match (&args.kind, &args.csv) {
-        (Some(_), Some(_)) => Err(CliError::input(
+        (Some(_), Some(_)) => Err(argument(
             "--csv",
             "a kind of entry is given as well",
             "either log one kind by flags, or the rows of a file",
@@ -41,7 +42,7 @@ pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), CliError> {
                 None => Ok(()),
             }
         }
-        (None, None) => Err(CliError::input(
+        (None, None) => Err(argument(
             "log",
             "it is not said what to record, and standard input is not a terminal to ask on",
             "name a kind (round, residue, flush, soak, root-feed, response, note, correct, \
@@ -50,7 +51,7 @@ pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), CliError> {
     }
 }
 
-fn by_flags(args: &LogArgs, kind: &LogKind, path: &Path, out: &mut Out) -> Result<(), CliError> {
+fn by_flags(args: &LogArgs, kind: &LogKind, path: &Path, out: &mut Out) -> Result<(), Error> {
     let context = Context::read(&args.place, path)?;
     let drafts = match kind {
         LogKind::Round(a) if a.plan.is_some() => plan::drafts(a, args, &context)?,
@@ -69,7 +70,7 @@ struct Recorded<'a> {
 }
 
 /// Records drafts, all or none, and says so only once they are on the disk.
-fn record(drafts: Vec<Draft>, path: &Path, out: &mut Out) -> Result<(), CliError> {
+fn record(drafts: Vec<Draft>, path: &Path, out: &mut Out) -> Result<(), Error> {
     // Before a journal is started for it.
     for draft in &drafts {
         draft.clone().checked("new", "2026-01-01T00:00:00Z").map_err(open::fault)?;
@@ -79,7 +80,7 @@ fn record(drafts: Vec<Draft>, path: &Path, out: &mut Out) -> Result<(), CliError
     say_recorded(&journal, &receipts, out)
 }
 
-fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Result<(), CliError> {
+fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Result<(), Error> {
     let mut entries = Vec::new();
     for receipt in receipts {
         entries.extend(
@@ -99,27 +100,26 @@ fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Resul
         }
     }
     out.finish().map_err(|e| match e {
-        CliError::Output(what) if what.kind() != std::io::ErrorKind::BrokenPipe => {
-            CliError::Storage(format!(
-                "{} recorded, but standard output cannot be written: {what}",
-                words::count(receipts.len(), "entry was", "entries were")
-            ))
+        e if is_closed_pipe(&e) => e,
+        e => {
+            let recorded = words::count(receipts.len(), "entry was", "entries were");
+            let detail = format!("{recorded} recorded, but the answer cannot be written: {}", e.detail());
+            e.with_detail(detail)
         }
-        e => e,
     })
 }
 
-fn by_csv(csv: &Path, path: &Path, out: &mut Out) -> Result<(), CliError> {
+fn by_csv(csv: &Path, path: &Path, out: &mut Out) -> Result<(), Error> {
     text::check_file(csv)?;
-    let file = File::open(csv).map_err(|what| CliError::Io { path: csv.into(), what })?;
+    let file = File::open(csv).map_err(|what| io(csv, what))?;
     let mut journal = open::write(path)?;
     let mut receipts = Vec::new();
     journal
         .import_each(Format::Csv, file, |receipt| receipts.push(receipt))
         .map_err(|e| open::fault_in(&csv.display().to_string(), e))?;
     if receipts.is_empty() {
-        return Err(CliError::input(
-            csv.display().to_string(),
+        return Err(bad_file(
+            csv.display(),
             "it has a header and no rows, so nothing was recorded",
             "give one entry a row",
         ));

@@ -1,7 +1,8 @@
 //! Where and when: the site, its zone, its mister, its plants.
 
 use crate::args::Place;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::input::{collection, site};
 use crate::verbs::journal::open;
 use guardcell::advice::{PlantEntry, SiteDescription};
@@ -32,7 +33,7 @@ pub(crate) struct Context {
 }
 
 impl Context {
-    pub(crate) fn read(place: &Place, journal: &Path) -> Result<Self, CliError> {
+    pub(crate) fn read(place: &Place, journal: &Path) -> Result<Self, Error> {
         let file = place.site.clone().or_else(|| open::variable("GUARDCELL_SITE"));
         let site = file.as_deref().map(site::read).transpose()?;
         let file = place.collection.clone().or_else(|| open::variable("GUARDCELL_COLLECTION"));
@@ -66,9 +67,9 @@ impl Context {
     }
 
     /// The name of the site.
-    pub(crate) fn site_name(&self) -> Result<String, CliError> {
+    pub(crate) fn site_name(&self) -> Result<String, Error> {
         self.name.clone().ok_or_else(|| {
-            CliError::input(
+            argument(
                 "--site",
                 "the journal does not know the site yet",
                 "give a site file with --site (or GUARDCELL_SITE), or --site-name and --zone",
@@ -77,7 +78,7 @@ impl Context {
     }
 
     /// The moment of `--at`, or now: RFC 3339, and the zone where it holds there.
-    pub(crate) fn moment(&self, at: Option<&str>) -> Result<(String, Option<String>), CliError> {
+    pub(crate) fn moment(&self, at: Option<&str>) -> Result<(String, Option<String>), Error> {
         let zone = self.zone.as_deref().map(time_zone).transpose()?;
         let Some(text) = at else {
             let now = self.now.round(jiff::Unit::Second).unwrap_or(self.now);
@@ -96,14 +97,14 @@ impl Context {
         let Some(zone) = zone else { return Err(no_zone(text)) };
         let today = self.now.to_zoned_datetime(zone.clone()).date();
         let Some(local) = local(text, today) else {
-            return Err(CliError::input(
+            return Err(argument(
                 "--at",
                 format!("{text:?} is not a time"),
                 "write it like 2026-06-21T05:30+01:00, 2026-06-21 05:30, 05:30 or yesterday 05:30",
             ));
         };
         let placed = zone.to_ambiguous_zoned_datetime(local).unambiguous().map_err(|_| {
-            CliError::input(
+            argument(
                 "--at",
                 format!("{local} comes twice or never there, for the clocks change"),
                 "give the offset too, like 2026-10-25T01:30+01:00",
@@ -113,17 +114,17 @@ impl Context {
     }
 }
 
-fn no_zone(text: &str) -> CliError {
-    CliError::input(
+fn no_zone(text: &str) -> Error {
+    argument(
         "--zone",
         format!("the time zone of {text:?} is not known"),
         "give --zone (such as Europe/London) or --site, or a time with its offset",
     )
 }
 
-fn time_zone(zone: &str) -> Result<TimeZone, CliError> {
+fn time_zone(zone: &str) -> Result<TimeZone, Error> {
     TimeZone::get(zone).map_err(|_| {
-        CliError::input(
+        argument(
             "--zone",
             format!("{zone:?} is not a time zone of the IANA database"),
             "write it like Europe/London",
@@ -161,7 +162,7 @@ pub(crate) fn rfc3339(t: &ZonedDateTime) -> String {
 
 /// The moment that a `history` looks back from: a date is its last second. Where no zone is known
 /// the clock of the last entry will do, for nothing is recorded.
-pub(crate) fn looking_back(context: &Context, at: Option<&str>) -> Result<String, CliError> {
+pub(crate) fn looking_back(context: &Context, at: Option<&str>) -> Result<String, Error> {
     let zone = match (&context.zone, context.offset) {
         (Some(zone), _) => Some(time_zone(zone)?),
         (None, offset) => offset.map(TimeZone::fixed),

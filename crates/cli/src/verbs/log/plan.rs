@@ -3,7 +3,8 @@
 use super::place::Context;
 use super::{draft, quantity};
 use crate::args::{LogArgs, LogRound};
-use crate::error::CliError;
+use crate::error::{Located, argument, bad_file};
+use guardcell::Error;
 use crate::input::text;
 use guardcell::advice::round::RoundResponse;
 use guardcell_journal::{Draft, Event, rounds_of_plan};
@@ -13,16 +14,16 @@ pub(crate) fn drafts(
     args: &LogRound,
     log: &LogArgs,
     context: &Context,
-) -> Result<Vec<Draft>, CliError> {
+) -> Result<Vec<Draft>, Error> {
     let Some(path) = args.plan.as_deref() else { return Ok(Vec::new()) };
     let plan = read(path)?;
     let sitting = sitting(args, &plan, path)?;
     let mut drafts = rounds_of_plan(&plan, sitting)
-        .map_err(|e| CliError::Refused(format!("{}: {e}", path.display())))?;
+        .map_err(|e| bad_file(path.display(), e.to_string(), "write the plan again with `guardcell round --json`"))?;
     let steps = plan.sittings.get(sitting).map_or(&[][..], |s| &s.steps);
     if let Some(n) = args.step {
         let Some(step) = n.checked_sub(1).and_then(|i| steps.get(i)) else {
-            return Err(CliError::input(
+            return Err(argument(
                 "--step",
                 format!("the sitting has no step {n}"),
                 format!("it has {}, counted from 1", steps.len()),
@@ -44,7 +45,7 @@ pub(crate) fn drafts(
         ("--volume", args.volume.is_some(), several_steps),
     ];
     if let Some((flag, _, _)) = edited.iter().find(|(_, given, several)| *given && *several) {
-        return Err(CliError::input(
+        return Err(argument(
             *flag,
             format!("the sitting has {} steps, each with its own", steps.len()),
             "say which with --step, and log the others apart",
@@ -101,19 +102,15 @@ pub(crate) fn drafts(
     Ok(drafts)
 }
 
-fn read(path: &Path) -> Result<RoundResponse, CliError> {
+fn read(path: &Path) -> Result<RoundResponse, Error> {
     let text = text::read_lines_of_any_length(path)?;
-    serde_json::from_str(&text).map_err(|e| {
-        CliError::input(
-            format!("{}:{}:{}", path.display(), e.line(), e.column()),
-            e.to_string().split(" at line ").next().unwrap_or_default().to_owned(),
-            "give the plan of a round as `guardcell round --json` writes it",
-        )
+    guardcell::read_request(text.as_bytes()).map_err(|e| {
+        e.in_path(path).with_hint("give the plan of a round as `guardcell round --json` writes it")
     })
 }
 
 /// The sitting, counted from 0.
-fn sitting(args: &LogRound, plan: &RoundResponse, path: &Path) -> Result<usize, CliError> {
+fn sitting(args: &LogRound, plan: &RoundResponse, path: &Path) -> Result<usize, Error> {
     let list = || {
         let lines: Vec<String> = plan
             .sittings
@@ -126,12 +123,12 @@ fn sitting(args: &LogRound, plan: &RoundResponse, path: &Path) -> Result<usize, 
     match (args.sitting, plan.sittings.len()) {
         (None, 1) => Ok(0),
         (Some(n), have) if (1..=have).contains(&n) => Ok(n - 1),
-        (Some(n), _) => Err(CliError::input(
+        (Some(n), _) => Err(argument(
             "--sitting",
             format!("{} has no sitting {n}", path.display()),
             list(),
         )),
-        (None, have) => Err(CliError::input(
+        (None, have) => Err(argument(
             "--sitting",
             format!("{} has {have} sittings", path.display()),
             format!("say which was done: {}", list()),
@@ -140,7 +137,7 @@ fn sitting(args: &LogRound, plan: &RoundResponse, path: &Path) -> Result<usize, 
 }
 
 /// Takes plants out, and their volume with them.
-fn skip(drafts: &mut Vec<Draft>, ids: &[String], path: &Path) -> Result<(), CliError> {
+fn skip(drafts: &mut Vec<Draft>, ids: &[String], path: &Path) -> Result<(), Error> {
     for id in ids {
         let mut found = false;
         for draft in drafts.iter_mut() {
@@ -156,7 +153,7 @@ fn skip(drafts: &mut Vec<Draft>, ids: &[String], path: &Path) -> Result<(), CliE
             }
         }
         if !found {
-            return Err(CliError::input(
+            return Err(argument(
                 "--skip",
                 format!("{id:?} is not in that sitting of {}", path.display()),
                 "name a plant that the plan feeds there",
@@ -168,9 +165,9 @@ fn skip(drafts: &mut Vec<Draft>, ids: &[String], path: &Path) -> Result<(), CliE
 }
 
 /// Keeps only the plants that are named beside the plan, if any are.
-fn only(drafts: &mut Vec<Draft>, args: &LogRound, path: &Path) -> Result<(), CliError> {
+fn only(drafts: &mut Vec<Draft>, args: &LogRound, path: &Path) -> Result<(), Error> {
     if args.who.area.is_some() || args.who.setting.is_some() || args.who.standing.is_some() {
-        return Err(CliError::input(
+        return Err(argument(
             "--plan",
             "plants of a plan are not chosen by area, setting or standing",
             "name those that were done by id, or those that were not with --skip",
@@ -182,7 +179,7 @@ fn only(drafts: &mut Vec<Draft>, args: &LogRound, path: &Path) -> Result<(), Cli
     let planned: Vec<String> =
         drafts.iter().flat_map(|d| d.event.plants()).map(str::to_owned).collect();
     if let Some(id) = args.who.plants.iter().find(|id| !planned.contains(id)) {
-        return Err(CliError::input(
+        return Err(argument(
             "the plants",
             format!("{id:?} is not in that sitting of {}", path.display()),
             "log it by hand, with its own strength",
@@ -193,9 +190,9 @@ fn only(drafts: &mut Vec<Draft>, args: &LogRound, path: &Path) -> Result<(), Cli
     skip(drafts, &left_out, path)
 }
 
-fn nothing_left(drafts: &[Draft]) -> Result<(), CliError> {
+fn nothing_left(drafts: &[Draft]) -> Result<(), Error> {
     if drafts.is_empty() {
-        return Err(CliError::input("--skip", "no plant is left", "then there is nothing to log"));
+        return Err(argument("--skip", "no plant is left", "then there is nothing to log"));
     }
     Ok(())
 }

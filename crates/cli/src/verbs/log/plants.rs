@@ -2,18 +2,19 @@
 
 use super::place::Context;
 use crate::args::Plants;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use guardcell::advice::PlantEntry;
 
 /// The ids that are meant, in the order of the collection or as given; empty where none is asked
 /// for.
-pub(crate) fn chosen(who: &Plants, context: &Context) -> Result<Vec<String>, CliError> {
+pub(crate) fn chosen(who: &Plants, context: &Context) -> Result<Vec<String>, Error> {
     let filtered = who.area.is_some() || who.setting.is_some() || who.standing.is_some();
     let from_collection = match (&context.collection, filtered) {
         (_, false) => None,
         (Some(plants), true) => Some(filter(who, plants)?),
         (None, true) => {
-            return Err(CliError::input(
+            return Err(argument(
                 "--collection",
                 "plants are asked for by area, setting or standing, and no collection is known",
                 "give it with --collection or GUARDCELL_COLLECTION, or name the plants by id",
@@ -34,7 +35,7 @@ pub(crate) fn chosen(who: &Plants, context: &Context) -> Result<Vec<String>, Cli
         (Some(all), false) => {
             named.retain(|id| all.contains(id));
             if named.is_empty() {
-                return Err(CliError::input(
+                return Err(argument(
                     "the plants",
                     "none of those named is in that part of the collection",
                     "name others, or leave --area, --setting and --standing out",
@@ -46,10 +47,10 @@ pub(crate) fn chosen(who: &Plants, context: &Context) -> Result<Vec<String>, Cli
 }
 
 /// At least one.
-pub(crate) fn some(who: &Plants, context: &Context) -> Result<Vec<String>, CliError> {
+pub(crate) fn some(who: &Plants, context: &Context) -> Result<Vec<String>, Error> {
     let ids = chosen(who, context)?;
     if ids.is_empty() {
-        return Err(CliError::input(
+        return Err(argument(
             "the plants",
             "there are none",
             "name at least one by id, or choose with --area, --setting or --standing",
@@ -58,7 +59,7 @@ pub(crate) fn some(who: &Plants, context: &Context) -> Result<Vec<String>, CliEr
     Ok(ids)
 }
 
-fn filter(who: &Plants, plants: &[PlantEntry]) -> Result<Vec<String>, CliError> {
+fn filter(who: &Plants, plants: &[PlantEntry]) -> Result<Vec<String>, Error> {
     let known = |f: &dyn Fn(&PlantEntry) -> &str| {
         let mut words: Vec<&str> = plants.iter().map(f).collect();
         words.sort_unstable();
@@ -74,7 +75,7 @@ fn filter(who: &Plants, plants: &[PlantEntry]) -> Result<Vec<String>, CliError> 
         if let Some(word) = wanted
             && !plants.iter().any(|p| of(p) == *word)
         {
-            return Err(CliError::input(
+            return Err(argument(
                 flag,
                 format!("no plant of the collection has {word:?}"),
                 format!("write one of {words}"),
@@ -92,7 +93,7 @@ fn filter(who: &Plants, plants: &[PlantEntry]) -> Result<Vec<String>, CliError> 
         .map(|p| p.id.clone())
         .collect();
     if ids.is_empty() {
-        return Err(CliError::input(
+        return Err(argument(
             "the plants",
             "no plant of the collection is of that area, setting and standing together",
             "choose less closely",
@@ -102,7 +103,7 @@ fn filter(who: &Plants, plants: &[PlantEntry]) -> Result<Vec<String>, CliError> 
 }
 
 /// The ids that one word of the command line means.
-pub(crate) fn matching(pattern: &str, context: &Context) -> Result<Vec<String>, CliError> {
+pub(crate) fn matching(pattern: &str, context: &Context) -> Result<Vec<String>, Error> {
     let known: Vec<&str> = match &context.collection {
         Some(plants) => plants.iter().map(|p| p.id.as_str()).collect(),
         None => context.in_journal.iter().map(String::as_str).collect(),
@@ -112,7 +113,7 @@ pub(crate) fn matching(pattern: &str, context: &Context) -> Result<Vec<String>, 
             known.iter().filter(|id| fits(pattern, id)).map(|id| (*id).to_owned()).collect();
         if found.is_empty() {
             let from = if context.collection.is_some() { "the collection" } else { "the journal" };
-            return Err(CliError::input(
+            return Err(argument(
                 "the plants",
                 format!("no id of {from} fits {pattern:?}"),
                 "`*` stands for any letters and `?` for one",
@@ -128,7 +129,7 @@ pub(crate) fn matching(pattern: &str, context: &Context) -> Result<Vec<String>, 
         || "name an id of the collection, or leave the collection out".to_owned(),
         |id| format!("did you mean {id:?}?"),
     );
-    Err(CliError::input("the plants", format!("the collection has no {pattern:?}"), like))
+    Err(argument("the plants", format!("the collection has no {pattern:?}"), like))
 }
 
 /// Whether a pattern with `*` and `?` fits the whole of a text.

@@ -5,11 +5,13 @@
 use super::place::Context;
 use super::{draft, plants, quantity, say};
 use crate::args::Plants;
-use crate::error::CliError;
+use crate::error::{argument, bad_file, io, output};
+use guardcell::Error;
 use guardcell::reference::parameters::practice;
 use guardcell_journal::{
     Draft, Event, Flush, Nature, Note, Place, Residue, Response, RootFeed, Round, Soak,
 };
+use std::path::Path;
 use std::io::{BufRead, Read as _, Write};
 
 /// Longest answer that is read.
@@ -27,7 +29,7 @@ pub(crate) fn ask(
     at: Option<&str>,
     input: &mut dyn BufRead,
     asks: &mut dyn Write,
-) -> Result<Option<Draft>, CliError> {
+) -> Result<Option<Draft>, Error> {
     let mut talk = Talk { input, asks };
     let mut context = context.clone();
     talk.say("Nothing is recorded before you say yes at the end. Ctrl-D leaves.")?;
@@ -142,14 +144,14 @@ pub(crate) fn ask(
     Ok(None)
 }
 
-fn round(talk: &mut Talk<'_>, context: &Context) -> Result<Event, CliError> {
+fn round(talk: &mut Talk<'_>, context: &Context) -> Result<Event, Error> {
     let plants = talk.plants(context)?;
     let strength = talk.until("Feed strength, such as 300 mg/L? 0 mg/L for plain water", |t| {
         quantity::strength("the answer", t)
     })?;
     let passes = talk.maybe("How many passes? Blank for one", |t| {
         t.parse::<u8>().ok().filter(|n| (1..=10).contains(n)).ok_or_else(|| {
-            CliError::input("the answer", format!("{t:?} is no number of passes"), "say 1 to 10")
+            argument("the answer", format!("{t:?} is no number of passes"), "say 1 to 10")
         })
     })?;
     let volume_ml = talk
@@ -166,7 +168,7 @@ fn round(talk: &mut Talk<'_>, context: &Context) -> Result<Event, CliError> {
     }))
 }
 
-fn residue(talk: &mut Talk<'_>, context: &Context) -> Result<Event, CliError> {
+fn residue(talk: &mut Talk<'_>, context: &Context) -> Result<Event, Error> {
     let plants = talk.plants_or_none(context)?;
     let asked = if plants.is_empty() {
         talk.until("Then which group was looked at?", |t| not_blank(t).map(Some))?
@@ -201,26 +203,32 @@ fn residue(talk: &mut Talk<'_>, context: &Context) -> Result<Event, CliError> {
 }
 
 impl Talk<'_> {
-    fn say(&mut self, text: &str) -> Result<(), CliError> {
-        writeln!(self.asks, "{text}").and_then(|()| self.asks.flush()).map_err(CliError::Output)
+    fn say(&mut self, text: &str) -> Result<(), Error> {
+        writeln!(self.asks, "{text}").and_then(|()| self.asks.flush()).map_err(output)
     }
 
     /// One answer, without blanks round it; the end of the input is the end of the asking.
-    fn line(&mut self, question: &str) -> Result<String, CliError> {
+    fn line(&mut self, question: &str) -> Result<String, Error> {
         self.say(question)?;
         let mut bytes = Vec::new();
         let read = (&mut *self.input)
             .take(ANSWER_LONGEST)
             .read_until(b'\n', &mut bytes)
-            .map_err(|what| CliError::Io { path: "standard input".into(), what })?;
+            .map_err(|what| io(Path::new("standard input"), what))?;
         if read == 0 {
-            return Err(CliError::Refused(
-                "the answers ended before a yes; nothing was recorded".into(),
+            return Err(bad_file(
+                "standard input",
+                "the answers ended before a yes; nothing was recorded",
+                "answer every question",
             ));
         }
         match String::from_utf8(bytes) {
             Ok(text) => Ok(text.trim().to_owned()),
-            Err(_) => Err(CliError::Refused("an answer is not UTF-8; nothing was recorded".into())),
+            Err(_) => Err(bad_file(
+                "standard input",
+                "an answer is not UTF-8; nothing was recorded",
+                "set the terminal to UTF-8",
+            )),
         }
     }
 
@@ -228,8 +236,8 @@ impl Talk<'_> {
     fn until<T>(
         &mut self,
         question: &str,
-        take: impl Fn(&str) -> Result<T, CliError>,
-    ) -> Result<T, CliError> {
+        take: impl Fn(&str) -> Result<T, Error>,
+    ) -> Result<T, Error> {
         loop {
             let answer = self.line(question)?;
             match take(&answer) {
@@ -243,22 +251,22 @@ impl Talk<'_> {
     fn maybe<T>(
         &mut self,
         question: &str,
-        take: impl Fn(&str) -> Result<T, CliError>,
-    ) -> Result<Option<T>, CliError> {
+        take: impl Fn(&str) -> Result<T, Error>,
+    ) -> Result<Option<T>, Error> {
         self.until(question, |t| if t.is_empty() { Ok(None) } else { take(t).map(Some) })
     }
 
-    fn volume(&mut self, question: &str, context: &Context) -> Result<Option<f64>, CliError> {
+    fn volume(&mut self, question: &str, context: &Context) -> Result<Option<f64>, Error> {
         self.maybe(question, |t| quantity::volume("the answer", t, context))
     }
 
-    fn plants(&mut self, context: &Context) -> Result<Vec<String>, CliError> {
+    fn plants(&mut self, context: &Context) -> Result<Vec<String>, Error> {
         self.until("Which plants? Ids with blanks between; * fits any letters", |t| {
             plants::some(&who(t), context)
         })
     }
 
-    fn plants_or_none(&mut self, context: &Context) -> Result<Vec<String>, CliError> {
+    fn plants_or_none(&mut self, context: &Context) -> Result<Vec<String>, Error> {
         self.until("Which plants? Ids with blanks between; blank for none", |t| {
             plants::chosen(&who(t), context)
         })
@@ -270,26 +278,26 @@ fn who(answer: &str) -> Plants {
     Plants { plants, area: None, setting: None, standing: None }
 }
 
-fn kind(text: &str) -> Result<&'static str, CliError> {
+fn kind(text: &str) -> Result<&'static str, Error> {
     const KINDS: [&str; 7] = ["round", "residue", "flush", "soak", "root-feed", "response", "note"];
     let wanted = text.to_lowercase().replace([' ', '_'], "-");
     KINDS.into_iter().find(|k| *k == wanted).ok_or_else(|| {
-        CliError::input("the answer", format!("{text:?} is not known"), KINDS.join(", "))
+        argument("the answer", format!("{text:?} is not known"), KINDS.join(", "))
     })
 }
 
-fn not_blank(text: &str) -> Result<String, CliError> {
+fn not_blank(text: &str) -> Result<String, Error> {
     if text.is_empty() {
-        return Err(CliError::input("the answer", "it is blank", "it is needed"));
+        return Err(argument("the answer", "it is blank", "it is needed"));
     }
     Ok(text.to_owned())
 }
 
-fn yes(text: &str) -> Result<bool, CliError> {
+fn yes(text: &str) -> Result<bool, Error> {
     match text.to_lowercase().as_str() {
         "yes" | "y" => Ok(true),
         "no" | "n" => Ok(false),
-        _ => Err(CliError::input("the answer", format!("{text:?} is neither"), "say yes or no")),
+        _ => Err(argument("the answer", format!("{text:?} is neither"), "say yes or no")),
     }
 }
 
@@ -309,7 +317,7 @@ mod tests {
         }
     }
 
-    fn talk(answers: &str) -> (Result<Option<Draft>, CliError>, String) {
+    fn talk(answers: &str) -> (Result<Option<Draft>, Error>, String) {
         let (mut input, mut asks) = (answers.as_bytes(), Vec::new());
         let done = ask(&context(), None, &mut input, &mut asks);
         (done, String::from_utf8(asks).unwrap())

@@ -2,7 +2,8 @@
 
 use super::place::Context;
 use crate::args::JournalAir;
-use crate::error::CliError;
+use crate::error::argument;
+use guardcell::Error;
 use crate::verbs::air::option;
 use guardcell::units::basis::N;
 use guardcell::units::uom::si::{
@@ -17,22 +18,22 @@ use guardcell::units::{
 use guardcell_journal::Conditions;
 
 /// mg/L of dissolved feed.
-pub(crate) fn strength(flag: &str, text: &str) -> Result<f64, CliError> {
+pub(crate) fn strength(flag: &str, text: &str) -> Result<f64, Error> {
     let strength = option(flag, text, parse_feed_strength)?;
     Ok(tidy(strength.mass_concentration().get::<milligram_per_liter>()))
 }
 
 /// mg/L N.
-pub(crate) fn nitrogen(text: &str) -> Result<f64, CliError> {
+pub(crate) fn nitrogen(text: &str) -> Result<f64, Error> {
     Ok(tidy(option("--n", text, parse_of::<N>)?.mg_per_l()))
 }
 
 /// mL; `1/2 mister` counts in misters of the site.
-pub(crate) fn volume(flag: &str, text: &str, context: &Context) -> Result<f64, CliError> {
+pub(crate) fn volume(flag: &str, text: &str, context: &Context) -> Result<f64, Error> {
     let lower = text.trim().to_lowercase();
     if let Some(share) = lower.strip_suffix("misters").or_else(|| lower.strip_suffix("mister")) {
         let Some(full) = context.site.as_ref().and_then(|s| s.grower.mister_ml) else {
-            return Err(CliError::input(
+            return Err(argument(
                 flag,
                 "it is given in misters, and what a mister holds is not known",
                 "give a site file with mister_ml under [grower], or the volume in mL",
@@ -49,7 +50,7 @@ pub(crate) fn volume(flag: &str, text: &str, context: &Context) -> Result<f64, C
         };
         return match number {
             Some(n) if n.is_finite() && n >= 0.0 => Ok(tidy(n * full)),
-            _ => Err(CliError::input(
+            _ => Err(argument(
                 flag,
                 format!("{text:?} is no number of misters"),
                 "write it like 1/2 mister, 0.75 mister or 2 misters",
@@ -60,12 +61,12 @@ pub(crate) fn volume(flag: &str, text: &str, context: &Context) -> Result<f64, C
 }
 
 /// Minutes.
-pub(crate) fn minutes(flag: &str, text: &str) -> Result<f64, CliError> {
+pub(crate) fn minutes(flag: &str, text: &str) -> Result<f64, Error> {
     Ok(tidy(option(flag, text, parse_time)?.get::<minute>()))
 }
 
 /// The air of the day; none where nothing is said of it.
-pub(crate) fn conditions(air: &JournalAir) -> Result<Option<Conditions>, CliError> {
+pub(crate) fn conditions(air: &JournalAir) -> Result<Option<Conditions>, Error> {
     let mut c = Conditions::default();
     if let Some(t) = &air.temp {
         c.temp_c = Some(tidy(option("--temp", t, parse_temperature)?.get::<degree_celsius>()));

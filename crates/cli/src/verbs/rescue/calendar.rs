@@ -1,7 +1,7 @@
 //! The soaks as a calendar (iCalendar, RFC 5545): one event a soak, times in UTC, the same bytes
 //! for the same plan.
 
-use crate::error::CliError;
+use guardcell::Error;
 use guardcell::advice::{RescueRequest, RescueResponse};
 use icalendar::{Calendar, Component, Event, Property};
 use jiff::Timestamp;
@@ -12,7 +12,7 @@ pub(crate) fn text(
     plan: &RescueResponse,
     request: &RescueRequest,
     plant: Option<&str>,
-) -> Result<String, CliError> {
+) -> Result<String, Error> {
     let area =
         request.area.as_deref().or_else(|| request.site.areas.first().map(|a| a.id.as_str()));
     let who = match plant {
@@ -58,9 +58,9 @@ fn description(plan: &RescueResponse) -> String {
 }
 
 /// `20260621T050000Z`, the UTC form of RFC 5545, 3.3.5.
-fn stamp(time: &str) -> Result<String, CliError> {
+fn stamp(time: &str) -> Result<String, Error> {
     let instant: Timestamp = time.parse().map_err(|_| {
-        CliError::Refused(format!("{time:?} of the plan is no time with an offset"))
+        Error::internal(format!("the plan has the time {time:?}, which has no offset"))
     })?;
     Ok(instant.to_zoned_datetime(TimeZone::UTC).strftime("%Y%m%dT%H%M%SZ").to_string())
 }

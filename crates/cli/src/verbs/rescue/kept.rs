@@ -1,7 +1,7 @@
 //! A plan held against the journal.
 
 use crate::args::{JournalFile, Place, Rescue};
-use crate::error::CliError;
+use guardcell::Error;
 use crate::print::{Out, text};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{Context, looking_back};
@@ -13,7 +13,7 @@ pub(crate) fn kept(
     args: &Rescue,
     plan: &RescueResponse,
     site: &SiteDescription,
-) -> Result<Option<Adherence>, CliError> {
+) -> Result<Option<Adherence>, Error> {
     let (Some(path), Some(plant)) = (&args.journal, &args.plant) else { return Ok(None) };
     let journal = open::read(&open::path(&JournalFile { journal: Some(path.clone()) })?)?;
     let place =

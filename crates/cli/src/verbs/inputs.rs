@@ -1,8 +1,7 @@
-//! The files of `advise` and `round` as one request, and its faults as places in those files.
+//! The files of `advise` and `round` as one request, and its errors as places in those files.
 
-use crate::answers::NoAnswer;
 use crate::args;
-use crate::error::CliError;
+use guardcell::{Error, Place, pointer};
 use crate::input::{collection, conditions, label, site, water};
 use guardcell::advice::{AdviceRequest, SiteDescription};
 use jiff::Timestamp;
@@ -20,8 +19,10 @@ struct Files {
     collection: String,
     conditions: String,
     site: String,
-    plants: Vec<String>,
-    readings: Vec<String>,
+    label: Option<String>,
+    water: Option<String>,
+    plants: Vec<Place>,
+    readings: Vec<Place>,
 }
 
 /// The moment ages of readings are counted to: now, or the time looked at where that is past. A
@@ -36,8 +37,8 @@ fn now(at: &str, site: &SiteDescription) -> Timestamp {
     start.map_or(now, |s| s.min(now))
 }
 
-/// Reads every file a situation names.
-pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
+/// Reads every file that is named.
+pub(crate) fn read(args: &args::Inputs) -> Result<Read, Error> {
     let site = site::read(&args.site)?;
     let (plants, plant_places) = collection::read(&args.collection)?;
     let now = now(&args.at, &site);
@@ -69,6 +70,8 @@ pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
             collection: args.collection.display().to_string(),
             conditions: args.conditions.display().to_string(),
             site: args.site.display().to_string(),
+            label: args.feed.label.as_ref().map(|p| p.display().to_string()),
+            water: args.water.as_ref().map(|p| p.display().to_string()),
             plants: plant_places,
             readings: conditions.places,
         },
@@ -76,7 +79,7 @@ pub(crate) fn read(args: &args::Situation) -> Result<Read, CliError> {
 }
 
 impl Read {
-    /// Leaves out every plant but these; all stay where none is named.
+    /// Keeps only the plants with these ids; all if none is named.
     pub(crate) fn keep_plants(&mut self, ids: &[String]) {
         if ids.is_empty() {
             return;
@@ -87,44 +90,35 @@ impl Read {
             plants.into_iter().zip(places).filter(|(p, _)| ids.contains(&p.id)).unzip();
     }
 
-    /// A fault of the request told by file and line instead of by JSON Pointer.
-    pub(crate) fn fault(&self, none: NoAnswer) -> CliError {
-        none.told(|words| self.placed(words))
-    }
-
-    fn placed(&self, message: &str) -> String {
-        let mut out = String::new();
-        for (i, word) in message.split(' ').enumerate() {
-            if i > 0 {
-                out.push(' ');
-            }
-            out.push_str(&self.place(word).unwrap_or_else(|| word.to_owned()));
+    /// An error of the request with its place in the files or arguments that the request was made
+    /// from.
+    pub(crate) fn locate(&self, error: Error) -> Error {
+        match self.files.place(error.pointer()) {
+            Some(place) => error.placed(place),
+            None => error,
         }
-        out
     }
+}
 
-    /// A JSON Pointer, perhaps with a mark of punctuation behind it, as a place in a file.
-    fn place(&self, word: &str) -> Option<String> {
-        let pointer = word.trim_end_matches([':', ';', ',']);
-        let colon = word.get(pointer.len()..).unwrap_or_default();
-        let mut parts = pointer.strip_prefix('/')?.split('/');
-        let table = parts.next()?;
-        let (places, file) = match table {
-            "plants" => (&self.files.plants, &self.files.collection),
-            "readings" => (&self.files.readings, &self.files.conditions),
-            "site" => {
-                let path: Vec<&str> = parts.collect();
-                return Some(format!("{}: {}{colon}", self.files.site, path.join(".")));
-            }
-            "at" => return Some(format!("--at{colon}")),
-            "hours" => return Some(format!("--hours{colon}")),
-            _ => return None,
+impl Files {
+    fn place(&self, pointer: &str) -> Option<Place> {
+        let mut tokens = pointer::tokens(pointer);
+        let whole = |file: &str| Some(Place::default().in_file(file));
+        let row = |places: &[Place], file: &str, index: Option<String>| {
+            index
+                .and_then(|i| i.parse::<usize>().ok())
+                .and_then(|i| places.get(i).cloned())
+                .or_else(|| whole(file))
         };
-        let Some(index) = parts.next() else { return Some(format!("{file}{colon}")) };
-        let place = places.get(index.parse::<usize>().ok()?)?;
-        Some(match parts.next() {
-            Some(column) => format!("{place}: column `{column}`{colon}"),
-            None => format!("{place}{colon}"),
-        })
+        match tokens.next()?.as_str() {
+            "plants" => row(&self.plants, &self.collection, tokens.next()),
+            "readings" => row(&self.readings, &self.conditions, tokens.next()),
+            "site" => whole(&self.site),
+            "feed" => whole(self.label.as_deref()?),
+            "water" => whole(self.water.as_deref()?),
+            "at" => Some(Place::default().of_argument("--at")),
+            "hours" => Some(Place::default().of_argument("--hours")),
+            _ => None,
+        }
     }
 }
