@@ -19,16 +19,16 @@ use std::path::PathBuf;
 
 /// Feed plants through the leaf: when, how strong, and why.
 #[derive(Debug, Parser)]
-#[command(name = "guardcell", version, about, arg_required_else_help = true)]
+#[command(name = "guardcell", version, arg_required_else_help = true)]
 #[command(after_help = "Exit codes: 0 an answer, 1 a negative verdict with --check, 2 bad input, \
 3 reading or writing failed.\nThe product's own label, local rules and licensed practice come \
-before anything said here.")]
+before any answer of this program.")]
 pub(crate) struct Cli {
     /// Print JSON instead of text.
     #[arg(long, global = true)]
     pub(crate) json: bool,
-    /// Ask this guardcell server instead of calculating here; GUARDCELL_SERVER names one for good.
-    /// Files are read here.
+    /// Send calculations and look-ups to this guardcell server instead of doing them here; files are
+    /// still read here. GUARDCELL_SERVER sets it for all commands.
     #[arg(long, global = true, value_name = "URL", display_order = 900)]
     pub(crate) server: Option<String>,
     /// What to answer.
@@ -60,8 +60,7 @@ pub(crate) enum Verb {
     Conditions(conditions::Conditions),
     Batch(Box<Batch>),
     Completions(Completions),
-    /// Write the man page to standard output.
-    Man,
+    Man(Man),
 }
 
 /// Work out what to weigh for a target, in this water.
@@ -223,7 +222,7 @@ pub(crate) struct Rescue {
     /// The site (TOML).
     #[arg(long, value_name = "FILE")]
     pub(crate) site: PathBuf,
-    /// The area of the site it stands in; the first when not given.
+    /// The area of the site where the plant is; the first when not given.
     #[arg(long)]
     pub(crate) area: Option<String>,
     /// The first day.
@@ -427,6 +426,13 @@ pub(crate) struct ChartDay {
     pub(crate) svg: Option<PathBuf>,
 }
 
+/// Write a man page to standard output: of the program, or of one verb.
+#[derive(Debug, Args)]
+pub(crate) struct Man {
+    /// The verb; the program as a whole when not given.
+    pub(crate) page: Option<String>,
+}
+
 /// Write shell completions to standard output.
 #[derive(Debug, Args)]
 pub(crate) struct Completions {
@@ -434,7 +440,7 @@ pub(crate) struct Completions {
     pub(crate) shell: clap_complete::Shell,
 }
 
-/// Answer over HTTP and serve the page, on this machine unless told otherwise.
+/// Answer over HTTP and serve the page, on this machine only unless --public is given.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   guardcell serve
@@ -459,13 +465,13 @@ pub(crate) struct Serve {
     /// The largest body of a request, MiB.
     #[arg(long, value_parser = clap::value_parser!(u8).range(1..))]
     pub(crate) body_mib: Option<u8>,
-    /// Requests in work at once; more are told to come back.
+    /// Requests in work at once; more are refused with `busy`.
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
     pub(crate) in_flight: Option<u16>,
     /// Connections at once.
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..))]
     pub(crate) connections: Option<u16>,
-    /// How long requests in work may take to finish when the server is told to stop, in seconds.
+    /// How long requests in work may take to finish when the server stops, in seconds.
     #[arg(long)]
     pub(crate) grace_s: Option<u16>,
 }

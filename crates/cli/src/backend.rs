@@ -49,9 +49,9 @@ impl Backend {
         match self {
             Self::Local => C::run(request),
             Self::Remote(client) => client.call::<C>(request).map_err(|e| match e.code() {
-                Code::TooLarge => e
-                    .of_argument("--server")
-                    .with_hint("give fewer plants or readings, or start the server with a larger --body-mib"),
+                Code::TooLarge => e.of_argument("--server").with_hint(
+                    "give fewer plants or readings, or start the server with a larger --body-mib",
+                ),
                 _ => e,
             }),
         }

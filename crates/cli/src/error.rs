@@ -24,7 +24,9 @@ pub(crate) fn bad_file(
 
 /// A file or device that the operating system refuses to read or write.
 pub(crate) fn io(path: &Path, source: std::io::Error) -> Error {
-    Error::new(Code::Io, source.to_string(), "").in_file(path.display().to_string()).caused_by(source)
+    Error::new(Code::Io, source.to_string(), "")
+        .in_file(path.display().to_string())
+        .caused_by(source)
 }
 
 /// Standard output is closed or full.

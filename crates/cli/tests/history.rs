@@ -181,7 +181,7 @@ fn the_calendar_keeps_to_the_standard() {
     let mut uids = std::collections::BTreeSet::new();
     for (event, soak) in events.iter().zip(soaks) {
         let value = |key: &str| event.property_value(key).unwrap();
-        assert!(uids.insert(value("UID").to_owned()), "{} stands twice", value("UID"));
+        assert!(uids.insert(value("UID").to_owned()), "duplicate {}", value("UID"));
         assert_eq!(value("DTSTAMP"), "20260601T000000Z");
         for (key, field) in [("DTSTART", "start"), ("DTEND", "end")] {
             let instant: jiff::Timestamp = soak[field].as_str().unwrap().parse().unwrap();

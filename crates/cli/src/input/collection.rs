@@ -1,9 +1,9 @@
 //! The collection: one plant a row.
 
-use guardcell::{Code, Error, Place, excerpt};
 use crate::input::table::Table;
 use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
 use guardcell::reference::Leaf;
+use guardcell::{Code, Error, Place, excerpt};
 use std::collections::HashMap;
 use std::path::Path;
 
@@ -84,8 +84,14 @@ fn unique_ids(table: &Table) -> Result<(), Error> {
     for row in table.rows() {
         let id = row.text("id")?;
         if let Some(line) = first.insert(id, row.place().line) {
-            let detail = format!("duplicate id {:?}, first on line {}", excerpt(id, 60), line.unwrap_or_default());
-            return Err(row.fault("id", &detail, "give each plant its own id").with_code(Code::DuplicateId));
+            let detail = format!(
+                "duplicate id {:?}, first on line {}",
+                excerpt(id, 60),
+                line.unwrap_or_default()
+            );
+            return Err(row
+                .fault("id", &detail, "give each plant its own id")
+                .with_code(Code::DuplicateId));
         }
     }
     Ok(())

@@ -1,8 +1,8 @@
 //! Readings of the air: a table with one moment and area a row, or a map of where they are.
 
-use guardcell::{Code, Error, Place};
 use crate::input::table::Table;
 use guardcell::advice::Reading;
+use guardcell::{Code, Error, Place};
 use guardcell_conditions::{ConditionsError, Options, Read, read_file};
 use jiff::Timestamp;
 use std::path::Path;

@@ -1,8 +1,8 @@
 //! Labels: TOML, JSON, CSV or the text of a guaranteed analysis; one file or a folder.
 
 use crate::error::{Located, argument, bad_file, io};
-use guardcell::Error;
 use crate::input::text;
+use guardcell::Error;
 use guardcell::solution::Label;
 use std::path::{Path, PathBuf};
 
@@ -105,9 +105,9 @@ pub(crate) fn choose_one(
             "name one with --product, or with `feed` under [grower] in the site file",
         ));
     }
-    chosen.pop().ok_or_else(|| {
-        argument("--label", "there is no product", "give the label of the feed")
-    })
+    chosen
+        .pop()
+        .ok_or_else(|| argument("--label", "there is no product", "give the label of the feed"))
 }
 
 fn names(labels: &[Label]) -> String {

@@ -1,8 +1,8 @@
 //! The site: place, areas, grower.
 
 use crate::error::bad_file;
-use guardcell::Error;
 use crate::input::text;
+use guardcell::Error;
 use guardcell::advice::SiteDescription;
 use std::path::Path;
 

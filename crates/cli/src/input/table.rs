@@ -1,8 +1,8 @@
 //! CSV tables whose columns are found by name and whose every fault has a line and a column.
 
 use crate::error::bad_file;
-use guardcell::{Error, Place, excerpt, pointer};
 use crate::input::text;
+use guardcell::{Error, Place, excerpt, pointer};
 use std::path::Path;
 
 /// A CSV table in memory.
@@ -15,11 +15,7 @@ pub(crate) struct Table {
 impl Table {
     /// Reads a table; the header must hold every column of `required` and none outside `required`
     /// and `optional`, so that a misspelt column is not silently ignored.
-    pub(crate) fn read(
-        path: &Path,
-        required: &[&str],
-        optional: &[&str],
-    ) -> Result<Self, Error> {
+    pub(crate) fn read(path: &Path, required: &[&str], optional: &[&str]) -> Result<Self, Error> {
         let text = text::read(path)?;
         Self::parse(&path.display().to_string(), &text, required, optional)
     }
@@ -196,6 +192,9 @@ mod tests {
     fn a_fault_has_file_line_and_column() {
         let table = Table::parse("t.csv", "a\n1\nwarm\n", &["a"], &[]).unwrap();
         let error = table.rows().nth(1).unwrap().number("a").unwrap_err();
-        assert_eq!(error.to_string(), "t.csv:3: /a: \"warm\" is not a number; write a number such as 21.5, without a unit");
+        assert_eq!(
+            error.to_string(),
+            "t.csv:3: /a: \"warm\" is not a number; write a number such as 21.5, without a unit"
+        );
     }
 }

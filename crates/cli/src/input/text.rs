@@ -11,7 +11,7 @@ const MOST_BYTES: u64 = 64 * 1024 * 1024;
 /// Longest line taken: a row of a table is a few hundred bytes.
 const MOST_LINE_BYTES: usize = 64 * 1024;
 
-/// The text of a file: UTF-8, of bounded size, with lines of bounded length, not empty.
+/// The text of a file (`-` is standard input): UTF-8, of bounded size, with lines of bounded length, not empty.
 pub(crate) fn read(path: &Path) -> Result<String, Error> {
     let text = read_lines_of_any_length(path)?;
     let place = path.display();
@@ -28,14 +28,23 @@ pub(crate) fn read(path: &Path) -> Result<String, Error> {
 
 /// As [`read`], for JSON, which may be one long line.
 pub(crate) fn read_lines_of_any_length(path: &Path) -> Result<String, Error> {
-    let failed = |what| io(path, what);
-    let file = File::open(path).map_err(failed)?;
-    if file.metadata().map_err(failed)?.is_dir() {
-        return Err(bad_file(path.display(), "this is a folder", "name a file"));
-    }
+    let failed = |e| io(path, e);
+    let source: Box<dyn Read> = if path == Path::new("-") {
+        Box::new(std::io::stdin().lock())
+    } else {
+        let file = File::open(path).map_err(failed)?;
+        if file.metadata().map_err(failed)?.is_dir() {
+            return Err(bad_file(path.display(), "this is a folder", "name a file"));
+        }
+        Box::new(file)
+    };
     let mut bytes = Vec::new();
-    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(failed)?;
-    let place = path.display().to_string();
+    source.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(failed)?;
+    let place = if path == Path::new("-") {
+        "standard input".to_owned()
+    } else {
+        path.display().to_string()
+    };
     if bytes.len() as u64 > MOST_BYTES {
         return Err(bad_file(
             place,
@@ -81,8 +90,7 @@ impl Lines {
         let (reader, place): (Box<dyn BufRead>, _) = if path == Path::new("-") {
             (Box::new(std::io::stdin().lock()), "standard input".to_owned())
         } else {
-            let file =
-                File::open(path).map_err(|what| io(path, what))?;
+            let file = File::open(path).map_err(|what| io(path, what))?;
             (Box::new(BufReader::new(file)), path.display().to_string())
         };
         Ok(Self { reader, place, number: 0 })
@@ -120,11 +128,9 @@ impl Iterator for Lines {
             )
             .on_line(self.number)));
         }
-        Some(
-            String::from_utf8(bytes).map_err(|_| {
-                bad_file(&self.place, "the text is not UTF-8", "save the file as UTF-8")
-                    .on_line(self.number)
-            }),
-        )
+        Some(String::from_utf8(bytes).map_err(|_| {
+            bad_file(&self.place, "the text is not UTF-8", "save the file as UTF-8")
+                .on_line(self.number)
+        }))
     }
 }

@@ -1,8 +1,8 @@
 //! The water report.
 
 use crate::error::Located;
-use guardcell::Error;
 use crate::input::text;
+use guardcell::Error;
 use guardcell::solution::WaterReport;
 use std::path::Path;
 

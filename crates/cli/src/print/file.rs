@@ -1,43 +1,148 @@
-//! Files out: written beside their place first and moved there when complete, so that a fault
-//! leaves no partial file.
+//! Files out: a regular file is written beside its place and moved there when complete, so that an
+//! error leaves no partial file; `-` is standard output; devices and pipes are written directly.
 
-use crate::error::io;
+use crate::error::{io, output};
 use guardcell::Error;
 use std::fs::{self, File};
-use std::path::Path;
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
 
-/// Writes a file whole or not at all.
+/// Writes a text whole or not at all.
 pub(crate) fn write(path: &Path, text: &str) -> Result<(), Error> {
-    let failed = |what| io(path, what);
-    let mut name = path.file_name().unwrap_or_default().to_os_string();
-    name.push(format!(".{}.part", std::process::id()));
-    let part = path.with_file_name(name);
-    let written = fs::write(&part, text).and_then(|()| fs::rename(&part, path));
-    if written.is_err() {
-        // The first error is the one to tell.
-        let _ = fs::remove_file(&part);
-    }
-    written.map_err(failed)
+    write_with(path, |mut file| file.write_all(text.as_bytes()).map_err(|e| io(path, e)))
 }
 
-/// As [`write`], for what is too long to hold in memory or knows its own faults.
+/// As [`write`], for what is too long to keep in memory or has errors of its own.
 pub(crate) fn write_with<T>(
     path: &Path,
     fill: impl FnOnce(&File) -> Result<T, Error>,
 ) -> Result<T, Error> {
-    let failed = |what| io(path, what);
-    let mut name = path.file_name().unwrap_or_default().to_os_string();
-    name.push(format!(".{}.part", std::process::id()));
-    let part = path.with_file_name(name);
-    let written = File::create(&part).map_err(failed).and_then(|file| {
-        let done = fill(&file)?;
-        file.sync_all().map_err(failed)?;
-        fs::rename(&part, path).map_err(failed)?;
-        Ok(done)
-    });
-    if written.is_err() {
-        // The first error is the one to tell.
-        let _ = fs::remove_file(&part);
+    let failed = |e| io(path, e);
+    match Target::of(path).map_err(failed)? {
+        Target::Stdout => {
+            let file = stdout_file().map_err(output)?;
+            fill(&file)
+        }
+        Target::Direct(file) => fill(&file),
+        Target::Replace(place) => {
+            let folder = match place.parent() {
+                Some(parent) if !parent.as_os_str().is_empty() => parent,
+                _ => Path::new("."),
+            };
+            // Created exclusively under a name that cannot be guessed; removed if dropped.
+            let part = tempfile::Builder::new()
+                .prefix(".guardcell-")
+                .suffix(".part")
+                .tempfile_in(folder)
+                .map_err(failed)?;
+            let done = fill(part.as_file())?;
+            keep_permissions(&place, part.as_file()).map_err(failed)?;
+            part.as_file().sync_all().map_err(failed)?;
+            part.persist(&place).map_err(|e| failed(e.error))?;
+            Ok(done)
+        }
     }
-    written
+}
+
+enum Target {
+    Stdout,
+    /// A device, a pipe or a socket.
+    Direct(File),
+    /// A regular file, or one that does not exist yet; links are followed.
+    Replace(PathBuf),
+}
+
+impl Target {
+    fn of(path: &Path) -> std::io::Result<Self> {
+        if path == Path::new("-") {
+            return Ok(Self::Stdout);
+        }
+        match fs::metadata(path) {
+            Ok(about) if about.is_file() => Ok(Self::Replace(fs::canonicalize(path)?)),
+            Ok(about) if about.is_dir() => Err(std::io::ErrorKind::IsADirectory.into()),
+            Ok(_) => Ok(Self::Direct(File::options().write(true).open(path)?)),
+            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
+                // A link to a file that does not exist yet creates that file.
+                Ok(Self::Replace(match fs::read_link(path) {
+                    Ok(target) => path.parent().unwrap_or(Path::new("")).join(target),
+                    Err(_) => path.to_path_buf(),
+                }))
+            }
+            Err(e) => Err(e),
+        }
+    }
+}
+
+/// A replaced file keeps its permissions; a new one gets those of any new file.
+fn keep_permissions(place: &Path, part: &File) -> std::io::Result<()> {
+    match fs::metadata(place) {
+        Ok(about) => part.set_permissions(about.permissions()),
+        Err(_) => usual_permissions(part),
+    }
+}
+
+#[cfg(unix)]
+fn usual_permissions(part: &File) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt as _;
+    // A temporary file is private. The mask of the process is readable only by setting it, so the
+    // usual one is assumed.
+    part.set_permissions(fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn usual_permissions(_: &File) -> std::io::Result<()> {
+    Ok(())
+}
+
+#[cfg(unix)]
+fn stdout_file() -> std::io::Result<File> {
+    use std::os::fd::AsFd as _;
+    Ok(File::from(std::io::stdout().as_fd().try_clone_to_owned()?))
+}
+
+#[cfg(windows)]
+fn stdout_file() -> std::io::Result<File> {
+    use std::os::windows::io::AsHandle as _;
+    Ok(File::from(std::io::stdout().as_handle().try_clone_to_owned()?))
+}
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::*;
+    use std::os::unix::fs::{PermissionsExt as _, symlink};
+
+    #[test]
+    fn a_link_stays_a_link_and_its_target_keeps_its_permissions() {
+        let dir = tempfile::tempdir().unwrap();
+        let (target, link) = (dir.path().join("target.csv"), dir.path().join("link.csv"));
+        fs::write(&target, "old").unwrap();
+        fs::set_permissions(&target, fs::Permissions::from_mode(0o600)).unwrap();
+        symlink(&target, &link).unwrap();
+        write(&link, "new").unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read_to_string(&target).unwrap(), "new");
+        assert_eq!(fs::metadata(&target).unwrap().permissions().mode() & 0o777, 0o600);
+        let dangling = dir.path().join("dangling.csv");
+        symlink("later.csv", &dangling).unwrap();
+        write(&dangling, "made").unwrap();
+        assert_eq!(fs::read_to_string(dir.path().join("later.csv")).unwrap(), "made");
+    }
+
+    #[test]
+    fn a_device_is_written_and_stays() {
+        write(Path::new("/dev/null"), "anything").unwrap();
+        assert!(!fs::metadata("/dev/null").unwrap().is_file());
+    }
+
+    #[test]
+    fn an_error_leaves_the_old_file_and_no_other() {
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("a.csv");
+        fs::write(&path, "old").unwrap();
+        let error = Error::internal("no luck");
+        assert!(write_with(&path, |_| Err::<(), _>(error.clone())).is_err());
+        assert_eq!(fs::read_to_string(&path).unwrap(), "old");
+        assert_eq!(fs::read_dir(dir.path()).unwrap().count(), 1);
+        assert!(write(dir.path(), "x").is_err());
+    }
 }

@@ -78,10 +78,7 @@ impl Out {
     /// Writes everything to standard output.
     pub(crate) fn finish(&mut self) -> Result<(), Error> {
         let mut stdout = anstream::stdout().lock();
-        stdout
-            .write_all(self.text.as_bytes())
-            .and_then(|()| stdout.flush())
-            .map_err(output)?;
+        stdout.write_all(self.text.as_bytes()).and_then(|()| stdout.flush()).map_err(output)?;
         self.text.clear();
         Ok(())
     }

@@ -1,13 +1,13 @@
 //! `acid`: how much brings a water to a pH or an alkalinity.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::argument;
-use guardcell::Error;
-use guardcell::calls::Acid;
 use crate::input::water;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
+use guardcell::Error;
+use guardcell::calls::Acid;
 use guardcell::solution::AcidRequest;
 use guardcell::solution::acid::{AcidName, AcidTarget};
 use guardcell::units::uom::si::volume::liter;

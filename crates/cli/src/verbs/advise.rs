@@ -1,20 +1,16 @@
 //! `advise`: each plant on its own, with its reasons.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::argument;
-use guardcell::Error;
-use guardcell::calls::Advise;
 use crate::print::{self, Out};
 use crate::verbs::journal::learned;
 use crate::verbs::{Outcome, inputs};
+use guardcell::Error;
 use guardcell::advice::Verdict;
+use guardcell::calls::Advise;
 
-pub(crate) fn run(
-    args: &args::Advise,
-    backend: &Backend,
-    out: &mut Out,
-) -> Result<Outcome, Error> {
+pub(crate) fn run(args: &args::Advise, backend: &Backend, out: &mut Out) -> Result<Outcome, Error> {
     let mut read = inputs::read(&args.inputs)?;
     let known = learned::apply(&args.learned, &mut read.request)?;
     if let Some(unknown) =

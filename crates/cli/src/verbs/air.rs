@@ -1,10 +1,10 @@
 //! `air`: dew point, wet bulb, vapour pressure deficit.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
+use crate::print::{Out, text};
 use guardcell::Error;
 use guardcell::calls::Air;
-use crate::print::{Out, text};
 use guardcell::film::AirRequest;
 use guardcell::units::uom::si::{
     pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius,

@@ -1,15 +1,15 @@
 //! `chart`: the safe-strength chart and the 24-hour ribbon.
 
-use crate::backend::Backend;
 use crate::args::{Chart, ChartDay, ChartKind, ChartStrength};
+use crate::backend::Backend;
 use crate::error::argument;
-use guardcell::Error;
-use guardcell::calls::{DayRibbon, StrengthChart};
 use crate::input::{label, water};
 use crate::print::{Out, file};
 use crate::verbs::air::option;
 use crate::verbs::inputs;
+use guardcell::Error;
 use guardcell::advice::chart::{DayRibbonRequest, StrengthChartRequest};
+use guardcell::calls::{DayRibbon, StrengthChart};
 use guardcell::units::parse_temperature;
 use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 

@@ -4,10 +4,10 @@ use crate::args::conditions::{
     Conditions, ConditionsCheck, ConditionsKind, ConditionsRead, MapArgs,
 };
 use crate::error::argument;
-use guardcell::Error;
 use crate::input::conditions::follow;
 use crate::print::{Out, file, text};
 use crate::verbs::Outcome;
+use guardcell::Error;
 use guardcell_conditions::report::{AreaReport, Effect, Issue};
 use guardcell_conditions::{Read, Report, to_csv};
 use jiff::Timestamp;

@@ -1,10 +1,10 @@
 //! `convert`: a quantity of the trade in another unit or basis.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
+use crate::print::Out;
 use guardcell::Error;
 use guardcell::calls::Convert;
-use crate::print::Out;
 use guardcell::units::ConvertRequest;
 
 pub(crate) fn run(args: &args::Convert, backend: &Backend, out: &mut Out) -> Result<(), Error> {

@@ -1,13 +1,13 @@
 //! `day`: sun, lamps and openings of one date.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::argument;
-use guardcell::Error;
-use guardcell::calls::Day;
 use crate::input::site;
 use crate::print::{Out, text};
+use guardcell::Error;
 use guardcell::advice::{AreaDescription, Shelter, SiteDescription};
+use guardcell::calls::Day;
 use guardcell::clock::wire::{DayReport, DayRequest, OpeningsReport};
 
 pub(crate) fn run(args: &args::Day, backend: &Backend, out: &mut Out) -> Result<(), Error> {

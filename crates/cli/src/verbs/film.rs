@@ -1,13 +1,13 @@
 //! `film`: one drying film.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::{Located, argument};
-use guardcell::Error;
-use guardcell::calls::Film;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
+use guardcell::Error;
+use guardcell::calls::Film;
 use guardcell::film::{AirWord, Dissolved, FilmReport, FilmRequest, FilmState};
 use guardcell::reference::Composition;
 use guardcell::solution::{Product, Water};
@@ -52,8 +52,7 @@ fn composition(args: &args::Film) -> Result<Composition, Error> {
     let feed = match (&args.feed.label, &args.strength) {
         (Some(path), Some(strength)) => {
             let label = label::choose_one(label::read(path)?, &args.feed.product, None)?;
-            let product = Product::new(&label)
-                .map_err(|e| e.in_path(path))?;
+            let product = Product::new(&label).map_err(|e| e.in_path(path))?;
             let strength = option("--strength", strength, parse_feed_strength)?;
             product.composition_at(strength.mass_concentration())
         }
@@ -74,9 +73,9 @@ fn composition(args: &args::Film) -> Result<Composition, Error> {
         }
     };
     let water = match &args.water {
-        Some(path) => Water::from_report(&water::read(path)?)
-            .map_err(|e| e.in_path(path))?
-            .composition(),
+        Some(path) => {
+            Water::from_report(&water::read(path)?).map_err(|e| e.in_path(path))?.composition()
+        }
         None => Composition::PURE_WATER,
     };
     Ok(feed + water)

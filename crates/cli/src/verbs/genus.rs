@@ -1,11 +1,11 @@
 //! `genus`: when a plant opens its stomata, and who measured it.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::argument;
+use crate::print::{Out, text};
 use guardcell::Error;
 use guardcell::calls::Genus;
-use crate::print::{Out, text};
 use guardcell::reference::{GenusRequest, GenusResponse, Leaf, Outcome};
 
 pub(crate) fn run(args: &args::Genus, backend: &Backend, out: &mut Out) -> Result<(), Error> {

@@ -1,9 +1,9 @@
 //! The files of `advise` and `round` as one request, and its errors as places in those files.
 
 use crate::args;
-use guardcell::{Error, Place, pointer};
 use crate::input::{collection, conditions, label, site, water};
 use guardcell::advice::{AdviceRequest, SiteDescription};
+use guardcell::{Error, Place, pointer};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;

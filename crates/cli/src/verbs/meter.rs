@@ -1,12 +1,12 @@
 //! `meter`: from a reading to feed strength and ppm N.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::argument;
-use guardcell::Error;
-use guardcell::calls::Meter;
 use crate::input::{label, water};
 use crate::print::{Out, text};
+use guardcell::Error;
+use guardcell::calls::Meter;
 use guardcell::solution::meter::MeterReading;
 use guardcell::solution::{Bounds, MeterRequest};
 use guardcell::units::quantity::{in_celsius, in_us_per_cm};

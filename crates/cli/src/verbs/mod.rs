@@ -11,24 +11,24 @@ mod day;
 mod film;
 mod genus;
 mod history;
+mod inputs;
 mod journal;
 mod log;
+mod man;
 mod meter;
 mod recipe;
 mod rescue;
 mod round;
 mod serve;
-mod inputs;
 mod solution;
 mod tank;
 mod water;
 
-use crate::backend::Backend;
 use crate::args::{Cli, Verb};
-use crate::error::output;
-use guardcell::Error;
+use crate::backend::Backend;
 use crate::print::Out;
 use clap::CommandFactory;
+use guardcell::Error;
 
 /// Whether an answer is negative, which matters to `--check` only.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -67,11 +67,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
             clap_complete::generate(args.shell, &mut Cli::command(), "guardcell", &mut text);
             out.raw(&String::from_utf8_lossy(&text));
         }
-        Verb::Man => {
-            let mut text = Vec::new();
-            clap_mangen::Man::new(Cli::command()).render(&mut text).map_err(output)?;
-            out.raw(&String::from_utf8_lossy(&text));
-        }
+        Verb::Man(args) => out.raw(&man::page(args.page.as_deref())?),
     }
     Ok(Outcome::Answer)
 }

@@ -1,13 +1,13 @@
 //! `recipe`: what to weigh for a target, in this water.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::argument;
-use guardcell::Error;
-use guardcell::calls::Recipe;
 use crate::input::{label, water};
 use crate::print::{Out, text};
 use crate::verbs::air::option;
+use guardcell::Error;
+use guardcell::calls::Recipe;
 use guardcell::reference::parameters::solution::SPOON_ERROR_HIGH;
 use guardcell::solution::recipe::{ScaleResolution, Target, TargetMeaning};
 use guardcell::solution::{Bounds, RecipeRequest, RecipeResponse};
@@ -23,8 +23,7 @@ pub(crate) fn run(args: &args::Recipe, backend: &Backend, out: &mut Out) -> Resu
         ));
     };
     let products = label::choose(label::read(path)?, &args.feed.product)?;
-    let targets =
-        args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, Error>>()?;
+    let targets = args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, Error>>()?;
     if products.len() > 1 && targets.len() == 1 {
         let names: Vec<&str> = products.iter().map(|p| p.name.as_str()).collect();
         return Err(argument(

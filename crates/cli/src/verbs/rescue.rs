@@ -3,14 +3,14 @@
 mod calendar;
 mod kept;
 
-use crate::backend::Backend;
 use crate::args;
-use guardcell::Error;
-use guardcell::calls::Rescue;
+use crate::backend::Backend;
 use crate::input::site;
 use crate::print::{Out, file, text};
 use crate::verbs::genus;
+use guardcell::Error;
 use guardcell::advice::{RescueRequest, RescueResponse};
+use guardcell::calls::Rescue;
 use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
 use guardcell_journal::Adherence;

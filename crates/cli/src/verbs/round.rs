@@ -1,18 +1,14 @@
 //! `round`: one bucket, the order of the plants, every mister fill.
 
-use crate::backend::Backend;
 use crate::args;
-use guardcell::Error;
-use guardcell::calls::Round;
+use crate::backend::Backend;
 use crate::print::{self, Out};
 use crate::verbs::journal::learned;
 use crate::verbs::{Outcome, inputs};
+use guardcell::Error;
+use guardcell::calls::Round;
 
-pub(crate) fn run(
-    args: &args::Round,
-    backend: &Backend,
-    out: &mut Out,
-) -> Result<Outcome, Error> {
+pub(crate) fn run(args: &args::Round, backend: &Backend, out: &mut Out) -> Result<Outcome, Error> {
     let mut read = inputs::read(&args.inputs)?;
     let known = learned::apply(&args.learned, &mut read.request)?;
     let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;

@@ -1,12 +1,12 @@
 //! `solution`: one analysed composition, or one a line.
 
-use crate::backend::Backend;
 use crate::args;
-use crate::error::{exit_code, bad_file};
-use guardcell::Error;
-use guardcell::calls::Solution;
+use crate::backend::Backend;
+use crate::error::{bad_file, exit_code};
 use crate::input::text::{Lines, read};
 use crate::print::{Out, text};
+use guardcell::Error;
+use guardcell::calls::Solution;
 use guardcell::solution::{SolutionRequest, SolutionResponse};
 use serde_json::json;
 use std::path::Path;
@@ -41,8 +41,7 @@ fn one(
         Some(line) => e.in_file(place).on_line(line),
         None => e.in_file(place),
     };
-    let request: SolutionRequest =
-        guardcell::read_request(text.as_bytes()).map_err(placed)?;
+    let request: SolutionRequest = guardcell::read_request(text.as_bytes()).map_err(placed)?;
     backend.ask::<Solution>(&request).map_err(placed)
 }
 

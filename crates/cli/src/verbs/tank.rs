@@ -1,12 +1,12 @@
 //! `tank`: stock tanks for an injector.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::Located;
-use guardcell::Error;
-use guardcell::calls::Tank;
 use crate::input::text as input;
 use crate::print::{Out, text};
+use guardcell::Error;
+use guardcell::calls::Tank;
 use guardcell::solution::TankRequest;
 
 pub(crate) fn run(args: &args::Tank, backend: &Backend, out: &mut Out) -> Result<(), Error> {

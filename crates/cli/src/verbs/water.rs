@@ -1,13 +1,13 @@
 //! `water`: what a water holds, what is missing from its report, what it leaves when it dries.
 
-use crate::backend::Backend;
 use crate::args;
+use crate::backend::Backend;
 use crate::error::{Located, argument};
-use guardcell::Error;
-use guardcell::calls::Water;
 use crate::input::water as input;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
+use guardcell::Error;
+use guardcell::calls::Water;
 use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
 use guardcell::solution::{WaterRequest, WaterResponse};
 use guardcell::units::basis::{Basis, CaCO3, Cl, Na};

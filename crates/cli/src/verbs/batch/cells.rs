@@ -1,9 +1,10 @@
 //! A row of a table as a request: columns by the names of fields, nested ones with points.
 
-use serde::de::value::MapAccessDeserializer;
 use guardcell::{Code, Error, excerpt, pointer};
+use serde::de::value::MapAccessDeserializer;
 use serde::de::{
-    DeserializeSeed, Deserializer, Error as _, Expected, IntoDeserializer, MapAccess, Unexpected, Visitor,
+    DeserializeSeed, Deserializer, Error as _, Expected, IntoDeserializer, MapAccess, Unexpected,
+    Visitor,
 };
 use serde::forward_to_deserialize_any;
 use std::fmt;
@@ -93,7 +94,8 @@ impl serde::de::Error for CellError {
     }
 
     fn missing_field(field: &'static str) -> Self {
-        let error = Error::new(Code::Missing, "it is empty, or there is no such column", "give a value");
+        let error =
+            Error::new(Code::Missing, "it is empty, or there is no such column", "give a value");
         Self(error).under(field)
     }
 
@@ -369,7 +371,9 @@ impl<'de> Deserializer<'de> for Cell<'_> {
         if self.0.starts_with('{') {
             let value: serde_json::Value =
                 serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-            return value.deserialize_enum(name, variants, visitor).map_err(|e| CellError::custom(e));
+            return value
+                .deserialize_enum(name, variants, visitor)
+                .map_err(|e| CellError::custom(e));
         }
         visitor.visit_enum(self.0.into_deserializer())
     }

@@ -1,8 +1,8 @@
 //! The answer to a row as cells of a table.
 
 use super::failed::row_error;
-use guardcell::Error;
 use crate::args::BatchFunction;
+use guardcell::Error;
 use serde::Serialize;
 use serde_json::Value;
 use std::io::Write;

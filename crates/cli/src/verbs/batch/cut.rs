@@ -6,7 +6,7 @@ use std::ops::Range;
 #[derive(Debug, PartialEq)]
 pub(crate) struct Row {
     pub(crate) at: Range<usize>,
-    /// Whether a quote stands twice in a quoted cell: one of the two is to be taken off.
+    /// Whether a quoted cell contains a doubled quote, which has to be unescaped.
     pub(crate) quotes: bool,
 }
 
@@ -19,7 +19,7 @@ pub(crate) enum Next {
     End,
 }
 
-/// Goes through the rows of a piece by RFC 4180; a line with nothing in it is none.
+/// Goes through the rows of a piece by RFC 4180; empty lines are skipped.
 pub(crate) struct Rows<'p> {
     piece: &'p [u8],
     at: usize,
@@ -64,7 +64,7 @@ impl<'p> Rows<'p> {
         }
     }
 
-    /// Where the quote stands that closes, and whether a quote stands twice before it.
+    /// Where the closing quote is, and whether a doubled quote precedes it.
     fn quoted(&self, from: usize) -> Option<(usize, bool)> {
         let (mut at, mut twice) = (from, false);
         loop {

@@ -76,7 +76,7 @@ impl Part {
         Ok(())
     }
 
-    /// What became of what the disk was asked for last: a fault is told only once.
+    /// The result of the last background sync: an error is reported only once.
     fn asked_for(&mut self) -> Result<(), Error> {
         match self.asking.take().map(JoinHandle::join) {
             Some(Ok(Err(e))) => Err(failed(&self.path)(e)),

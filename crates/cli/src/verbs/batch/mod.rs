@@ -18,11 +18,11 @@ mod table;
 
 use crate::args::{Batch, BatchFormat, BatchFunction};
 use crate::error::{argument, bad_file};
-use guardcell::Error;
 use crate::input::{label, site, water};
 use files::Files;
-use names::{Names, failed};
 use function::Once;
+use guardcell::Error;
+use names::{Names, failed};
 use pipeline::Stop;
 use progress::{Progress, grouped};
 use rows::{Answering, Done};
@@ -82,11 +82,7 @@ impl Source {
         }
         let file = File::open(path).map_err(failed(path))?;
         if file.metadata().map_err(failed(path))?.is_dir() {
-            return Err(bad_file(
-                path.display(),
-                "this is a folder",
-                "name a file",
-            ));
+            return Err(bad_file(path.display(), "this is a folder", "name a file"));
         }
         Ok(Self::File(file))
     }

@@ -40,4 +40,3 @@ pub(crate) fn with(path: &Path, ending: &str) -> PathBuf {
 pub(crate) fn failed(path: &Path) -> impl Fn(std::io::Error) -> Error + '_ {
     |source| io(path, source)
 }
-

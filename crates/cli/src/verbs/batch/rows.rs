@@ -3,9 +3,9 @@
 use super::cells::Tree;
 use super::cut::{Next, Rows};
 use super::failed::{Failed, row_error};
-use guardcell::Error;
 use super::function::{self, Cells, Json, TableRow};
 use super::split::{Kind, LONGEST_ROW, Piece};
+use guardcell::Error;
 use memchr::memchr_iter;
 use std::ops::Range;
 
@@ -149,7 +149,7 @@ impl Table<'_> {
                 Next::Row(row) => (row.at, row.quotes, false),
                 Next::Odd(start) => (start..bytes.len(), false, true),
             };
-            // Lines are counted where they are told.
+            // Lines are counted only where an error needs them.
             let mut line_of = |start: usize| {
                 line += newlines(bytes.get(counted..start).unwrap_or_default());
                 counted = start;
@@ -177,7 +177,7 @@ impl Table<'_> {
         }
     }
 
-    /// Whether a cell that is read holds a quote that stands twice.
+    /// Whether a cell that is read contains a doubled quote.
     fn reads_quotes(&self, text: &str) -> bool {
         self.cells.iter().enumerate().any(|(i, cell)| {
             self.columns.reads(i) && text.get(cell.clone()).is_some_and(|c| c.contains('"'))
@@ -214,11 +214,10 @@ impl Table<'_> {
                 Ok(true) => {}
                 Ok(false) => return,
                 // Reading a row of bytes from memory has nothing to fail on; were it otherwise,
-                // the rest of the piece is told rather than lost.
+                // the rest of the chunk is reported rather than lost.
                 Err(e) => {
                     self.done.rows += 1;
-                    let fault =
-                        row_error(format!("this is not CSV ({e})"), "write it by RFC 4180");
+                    let fault = row_error(format!("this is not CSV ({e})"), "write it by RFC 4180");
                     let rest = bytes.get(before..).unwrap_or_default();
                     self.done.failed.push(Failed::new(self.done.rows, line, fault, rest));
                     return;

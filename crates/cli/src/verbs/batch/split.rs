@@ -15,7 +15,7 @@ const PIECE: usize = 64 * 1024;
 /// How much of a bad row is kept to be shown.
 const SHOWN: usize = 4096;
 
-/// Some rows, or one that is none.
+/// A chunk of rows, or one malformed row.
 pub(crate) struct Piece {
     pub(crate) bytes: Vec<u8>,
     pub(crate) kind: Kind,

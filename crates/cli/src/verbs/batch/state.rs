@@ -93,7 +93,7 @@ impl State {
         self.input.bytes
     }
 
-    /// The state of a run that was broken off; none where there is none.
+    /// The state of an interrupted run; `None` if no state file exists.
     pub(crate) fn read(names: &Names) -> Result<Option<Self>, Error> {
         let text = match fs::read_to_string(&names.state) {
             Ok(text) => text,

@@ -51,7 +51,7 @@ pub(crate) fn header<R: Read>(
     let (mut tree, mut read, mut passed) = (Tree::default(), Vec::new(), Vec::new());
     for (i, name) in names.iter().enumerate() {
         if names.iter().take(i).any(|n| n == name) {
-            return Err(fault(format!("the column `{name}` stands twice"), "keep one".to_owned()));
+            return Err(fault(format!("duplicate column `{name}`"), "keep one of them".to_owned()));
         }
         let field = name.split('.').next().unwrap_or_default();
         if function.fields.iter().any(|f| f == field) {
@@ -119,12 +119,9 @@ fn first<R: Read>(
 ) -> Result<(Vec<String>, u64), Error> {
     let mut lines = 0;
     loop {
-        let piece = splitter
-            .row()
-            .map_err(|what| io(&args.input, what))?
-            .ok_or_else(|| {
-                fault("the table is empty".to_owned(), "give a header and rows".to_owned())
-            })?;
+        let piece = splitter.row().map_err(|what| io(&args.input, what))?.ok_or_else(|| {
+            fault("the table is empty".to_owned(), "give a header and rows".to_owned())
+        })?;
         lines += memchr::memchr_iter(b'\n', &piece.bytes).count() as u64;
         if piece.kind != Kind::Rows {
             return Err(fault(

@@ -3,10 +3,10 @@
 use super::Past;
 use crate::args::{History, HistoryEntries};
 use crate::error::argument;
-use guardcell::Error;
 use crate::print::Out;
 use crate::verbs::journal::open;
 use crate::verbs::log::say;
+use guardcell::Error;
 use guardcell_journal::{Entry, Event, Selection};
 
 const KINDS: [&str; 7] = ["round", "root_feed", "residue", "flush", "soak", "response", "note"];

@@ -7,10 +7,10 @@ mod threshold;
 
 use crate::args::{History, HistoryKind};
 use crate::error::argument;
-use guardcell::Error;
 use crate::print::{Out, file};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{self, Context};
+use guardcell::Error;
 use guardcell_journal::{Entry, Journal, Ledger, LedgerRequest, Selection, ledger, review};
 use jiff::ToSpan as _;
 

@@ -1,8 +1,8 @@
 //! Every plant in one line, and what is due.
 
 use super::{Past, threshold};
-use guardcell::Error;
 use crate::print::{Out, text};
+use guardcell::Error;
 use guardcell_journal::{Ledger, Level, PlantLedger, PlantWeek};
 
 pub(crate) fn print(books: &Ledger, past: &Past, out: &mut Out) -> Result<(), Error> {

@@ -3,9 +3,9 @@
 use super::{Past, share};
 use crate::args::{History, HistoryThreshold};
 use crate::error::argument;
-use guardcell::Error;
 use crate::print::{Out, file, text};
 use crate::verbs::journal::open;
+use guardcell::Error;
 use guardcell::reference::parameters::practice;
 use guardcell_journal::{
     Evidence, Level, NextStrengthRequest, ThresholdAnswer, ThresholdRequest, Usual,
@@ -149,7 +149,7 @@ fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
     );
 }
 
-/// Looks that moved the median by this much, in %, are told one by one.
+/// Looks that moved the median by at least this much, in %, are listed one by one.
 const TOLD: f64 = 2.0;
 /// And no more of them than this; all are in the JSON and in the picture.
 const TOLD_MOST: usize = 12;

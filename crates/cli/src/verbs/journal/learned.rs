@@ -4,8 +4,8 @@
 use super::open;
 use crate::args::{FromJournal, JournalFile};
 use crate::error::argument;
-use guardcell::Error;
 use crate::print::{Out, text};
+use guardcell::Error;
 use guardcell::advice::{AdviceRequest, PlantEntry};
 use guardcell::reference::parameters::journal;
 use guardcell_journal::{
@@ -19,10 +19,7 @@ use jiff::{Timestamp, ToSpan as _};
 const WEEKS: i64 = 4;
 
 /// Puts what the journal knows into the request; answers what it was, line by line.
-pub(crate) fn apply(
-    from: &FromJournal,
-    request: &mut AdviceRequest,
-) -> Result<Vec<String>, Error> {
+pub(crate) fn apply(from: &FromJournal, request: &mut AdviceRequest) -> Result<Vec<String>, Error> {
     if from.journal.is_none() {
         return Ok(Vec::new());
     }
@@ -137,11 +134,7 @@ fn threshold(
 }
 
 /// Fills when each plant was last fed and flushed, and what it gets at the root.
-fn history(
-    entries: &[Entry],
-    request: &mut AdviceRequest,
-    at: &str,
-) -> Result<Vec<String>, Error> {
+fn history(entries: &[Entry], request: &mut AdviceRequest, at: &str) -> Result<Vec<String>, Error> {
     let day: Option<Date> = at.get(..10).and_then(|d| d.parse().ok());
     let from = day.map(|d| d.saturating_sub((7 * WEEKS - 1).days()).to_string());
     let books =

@@ -5,9 +5,9 @@ pub(crate) mod open;
 
 use crate::args::{Form, JournalArgs, JournalKind};
 use crate::error::{argument, io, output};
-use guardcell::{Code, Error};
 use crate::input::text;
 use crate::print::{Out, file, text as words};
+use guardcell::{Code, Error};
 use guardcell_journal::{Format, Journal, Kept, Verification};
 use open::fault;
 use std::fs::File;
@@ -101,9 +101,7 @@ fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(
     let count = file::write_with(to, |part| {
         let mut writer = std::io::BufWriter::new(part);
         let count = journal.export(format(form), &mut writer).map_err(|e| match e {
-            guardcell_journal::JournalError::Stream(what) => {
-                io(to, what)
-            }
+            guardcell_journal::JournalError::Stream(what) => io(to, what),
             e => fault(e),
         })?;
         writer.flush().map_err(|what| io(to, what))?;

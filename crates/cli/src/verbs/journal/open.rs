@@ -30,12 +30,12 @@ pub(crate) fn path(file: &JournalFile) -> Result<PathBuf, Error> {
     ))
 }
 
-/// A path from the environment; blank is none.
+/// A path from the environment; empty counts as not set.
 pub(crate) fn variable(name: &str) -> Option<PathBuf> {
     std::env::var_os(name).filter(|v| !v.is_empty()).map(PathBuf::from)
 }
 
-/// Opens a journal to write; starts it where there is none.
+/// Opens a journal to write; creates it if missing.
 pub(crate) fn write(path: &Path) -> Result<Journal, Error> {
     Journal::open(path).map_err(fault)
 }
@@ -78,7 +78,8 @@ pub(crate) fn fault(e: JournalError) -> Error {
 pub(crate) fn fault_in(name: &str, e: JournalError) -> Error {
     match e {
         JournalError::Line { line, wrong } => {
-            bad_file(name, wrong, "correct the line; nothing of the file was recorded").on_line(line as u64)
+            bad_file(name, wrong, "correct the line; nothing of the file was recorded")
+                .on_line(line as u64)
         }
         e => fault(e),
     }

@@ -4,8 +4,8 @@ use super::place::Context;
 use super::{draft, quantity};
 use crate::args::{LogArgs, LogCorrect, LogRetract};
 use crate::error::argument;
-use guardcell::Error;
 use crate::verbs::journal::open;
+use guardcell::Error;
 use guardcell_journal::{
     Conditions, Draft, Entry, Event, Journal, PlantShare, Retraction, Round, Selection,
 };

@@ -11,10 +11,10 @@ pub(crate) mod say;
 
 use crate::args::{LogArgs, LogKind};
 use crate::error::{argument, bad_file, io, is_closed_pipe};
-use guardcell::Error;
 use crate::input::text;
 use crate::print::{Out, text as words};
 use crate::verbs::journal::open;
+use guardcell::Error;
 use guardcell_journal::{Draft, Entry, Format, Journal, Receipt};
 use place::Context;
 pub(crate) use plants::matching;
@@ -103,7 +103,8 @@ fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Resul
         e if is_closed_pipe(&e) => e,
         e => {
             let recorded = words::count(receipts.len(), "entry was", "entries were");
-            let detail = format!("{recorded} recorded, but the answer cannot be written: {}", e.detail());
+            let detail =
+                format!("{recorded} recorded, but the answer cannot be written: {}", e.detail());
             e.with_detail(detail)
         }
     })

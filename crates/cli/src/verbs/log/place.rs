@@ -2,9 +2,9 @@
 
 use crate::args::Place;
 use crate::error::argument;
-use guardcell::Error;
 use crate::input::{collection, site};
 use crate::verbs::journal::open;
+use guardcell::Error;
 use guardcell::advice::{PlantEntry, SiteDescription};
 use guardcell_journal::{Journal, Selection};
 use jiff::civil::{Date, DateTime, Time};
@@ -40,7 +40,7 @@ impl Context {
         let collection =
             file.as_deref().map(collection::read).transpose()?.map(|(plants, _)| plants);
         let (mut last, mut in_journal) = (None, BTreeSet::new());
-        // A journal that cannot be opened is told of when it is written to.
+        // A journal that cannot be opened is reported when it is written to.
         if let Ok(journal) = Journal::open_to_read(journal) {
             last = journal.latest().map_err(open::fault)?;
             for e in journal.entries(&Selection::default()).map_err(open::fault)? {
@@ -106,7 +106,7 @@ impl Context {
         let placed = zone.to_ambiguous_zoned_datetime(local).unambiguous().map_err(|_| {
             argument(
                 "--at",
-                format!("{local} comes twice or never there, for the clocks change"),
+                format!("{local} occurs twice or never there, because the clocks change"),
                 "give the offset too, like 2026-10-25T01:30+01:00",
             )
         })?;

@@ -4,8 +4,8 @@ use super::place::Context;
 use super::{draft, quantity};
 use crate::args::{LogArgs, LogRound};
 use crate::error::{Located, argument, bad_file};
-use guardcell::Error;
 use crate::input::text;
+use guardcell::Error;
 use guardcell::advice::round::RoundResponse;
 use guardcell_journal::{Draft, Event, rounds_of_plan};
 use std::path::Path;
@@ -18,8 +18,13 @@ pub(crate) fn drafts(
     let Some(path) = args.plan.as_deref() else { return Ok(Vec::new()) };
     let plan = read(path)?;
     let sitting = sitting(args, &plan, path)?;
-    let mut drafts = rounds_of_plan(&plan, sitting)
-        .map_err(|e| bad_file(path.display(), e.to_string(), "write the plan again with `guardcell round --json`"))?;
+    let mut drafts = rounds_of_plan(&plan, sitting).map_err(|e| {
+        bad_file(
+            path.display(),
+            e.to_string(),
+            "write the plan again with `guardcell round --json`",
+        )
+    })?;
     let steps = plan.sittings.get(sitting).map_or(&[][..], |s| &s.steps);
     if let Some(n) = args.step {
         let Some(step) = n.checked_sub(1).and_then(|i| steps.get(i)) else {
@@ -123,11 +128,9 @@ fn sitting(args: &LogRound, plan: &RoundResponse, path: &Path) -> Result<usize, 
     match (args.sitting, plan.sittings.len()) {
         (None, 1) => Ok(0),
         (Some(n), have) if (1..=have).contains(&n) => Ok(n - 1),
-        (Some(n), _) => Err(argument(
-            "--sitting",
-            format!("{} has no sitting {n}", path.display()),
-            list(),
-        )),
+        (Some(n), _) => {
+            Err(argument("--sitting", format!("{} has no sitting {n}", path.display()), list()))
+        }
         (None, have) => Err(argument(
             "--sitting",
             format!("{} has {have} sittings", path.display()),

@@ -11,8 +11,8 @@ use guardcell::reference::parameters::practice;
 use guardcell_journal::{
     Draft, Event, Flush, Nature, Note, Place, Residue, Response, RootFeed, Round, Soak,
 };
-use std::path::Path;
 use std::io::{BufRead, Read as _, Write};
+use std::path::Path;
 
 /// Longest answer that is read.
 const ANSWER_LONGEST: u64 = 64 * 1024;
@@ -281,9 +281,10 @@ fn who(answer: &str) -> Plants {
 fn kind(text: &str) -> Result<&'static str, Error> {
     const KINDS: [&str; 7] = ["round", "residue", "flush", "soak", "root-feed", "response", "note"];
     let wanted = text.to_lowercase().replace([' ', '_'], "-");
-    KINDS.into_iter().find(|k| *k == wanted).ok_or_else(|| {
-        argument("the answer", format!("{text:?} is not known"), KINDS.join(", "))
-    })
+    KINDS
+        .into_iter()
+        .find(|k| *k == wanted)
+        .ok_or_else(|| argument("the answer", format!("{text:?} is not known"), KINDS.join(", ")))
 }
 
 fn not_blank(text: &str) -> Result<String, Error> {

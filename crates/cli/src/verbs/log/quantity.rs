@@ -3,8 +3,8 @@
 use super::place::Context;
 use crate::args::JournalAir;
 use crate::error::argument;
-use guardcell::Error;
 use crate::verbs::air::option;
+use guardcell::Error;
 use guardcell::units::basis::N;
 use guardcell::units::uom::si::{
     areal_mass_density::gram_per_square_meter, mass_concentration::milligram_per_liter,

@@ -1,10 +1,10 @@
 //! A plan held against the journal.
 
 use crate::args::{JournalFile, Place, Rescue};
-use guardcell::Error;
 use crate::print::{Out, text};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{Context, looking_back};
+use guardcell::Error;
 use guardcell::advice::{RescueResponse, SiteDescription};
 use guardcell_journal::{Adherence, AdherenceRequest, Selection, adherence};
 
