@@ -22,7 +22,7 @@ pub(crate) fn page(verb: Option<&str>) -> Result<String, Error> {
                 )
             })?;
             // The name under which the page of the program refers to it.
-            found.name(format!("guardcell-{name}")).display_name(format!("guardcell-{name}"))
+            found.display_name(format!("guardcell-{name}"))
         }
     };
     let mut text = Vec::new();

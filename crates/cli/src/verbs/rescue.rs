@@ -18,9 +18,7 @@ use serde::Serialize;
 
 pub(crate) fn run(args: &args::Rescue, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let soak_min = match &args.soak {
-        Some(t) => Some(
-            parse_time(t).map_err(|e| e.of_argument("--soak"))?.get::<minute>(),
-        ),
+        Some(t) => Some(parse_time(t).map_err(|e| e.of_argument("--soak"))?.get::<minute>()),
         None => None,
     };
     let request = RescueRequest {

@@ -3,9 +3,9 @@
 use super::cells::{self, Row as _, Tree};
 use super::columns;
 use super::function::Table;
-use guardcell::units::convert::Conversion;
 use guardcell::Error;
 use guardcell::units::ConvertRequest;
+use guardcell::units::convert::Conversion;
 use std::collections::HashMap;
 use std::sync::Arc;
 
