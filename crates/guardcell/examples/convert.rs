@@ -7,7 +7,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut words = std::env::args().skip(1);
     let quantity = words.next().unwrap_or_else(|| "120 ppm P2O5".to_owned());
     let to = words.next().unwrap_or_else(|| "ppm P".to_owned());
-    let request = ConvertRequest { quantity, to, ..ConvertRequest::default() };
+    let request = ConvertRequest::new(quantity, to);
     let answer = convert(&request)?;
     println!("{} = {} {}", request.quantity, answer.value, answer.unit);
     for note in &answer.notes {
