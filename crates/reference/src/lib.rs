@@ -26,6 +26,7 @@ mod report;
 mod resolve;
 mod response;
 pub mod salts;
+mod scale;
 mod search;
 pub mod solubility;
 mod source;
@@ -46,6 +47,7 @@ pub use response::{
     CamFraction, D13cPermil, Evidence, Fallback, GenusRequest, GenusResponse, LeafMm,
     LeafSuggestion, Observation, Outcome, Rank, TaxonBrief, Via,
 };
+pub use scale::{Scale, carbonate_alkalinity};
 pub use search::{
     CatalogueRequest, CatalogueResponse, MatchKind, SearchMatch, SearchRequest, SearchResponse,
     catalogue, search,

@@ -49,10 +49,13 @@ pub struct Contradiction {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WaterResidue {
-    /// Calcium carbonate scale, after the bicarbonate has lost its CO2, mg/L as CaCO3. It needs
-    /// an acid (vinegar, citric) to come off, not water.
+    /// Calcium and magnesium carbonate scale, after the bicarbonate has lost its CO2, mg/L as CaCO3.
+    /// It needs an acid (vinegar, citric) to come off, not water.
     pub scale_caco3_mg_l: f64,
-    /// Everything else (sulfates, chlorides, sodium and magnesium salts), without crystal water,
+    /// The same as it lies on the leaf (calcite, and magnesium carbonate with its crystal water),
+    /// mg/L.
+    pub scale_mg_l: f64,
+    /// Everything else (sulfates, chlorides, sodium and potassium salts), without crystal water,
     /// mg/L. Plain soft water rinses it off.
     pub other_salts_mg_l: f64,
     /// Both together, mg/L.
