@@ -116,6 +116,33 @@ fn dissolved() -> impl Strategy<Value = Dissolved> {
     )
 }
 
+/// Amounts over the whole range of doubles, down to subnormal ones.
+fn any_amount() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        3 => Just(0.0),
+        3 => (-12.0..3.0_f64).prop_map(|e| 10f64.powf(e)),
+        1 => (-320.0..-12.0_f64).prop_map(|e| 10f64.powf(e)),
+        1 => Just(5e-324),
+        1 => Just(1000.0),
+    ]
+}
+
+fn any_dissolved() -> impl Strategy<Value = Dissolved> {
+    prop::array::uniform11(any_amount()).prop_map(|a| Dissolved {
+        ca_mmol_l: a[0],
+        mg_mmol_l: a[1],
+        k_mmol_l: a[2],
+        na_mmol_l: a[3],
+        nh4_mmol_l: a[4],
+        no3_mmol_l: a[5],
+        p_mmol_l: a[6],
+        so4_mmol_l: a[7],
+        cl_mmol_l: a[8],
+        dic_mmol_l: a[9],
+        urea_mmol_l: a[10],
+    })
+}
+
 fn word() -> impl Strategy<Value = AirWord> {
     prop::sample::select(AirWord::ALL.to_vec())
 }
@@ -123,14 +150,58 @@ fn word() -> impl Strategy<Value = AirWord> {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
 
+    /// Whatever is dissolved, in whatever proportion: an answer without NaN, with an imbalance that
+    /// is a share.
+    #[test]
+    fn any_composition_has_an_answer(
+        d in any_dissolved(), rh in 1.0..100.0_f64, c in -5.0..50.0_f64, w in word(),
+    ) {
+        let request = FilmRequest::new(c, rh).with_air_words(w).with_composition(d).with_course();
+        let r = film(&request).unwrap();
+        for n in [
+            r.residue_g_m2, r.feed_residue_g_m2, r.scale_residue_g_m2, r.residue_low_g_m2,
+            r.residue_high_g_m2, r.peak_concentration_g_l, r.strength_mg_l, r.scale_mg_l,
+            r.liquid_left_g_m2, r.taken_up_g_m2, r.root_drop_peak_g_l,
+        ] {
+            prop_assert!(n.is_finite() && n >= 0.0, "{n} {r:?}");
+        }
+        prop_assert!((0.0..=1.0).contains(&r.residue_probability));
+        prop_assert!(r.charge_imbalance_percent.abs() <= 100.0);
+        prop_assert!(r.course.iter().all(|m| m.minutes.is_finite() && m.water_g_m2.is_finite()));
+    }
+
+    /// The same ions and alkalinity leave the same scale, whatever the pH and so the carbon
+    /// dioxide at which the water was reported.
+    #[test]
+    fn scale_does_not_depend_on_the_reported_ph(
+        ca in 0.1..4.0_f64, mg in 0.0..2.0_f64, na in 0.0..3.0_f64, share in 0.1..1.0_f64,
+        ph in 5.5..9.5_f64,
+    ) {
+        // Alkalinity takes a share of the charge, chloride the rest; carbon by the first constant
+        // of carbonic acid, pK 6.35 at 25 °C (Plummer & Busenberg 1982, from memory).
+        let charge = 2.0 * (ca + mg) + na;
+        let alkalinity = share * charge;
+        let water = |ph: f64| Dissolved {
+            ca_mmol_l: ca, mg_mmol_l: mg, na_mmol_l: na, cl_mmol_l: charge - alkalinity,
+            dic_mmol_l: alkalinity * (1.0 + 10f64.powf(6.35 - ph)), ..Dissolved::default()
+        };
+        let scale = |ph| {
+            let request = FilmRequest::new(22.0, 50.0).with_composition(water(ph));
+            film(&request).unwrap()
+        };
+        let (at, neutral) = (scale(ph), scale(7.8));
+        prop_assert!((at.scale_mg_l / neutral.scale_mg_l - 1.0).abs() < 0.02);
+        prop_assert!(at.charge_imbalance_percent.abs() < 1e-6);
+    }
+
     #[test]
     fn drier_air_never_dries_slower(
         d in dissolved(), rh in 2.0..100.0_f64, less in 0.0..1.0_f64,
         c in 5.0..40.0_f64, w in word(),
     ) {
-        let ask = |rh| film(&FilmRequest {
-            composition: d.clone(), air_words: Some(w), ..FilmRequest::new(c, rh)
-        }).unwrap();
+        let ask = |rh| film(
+            &FilmRequest::new(c, rh).with_air_words(w).with_composition(d.clone())
+        ).unwrap();
         let (humid, dry) = (ask(rh), ask((rh * less).max(1.0)));
         let time = |m: Option<f64>| m.unwrap_or(f64::INFINITY);
         prop_assert!(time(dry.dry_minutes) <= time(humid.dry_minutes) * (1.0 + 1e-9));
@@ -160,10 +231,15 @@ proptest! {
         d in dissolved(), rh in 5.0..99.0_f64, w in word(), low in 0.005..0.1_f64,
         factor in 1.0..5.0_f64, passes in 1_u8..4,
     ) {
-        let ask = |threshold: f64, plain: bool| film(&FilmRequest {
-            composition: d.clone(), air_words: Some(w), passes: Some(passes),
-            threshold_g_m2: Some(threshold), plain_water_pass: plain, ..FilmRequest::new(22.0, rh)
-        }).unwrap();
+        let ask = |threshold: f64, plain: bool| {
+            let mut request = FilmRequest::new(22.0, rh)
+                .with_composition(d.clone())
+                .with_air_words(w)
+                .with_passes(passes)
+                .with_threshold_g_m2(threshold);
+            request.plain_water_pass = plain;
+            film(&request).unwrap()
+        };
         let (base, high, rinsed) = (ask(low, false), ask(low * factor, false), ask(low, true));
         prop_assert!(high.residue_probability <= base.residue_probability + 1e-9);
         prop_assert!(rinsed.residue_g_m2 <= base.residue_g_m2 + 1e-12);

@@ -1,7 +1,7 @@
 //! Check values of growers (tag: common practice, no source): what the shipped threshold was
 //! calibrated on. "Safe" and "not safe" as probabilities are ours.
 
-use guardcell::film::{AirWord, Dissolved, FilmReport, FilmRequest, film};
+use guardcell::film::{AirWord, Dissolved, FilmRequest, FilmResponse, film};
 
 /// A balanced feed with half its nitrogen as urea, and a nitrate feed with calcium, in pure water.
 fn feeds(mg_l: f64) -> [Dissolved; 2] {
@@ -29,14 +29,9 @@ fn feeds(mg_l: f64) -> [Dissolved; 2] {
     })
 }
 
-fn ask(d: &Dissolved, passes: u8, (c, rh, word): (f64, f64, AirWord)) -> FilmReport {
-    film(&FilmRequest {
-        composition: d.clone(),
-        passes: Some(passes),
-        air_words: Some(word),
-        ..FilmRequest::new(c, rh)
-    })
-    .unwrap()
+fn ask(d: &Dissolved, passes: u8, (c, rh, word): (f64, f64, AirWord)) -> FilmResponse {
+    let request = FilmRequest::new(c, rh).with_air_words(word).with_passes(passes);
+    film(&request.with_composition(d.clone())).unwrap()
 }
 
 const ORDINARY: (f64, f64, AirWord) = (22.0, 65.0, AirWord::Light);

@@ -2,7 +2,6 @@
 
 use guardcell::film::{FilmState, Mix};
 use guardcell::reference::Composition;
-use guardcell::reference::parameters::Basis;
 use guardcell::reference::salts::{PAIRS, salt};
 use guardcell::units::quantity::{Ratio, ThermodynamicTemperature, mmol_per_l};
 use guardcell::units::uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius};
@@ -76,20 +75,22 @@ fn penetration_stops_where_the_salt_dries() {
     }
 }
 
-/// Adams & Merz 1929 at 30 °C: pairs found in print. Nothing is fitted to them.
+/// Adams & Merz 1929 at 30 °C. Three terms of the mixing rule are fitted to these pairs; the rule has
+/// no term for most of them.
 #[test]
 fn published_pairs() {
     let mut squares = Vec::new();
-    for p in PAIRS.iter().filter(|p| p.basis == Basis::Published) {
+    for p in PAIRS {
         let celsius = p.temperature().get::<degree_celsius>();
         let got = mix(&[(p.first, 2.0), (p.second, 2.0)], celsius).dry_below().get::<percent>();
         let published = p.mutual_deliquescence().get::<percent>();
-        assert!((got - published).abs() < 13.0, "{} + {}: {got}, {published}", p.first, p.second);
+        assert!((got - published).abs() < 15.0, "{} + {}: {got}, {published}", p.first, p.second);
+        assert!(got > 0.0, "{} + {} never dries", p.first, p.second);
         squares.push((got - published).powi(2));
     }
-    assert_eq!(squares.len(), 6);
+    assert!(squares.len() >= 25);
     let rms = (squares.iter().sum::<f64>() / squares.len() as f64).sqrt();
-    assert!(rms < 8.0, "{rms}");
+    assert!(rms < 7.0, "{rms}");
 }
 
 /// Urea with ammonium nitrate takes up water from 18.1 % at 30 °C, far below either alone.

@@ -1,12 +1,14 @@
 //! Air movement at the leaf: measured, or one of five words with a stated range.
 
-use crate::error::{FilmError, in_range};
+use crate::bound;
+use guardcell_call::Limited;
+use guardcell_error::Error;
 use guardcell_reference::parameters::{Parameter, film as data, unit};
 use guardcell_units::quantity::Velocity;
 use guardcell_units::uom::si::velocity::meter_per_second;
 use serde::{Deserialize, Serialize};
 
-/// A word for the air movement at the leaves; the speeds it stands for are in `data/film.csv`
+/// A word for the air movement at the leaves; its speeds are in `data/film.csv`
 /// (common practice, no source).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -63,19 +65,18 @@ impl AirSpeed {
     /// A measured air speed at the leaf, 0 to 20 m/s; its uncertainty is that of `data/film.csv`.
     ///
     /// # Errors
-    /// [`FilmError::OutOfRange`] outside 0 to 20 m/s.
+    /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) outside 0 to 20 m/s.
     ///
     /// ```
     /// use guardcell_film::AirSpeed;
     /// use guardcell_units::{quantity::Velocity, uom::si::velocity::meter_per_second};
     /// let speed = AirSpeed::measured(Velocity::new::<meter_per_second>(0.5))?;
     /// assert!(speed.low() < speed.likely() && speed.likely() < speed.high());
-    /// # Ok::<(), guardcell_film::FilmError>(())
+    /// # Ok::<(), guardcell_error::Error>(())
     /// ```
-    pub fn measured(speed: Velocity) -> Result<Self, FilmError> {
+    pub fn measured(speed: Velocity) -> Result<Self, Error> {
         let v = speed.get::<meter_per_second>();
-        let range = (0.0, data::AIR_SPEED_HIGHEST.value);
-        in_range("/air_m_s", "air speed", v, range, "m/s")?;
+        v.check(&bound::AIR_SPEED, "/air_m_s")?;
         let spread = (2.0 * data::AIR_SPEED_LOG_SD.value).exp();
         Ok(Self { low: v / spread, likely: v, high: v * spread })
     }
@@ -127,6 +128,17 @@ mod tests {
             let s = AirSpeed::from(w);
             assert!(s.low < s.likely && s.likely < s.high, "{}", w.name());
         }
+    }
+
+    /// Two standard deviations of the logarithm to either end.
+    #[test]
+    fn a_measured_speed_has_its_spread() {
+        let s = AirSpeed::measured(Velocity::new::<meter_per_second>(1.0)).expect("in range");
+        let spread = (2.0 * data::AIR_SPEED_LOG_SD.value).exp();
+        assert!((s.high - spread).abs() < 1e-12 && (s.low * spread - 1.0).abs() < 1e-12);
+        assert!((s.log_sd() - data::AIR_SPEED_LOG_SD.value).abs() < 1e-12);
+        let still = AirSpeed::measured(Velocity::new::<meter_per_second>(0.0)).expect("in range");
+        assert_eq!(still.log_sd(), 0.0);
     }
 
     #[test]

@@ -29,7 +29,7 @@ impl Exchange {
         let heat = data::THERMAL_DIFFUSIVITY_ZERO.value * spread;
         let vapour = vapour_diffusivity_m2_s(air.t_k, air.p_pa);
         let reynolds = (speed_m_s * d / momentum).sqrt();
-        let flutter = if leaf.flutters { data::FLUTTER_FACTOR.value } else { 1.0 };
+        let flutter = if leaf.flutters { flutter_factor(speed_m_s) } else { 1.0 };
         let forced = data::FORCED_SHERWOOD.value * reynolds * flutter;
         let n = data::MIXED_EXPONENT.value;
         let joined = |diffusivity: f64| {
@@ -95,6 +95,13 @@ impl Exchange {
     }
 }
 
+/// Forced convection of a leaf that is free to flutter over that of a flat plate.
+fn flutter_factor(speed_m_s: f64) -> f64 {
+    let (from, full) = (data::FLUTTER_FROM.value, data::FLUTTER_FULL.value);
+    let moving = ((speed_m_s - from) / (full - from)).clamp(0.0, 1.0);
+    1.0 + (data::FLUTTER_FACTOR.value - 1.0) * moving
+}
+
 /// Conductance of one side of a leaf for heat and for water vapour, for a given difference of
 /// (virtual) temperature between leaf and air.
 ///
@@ -112,7 +119,7 @@ impl Exchange {
 /// );
 /// // Campbell & Norman 1998 (from memory): 0.01137 m/s.
 /// assert!((vapour.get::<meter_per_second>() / 0.01137 - 1.0).abs() < 0.03);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn conductances(
@@ -124,4 +131,101 @@ pub fn conductances(
     let exchange = Exchange::new(leaf, air, air_speed.get::<meter_per_second>().max(0.0));
     let (heat, vapour) = exchange.conductances(leaf_over_air.get::<kelvin>());
     (Velocity::new::<meter_per_second>(heat), Velocity::new::<meter_per_second>(vapour))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use guardcell_units::quantity::Length;
+    use guardcell_units::uom::si::length::meter;
+
+    fn at(speed: f64, lift: f64, leaf: &Leaf, air: &MoistAir) -> (f64, f64) {
+        let (heat, vapour) = conductances(
+            leaf,
+            air,
+            Velocity::new::<meter_per_second>(speed),
+            TemperatureInterval::new::<kelvin>(lift),
+        );
+        (heat.get::<meter_per_second>(), vapour.get::<meter_per_second>())
+    }
+
+    fn wide() -> Leaf {
+        Leaf::new(Length::new::<meter>(0.5)).expect("in range")
+    }
+
+    /// Laminar free convection goes with the fourth root of the lift (Nu = 0.50 Gr^¼, Leuning 1995).
+    #[test]
+    fn free_convection_goes_with_the_fourth_root() {
+        let air = MoistAir::from_celsius_percent(20.0, 50.0).expect("valid");
+        let n = data::MIXED_EXPONENT.value;
+        let free = |lift: f64| {
+            let (heat, _) = at(0.0, lift, &wide(), &air);
+            let (still, _) = at(0.0, 0.0, &wide(), &air);
+            (heat.powf(n) - still.powf(n)).powf(1.0 / n)
+        };
+        assert!((free(16.0) / free(1.0) - 2.0).abs() < 1e-9);
+        assert!((free(-16.0) / free(16.0) - 1.0).abs() < 1e-12);
+    }
+
+    /// Flat plate in laminar flow: with the square root of the speed (Pohlhausen).
+    #[test]
+    fn forced_convection_goes_with_the_square_root() {
+        let air = MoistAir::from_celsius_percent(20.0, 50.0).expect("valid");
+        let n = data::MIXED_EXPONENT.value;
+        let forced = |speed: f64| {
+            let (_, vapour) = at(speed, 0.0, &wide(), &air);
+            let (_, still) = at(0.0, 0.0, &wide(), &air);
+            (vapour.powf(n) - still.powf(n)).powf(1.0 / n)
+        };
+        assert!((forced(4.0) / forced(1.0) - 2.0).abs() < 1e-9);
+    }
+
+    /// Diffusion in thinner air is faster in proportion (Marrero & Mason 1972).
+    #[test]
+    fn still_air_conducts_more_where_it_is_thin() {
+        use guardcell_units::quantity::{Pressure, Ratio, ThermodynamicTemperature};
+        use guardcell_units::uom::si::{
+            pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius,
+        };
+        let air = |kpa: f64| {
+            MoistAir::new(
+                ThermodynamicTemperature::new::<degree_celsius>(20.0),
+                Ratio::new::<percent>(50.0),
+                Pressure::new::<kilopascal>(kpa),
+            )
+            .expect("valid")
+        };
+        let still = |kpa: f64| at(0.0, 0.0, &wide(), &air(kpa)).1;
+        assert!((still(60.0) / still(90.0) - 1.5).abs() < 1e-9);
+    }
+
+    /// Schuepp 1972: 1.4 times once leaves move all the time; nothing while they hang still.
+    #[test]
+    fn flutter_comes_with_the_wind() {
+        let n = data::MIXED_EXPONENT.value;
+        let air = MoistAir::from_celsius_percent(20.0, 50.0).expect("valid");
+        let ratio = |speed: f64| {
+            let forced = |leaf: &Leaf| {
+                let (_, vapour) = at(speed, 0.0, leaf, &air);
+                let (_, still) = at(0.0, 0.0, leaf, &air);
+                (vapour.powf(n) - still.powf(n)).powf(1.0 / n)
+            };
+            forced(&wide().fluttering()) / forced(&wide())
+        };
+        for (speed, factor) in [(0.3, 1.0), (0.6, 1.0), (1.1, 1.2), (1.6, 1.4), (6.0, 1.4)] {
+            assert!((ratio(speed) - factor).abs() < 1e-9, "{speed}");
+        }
+    }
+
+    /// Ranz & Marshall 1952: Sh = 2 + 0.6 Re^½ Sc^⅓; a drop of 3 mm at 20 °C in still air has a
+    /// conductance of 2 D/d.
+    #[test]
+    fn a_sphere_in_still_air() {
+        let air = MoistAir::from_celsius_percent(20.0, 50.0).expect("valid");
+        let (_, vapour) = Exchange::sphere(3e-3, &air, 0.0).conductances(0.0);
+        let d = vapour_diffusivity_m2_s(air.t_k, air.p_pa);
+        assert!((vapour / (2.0 * d / 3e-3) - 1.0).abs() < 1e-12);
+        let (_, moved) = Exchange::sphere(3e-3, &air, 1.0).conductances(0.0);
+        assert!((moved / vapour - 1.0) > 1.0 && (moved / vapour) < 6.0, "{}", moved / vapour);
+    }
 }

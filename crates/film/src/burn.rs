@@ -32,7 +32,7 @@ pub struct Burn {
     pub at_risk: bool,
 }
 
-/// The diameter of a hanging drop where none is given (`data/film.csv`; common practice, no source).
+/// The default diameter of a hanging drop (`data/film.csv`; common practice, no source).
 #[must_use]
 pub fn root_drop() -> Length {
     Length::new::<millimeter>(data::ROOT_DROP_MM.value)
@@ -54,7 +54,7 @@ const PARTS: u32 = 40;
 /// let air = MoistAir::from_celsius_percent(22.0, 60.0)?;
 /// let speed = Velocity::new::<meter_per_second>(0.2);
 /// assert!(!burn(&Mix::pure_water(), &air, speed, root_drop(), burn_limit()).at_risk);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn burn(

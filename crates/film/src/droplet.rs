@@ -2,7 +2,7 @@
 //!
 //! Evaporation of a cap with a pinned edge by diffusion (Hu & Larson 2002), joined with the flow
 //! over the leaf by the same power law as for a film. How far a drop cools under its own
-//! evaporation hangs on the leaf below; both ends are given.
+//! evaporation depends on the leaf below; both ends are given.
 
 use crate::boundary_layer::Exchange;
 use crate::drying::{Path, leg};
@@ -87,7 +87,7 @@ pub struct DropletDrying {
 const PARTS: u32 = 40;
 
 /// Dries a sessile droplet in steady air, its edge pinned; dry when 1 % of the water is left (none
-/// for pure water). `None` where the feed stays wet.
+/// for pure water). `None` if the feed stays wet.
 ///
 /// ```
 /// use guardcell_film::{Leaf, Mix, MoistAir, droplet::{Droplet, droplet_drying}};
@@ -100,7 +100,7 @@ const PARTS: u32 = 40;
 ///     &Droplet::new(Volume::new::<microliter>(1.0), Angle::new::<degree>(70.0)),
 /// );
 /// assert!(outcome.kept_warm.expect("dries") < outcome.cooled.expect("dries"));
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn droplet_drying(

@@ -24,7 +24,7 @@ pub struct Drying {
     /// What is on the leaf in the end.
     pub state: FilmState,
     /// Time until the leaf is dry to the touch: 1 % of the water or 1 g/m² is left, whichever is
-    /// less; none of it for pure water. `None` where the feed stays wet (all salts dissolved) or
+    /// less; all of it gone for pure water. `None` if the feed stays wet (all salts dissolved) or
     /// the air lets more than that stay.
     pub time_to_dry: Option<Time>,
     /// The water that is left at equilibrium with the air.
@@ -56,7 +56,7 @@ pub struct Drying {
 /// assert_eq!(outcome.state, FilmState::Dry);
 /// let minutes = outcome.time_to_dry.expect("it dries").get::<minute>();
 /// assert!(minutes > 10.0 && minutes < 60.0);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn drying(

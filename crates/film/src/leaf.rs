@@ -1,6 +1,8 @@
 //! The leaf that carries the film.
 
-use crate::error::{FilmError, in_range};
+use crate::bound;
+use guardcell_call::Limited;
+use guardcell_error::Error;
 use guardcell_reference::parameters::film as data;
 use guardcell_units::quantity::{HeatFluxDensity, Length};
 use guardcell_units::uom::si::{heat_flux_density::watt_per_square_meter, length::meter};
@@ -35,7 +37,7 @@ impl WetSides {
 /// let leaf = Leaf::new(Length::new::<centimeter>(5.0))?
 ///     .wet_on(WetSides::Both)
 ///     .absorbing(HeatFluxDensity::new::<watt_per_square_meter>(50.0))?;
-/// # let _ = leaf; Ok::<(), guardcell_film::FilmError>(())
+/// # let _ = leaf; Ok::<(), guardcell_error::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leaf {
@@ -47,14 +49,12 @@ pub struct Leaf {
 
 impl Leaf {
     /// A leaf of this dimension along the air flow (0.2 to 60 cm), wet on one side, that absorbs no
-    /// net radiation and hangs still.
+    /// net radiation and is too stiff to flutter.
     ///
     /// # Errors
-    /// [`FilmError::OutOfRange`] outside 0.2 to 60 cm.
-    pub fn new(width: Length) -> Result<Self, FilmError> {
-        let cm = ((width.get::<meter>() * 100.0) * 1e9).round() / 1e9;
-        let range = (data::LEAF_WIDTH_LOWEST.value, data::LEAF_WIDTH_HIGHEST.value);
-        in_range("/leaf_cm", "leaf dimension", cm, range, "cm")?;
+    /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) outside 0.2 to 60 cm.
+    pub fn new(width: Length) -> Result<Self, Error> {
+        let cm = bound::checked(width.get::<meter>() * 100.0, &bound::LEAF_WIDTH, "/leaf_cm")?;
         Ok(Self {
             width_m: cm / 100.0,
             sides: WetSides::One,
@@ -73,15 +73,16 @@ impl Leaf {
     /// at air temperature), −150 to 800 W/m².
     ///
     /// # Errors
-    /// [`FilmError::OutOfRange`] outside that range.
-    pub fn absorbing(self, net: HeatFluxDensity) -> Result<Self, FilmError> {
+    /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) outside that range.
+    pub fn absorbing(self, net: HeatFluxDensity) -> Result<Self, Error> {
         let w = net.get::<watt_per_square_meter>();
-        let range = (data::NET_RADIATION_LOWEST.value, data::NET_RADIATION_HIGHEST.value);
-        let w = in_range("/net_radiation_w_m2", "absorbed net radiation", w, range, "W/m²")?;
+        w.check(&bound::NET_RADIATION, "/net_radiation_w_m2")?;
         Ok(Self { net_radiation_w_m2: w, ..self })
     }
 
-    /// The same leaf fluttering in the wind: forced convection × 1.4 (Schuepp 1972).
+    /// The same leaf, thin enough to flutter in wind: forced convection rises to 1.4 times that of
+    /// a flat plate (Schuepp 1972) between the speed at which leaves begin to tremble and that at
+    /// which they move all the time (`data/film.csv`).
     #[must_use]
     pub const fn fluttering(self) -> Self {
         Self { flutters: true, ..self }
@@ -89,7 +90,7 @@ impl Leaf {
 }
 
 impl Default for Leaf {
-    /// A still leaf of the default width, wet on one side, without net radiation.
+    /// A stiff leaf of the default width, wet on one side, without net radiation.
     fn default() -> Self {
         Self {
             width_m: data::LEAF_WIDTH_DEFAULT.value / 100.0,
@@ -97,5 +98,30 @@ impl Default for Leaf {
             net_radiation_w_m2: 0.0,
             flutters: false,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn radiation_and_width_have_their_ranges() {
+        let absorbing = |w: f64| {
+            Leaf::default().absorbing(HeatFluxDensity::new::<watt_per_square_meter>(w)).is_ok()
+        };
+        for (w, accepted) in [(-150.0, true), (-150.1, false), (800.0, true), (800.1, false)] {
+            assert_eq!(absorbing(w), accepted, "{w}");
+        }
+        let wide = |m: f64| Leaf::new(Length::new::<meter>(m)).is_ok();
+        for (m, accepted) in [(0.002, true), (0.0019, false), (0.6, true), (0.601, false)] {
+            assert_eq!(wide(m), accepted, "{m}");
+        }
+        assert!(!wide(f64::NAN) && !absorbing(f64::NAN));
+    }
+
+    #[test]
+    fn sides_are_counted() {
+        assert_eq!((WetSides::One.count(), WetSides::Both.count()), (1.0, 2.0));
     }
 }

@@ -3,8 +3,9 @@
 //! Equations of ASHRAE Handbook Fundamentals 2017, chapter 1 (perfect gas, no enhancement factor),
 //! always over liquid water. Valid from −5 to 50 °C, 1 to 100 % and 50 to 110 kPa.
 
-use crate::error::{FilmError, in_range};
+use crate::bound;
 use crate::saturation;
+use guardcell_error::Error;
 use guardcell_reference::parameters::film as data;
 use guardcell_units::quantity::{MassDensity, Pressure, Ratio, ThermodynamicTemperature};
 use guardcell_units::uom::si::f64::{AvailableEnergy, DiffusionCoefficient};
@@ -23,7 +24,7 @@ pub(crate) const ZERO_CELSIUS_K: f64 = 273.15; // definition of the Celsius scal
 /// use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 /// let air = MoistAir::from_celsius_percent(25.0, 50.0)?;
 /// assert!((air.dew_point().get::<degree_celsius>() - 13.86).abs() < 0.02);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MoistAir {
@@ -37,7 +38,8 @@ impl MoistAir {
     /// Air of −5 to 50 °C, 1 to 100 % relative humidity (over water) and 50 to 110 kPa.
     ///
     /// # Errors
-    /// [`FilmError::OutOfRange`] where a quantity is outside these ranges or not a number.
+    /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) if a quantity is outside these ranges or
+    /// not a number.
     ///
     /// ```
     /// use guardcell_film::MoistAir;
@@ -49,24 +51,18 @@ impl MoistAir {
     ///     Pressure::new::<kilopascal>(101.325),
     /// )?;
     /// assert!(MoistAir::from_celsius_percent(250.0, 65.0).is_err());
-    /// # let _ = air; Ok::<(), guardcell_film::FilmError>(())
+    /// # let _ = air; Ok::<(), guardcell_error::Error>(())
     /// ```
     pub fn new(
         temperature: ThermodynamicTemperature,
         relative_humidity: Ratio,
         pressure: Pressure,
-    ) -> Result<Self, FilmError> {
+    ) -> Result<Self, Error> {
         let t_k = temperature.get::<kelvin>();
-        let range = (data::AIR_TEMPERATURE_LOWEST.value, data::AIR_TEMPERATURE_HIGHEST.value);
-        // Rounding of °C to K and back may leave 50 °C a hair above itself.
-        let celsius = ((t_k - ZERO_CELSIUS_K) * 1e9).round() / 1e9;
-        in_range("/temp_c", "air temperature", celsius, range, "°C")?;
-        let percent = ((relative_humidity.get::<ratio>() * 100.0) * 1e9).round() / 1e9;
-        let range = (data::HUMIDITY_LOWEST.value, 100.0);
-        in_range("/rh_percent", "relative humidity", percent, range, "%")?;
-        let kpa = ((pressure.get::<pascal>() / 1000.0) * 1e9).round() / 1e9;
-        let range = (data::AIR_PRESSURE_LOWEST.value, data::AIR_PRESSURE_HIGHEST.value);
-        in_range("/pressure_kpa", "air pressure", kpa, range, "kPa")?;
+        bound::checked(t_k - ZERO_CELSIUS_K, &bound::TEMPERATURE, "/temp_c")?;
+        let percent = relative_humidity.get::<ratio>() * 100.0;
+        bound::checked(percent, &bound::HUMIDITY, "/rh_percent")?;
+        bound::checked(pressure.get::<pascal>() / 1000.0, &bound::PRESSURE, "/pressure_kpa")?;
         Ok(Self {
             t_k,
             rh: relative_humidity.get::<ratio>().min(1.0),
@@ -82,9 +78,9 @@ impl MoistAir {
     ///
     /// ```
     /// let air = guardcell_film::MoistAir::from_celsius_percent(20.0, 65.0)?;
-    /// # let _ = air; Ok::<(), guardcell_film::FilmError>(())
+    /// # let _ = air; Ok::<(), guardcell_error::Error>(())
     /// ```
-    pub fn from_celsius_percent(celsius: f64, percent: f64) -> Result<Self, FilmError> {
+    pub fn from_celsius_percent(celsius: f64, percent: f64) -> Result<Self, Error> {
         Self::new(
             ThermodynamicTemperature::new::<kelvin>(celsius + ZERO_CELSIUS_K),
             Ratio::new::<ratio>(percent / 100.0),
@@ -125,7 +121,7 @@ impl MoistAir {
     /// use guardcell_units::uom::si::pressure::pascal;
     /// let air = guardcell_film::MoistAir::from_celsius_percent(20.0, 65.0)?;
     /// assert!((air.saturation_pressure().get::<pascal>() - 2338.8).abs() < 1.0);
-    /// # Ok::<(), guardcell_film::FilmError>(())
+    /// # Ok::<(), guardcell_error::Error>(())
     /// ```
     #[must_use]
     pub fn saturation_pressure(&self) -> Pressure {
@@ -170,7 +166,7 @@ impl MoistAir {
     /// use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
     /// let air = guardcell_film::MoistAir::from_celsius_percent(25.0, 50.0)?;
     /// assert!((air.wet_bulb().get::<degree_celsius>() - 17.88).abs() < 0.02);
-    /// # Ok::<(), guardcell_film::FilmError>(())
+    /// # Ok::<(), guardcell_error::Error>(())
     /// ```
     #[must_use]
     pub fn wet_bulb(&self) -> ThermodynamicTemperature {

@@ -6,6 +6,7 @@ use crate::leaf::Leaf;
 use crate::mix::{FilmState, Mix, Node};
 use crate::moist_air::MoistAir;
 use crate::quadrature::{NORMAL_3, NORMAL_5, standard_normal};
+use crate::spraying::Spraying;
 use crate::surface::{FluxCurve, Surface};
 use crate::uptake::{Entering, rate_per_hour};
 use guardcell_reference::parameters::{film as data, uptake};
@@ -68,65 +69,6 @@ impl ResidueThreshold {
     }
 }
 
-/// How the leaf is sprayed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Spraying {
-    /// The film that stays after run-off, per wet side and pass.
-    pub load: ArealMassDensity,
-    /// Passes of the feed, each laid when the one before has dried; at least 1 counts.
-    pub passes: u8,
-    /// A last pass of pure water.
-    pub plain_water_pass: bool,
-    /// Liquid sprayed in a pass over what stays: the surplus of a later pass dissolves what the
-    /// earlier one left and carries it off. Less than 1 counts as 1.
-    pub overspray: Ratio,
-    /// A wetting agent is in the spray.
-    pub wetting_agent: bool,
-}
-
-impl Spraying {
-    /// One pass that leaves this film load, with the shipped overspray.
-    #[must_use]
-    pub fn one_pass(load: ArealMassDensity) -> Self {
-        Self {
-            load,
-            passes: 1,
-            plain_water_pass: false,
-            overspray: Ratio::new::<ratio>(data::OVERSPRAY.value),
-            wetting_agent: false,
-        }
-    }
-
-    /// The same with this many passes.
-    #[must_use]
-    pub const fn passes(self, passes: u8) -> Self {
-        Self { passes, ..self }
-    }
-
-    /// The same with a last pass of pure water.
-    #[must_use]
-    pub const fn then_plain_water(self) -> Self {
-        Self { plain_water_pass: true, ..self }
-    }
-
-    /// Feed salts that lie on the leaf in the end, over those of one pass.
-    ///
-    /// Of what an earlier pass left, the film keeps the share of the spray that stays on the leaf.
-    pub(crate) fn feed_multiple(&self) -> f64 {
-        let kept = 1.0 / self.overspray.get::<ratio>().max(1.0);
-        let mut sum = 0.0;
-        for _ in 0..self.passes.max(1) {
-            sum = sum * kept + 1.0;
-        }
-        if self.plain_water_pass { sum * kept } else { sum }
-    }
-
-    /// Scale over that of one pass: carbonate does not dissolve again, and stays.
-    pub(crate) fn scale_multiple(&self) -> f64 {
-        f64::from(self.passes.max(1))
-    }
-}
-
 /// One-sided tenth of the normal distribution.
 const Z_TENTH: f64 = 1.281_551_6;
 
@@ -143,7 +85,7 @@ pub struct Residue {
     pub high: ArealMassDensity,
     /// How far the feed salts among it vary from one day to the next that read the same: the
     /// standard deviation of their natural logarithm, from the humidity at the leaf and the film
-    /// load; none where none are solid. The scale varies with the film load alone. What the mixing
+    /// load; `None` if none are solid. The scale varies with the film load alone. What the mixing
     /// rule is off is off every day alike, and is not in it.
     pub feed_log_sd: Option<Ratio>,
     /// The probability that the grower sees it.
@@ -188,7 +130,7 @@ impl Residue {
 /// );
 /// // 303 mg/L × 100 g/m² = 0.03 g/m²; potassium nitrate alone is all solid at 50 %.
 /// assert!((left.feed.get::<gram_per_square_meter>() - 0.0303).abs() < 0.0005);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn residue(
@@ -203,7 +145,7 @@ pub fn residue(
 }
 
 /// A leaf in its air, prepared once for all that may be sprayed on it there: most of the work of
-/// [`residue`] does not hang on the mix.
+/// [`residue`] does not depend on the mix.
 ///
 /// ```
 /// use guardcell_film::{AirSpeed, AirWord, Exposure, Leaf, Mix, MoistAir, ResidueThreshold, Spraying};
@@ -213,7 +155,7 @@ pub fn residue(
 /// let once = Spraying::one_pass(ArealMassDensity::new::<gram_per_square_meter>(100.0));
 /// let left = exposure.residue(&Mix::pure_water(), &once, &ResidueThreshold::shipped());
 /// assert_eq!(left.feed.value, 0.0);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug)]
 pub struct Exposure {
@@ -284,7 +226,7 @@ fn from_curve(
         let load = (z * load_sd).exp();
         area((solid + scale) * load)
     };
-    // Where none are solid in damper air, the middle stands for the low end.
+    // If nothing is solid in damper air, the middle is taken as the low end.
     let air_sd = data::HUMIDITY_SD.value / 100.0;
     let solid = |z: f64| deposit.feed_g_m2(curve.resting - z * air_sd, 1.0);
     let humidity_log_sd = match (solid(-Z_TENTH), feed, solid(Z_TENTH)) {

@@ -246,7 +246,7 @@ pub struct SurfaceBalance {
 /// assert!(b.leaf_temperature < air.temperature() && b.leaf_temperature > air.wet_bulb());
 /// let rest = b.net_radiation - b.long_wave - b.sensible - b.latent;
 /// assert!(rest.abs() < b.latent * 1e-6);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn surface_balance(

@@ -27,7 +27,7 @@ pub struct AirSpan {
 /// How long a leaf stayed wet.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wetness {
-    /// Time until the leaf was dry to the touch; `None` where the series ends before.
+    /// Time until the leaf was dry to the touch; `None` if the series ends before.
     pub dry_after: Option<Time>,
     /// Liquid water left when it was dry, or at the end of the series.
     pub water_left: ArealMassDensity,
@@ -44,7 +44,7 @@ const STEP_MINUTES: f64 = 5.0;
 /// use guardcell_film::{Leaf, Mix, MoistAir, wetness::{AirSpan, wetness}};
 /// use guardcell_units::quantity::{ArealMassDensity, HeatFluxDensity, Time, Velocity};
 /// use guardcell_units::uom::si::{areal_mass_density::kilogram_per_square_meter, heat_flux_density::watt_per_square_meter, time::hour, velocity::meter_per_second};
-/// let span = |percent| Ok::<_, guardcell_film::FilmError>(AirSpan {
+/// let span = |percent| Ok::<_, guardcell_error::Error>(AirSpan {
 ///     air: MoistAir::from_celsius_percent(18.0, percent)?,
 ///     speed: Velocity::new::<meter_per_second>(0.1),
 ///     net_radiation: HeatFluxDensity::new::<watt_per_square_meter>(0.0),
@@ -54,7 +54,7 @@ const STEP_MINUTES: f64 = 5.0;
 /// let load = ArealMassDensity::new::<kilogram_per_square_meter>(0.1);
 /// let spell = wetness(&Mix::pure_water(), &Leaf::default(), load, &night);
 /// assert!(spell.dry_after.expect("it dries") > Time::new::<hour>(2.0));
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn wetness(mix: &Mix, leaf: &Leaf, load: ArealMassDensity, series: &[AirSpan]) -> Wetness {

@@ -1,20 +1,19 @@
-//! `cargo xtask calibrate residue`: fits the shipped residue threshold to the check values of
-//! common practice, and the misfit of the mixing rule to published pairs.
+//! `cargo xtask calibrate residue`: fits the shipped residue threshold to the check values of common
+//! practice.
 //!
 //! Prints the fit and, with `--write`, puts the numbers into `data/film.csv`.
 
+use crate::calibrate_mixing;
 use guardcell::film::{
     AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, residue,
 };
-use guardcell::reference::parameters::Basis;
-use guardcell::reference::salts::{PAIRS, salt};
+use guardcell::reference::salts::salt;
 use guardcell::reference::{Composition, Solute};
 use guardcell::units::quantity::{
     ArealMassDensity, Ratio, ThermodynamicTemperature, in_mg_per_l, mmol_per_l,
 };
 use guardcell::units::uom::si::{
-    areal_mass_density::gram_per_square_meter,
-    ratio::{percent, ratio},
+    areal_mass_density::gram_per_square_meter, ratio::ratio,
     thermodynamic_temperature::degree_celsius,
 };
 use std::error::Error;
@@ -26,6 +25,8 @@ use std::path::Path;
 pub(crate) enum What {
     /// The residue threshold of `data/film.csv`.
     Residue,
+    /// The terms of the mixing rule of `data/film.csv`; they are printed, not written.
+    Mixing,
 }
 
 /// Prints a fit and, where asked, puts it into the data.
@@ -34,6 +35,7 @@ pub(crate) enum What {
 /// Where the table cannot be read or written, or lacks a row.
 pub(crate) fn run(what: What, write: bool, root: &Path) -> Result<(), Box<dyn Error>> {
     match what {
+        What::Mixing => print!("{}", calibrate_mixing::fit().table()),
         What::Residue => {
             print!("{}", residue_table());
             if write {
@@ -146,7 +148,7 @@ pub(crate) const CHECKS: [Check; 7] = [
     },
 ];
 
-fn composition(salts: &[(&str, f64)]) -> Composition {
+pub(crate) fn composition(salts: &[(&str, f64)]) -> Composition {
     let mut c = Composition::PURE_WATER;
     for (key, mmol) in salts {
         if let Some(s) = salt(key) {
@@ -268,31 +270,7 @@ pub(crate) fn residue_table() -> String {
             );
         }
     }
-    let _ = writeln!(
-        out,
-        "\nMixing rule: root mean square misfit to the published pairs {:.1} % relative humidity",
-        mixing_misfit()
-    );
     out
-}
-
-/// Mutual deliquescence of a published pair as modelled, in %: an equimolar mix.
-pub(crate) fn modelled_pair(first: &str, second: &str, celsius_: f64) -> f64 {
-    let mix = Mix::new(&composition(&[(first, 2.0), (second, 2.0)]), celsius(celsius_));
-    mix.dry_below().get::<percent>()
-}
-
-/// Root mean square misfit to the pairs that were found in print, in % relative humidity.
-pub(crate) fn mixing_misfit() -> f64 {
-    let misfits: Vec<f64> = PAIRS
-        .iter()
-        .filter(|p| p.basis == Basis::Published)
-        .map(|p| {
-            modelled_pair(p.first, p.second, p.temperature().get::<degree_celsius>())
-                - p.mutual_deliquescence().get::<percent>()
-        })
-        .collect();
-    (misfits.iter().map(|m| m * m).sum::<f64>() / misfits.len() as f64).sqrt()
 }
 
 /// Puts the fitted numbers into the text of `data/film.csv`.

@@ -8,7 +8,7 @@ use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::Error;
 use guardcell::calls::Film;
-use guardcell::film::{AirWord, Dissolved, FilmReport, FilmRequest, FilmState};
+use guardcell::film::{AirWord, Dissolved, FilmRequest, FilmResponse, FilmState};
 use guardcell::reference::Composition;
 use guardcell::solution::{Product, Water};
 use guardcell::units::uom::si::{
@@ -26,19 +26,15 @@ pub(crate) fn run(args: &args::Film, backend: &Backend, out: &mut Out) -> Result
         Some(_) => None,
         None => Some(option("--air", &args.air, parse_air_speed)?.get::<meter_per_second>()),
     };
-    let request = FilmRequest {
-        air_m_s: speed,
-        air_words: word,
-        leaf_cm: Some(option("--leaf", &args.leaf, parse_length)?.get::<centimeter>()),
-        load_g_m2: Some(
-            option("--load", &args.load, parse_areal_mass)?.get::<gram_per_square_meter>(),
-        ),
-        composition: Dissolved::from(&composition(args)?),
-        ..FilmRequest::new(
-            option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
-            option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
-        )
-    };
+    let mut request = FilmRequest::new(
+        option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
+        option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
+    )
+    .with_leaf_cm(option("--leaf", &args.leaf, parse_length)?.get::<centimeter>())
+    .with_load_g_m2(option("--load", &args.load, parse_areal_mass)?.get::<gram_per_square_meter>())
+    .with_composition(Dissolved::from(&composition(args)?));
+    request.air_m_s = speed;
+    request.air_words = word;
     let report = backend.ask::<Film>(&request)?;
     if out.json() {
         return out.value(&report);
@@ -81,7 +77,7 @@ fn composition(args: &args::Film) -> Result<Composition, Error> {
     Ok(feed + water)
 }
 
-fn print(r: &FilmReport, out: &mut Out) {
+fn print(r: &FilmResponse, out: &mut Out) {
     let state = match r.state {
         FilmState::Wet => "wet: every salt stays dissolved",
         FilmState::PartlySolid => "partly solid",
@@ -98,4 +94,7 @@ fn print(r: &FilmReport, out: &mut Out) {
         "  peak concentration   {} g/L",
         text::significant(r.peak_concentration_g_l, 3)
     ));
+    for notice in &r.notices {
+        out.item("  ", &notice.message);
+    }
 }

@@ -57,7 +57,7 @@ const DILUTE_PARTS: u32 = 24;
 ///     ArealMassDensity::new::<kilogram_per_square_meter>(0.1),
 /// );
 /// assert!(course.last().expect("not empty").water.value < 1e-12);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[must_use]
 pub fn drying_course(

@@ -72,7 +72,7 @@ impl<'a> Path<'a> {
         }
     }
 
-    /// Seconds from the start until this much water in kg/m² is left; none where it never is.
+    /// Seconds from the start until this much water in kg/m² is left; `None` if it never is.
     pub(crate) fn seconds_to(&self, target: f64, curve: &FluxCurve) -> Option<f64> {
         if self.start <= target {
             return Some(0.0);
@@ -101,7 +101,7 @@ impl<'a> Path<'a> {
 }
 
 /// Seconds for a loss of water in kg/m² while the flux goes from one value to another, straight in
-/// the water; none where the flux stops on the way.
+/// the water; `None` if the flux stops on the way.
 pub(crate) fn leg(loss: f64, from: f64, to: f64) -> Option<f64> {
     if from <= 0.0 || to <= 0.0 {
         return None;

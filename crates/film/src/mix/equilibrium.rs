@@ -1,15 +1,17 @@
-//! Which solids stand beside the solution at a water activity.
+//! Which solids are in equilibrium with the solution at a water activity.
 //!
 //! At fixed water activity a mix that follows the Zdanovskii–Stokes–Robinson rule mixes ideally in
 //! its particles (McKay & Perring 1953): the activity of a salt is that of its own solution at the
 //! same water activity, times the shares of its ions. A solid forms where that exceeds its value
-//! at the salt's own deliquescence humidity. No other number enters: mutual deliquescence follows.
+//! at the salt's own deliquescence humidity; mutual deliquescence follows. Two calibrated mixing
+//! terms correct for what published pairs show beyond that.
 //!
 //! This is the minimum of a convex function of the solids, none of them below zero. Newton's
-//! method finds it in a few steps from the point before; where that does not settle, the salts are
-//! taken one at a time until they do.
+//! method, with the mixing terms held within a step, finds it in a few steps from the point before;
+//! where that does not settle, the salts are taken one at a time until they do.
 
 use super::ions::{Candidate, GridPoint, SPECIES, Species};
+use super::mixing::Mixing;
 use guardcell_reference::salts::SALTS;
 
 /// Dissolved below this share of all particles counts as dried out.
@@ -20,8 +22,8 @@ const SWEEPS: usize = 400;
 const TOLERANCE: f64 = 1e-4;
 /// Of what is dissolved of a species, the largest part that one step may take.
 const LARGEST_PART: f64 = 0.9;
-/// The most salts that are solved for together: one more than can stand beside a solution of
-/// eleven species.
+/// The most salts that are solved for together: one more than can be in equilibrium with a
+/// solution of eleven species.
 const MOST: usize = SPECIES + 1;
 /// Keeps the system solvable where two sets of salts are made of the same ions.
 const RIDGE: f64 = 1e-12;
@@ -33,9 +35,10 @@ pub(crate) fn settle(
     solids: &mut [f64],
     candidates: &[Candidate],
     point: &GridPoint,
+    mixing: &Mixing,
     all_particles: f64,
 ) -> bool {
-    let mut at = At::new(dissolved, solids, candidates, point, all_particles);
+    let mut at = At::new(dissolved, solids, candidates, point, mixing, all_particles);
     for _ in 0..NEWTON_STEPS {
         match at.newton() {
             Reached::Settled => return true,
@@ -48,6 +51,17 @@ pub(crate) fn settle(
         }
     }
     at.sweeps()
+}
+
+/// Logarithms of the activities of the species over those in their own solutions; zero for a
+/// species that is absent.
+fn ln_activities(mixing: &Mixing, dissolved: &Species, particles: f64) -> Species {
+    let share = dissolved.map(|n| n / particles);
+    let mut out = mixing.ln_gamma(&share);
+    for (ln, x) in out.iter_mut().zip(share) {
+        *ln = if x > 0.0 { *ln + x.ln() } else { 0.0 };
+    }
+    out
 }
 
 /// What one step came to.
@@ -63,6 +77,7 @@ struct At<'a> {
     dissolved: &'a mut Species,
     solids: &'a mut [f64],
     candidates: &'a [Candidate],
+    mixing: &'a Mixing,
     /// How far each salt is above its own saturation at this water activity.
     drives: [f64; MOST_SALTS],
     dry_below: f64,
@@ -78,13 +93,15 @@ impl<'a> At<'a> {
         solids: &'a mut [f64],
         candidates: &'a [Candidate],
         point: &GridPoint,
+        mixing: &'a Mixing,
         all_particles: f64,
     ) -> Self {
         let mut drives = [0.0; MOST_SALTS];
         for (drive, c) in drives.iter_mut().zip(candidates) {
             *drive = c.drive(point);
         }
-        Self { dissolved, solids, candidates, drives, dry_below: DRY_SHARE * all_particles }
+        let dry_below = DRY_SHARE * all_particles;
+        Self { dissolved, solids, candidates, mixing, drives, dry_below }
     }
 
     /// One step of Newton's method on all salts that are solid or want to be.
@@ -93,12 +110,7 @@ impl<'a> At<'a> {
         if particles < self.dry_below {
             return Reached::Dry;
         }
-        let mut ln_share: Species = [0.0; SPECIES];
-        for (ln, n) in ln_share.iter_mut().zip(self.dissolved.iter()) {
-            if *n > 0.0 {
-                *ln = (n / particles).ln();
-            }
-        }
+        let ln_activity = ln_activities(self.mixing, self.dissolved, particles);
         let mut active = [0usize; MOST];
         let mut over = [0.0; MOST];
         let mut count = 0;
@@ -110,7 +122,7 @@ impl<'a> At<'a> {
             if lacking {
                 continue;
             }
-            let excess = drive + c.excess(&ln_share);
+            let excess = drive + c.excess(&ln_activity);
             if excess > TOLERANCE || *solid > 0.0 {
                 if count == MOST {
                     return Reached::Lost;
@@ -228,16 +240,14 @@ impl<'a> At<'a> {
                 if cat <= 0.0 || (c.na > 0.0 && an <= 0.0) {
                     continue;
                 }
-                let mut ln_share: Species = [0.0; SPECIES];
-                ln_share[c.cation] = (cat / particles).ln();
                 let mut curvature = c.nc * c.nc / cat - c.nu() * c.nu() / particles;
                 let mut room = cat / c.nc;
                 if c.na > 0.0 {
-                    ln_share[c.anion] = (an / particles).ln();
                     curvature += c.na * c.na / an;
                     room = room.min(an / c.na);
                 }
-                let over = self.drives[i] + c.excess(&ln_share);
+                let over = self.drives[i]
+                    + c.excess(&ln_activities(self.mixing, self.dissolved, particles));
                 let solid = &mut self.solids[i];
                 if over.abs() < TOLERANCE || (over < 0.0 && *solid <= 0.0) {
                     continue;
@@ -291,6 +301,8 @@ mod tests {
     use guardcell_units::quantity::ThermodynamicTemperature;
     use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 
+    const MIXING: Mixing = Mixing::shipped();
+
     /// Neutral mixes of all kinds, from a fixed sequence (multiples of the golden ratio).
     fn mixes() -> impl Iterator<Item = Species> {
         (1..=300u32).map(|n| {
@@ -315,23 +327,23 @@ mod tests {
         let warm = ThermodynamicTemperature::new::<degree_celsius>(25.0);
         let (mut settled, mut steps) = (0, 0);
         for species in mixes() {
-            let candidates = ions::candidates(&species, warm);
+            let candidates = ions::candidates(&species, warm, MIXING.hydrate_share);
             let all: f64 = species.iter().sum();
             let mut dissolved = species;
             let mut solids = vec![0.0; candidates.len()];
             for i in 0..90 {
                 let point = GridPoint::new(0.98 - 0.01 * f64::from(i));
                 steps += 1;
-                if !settle(&mut dissolved, &mut solids, &candidates, &point, all) {
+                if !settle(&mut dissolved, &mut solids, &candidates, &point, &MIXING, all) {
                     break;
                 }
                 settled += 1;
                 let particles: f64 = dissolved.iter().sum();
-                let ln_share = dissolved.map(|n| if n > 0.0 { (n / particles).ln() } else { 0.0 });
+                let ln_activity = ln_activities(&MIXING, &dissolved, particles);
                 let mut back = dissolved;
                 for (c, solid) in candidates.iter().zip(&solids) {
                     assert!(*solid >= 0.0);
-                    let over = c.drive(&point) + c.excess(&ln_share);
+                    let over = c.drive(&point) + c.excess(&ln_activity);
                     assert!(over < 2.0 * TOLERANCE, "{} wants to form: {over}", c.salt.key);
                     assert!(
                         *solid == 0.0 || over > -2.0 * TOLERANCE,
@@ -356,14 +368,14 @@ mod tests {
         let warm = ThermodynamicTemperature::new::<degree_celsius>(20.0);
         let mut compared = 0;
         for species in mixes().take(60) {
-            let candidates = ions::candidates(&species, warm);
+            let candidates = ions::candidates(&species, warm, MIXING.hydrate_share);
             let all: f64 = species.iter().sum();
             for a in [0.9, 0.7, 0.5, 0.3] {
                 let point = GridPoint::new(a);
                 let mut one = (species, vec![0.0; candidates.len()]);
                 let mut other = (species, vec![0.0; candidates.len()]);
-                let wet = settle(&mut one.0, &mut one.1, &candidates, &point, all);
-                let mut at = At::new(&mut other.0, &mut other.1, &candidates, &point, all);
+                let wet = settle(&mut one.0, &mut one.1, &candidates, &point, &MIXING, all);
+                let mut at = At::new(&mut other.0, &mut other.1, &candidates, &point, &MIXING, all);
                 // Sweeps creep; they are given the time.
                 if (0..50).all(|_| at.sweeps()) && wet {
                     compared += 1;

@@ -1,14 +1,14 @@
 //! The ions of a mix, closed to neutrality, and the water they hold (Zdanovskii, Stokes & Robinson).
 //!
 //! Every cation is taken with every anion in proportion to their charges, so that the answer does
-//! not hang on an arbitrary pairing. The mixing rule adds the water that each pair would hold alone
+//! not depend on an arbitrary pairing. The mixing rule adds the water that each pair would hold alone
 //! at the same water activity (Stokes & Robinson 1966).
 
-use crate::scale::Amounts;
-use guardcell_reference::Solute;
 use guardcell_reference::salts::{SALTS, Salt};
+use guardcell_reference::{Composition, Scale, Solute};
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::formula::Formula;
+use guardcell_units::quantity::in_mmol_per_l;
 use std::sync::LazyLock;
 
 pub(crate) const CATIONS: [Solute; 5] =
@@ -16,6 +16,10 @@ pub(crate) const CATIONS: [Solute; 5] =
 pub(crate) const ANIONS: [Solute; 5] =
     [Solute::No3, Solute::P, Solute::So4, Solute::Cl, Solute::Dic];
 /// Slots of the species: the cations, the anions, urea.
+pub(crate) const CA: usize = 0;
+pub(crate) const K: usize = 2;
+const P: usize = 6;
+const DIC: usize = 9;
 pub(crate) const UREA: usize = 10;
 pub(crate) const SPECIES: usize = 11;
 
@@ -39,48 +43,62 @@ fn solute(slot: usize) -> Solute {
     }
 }
 
-/// Orders the amounts by slot and closes the charge. Returns the species and the imbalance over
-/// the sum of charges, as it was given.
+/// Below this share of the largest amount, and below this amount in mmol/L, an ion is taken as
+/// absent: it could not be weighed, and its logarithm would only trouble the solver.
+const TRACE_SHARE: f64 = 1e-9;
+const TRACE_MMOL_L: f64 = 1e-9;
+
+/// Orders by slot what a composition keeps in solution once its scale has fallen, and closes the
+/// charge.
 ///
-/// Excess cations first turn H2PO4⁻ into HPO4²⁻ and HCO3⁻ into CO3²⁻ (each takes one more charge,
-/// counted as more of the same anion in equivalents); what is still too much, on either side, is
-/// left out, for want of knowing its counter-ion.
-pub(crate) fn closed(n: &Amounts) -> Closed {
+/// Carbon stays as the hydrogencarbonate of the alkalinity that is left. Excess cations then turn
+/// H2PO4⁻ into HPO4²⁻ (counted as more of the same anion in equivalents); what is still too much, on
+/// either side, is omitted, as its counter-ion is not known.
+pub(crate) fn closed(c: &Composition, scale: &Scale) -> Closed {
     let mut out = [0.0; SPECIES];
     for (slot, amount) in out.iter_mut().enumerate() {
-        *amount = n[solute(slot) as usize];
+        *amount = in_mmol_per_l(c[solute(slot)]).max(0.0);
     }
-    let sum = |range: core::ops::Range<usize>, s: &Species| -> f64 {
-        range.map(|i| s[i] * charge(i)).sum()
-    };
-    let (plus, minus) = (sum(0..5, &out), sum(5..10, &out));
-    let mut weak = 0.0;
-    if plus + minus <= 0.0 {
-        return Closed { species: out, imbalance: 0.0, masses_g_mol: masses(weak) };
-    }
-    let protons = out[6] + out[9];
-    let imbalance = if plus > minus { (plus - minus - protons).max(0.0) } else { plus - minus }
-        / (plus + minus);
-    if plus > minus {
-        let taken = (plus - minus).min(protons);
-        if protons > 0.0 {
-            weak = taken / protons;
-        }
-        out[6] *= 1.0 + weak;
-        out[9] *= 1.0 + weak;
+    let whole = charges(&out, 0..5) + charges(&out, 5..9);
+    out[0] = (out[0] - in_mmol_per_l(scale.calcite())).max(0.0);
+    out[1] = (out[1] - in_mmol_per_l(scale.nesquehonite())).max(0.0);
+    out[DIC] = in_mmol_per_l(scale.alkalinity_left());
+    drop_traces(&mut out);
+    let (plus, minus) = (charges(&out, 0..5), charges(&out, 5..10));
+    let open = plus - minus;
+    // Cations may exceed anions by what phosphate can take.
+    let taken = open.clamp(0.0, out[P]);
+    let weak = if out[P] > 0.0 { taken / out[P] } else { 0.0 };
+    let rest = open - taken;
+    let imbalance = if rest.abs() > ROUNDING * whole && whole > 0.0 { rest / whole } else { 0.0 };
+    out[P] *= 1.0 + weak;
+    if rest > 0.0 {
         let keep = (minus + taken) / plus;
         out[..5].iter_mut().for_each(|x| *x *= keep);
-    } else {
+    } else if rest < 0.0 {
         let keep = plus / minus;
         out[5..10].iter_mut().for_each(|x| *x *= keep);
     }
+    drop_traces(&mut out);
     Closed { species: out, imbalance, masses_g_mol: masses(weak) }
+}
+
+fn drop_traces(s: &mut Species) {
+    let trace = s.iter().fold(TRACE_MMOL_L, |t, n| t.max(TRACE_SHARE * n));
+    s.iter_mut().filter(|n| **n < trace).for_each(|n| *n = 0.0);
+}
+
+/// Of the sum of charges: an imbalance below this is rounding.
+const ROUNDING: f64 = 1e-9;
+
+fn charges(s: &Species, slots: core::ops::Range<usize>) -> f64 {
+    slots.map(|i| s[i] * charge(i)).sum()
 }
 
 /// A neutral set of species.
 pub(crate) struct Closed {
     pub(crate) species: Species,
-    /// The charge that was left out over the sum of charges.
+    /// The charge that was omitted over the sum of charges.
     pub(crate) imbalance: f64,
     /// Grams per mole of each slot; less for anions that count twice for their second charge.
     pub(crate) masses_g_mol: Species,
@@ -90,7 +108,7 @@ fn masses(weak: f64) -> Species {
     let mut out = [0.0; SPECIES];
     for (slot, g) in out.iter_mut().enumerate() {
         *g = solute(slot).formula().g_per_mol();
-        if slot == 6 || slot == 9 {
+        if slot == P {
             *g /= 1.0 + weak;
         }
     }
@@ -115,6 +133,9 @@ pub(crate) struct Candidate {
     /// The drive at the water activity where the solution holds no more water than the hydrate,
     /// and that activity: below it lower hydrates take over, and the drive is held.
     floor: (f64, f64),
+    /// The water activity below which the solid has lost its water; there the running integral of
+    /// the salt's water, and the drive.
+    dehydrated: (f64, f64, f64),
 }
 
 impl Candidate {
@@ -133,13 +154,13 @@ impl Candidate {
         }
     }
 
-    /// What its drive is lowered by for sharing the solution, from the logarithms of the shares of
-    /// the species.
-    pub(crate) fn excess(&self, ln_share: &Species) -> f64 {
-        self.nc * ln_share[self.cation] + self.na * ln_share[self.anion] + self.own_shares
+    /// What its drive is lowered by for sharing the solution, from the logarithms of the activities
+    /// of the species.
+    pub(crate) fn excess(&self, ln_activity: &Species) -> f64 {
+        self.nc * ln_activity[self.cation] + self.na * ln_activity[self.anion] + self.own_shares
     }
 
-    fn set_floor(&mut self) {
+    fn set_floor(&mut self, hydrate_share: f64) {
         if self.salt.hydrate == 0 {
             return;
         }
@@ -149,14 +170,21 @@ impl Candidate {
             let water = self.nu() * point.look(self.salt.correction) * point.ideal;
             if point.a < self.drh && water < hydrate {
                 self.floor = (point.a, self.drive(point));
-                return;
+                break;
             }
         }
+        let dehydrated = GridPoint::new(self.drh * hydrate_share);
+        self.dehydrated = (dehydrated.a, dehydrated.look(self.salt.sums), self.drive(&dehydrated));
     }
 
     /// How far the pure solution is above its own saturation at this water activity: the logarithm
-    /// of activity over that at saturation, by Gibbs–Duhem, hydrate water included.
+    /// of activity over that at saturation, by Gibbs–Duhem, hydrate water included. Below a share of
+    /// the deliquescence humidity the solid counts as having lost its water.
     pub(crate) fn drive(&self, point: &GridPoint) -> f64 {
+        let (a, sum, drive) = self.dehydrated;
+        if point.a < a {
+            return drive + self.nu() * (sum - point.look(self.salt.sums));
+        }
         if point.a < self.floor.0 {
             return self.floor.1;
         }
@@ -213,6 +241,7 @@ impl GridPoint {
 pub(crate) fn candidates(
     n: &Species,
     temperature: guardcell_units::quantity::ThermodynamicTemperature,
+    hydrate_share: f64,
 ) -> Vec<Candidate> {
     let slot = |s: Solute| match s {
         Solute::Urea => UREA,
@@ -244,8 +273,9 @@ pub(crate) fn candidates(
                     ln_drh: point.ln_a,
                     drh,
                     floor: (0.0, 0.0),
+                    dehydrated: (0.0, 0.0, 0.0),
                 };
-                candidate.set_floor();
+                candidate.set_floor(hydrate_share);
                 candidate
             })
         })

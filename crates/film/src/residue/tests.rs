@@ -1,4 +1,5 @@
 use super::*;
+use crate::AirWord;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::quantity::mmol_per_l;
 
@@ -14,6 +15,9 @@ fn multiples() {
     assert!((one.passes(2).feed_multiple() - (1.0 + kept)).abs() < 1e-12);
     assert!((one.then_plain_water().feed_multiple() - kept).abs() < 1e-12);
     assert_eq!(one.passes(2).then_plain_water().scale_multiple(), 2.0);
+    assert_eq!((one.passes(3).scale_multiple(), one.passes(0).scale_multiple()), (3.0, 1.0));
+    let rinsed = one.passes(2).then_plain_water().feed_multiple();
+    assert!((rinsed - (1.0 + kept) * kept).abs() < 1e-12);
 }
 
 #[test]
@@ -27,7 +31,7 @@ fn hard_water_leaves_scale_without_any_feed() {
         &Mix::new(&c, air.temperature()),
         &Leaf::default(),
         &air,
-        &AirSpeed::from(crate::AirWord::Light),
+        &AirSpeed::from(AirWord::Light),
         &Spraying::one_pass(load()),
         &ResidueThreshold::shipped(),
     );
@@ -36,4 +40,45 @@ fn hard_water_leaves_scale_without_any_feed() {
     // 2.5 mmol/L CaCO3 and 0.5 mmol/L MgCO3·3H2O on 100 g/m².
     let g = 0.1 * (2.5 * 0.100_086 + 0.5 * 0.138_358);
     assert!((left.scale.get::<gram_per_square_meter>() / g - 1.0).abs() < 1e-6);
+}
+
+fn grams(g: f64) -> ArealMassDensity {
+    ArealMassDensity::new::<gram_per_square_meter>(g)
+}
+
+fn salts(amounts: &[(Solute, f64)]) -> Mix {
+    let mut c = Composition::PURE_WATER;
+    for (solute, mmol) in amounts {
+        c[*solute] = mmol_per_l(*mmol);
+    }
+    Mix::new(&c, MoistAir::from_celsius_percent(30.0, 50.0).expect("valid").temperature())
+}
+
+fn taken_up(mix: &Mix, rh: f64, agent: bool) -> f64 {
+    let air = MoistAir::from_celsius_percent(30.0, rh).expect("valid");
+    let spraying = Spraying { wetting_agent: agent, ..Spraying::one_pass(grams(100.0)) };
+    let speed = AirSpeed::from(AirWord::Light);
+    let left =
+        residue(mix, &Leaf::default(), &air, &speed, &spraying, &ResidueThreshold::shipped());
+    left.taken_up.get::<gram_per_square_meter>()
+}
+
+/// Uptake goes on for the stated hours in what stays dissolved, and ends in what turns solid.
+#[test]
+fn uptake_goes_on_only_in_what_stays_dissolved() {
+    // Potassium nitrate is solid at 50 %: what entered did so while the film dried, under an hour.
+    let dry = salts(&[(Solute::K, 3.0), (Solute::No3, 3.0)]);
+    let hour = 0.0303 * (1.0 - (-rate_per_hour(Entering::Salts, 1.0, false)).exp());
+    let got = taken_up(&dry, 50.0, false);
+    assert!(got > 0.2 * hour && got < hour, "{got} {hour}");
+    // Calcium nitrate stays wet at 60 %: twelve hours, nearly all at 60 % humidity.
+    let wet = salts(&[(Solute::Ca, 1.5), (Solute::No3, 3.0)]);
+    let all = 0.0246;
+    let rate = rate_per_hour(Entering::Salts, 0.6, false);
+    let expected = all * (1.0 - (-rate * data::UPTAKE_HOURS.value).exp());
+    let got = taken_up(&wet, 60.0, false);
+    assert!((got / expected - 1.0).abs() < 0.1, "{got} {expected}");
+    // A wetting agent speeds ions up by its factor (Schönherr 2000).
+    let gain = taken_up(&dry, 50.0, true) / taken_up(&dry, 50.0, false);
+    assert!((9.0..=11.1).contains(&gain), "{gain}");
 }

@@ -1,7 +1,9 @@
-//! The wire function for moist air.
+//! What moist air holds, on the wire.
 
-use crate::error::FilmError;
+use crate::bound;
 use crate::moist_air::MoistAir;
+use guardcell_call::{Bounded, bounds};
+use guardcell_error::Error;
 use guardcell_reference::parameters::film as data;
 use guardcell_units::quantity::{Pressure, Ratio, ThermodynamicTemperature};
 use guardcell_units::uom::si::{
@@ -17,19 +19,40 @@ use serde::{Deserialize, Serialize};
 /// Air to describe.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct AirRequest {
-    /// Air temperature in °C, −5 to 50.
+    /// Air temperature in °C.
     pub temp_c: f64,
-    /// Relative humidity over water in %, 1 to 100.
+    /// Relative humidity over water in %.
     pub rh_percent: f64,
-    /// Air pressure in kPa, 50 to 110; 101.325 where not given.
+    /// Air pressure in kPa; 101.325 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pressure_kpa: Option<f64>,
 }
 
+bounds! { AirRequest {
+    temp_c: bound::TEMPERATURE,
+    rh_percent: bound::HUMIDITY,
+    pressure_kpa: bound::PRESSURE,
+} }
+
 impl AirRequest {
-    pub(crate) fn moist_air(&self) -> Result<MoistAir, FilmError> {
+    /// Air at sea-level pressure.
+    ///
+    /// ```
+    /// use guardcell_film::{AirRequest, air};
+    /// let response = air(&AirRequest::new(25.0, 50.0))?;
+    /// assert!((response.dew_point_c - 13.86).abs() < 0.02);
+    /// # Ok::<(), guardcell_error::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn new(temp_c: f64, rh_percent: f64) -> Self {
+        Self { temp_c, rh_percent, pressure_kpa: None }
+    }
+
+    pub(crate) fn moist_air(&self) -> Result<MoistAir, Error> {
+        self.check_bounds()?;
         MoistAir::new(
             ThermodynamicTemperature::new::<degree_celsius>(self.temp_c),
             Ratio::new::<percent>(self.rh_percent),
@@ -42,7 +65,8 @@ impl AirRequest {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
-pub struct AirReport {
+#[non_exhaustive]
+pub struct AirResponse {
     /// Dew point in °C.
     pub dew_point_c: f64,
     /// Thermodynamic wet-bulb temperature in °C.
@@ -66,17 +90,17 @@ pub struct AirReport {
 /// Describes moist air (ASHRAE Handbook Fundamentals 2017, chapter 1).
 ///
 /// # Errors
-/// [`FilmError::OutOfRange`] with the JSON Pointer of the field.
+/// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) with the pointer of the field.
 ///
 /// ```
 /// use guardcell_film::{AirRequest, air};
-/// let report = air(&AirRequest { temp_c: 25.0, rh_percent: 50.0, pressure_kpa: None })?;
-/// assert!((report.vpd_kpa - 1.585).abs() < 0.002);
-/// # Ok::<(), guardcell_film::FilmError>(())
+/// let response = air(&AirRequest::new(25.0, 50.0))?;
+/// assert!((response.vpd_kpa - 1.585).abs() < 0.002);
+/// # Ok::<(), guardcell_error::Error>(())
 /// ```
-pub fn air(request: &AirRequest) -> Result<AirReport, FilmError> {
+pub fn air(request: &AirRequest) -> Result<AirResponse, Error> {
     let air = request.moist_air()?;
-    Ok(AirReport {
+    Ok(AirResponse {
         dew_point_c: air.dew_point().get::<degree_celsius>(),
         wet_bulb_c: air.wet_bulb().get::<degree_celsius>(),
         vpd_kpa: air.vapour_pressure_deficit().get::<kilopascal>(),
