@@ -1,7 +1,7 @@
 //! The demo year is whole and coherent: dew point, light and clock agree.
 
 use guardcell::clock::{
-    Latitude, Light, Longitude, Place, Shelter, Site, light_hours, sun_elevation,
+    Latitude, Light, Location, Longitude, Shelter, Site, light_hours, sun_elevation,
 };
 use guardcell::units::uom::si::angle::degree;
 use jiff::Timestamp;
@@ -44,8 +44,8 @@ fn rows() -> BTreeMap<String, Vec<Row>> {
     out
 }
 
-fn place() -> Place {
-    Place::new(
+fn place() -> Location {
+    Location::new(
         Latitude::from_degrees(38.5).unwrap(),
         Longitude::from_degrees(-28.0).unwrap(),
         "Atlantic/Azores",
@@ -117,14 +117,14 @@ fn the_shelf_is_lit_by_its_lamps() {
         .find(|a| a["id"].as_str() == Some("shelf"))
         .unwrap();
     let run = &shelf["lamps"].as_array().unwrap()[0];
-    let lamps = guardcell::clock::wire::lamps(&[guardcell::clock::wire::LampRun {
+    let run = guardcell::clock::LampRun {
         on: run["on"].as_str().unwrap().into(),
         off: run["off"].as_str().unwrap().into(),
-    }])
-    .unwrap();
+    };
+    let lamps = guardcell::clock::lamps(&[run], None).unwrap().unwrap();
     let rows = rows();
     let of = &rows["shelf"];
-    let site = Site { place: place(), light: Light::Lamps(lamps), shelter: Shelter::UnderCover };
+    let site = Site { location: place(), light: Light::Lamps(lamps), shelter: Shelter::UnderCover };
     let end = of.last().unwrap().at.checked_add(jiff::SignedDuration::from_hours(3)).unwrap();
     let lit = light_hours(&site, of[0].at, end).unwrap().lit();
     for r in of {

@@ -7,13 +7,13 @@ use guardcell::units::uom::si::{
 };
 use jiff::{Timestamp, ZonedDateTime, civil};
 
-fn place(lat: f64, lon: f64, zone: &str) -> Place {
-    Place::new(Latitude::from_degrees(lat).unwrap(), Longitude::from_degrees(lon).unwrap(), zone)
+fn place(lat: f64, lon: f64, zone: &str) -> Location {
+    Location::new(Latitude::from_degrees(lat).unwrap(), Longitude::from_degrees(lon).unwrap(), zone)
         .unwrap()
 }
 
 fn site(light: Light, shelter: Shelter) -> Site {
-    Site { place: place(38.5, -28.0, "Atlantic/Azores"), light, shelter }
+    Site { location: place(38.5, -28.0, "Atlantic/Azores"), light, shelter }
 }
 
 fn at(text: &str) -> ZonedDateTime {
@@ -219,7 +219,7 @@ fn wet_nights_follow_the_infection_table() {
 fn polar_sites_are_answered() {
     let place = place(78.2, 15.6, "Arctic/Longyearbyen");
     let ask = |light, date: &str| {
-        let site = Site { place: place.clone(), light, shelter: Shelter::UnderCover };
+        let site = Site { location: place.clone(), light, shelter: Shelter::UnderCover };
         let from: ZonedDateTime = format!("{date}T00:00[Arctic/Longyearbyen]").parse().unwrap();
         let to = from.tomorrow().unwrap();
         openings(&TraitView::of(Pathway::Cam), &site, &from, &to, &[], WaterStatus::Watered)
@@ -248,7 +248,7 @@ fn days_of_a_change_of_clocks_are_whole() {
         (&azores, civil::date(2026, 10, 25), 25),
     ] {
         let light = Light::Lamps(lamps(1, 2)); // on in the gap: an hour that does not exist
-        let site = Site { place: place.clone(), light, shelter: Shelter::UnderCover };
+        let site = Site { location: place.clone(), light, shelter: Shelter::UnderCover };
         let d = day(&site, date).unwrap();
         let span = |a: &ZonedDateTime, b: &ZonedDateTime| {
             b.timestamp().as_second() - a.timestamp().as_second()

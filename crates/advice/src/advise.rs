@@ -333,7 +333,7 @@ fn take_windows(
 }
 
 fn preference_reason(opening: &Opening) -> Reason {
-    let clock = guardcell_clock::Reason { code: opening.preference.code, because: Vec::new() };
+    let clock = guardcell_clock::Reason::new(opening.preference.code);
     Reason::from(&clock).with("choice", opening.preference.rank)
 }
 

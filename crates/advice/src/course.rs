@@ -216,7 +216,7 @@ impl<'a> Course<'a> {
         if let Some(known) = self.dry.borrow().get(&step) {
             return *known;
         }
-        let spell = wetness(&self.situation.plain, &leaf(), load(), self.spans_from(step));
+        let spell = wetness(&self.situation.plain, &self.leaf(), load(), self.spans_from(step));
         let until = spell.dry_after.map_or(self.end, |t| {
             self.time(step)
                 .saturating_add(SignedDuration::from_secs_f64(t.get::<second>()))
@@ -377,8 +377,16 @@ impl<'a> Course<'a> {
         Ok(self.driest.get(step).copied().unwrap_or(step))
     }
 
+    /// Leaves in the open flutter in wind and dry the faster.
+    fn leaf(&self) -> Leaf {
+        match self.area.site.shelter {
+            guardcell_clock::Shelter::Outdoors => leaf().fluttering(),
+            guardcell_clock::Shelter::UnderCover => leaf(),
+        }
+    }
+
     fn surroundings(&self, air: Air) -> Result<(Leaf, MoistAir, AirSpeed), Error> {
-        let leaf = leaf().absorbing(net_radiation(air)).map_err(|e| below("/readings", e))?;
+        let leaf = self.leaf().absorbing(net_radiation(air)).map_err(|e| below("/readings", e))?;
         let moist = moist(air, self.situation.pressure)?;
         let speed = match air.air_m_s {
             Some(v) => AirSpeed::measured(Velocity::new::<meter_per_second>(v))

@@ -1,6 +1,6 @@
 //! Times of the request: the start, dates, hours of the day.
 
-pub(crate) use guardcell_clock::wire::rfc3339;
+pub(crate) use guardcell_clock::rfc3339;
 use guardcell_error::{Code, Error};
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;

@@ -137,11 +137,11 @@ impl From<&guardcell_clock::Reason> for Reason {
     fn from(r: &guardcell_clock::Reason) -> Self {
         let mut reason = Self {
             code: r.code.as_str().to_owned(),
-            message: r.code.says().to_owned(),
+            message: r.code.message().to_owned(),
             inputs: Map::new(),
             sources: Vec::new(),
         };
-        for b in &r.because {
+        for b in &r.inputs {
             reason = reason.with(b.name, b.value);
         }
         for key in r.code.sources() {
@@ -160,7 +160,7 @@ impl From<&guardcell_clock::Reason> for Reason {
 /// clock.
 pub fn codes() -> impl Iterator<Item = (&'static str, &'static str)> {
     let own = ReasonCode::TABLE.iter().map(|(_, code, says)| (*code, *says));
-    let clock = guardcell_clock::Code::ALL.iter().map(|c| (c.as_str(), c.says()));
+    let clock = guardcell_clock::Code::ALL.iter().map(|c| (c.as_str(), c.message()));
     own.chain(clock)
 }
 

@@ -2,8 +2,7 @@
 //! shared by every face of guardcell.
 
 use guardcell_call::{Bound, bounds};
-use guardcell_clock::WaterStatus;
-use guardcell_clock::wire::{LampRun, LightKind};
+use guardcell_clock::{LampCycle, LampRun, LightKind, WaterStatus};
 use guardcell_reference::Leaf;
 use guardcell_solution::{Label, WaterReport};
 use serde::{Deserialize, Serialize};
@@ -94,9 +93,12 @@ pub struct AreaDescription {
     /// Where its light comes from.
     #[serde(default)]
     pub light: LightKind,
-    /// Lamp hours; required when `light` has lamps.
+    /// Lamp hours; these or a cycle are required when `light` has lamps.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lamps: Vec<LampRun>,
+    /// Lamps that are on and off in turn, instead of lamp hours.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lamp_cycle: Option<LampCycle>,
     /// What the plants of the area have had to drink.
     #[serde(default)]
     pub water_status: WaterStatus,

@@ -1,11 +1,9 @@
 //! The site of a request as places, lights and hours that the clock understands.
 
-use crate::error::below;
 use crate::moment;
 use crate::request::{AreaDescription, Shelter, SiteDescription};
 use guardcell_call::Bounded;
-use guardcell_clock::wire::LightKind;
-use guardcell_clock::{Lamps, Latitude, Light, Longitude, Place, Site};
+use guardcell_clock::{Latitude, Light, LightKind, Location, Longitude, Site};
 use guardcell_error::{Code, Error, excerpt};
 use jiff::civil::Time;
 use jiff::{Timestamp, ZonedDateTime, tz::TimeZone};
@@ -29,9 +27,9 @@ pub(crate) struct CheckedArea {
 /// Checks a site and its areas.
 pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
     site.check_bounds()?;
-    let place = Place::new(
-        Latitude::from_degrees(site.latitude_deg).map_err(|e| below("/latitude_deg", e))?,
-        Longitude::from_degrees(site.longitude_deg).map_err(|e| below("/longitude_deg", e))?,
+    let location = Location::new(
+        Latitude::from_degrees(site.latitude_deg).map_err(|e| e.at("/latitude_deg"))?,
+        Longitude::from_degrees(site.longitude_deg).map_err(|e| e.at("/longitude_deg"))?,
         &site.time_zone,
     )
     .map_err(|_| {
@@ -59,7 +57,7 @@ pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
             id: a.id.clone(),
             description: a.clone(),
             site: Site {
-                place: place.clone(),
+                location: location.clone(),
                 light: light(a, &pointer)?,
                 shelter: match a.shelter {
                     Shelter::Room | Shelter::Glass => guardcell_clock::Shelter::UnderCover,
@@ -78,7 +76,7 @@ pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
             Ok((moment::hour(&at("from"), &w.from)?, moment::hour(&at("to"), &w.to)?))
         })
         .collect::<Result<_, Error>>()?;
-    Ok(CheckedSite { zone: place.zone().clone(), areas, working })
+    Ok(CheckedSite { zone: location.zone().clone(), areas, working })
 }
 
 fn grower(site: &SiteDescription) -> Result<(), Error> {
@@ -100,15 +98,8 @@ fn grower(site: &SiteDescription) -> Result<(), Error> {
 }
 
 fn light(a: &AreaDescription, pointer: &str) -> Result<Light, Error> {
-    let lamps = a.lamps.iter().enumerate().try_fold(None, |lamps: Option<Lamps>, (i, run)| {
-        let at = |f: &str| format!("{pointer}/lamps/{i}/{f}");
-        let (on, off) = (moment::hour(&at("on"), &run.on)?, moment::hour(&at("off"), &run.off)?);
-        let joined = match lamps {
-            None => Lamps::between(on, off),
-            Some(l) => l.and_between(on, off),
-        };
-        joined.map(Some).map_err(|e| below(&at("on"), e))
-    })?;
+    let lamps =
+        guardcell_clock::lamps(&a.lamps, a.lamp_cycle.as_ref()).map_err(|e| e.within(pointer))?;
     match (a.light, lamps) {
         (LightKind::Sun, None) => Ok(Light::Sun),
         (LightKind::Sun, Some(_)) => Err(Error::new(
@@ -122,7 +113,7 @@ fn light(a: &AreaDescription, pointer: &str) -> Result<Light, Error> {
         (_, None) => Err(Error::new(
             Code::Missing,
             "the area has lamps but no lamp hours",
-            "give at least one `on` and `off`",
+            "give at least one `on` and `off`, or a lamp_cycle",
         )
         .at(format!("{pointer}/lamps"))),
     }

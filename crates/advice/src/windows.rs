@@ -414,7 +414,7 @@ fn costs(f: &Found, best: &Found, openings: &[Opening]) -> String {
             ));
         }
         if o.preference.rank > first.preference.rank {
-            let says = o.preference.code.says();
+            let says = o.preference.code.message();
             parts.push(lower_first(says.trim_end_matches('.')));
         }
     }

@@ -1,18 +1,19 @@
 //! The air around the leaf, hour by hour.
 
-use crate::ClockError;
+use guardcell_error::{Code, Error};
+use guardcell_reference::parameters::clock as p;
 use guardcell_units::quantity::{Pressure, ThermodynamicTemperature};
 use guardcell_units::uom::si::{pressure::kilopascal, thermodynamic_temperature::degree_celsius};
 use jiff::Timestamp;
 
-/// The air of one hour (or until the next entry, where that starts sooner).
+/// The air of one hour (or until the next entry, if that starts sooner).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AirHour {
     /// When it starts.
     pub start: Timestamp,
-    /// The air temperature, −50 … 70 °C.
+    /// The air temperature, −50 to 70 °C.
     pub temperature: ThermodynamicTemperature,
-    /// The vapour pressure deficit of the air, 0 … 20 kPa.
+    /// The vapour pressure deficit of the air, 0 to 20 kPa.
     pub vpd: Pressure,
 }
 
@@ -25,23 +26,33 @@ pub(crate) struct Hour {
     pub(crate) vpd_kpa: f64,
 }
 
-/// Checks order and ranges.
-pub(crate) fn checked(hours: &[AirHour]) -> Result<Vec<Hour>, ClockError> {
+/// Checks order and ranges; a fault has the pointer of the entry, such as `/3/vpd_kpa`.
+pub(crate) fn checked(hours: &[AirHour]) -> Result<Vec<Hour>, Error> {
     let mut out: Vec<Hour> = Vec::with_capacity(hours.len());
     for (index, h) in hours.iter().enumerate() {
         let temperature_c = h.temperature.get::<degree_celsius>();
         let vpd_kpa = h.vpd.get::<kilopascal>();
-        let wrong = |what, value, should| ClockError::Air { index, what, value, should };
-        if !(-50.0..=70.0).contains(&temperature_c) {
-            return Err(wrong("the temperature", temperature_c, "from -50 to 70 °C"));
-        }
-        if !(0.0..=20.0).contains(&vpd_kpa) {
-            return Err(wrong("the VPD", vpd_kpa, "from 0 to 20 kPa"));
+        for (field, value, low, high, unit) in [
+            ("temp_c", temperature_c, p::AIR_COLDEST.value, p::AIR_WARMEST.value, "°C"),
+            ("vpd_kpa", vpd_kpa, 0.0, p::VPD_HIGHEST.value, "kPa"),
+        ] {
+            if !(low..=high).contains(&value) {
+                let detail = format!("{value} {unit} is out of range");
+                let hint = format!("give {low} to {high} {unit}");
+                return Err(
+                    Error::new(Code::OutOfRange, detail, hint).at(format!("/{index}/{field}"))
+                );
+            }
         }
         let start = h.start.as_second();
         if let Some(last) = out.last_mut() {
             if start <= last.start {
-                return Err(ClockError::AirOrder { index, start: h.start.to_string() });
+                return Err(Error::new(
+                    Code::Conflict,
+                    format!("{} is not after the hour before it", h.start),
+                    "sort the hours and drop repeats",
+                )
+                .at(format!("/{index}/start")));
             }
             last.end = last.end.min(start);
         }

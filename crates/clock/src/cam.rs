@@ -4,20 +4,28 @@
 //! falls with dry air (Herppich 1997), though its carbon uptake need not, and in *Angraecum* drought
 //! and temperature count for more than dryness of the air (Kluge et al. 1998, abstract).
 
-use crate::c3::peak_of;
-use crate::light::DAY_SECONDS;
-use crate::piece::{Piece, Range, hours, minutes, push_clipped};
-use crate::{Code, LightHours, PeakTime, Phase, WaterStatus};
+use crate::calendar::DAY_SECONDS;
+use crate::code::Code;
+use crate::interval::{AirRange, Interval, hours, minutes, push_clipped};
+use crate::light_hours::LightHours;
+use crate::peak;
+use crate::phase::Phase;
+use crate::trait_view::WaterStatus;
+use guardcell_reference::PeakTime;
 use guardcell_reference::parameters::clock as p;
 
 /// The candidate openings in the window, before the air narrows them.
-pub(crate) fn pieces(light: &LightHours, peak: Option<PeakTime>, water: WaterStatus) -> Vec<Piece> {
+pub(crate) fn intervals(
+    light: &LightHours,
+    peak: Option<PeakTime>,
+    water: WaterStatus,
+) -> Vec<Interval> {
     let mut out = Vec::new();
     if water == WaterStatus::SevereDrought {
         return out;
     }
     for &(start, end) in &light.dark {
-        // a dark of more than a day leaves nothing to spend by day and nothing to refill at night
+        // A dark of more than a day leaves nothing to spend by day and nothing to refill at night.
         if end - start <= DAY_SECONDS {
             night(&mut out, light, (start, end), peak, water);
         }
@@ -32,13 +40,13 @@ pub(crate) fn pieces(light: &LightHours, peak: Option<PeakTime>, water: WaterSta
 }
 
 fn night(
-    out: &mut Vec<Piece>,
+    out: &mut Vec<Interval>,
     light: &LightHours,
     (start, end): (i64, i64),
     peak: Option<PeakTime>,
     water: WaterStatus,
 ) {
-    let peak =
+    let measured =
         peak.filter(|p| matches!(p, PeakTime::Evening | PeakTime::Night | PeakTime::PreDawn));
     let (water_factor, water_codes) = if water == WaterStatus::Drought {
         (p::DRY_CAM_FACTOR.value, Code::DryLowers.bit() | Code::DryNoDayTails.bit())
@@ -46,37 +54,55 @@ fn night(
         (1.0, 0)
     };
     let length = end - start;
-    // in a short night the parts share it evenly
-    let opened = start + minutes(p::CAM_NIGHT_DELAY.value).min(length / 4);
+    let (delay, delay_code) = delay(light, start, length);
+    let opened = start + delay;
+    // In a short night the parts share it evenly.
     let evening = start + hours(p::CAM_EVENING_LENGTH.value).min(length / 3);
     let pre_dawn = end - hours(p::CAM_PRE_DAWN_LENGTH.value).min(length / 3);
     for (from, to, part) in [
         (opened, evening, PeakTime::Evening),
-        (evening, pre_dawn, PeakTime::Night),
-        (pre_dawn, end, PeakTime::PreDawn),
+        (evening.max(opened), pre_dawn, PeakTime::Night),
+        (pre_dawn.max(opened), end, PeakTime::PreDawn),
     ] {
-        let (peak_factor, peak_code) = peak_of(peak, Some(part));
+        let (peak_factor, peak_code) = peak::factor(measured, Some(part));
         push_clipped(
             out,
             light,
-            Piece {
+            Interval {
                 start: from,
                 end: to,
                 phase: Phase::PhaseI,
                 part: Some(part),
                 open: p::PROBABILITY_CAM_NIGHT.value * water_factor * peak_factor,
                 either: false,
-                codes: Code::CamNightOpen.bit() | water_codes | peak_code,
-                air: Range::EMPTY,
+                codes: Code::CamNightOpen.bit() | delay_code | water_codes | peak_code,
+                air: AirRange::EMPTY,
             },
         );
     }
 }
 
-fn tails(out: &mut Vec<Piece>, light: &LightHours, (start, end): (i64, i64)) {
+/// Seconds of dark before the leaf opens, and the code that says so. The clock of the leaf needs
+/// about a day: in short cycles it opens late (`Doritaenopsis` under 6 and 8 h of each opened in the
+/// middle of the dark, under 10 and 12 h of each at its start).
+fn delay(light: &LightHours, start: i64, dark: i64) -> (i64, u64) {
+    let usual = minutes(p::CAM_NIGHT_DELAY.value).min(dark / 4);
+    let before = light.lit.iter().find(|(_, lit_end)| *lit_end == start);
+    let Some(lit) = before.map(|(a, b)| b - a) else { return (usual, 0) };
+    let (short, full) = (p::CAM_SHORT_CYCLE.value, p::CAM_FULL_CYCLE.value);
+    let cycle_h = (lit + dark) as f64 / 3600.0;
+    let late = ((full - cycle_h) / (full - short)).clamp(0.0, 1.0);
+    if late <= 0.0 {
+        return (usual, 0);
+    }
+    let share = late * p::CAM_SHORT_CYCLE_START.value;
+    (usual.max((share * dark as f64) as i64), Code::CamShortCycle.bit())
+}
+
+fn tails(out: &mut Vec<Interval>, light: &LightHours, (start, end): (i64, i64)) {
     let length = end - start;
     if length > DAY_SECONDS {
-        return; // no night before it or after it within the day
+        return; // No night before it or after it within the day.
     }
     let share = |share: f64| (length as f64 * share) as i64;
     let two = hours(p::CAM_PHASE_II_LENGTH.value).min(share(p::CAM_PHASE_II_SHARE.value));
@@ -102,7 +128,7 @@ fn tails(out: &mut Vec<Piece>, light: &LightHours, (start, end): (i64, i64)) {
         push_clipped(
             out,
             light,
-            Piece {
+            Interval {
                 start: from,
                 end: to,
                 phase,
@@ -110,8 +136,110 @@ fn tails(out: &mut Vec<Piece>, light: &LightHours, (start, end): (i64, i64)) {
                 open,
                 either: false,
                 codes: code.bit(),
-                air: Range::EMPTY,
+                air: AirRange::EMPTY,
             },
         );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::site::Shelter;
+    use jiff::tz::TimeZone;
+
+    /// Light and dark in turn, in hours, the window over the whole.
+    fn cycle(lit_h: f64, dark_h: f64) -> LightHours {
+        let s = |h: f64| (h * 3600.0) as i64;
+        let period = lit_h + dark_h;
+        let lit: Vec<_> = (0..4).map(|k| f64::from(k) * period).collect();
+        LightHours {
+            zone: TimeZone::UTC,
+            shelter: Shelter::UnderCover,
+            from: 0,
+            to: s(4.0 * period),
+            lit: lit.iter().map(|a| (s(*a), s(a + lit_h))).collect(),
+            dark: lit.iter().map(|a| (s(a + lit_h), s(a + period))).collect(),
+            sun: Vec::new(),
+        }
+    }
+
+    fn first(found: &[Interval], phase: Phase) -> (f64, f64) {
+        let of: Vec<_> = found.iter().filter(|i| i.phase == phase).collect();
+        let end = of
+            .iter()
+            .skip(1)
+            .scan(of[0].end, |end, i| (i.start == *end).then(|| *end = i.end).map(|()| i.end));
+        let end = end.last().unwrap_or(of[0].end);
+        (of[0].start as f64 / 3600.0, end as f64 / 3600.0)
+    }
+
+    /// Doritaenopsis under 6, 8, 10 and 12 h of light and of dark in turn took CO2 up from the middle,
+    /// the middle, the start and the start of the dark (thesis of Seoul National University).
+    #[test]
+    fn short_cycles_open_late() {
+        for (half, opens_h) in
+            [(12.0, 12.0 + 1.0 / 6.0), (10.0, 10.0 + 1.0 / 6.0), (8.0, 12.0), (6.0, 9.0)]
+        {
+            let light = cycle(half, half);
+            let (start, end) = first(&intervals(&light, None, WaterStatus::Watered), Phase::PhaseI);
+            assert!((start - opens_h).abs() < 1e-3, "{half}: {start}");
+            assert!((end - 2.0 * half).abs() < 1e-9, "{half}: {end}");
+        }
+        // Halfway between 16 and 20 h of cycle: a quarter of the dark.
+        let light = cycle(9.0, 9.0);
+        let (start, _) = first(&intervals(&light, None, WaterStatus::Watered), Phase::PhaseI);
+        assert!((start - 11.25).abs() < 1e-3, "{start}");
+    }
+
+    /// A short winter day with its long night is no short cycle.
+    #[test]
+    fn a_short_day_is_no_short_cycle() {
+        let light = cycle(8.0, 16.0);
+        let (start, _) = first(&intervals(&light, None, WaterStatus::Watered), Phase::PhaseI);
+        assert!((start - (8.0 + 1.0 / 6.0)).abs() < 1e-3, "{start}");
+    }
+
+    /// Osmond 1978, lengths of `data/clock.csv`: 1.5 h after dawn, 3 h before dusk, each at most a
+    /// share of the light; in drought neither.
+    #[test]
+    fn tails_of_the_day() {
+        let found = intervals(&cycle(12.0, 12.0), None, WaterStatus::Watered);
+        assert_eq!(first(&found, Phase::PhaseII), (0.0, 1.5));
+        assert_eq!(first(&found, Phase::PhaseIV), (9.0, 12.0));
+        let short = intervals(&cycle(6.0, 18.0), None, WaterStatus::Watered);
+        assert_eq!(first(&short, Phase::PhaseII), (0.0, 0.9));
+        assert_eq!(first(&short, Phase::PhaseIV), (4.5, 6.0));
+        let dry = intervals(&cycle(12.0, 12.0), None, WaterStatus::Drought);
+        assert!(dry.iter().all(|i| i.phase == Phase::PhaseI));
+        let factor = p::PROBABILITY_CAM_NIGHT.value * p::DRY_CAM_FACTOR.value;
+        assert!(dry.iter().all(|i| (i.open - factor).abs() < 1e-12));
+        assert!(intervals(&cycle(12.0, 12.0), None, WaterStatus::SevereDrought).is_empty());
+    }
+
+    /// Three hours of evening, three before dawn, the night between.
+    #[test]
+    fn parts_of_the_night() {
+        let found = intervals(&cycle(12.0, 12.0), Some(PeakTime::Night), WaterStatus::Watered);
+        let parts: Vec<_> = found
+            .iter()
+            .filter(|i| i.phase == Phase::PhaseI && i.end <= 24 * 3600)
+            .map(|i| (i.part, i.end / 3600, i.codes & Code::MeasuredPeak.bit() != 0))
+            .collect();
+        assert_eq!(
+            parts,
+            [
+                (Some(PeakTime::Evening), 15, false),
+                (Some(PeakTime::Night), 21, true),
+                (Some(PeakTime::PreDawn), 24, false)
+            ]
+        );
+    }
+
+    #[test]
+    fn light_or_dark_of_more_than_a_day_has_no_openings() {
+        assert!(intervals(&cycle(6.0, 30.0), None, WaterStatus::Drought).is_empty());
+        let endless = intervals(&cycle(30.0, 6.0), None, WaterStatus::Watered);
+        assert!(endless.iter().all(|i| i.phase == Phase::PhaseI));
     }
 }

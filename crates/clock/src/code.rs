@@ -1,38 +1,14 @@
-//! Reasons: one code per thing the clock can say, with words and sources.
+//! The codes of reasons: one for each thing the clock can say, with its message and sources.
 
 use guardcell_reference::Parameter;
 use guardcell_reference::parameters::clock as p;
 
-/// A number that a reason rests on, for display.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Because {
-    /// What it is, ending in its unit where it has one, such as `vpd_kpa`.
-    pub name: &'static str,
-    /// The number.
-    pub value: f64,
-}
-
-/// Why an opening is as it is.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Reason {
-    /// What is said.
-    pub code: Code,
-    /// The inputs it rests on; empty where it needs none.
-    pub because: Vec<Because>,
-}
-
-impl Reason {
-    pub(crate) const fn plain(code: Code) -> Self {
-        Self { code, because: Vec::new() }
-    }
-}
-
 macro_rules! codes {
-    ($($(#[$doc:meta])* $name:ident = $text:literal, $says:literal, [$($param:ident),*], [$($source:literal),*];)*) => {
-        /// What the clock can say of an opening, a day or a wet night.
+    ($($(#[$doc:meta])* $name:ident = $text:literal, $message:literal, [$($param:ident),*], [$($source:literal),*];)*) => {
+        /// What the clock can say about an opening, a day or a wet night.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         #[non_exhaustive]
-        pub enum Code { $($(#[$doc])* #[doc = $says] $name,)* }
+        pub enum Code { $($(#[$doc])* #[doc = $message] $name,)* }
 
         impl Code {
             /// Every code, in order.
@@ -51,11 +27,11 @@ macro_rules! codes {
             /// What it means, in a sentence.
             ///
             /// ```
-            /// assert!(guardcell_clock::Code::NoLight.says().ends_with('.'));
+            /// assert!(guardcell_clock::Code::NoLight.message().ends_with('.'));
             /// ```
             #[must_use]
-            pub const fn says(self) -> &'static str {
-                match self { $(Self::$name => $says,)* }
+            pub const fn message(self) -> &'static str {
+                match self { $(Self::$name => $message,)* }
             }
 
             /// The parameters of `data/clock.csv` that decide it.
@@ -77,20 +53,23 @@ macro_rules! codes {
 
 codes! {
     C3LightOpen = "c3-light-open", "A C3 leaf opens its stomata in the light.", [C3_OPENING_DELAY, PROBABILITY_C3_LIGHT], [];
+    C3MiddayDips = "c3-midday-dips", "Around midday the stomata of a C3 leaf in the sun often narrow for some hours.", [C3_MIDDAY_FACTOR], [];
     CamNightOpen = "cam-night-open", "A CAM leaf opens its stomata in the dark (phase I).", [CAM_NIGHT_DELAY, PROBABILITY_CAM_NIGHT], ["osmond1978crassulacean"];
+    CamShortCycle = "cam-short-cycle", "In cycles of light and dark as short as this a CAM leaf opens only in the middle of the dark.", [CAM_SHORT_CYCLE, CAM_FULL_CYCLE, CAM_SHORT_CYCLE_START], [];
     CamDawnTail = "cam-dawn-tail", "A well-watered CAM leaf stays open for a while after dawn (phase II).", [CAM_PHASE_II_LENGTH, CAM_PHASE_II_SHARE, PROBABILITY_CAM_PHASE_II], ["osmond1978crassulacean"];
     CamLateAfternoon = "cam-late-afternoon", "A well-watered CAM leaf opens again before dusk, when the night's acid is spent (phase IV).", [CAM_PHASE_IV_LENGTH, CAM_PHASE_IV_SHARE, PROBABILITY_CAM_PHASE_IV], ["osmond1978crassulacean"];
     VpdNarrows = "vpd-narrows", "Dry air narrows the stomata.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE], ["herppich1997stomatal"];
-    VpdShuts = "vpd-shuts", "Air this dry counts as shutting the stomata; those hours are left out.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE, STOMATA_OPEN_MINIMUM], [];
+    VpdShuts = "vpd-shuts", "Air this dry counts as shutting the stomata; those hours are omitted.", [STOMATA_VPD_REFERENCE, STOMATA_VPD_SLOPE, STOMATA_OPEN_MINIMUM], [];
     ColdNarrows = "cold-narrows", "Cold narrows the stomata.", [C3_TEMPERATURE_OPEN_LOW, CAM_TEMPERATURE_OPEN_LOW], [];
-    ColdShuts = "cold-shuts", "Air this cold counts as shutting the stomata; those hours are left out.", [C3_TEMPERATURE_CLOSED_LOW, CAM_TEMPERATURE_CLOSED_LOW, STOMATA_OPEN_MINIMUM], [];
+    ColdShuts = "cold-shuts", "Air this cold counts as shutting the stomata; those hours are omitted.", [C3_TEMPERATURE_CLOSED_LOW, CAM_TEMPERATURE_CLOSED_LOW, STOMATA_OPEN_MINIMUM], [];
     HeatNarrows = "heat-narrows", "Heat narrows the stomata.", [C3_TEMPERATURE_OPEN_HIGH, CAM_TEMPERATURE_OPEN_HIGH], [];
-    HeatShuts = "heat-shuts", "Air this hot counts as shutting the stomata; those hours are left out.", [C3_TEMPERATURE_CLOSED_HIGH, CAM_TEMPERATURE_CLOSED_HIGH, STOMATA_OPEN_MINIMUM], [];
+    HeatShuts = "heat-shuts", "Air this hot counts as shutting the stomata; those hours are omitted.", [C3_TEMPERATURE_CLOSED_HIGH, CAM_TEMPERATURE_CLOSED_HIGH, STOMATA_OPEN_MINIMUM], [];
     AirUnknown = "air-unknown", "The air of these hours is not known, so neither dryness nor temperature narrows the opening.", [], [];
     DryNoDayTails = "dry-no-day-tails", "Short of water, a CAM leaf keeps to the night: no opening after dawn or before dusk.", [DRY_CAM_FACTOR], ["osmond1978crassulacean"];
     DryLowers = "dry-lowers", "A plant short of water opens less.", [DRY_C3_FACTOR, DRY_CAM_FACTOR], [];
     DroughtShuts = "drought-shuts", "In severe drought the stomata stay shut day and night.", [], [];
     EitherPathway = "either-pathway", "Open by either pathway, so it does not matter which the plant runs.", [], [];
+    FacultativeShortCycle = "facultative-short-cycle", "In cycles of light and dark as short as this a plant that can run either pathway opens like a C3 plant.", [FACULTATIVE_C3_CYCLE], [];
     FacultativeSplit = "facultative-split", "The plant can run C3 or CAM; water decides, and both openings are given with their chances.", [FACULTATIVE_CAM_SHARE_WATERED, FACULTATIVE_CAM_SHARE_DRY], [];
     VariableShare = "variable-share", "Species of the genus differ; the share that is CAM gives the chance.", [], [];
     VariableShareUnknown = "variable-share-unknown", "Species of the genus differ and no share is known: an even chance is taken.", [UNKNOWN_CAM_SHARE], [];
@@ -115,8 +94,8 @@ codes! {
     PolarDay = "polar-day", "The sun does not set on this date.", [], [];
     PolarNight = "polar-night", "The sun does not rise on this date.", [], [];
     WetNightFine = "wet-night-fine", "Dry soon enough after dark.", [WET_NIGHT_NEAR_SHARE], ["sirjusingh1996effect"];
-    WetNightNear = "wet-night-near", "Near the longest wetness in the dark that is held safe.", [WET_NIGHT_NEAR_SHARE], ["sirjusingh1996effect"];
-    WetNightTooLong = "wet-night-too-long", "Wet in the dark for longer than is held safe: rot and spotting may follow.", [], ["pnwhandbookorchid", "sirjusingh1996effect"];
+    WetNightNear = "wet-night-near", "Near the longest wetness in the dark that counts as safe.", [WET_NIGHT_NEAR_SHARE], ["sirjusingh1996effect"];
+    WetNightTooLong = "wet-night-too-long", "Wet in the dark for longer than counts as safe: rot and spotting may follow.", [], ["pnwhandbookorchid", "sirjusingh1996effect"];
     WetNightColdGuess = "wet-night-cold-guess", "In the cold the limit is practice: grey mould itself is slower there.", [WET_NIGHT_LIMIT_10C], [];
     WetNightWarmGuess = "wet-night-warm-guess", "Above 30 °C the limit is carried over from 30 °C.", [WET_NIGHT_LIMIT_30C], [];
 }
@@ -141,8 +120,39 @@ impl Code {
         keys
     }
 
+    /// A bit of its own, for sets of codes.
     pub(crate) const fn bit(self) -> u64 {
         1 << self as u8 // fewer than 64 codes: a test counts them
+    }
+}
+
+impl serde::Serialize for Code {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.as_str())
+    }
+}
+
+impl<'de> serde::Deserialize<'de> for Code {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = std::borrow::Cow::<'de, str>::deserialize(deserializer)?;
+        let known = Self::ALL.iter().copied().find(|code| code.as_str() == text);
+        known.ok_or_else(|| serde::de::Error::custom("unknown code of a reason"))
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Code {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "ClockCode".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let names: Vec<&str> = Self::ALL.iter().map(|code| code.as_str()).collect();
+        schemars::json_schema!({
+            "type": "string",
+            "description": "The code of a reason, such as `cam-night-open`.",
+            "enum": names
+        })
     }
 }
 

@@ -1,10 +1,10 @@
 //! Sun and lamps, when stomata are open, nights that stay wet.
 //!
 //! ```
-//! use guardcell_clock::{Latitude, Light, Longitude, Place, Shelter, Site, day};
-//! # fn main() -> Result<(), guardcell_clock::ClockError> {
+//! use guardcell_clock::{Latitude, Light, Location, Longitude, Shelter, Site, day};
+//! # fn main() -> Result<(), guardcell_error::Error> {
 //! let site = Site {
-//!     place: Place::new(
+//!     location: Location::new(
 //!         Latitude::from_degrees(50.2)?,
 //!         Longitude::from_degrees(-5.1)?,
 //!         "Europe/London",
@@ -18,41 +18,55 @@
 //! # }
 //! ```
 //!
-//! Nothing here assumes when a day starts: light comes from the sun at the place, from lamps, or
+//! Nothing here assumes when a day starts: light comes from the sun at the location, from lamps, or
 //! from both, and "night" is when there is neither.
 
-pub mod air;
-pub mod calls;
-pub mod code;
-pub mod day;
-pub mod error;
-pub mod lamps;
-pub mod light;
-pub mod opening;
-pub mod place;
-pub mod sun;
-pub mod trait_view;
-pub mod wet_night;
-pub mod wire;
-
-mod both;
+mod air;
 mod c3;
+mod calendar;
+pub mod calls;
 mod cam;
-mod piece;
+mod code;
+mod day;
+mod day_request;
+mod day_response;
+mod either;
+mod interval;
+mod lamp_schedule;
+mod lamps;
+mod light_hours;
+mod location;
+mod narrow;
+mod opening;
+mod peak;
+mod phase;
+mod predict;
 mod preference;
-mod sun_up;
+mod reason;
+mod site;
+mod sun;
+mod trait_view;
+mod wet_night;
 
 pub use guardcell_reference::{Pathway, PeakTime};
 
 pub use air::AirHour;
-pub use code::{Because, Code, Reason};
+pub use calendar::rfc3339;
+pub use code::Code;
 pub use day::{Day, day};
-pub use error::ClockError;
-pub use lamps::{Lamps, Season};
-pub use light::{Light, LightHours, Span, light_hours};
-pub use opening::{Opening, Openings, Phase, Preference, openings, openings_in};
-pub use place::{Latitude, Longitude, Place, Shelter, Site};
+pub use day_request::{DayRequest, HourOfAir, LightKind};
+pub use day_response::{
+    DayResponse, LocalSpan, OpeningEntry, OpeningList, PathwayOpenings, ReasonEntry, report,
+};
+pub use lamp_schedule::{LampCycle, LampRun, lamps};
+pub use lamps::Lamps;
+pub use light_hours::{LightHours, Span, light_hours};
+pub use location::{Latitude, Location, Longitude};
+pub use opening::{Opening, Openings, Preference};
+pub use phase::Phase;
+pub use predict::{openings, openings_in};
+pub use reason::{Input, Reason};
+pub use site::{Light, Shelter, Site};
 pub use sun::{Sun, SunCourse, SunEvent, SunEventKind, sun_elevation, sun_events, sun_on};
 pub use trait_view::{TraitView, WaterStatus};
 pub use wet_night::{WetNight, WetNightVerdict, wet_in_the_dark, wet_night};
-pub use wire::{DayReport, DayRequest, report};

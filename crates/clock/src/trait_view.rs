@@ -1,4 +1,4 @@
-//! What the clock needs to know of a plant.
+//! What the clock needs to know about a plant.
 
 use guardcell_reference::{Pathway, PeakTime, Trait};
 use guardcell_units::quantity::Ratio;

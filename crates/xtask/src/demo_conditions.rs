@@ -8,7 +8,7 @@
 //! as invented as the place.
 
 use crate::Generated;
-use guardcell::clock::{Latitude, Longitude, Place, sun_elevation};
+use guardcell::clock::{Latitude, Location, Longitude, sun_elevation};
 use guardcell::film::MoistAir;
 use guardcell::units::uom::si::angle::radian;
 use guardcell::units::uom::si::pressure::pascal;
@@ -35,7 +35,7 @@ pub(crate) fn made(_: &Path) -> Fallible<Vec<Generated>> {
 }
 
 fn table() -> Fallible<String> {
-    let place = Place::new(
+    let place = Location::new(
         Latitude::from_degrees(38.5)?,
         Longitude::from_degrees(-28.0)?,
         "Atlantic/Azores",

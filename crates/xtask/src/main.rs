@@ -3,8 +3,10 @@
 
 mod accuracy_clock;
 mod accuracy_film;
+mod accuracy_openings;
 mod accuracy_solution;
 mod calibrate;
+mod calibrate_mixing;
 mod data;
 mod demo_conditions;
 mod demo_journal;
@@ -32,7 +34,7 @@ enum Command {
     },
     /// Fit what has no source to common practice, and print the fit.
     Calibrate {
-        /// What to fit; there is `residue`.
+        /// What to fit: `residue` or `mixing`.
         what: calibrate::What,
         /// Put the numbers into the data table.
         #[arg(long)]
@@ -81,6 +83,7 @@ type Demo = fn(&Path) -> Result<Vec<Generated>, Box<dyn Error>>;
 const ACCURACY: &[(&str, Accuracy)] = &[
     ("clock", accuracy_clock::print),
     ("film", accuracy_film::print),
+    ("openings", accuracy_openings::print),
     ("solution", accuracy_solution::print),
 ];
 const DEMO: &[(&str, Demo)] = &[

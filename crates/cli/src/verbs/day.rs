@@ -8,22 +8,22 @@ use crate::print::{Out, text};
 use guardcell::Error;
 use guardcell::advice::{AreaDescription, Shelter, SiteDescription};
 use guardcell::calls::Day;
-use guardcell::clock::wire::{DayReport, DayRequest, OpeningsReport};
+use guardcell::clock::{DayRequest, DayResponse, OpeningList};
 
 pub(crate) fn run(args: &args::Day, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let site = site::read(&args.site)?;
     let area = area(&site, args.area.as_deref())?;
-    let request = DayRequest {
-        latitude_deg: site.latitude_deg,
-        longitude_deg: site.longitude_deg,
-        time_zone: site.time_zone.clone(),
-        date: args.date.clone(),
-        light: area.light,
-        lamps: area.lamps.clone(),
-        outdoors: area.shelter == Shelter::Outdoors,
-        water_status: area.water_status,
-        hours: Vec::new(),
-    };
+    let request = DayRequest::new(
+        site.latitude_deg,
+        site.longitude_deg,
+        site.time_zone.clone(),
+        args.date.clone(),
+    )
+    .with_light(area.light)
+    .with_lamps(area.lamps.clone())
+    .with_lamp_cycle(area.lamp_cycle.clone())
+    .with_outdoors(area.shelter == Shelter::Outdoors)
+    .with_water_status(area.water_status);
     let day = backend.ask::<Day>(&request)?;
     if out.json() {
         return out.value(&day);
@@ -51,7 +51,7 @@ pub(crate) fn area<'a>(
     })
 }
 
-fn print(site: &SiteDescription, area: &AreaDescription, day: &DayReport, out: &mut Out) {
+fn print(site: &SiteDescription, area: &AreaDescription, day: &DayResponse, out: &mut Out) {
     out.line(format!("{}, {}, {} ({})", site.name, area.name, day.date, day.time_zone));
     let time = |t: &Option<String>| t.as_deref().map_or("none".to_owned(), text::time);
     out.line(format!("  civil dawn {}   sunrise {}", time(&day.civil_dawn), time(&day.sunrise)));
@@ -67,7 +67,7 @@ fn print(site: &SiteDescription, area: &AreaDescription, day: &DayReport, out: &
     }
 }
 
-fn openings_of(name: &str, o: &OpeningsReport, out: &mut Out) {
+fn openings_of(name: &str, o: &OpeningList, out: &mut Out) {
     out.line(format!("  {name}"));
     if o.openings.is_empty() {
         out.line("    no opening");
@@ -81,6 +81,6 @@ fn openings_of(name: &str, o: &OpeningsReport, out: &mut Out) {
         ));
     }
     for r in &o.reasons {
-        out.item("    ", &r.says);
+        out.item("    ", &r.message);
     }
 }

@@ -7,26 +7,6 @@ use serde_json::{Value, json};
 type Range = (&'static str, f64, f64);
 
 const TYPES: &[(&str, &[Range])] = &[
-    (
-        "AirRequest",
-        &[("temp_c", -5.0, 50.0), ("rh_percent", 1.0, 100.0), ("pressure_kpa", 50.0, 110.0)],
-    ),
-    (
-        "FilmRequest",
-        &[
-            ("temp_c", -5.0, 50.0),
-            ("rh_percent", 1.0, 100.0),
-            ("pressure_kpa", 50.0, 110.0),
-            ("air_m_s", 0.0, 20.0),
-            ("leaf_cm", 0.2, 60.0),
-            ("load_g_m2", 0.0, 1000.0),
-            ("passes", 1.0, 9.0),
-            ("driest_rh_percent", 1.0, 100.0),
-            ("threshold_g_m2", 1e-4, 100.0),
-        ],
-    ),
-    ("DayRequest", &[("latitude_deg", -90.0, 90.0), ("longitude_deg", -180.0, 180.0)]),
-    ("HourOfAir", &[("temp_c", -50.0, 70.0), ("vpd_kpa", 0.0, 20.0)]),
     // The kinds of an entry stand within it, as its forms.
     (
         "Event",
@@ -69,16 +49,10 @@ const TYPES: &[(&str, &[Range])] = &[
 ];
 
 /// Types whose every number has one range.
-const WHOLE: &[(&str, f64, f64)] = &[("Dissolved", 0.0, 1000.0)];
+const WHOLE: &[(&str, f64, f64)] = &[];
 
 /// Formats of RFC 3339 and lengths of text, by type and field.
-const TEXTS: &[(&str, &str, &str)] = &[
-    ("HourOfAir", "start", r#"{"format": "date-time"}"#),
-    ("DayRequest", "date", r#"{"format": "date"}"#),
-    ("LampRun", "on", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
-    ("LampRun", "off", r#"{"pattern": "^([01][0-9]|2[0-3]):[0-5][0-9]$"}"#),
-    ("AdherenceRequest", "soaks", r#"{"minItems": 1}"#),
-];
+const TEXTS: &[(&str, &str, &str)] = &[("AdherenceRequest", "soaks", r#"{"minItems": 1}"#)];
 
 /// Adds what is known of this type to its schema.
 pub(super) fn add(name: &str, schema: &mut Value) {
