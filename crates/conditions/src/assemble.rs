@@ -1,7 +1,6 @@
 //! From rows to readings: order, duplicates, gaps, ages, the report.
 
 use crate::Options;
-use crate::error::ConditionsError;
 use crate::map::{Duplicates, Map};
 use crate::report::{
     AreaReport, Effect, Gap, IssueCode, MissingQuantity, QuantityReport, Read, Report, StoredUnit,
@@ -10,6 +9,7 @@ use crate::row::{Issues, Row};
 use crate::unit::{QuantityName, Scale};
 use guardcell::advice::Reading;
 use guardcell::reference::parameters::practice;
+use guardcell::{Code, Error};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
@@ -52,19 +52,18 @@ pub(crate) fn assemble(
     from: &str,
     gathered: Gathered,
     options: &Options<'_>,
-) -> Result<Read, ConditionsError> {
+) -> Result<Read, Error> {
     let Gathered { rows_read, possible, mut rows, mut issues, units } = gathered;
     order(&mut rows, &mut issues);
     let rows = without_duplicates(rows, map.duplicates(), &mut issues);
     if rows.is_empty() {
         let why = issues.worst().unwrap_or("there is no row").to_owned();
-        return Err(ConditionsError::Nothing {
-            place: from.to_owned(),
-            possible,
-            why,
-            right: "correct the map or the source; `guardcell conditions check` explains a map"
-                .into(),
-        });
+        return Err(Error::new(
+            Code::NoReadings,
+            format!("none of {possible} readings is usable: {why}"),
+            "correct the map or the source; `guardcell conditions check` explains a map",
+        )
+        .in_file(from));
     }
     for row in rows.iter().filter(|r| !r.forecast && r.time > options.now) {
         issues.add(IssueCode::AfterNow, Effect::Noted, None, &row.place, || {
@@ -121,23 +120,19 @@ pub(crate) fn assemble(
     })
 }
 
-fn stale(
-    old: &AreaReport,
-    from: &str,
-    max_age_h: f64,
-    now: String,
-    now_at: Timestamp,
-) -> ConditionsError {
+fn stale(old: &AreaReport, from: &str, max_age_h: f64, now: String, now_at: Timestamp) -> Error {
     let newest = old.newest.clone().unwrap_or_else(|| old.to.clone());
     let age_h = newest.parse::<Timestamp>().map_or(f64::INFINITY, |t| hours(t, now_at));
-    ConditionsError::Stale {
-        place: from.to_owned(),
-        area: old.area.clone(),
-        newest,
-        age_h,
-        max_age_h,
-        now,
-    }
+    let of_area = old.area.as_ref().map_or(String::new(), |a| format!(" of {a}"));
+    Error::new(
+        Code::Stale,
+        format!(
+            "the newest reading{of_area} is from {newest}, {age_h:.1} h before {now}, and the map \
+             allows {max_age_h} h"
+        ),
+        "look at the logger or the service, or allow the age explicitly",
+    )
+    .in_file(from)
 }
 
 fn instead(quantity: QuantityName) -> &'static str {
@@ -209,7 +204,7 @@ fn without_duplicates(rows: Vec<Row>, policy: Duplicates, issues: &mut Issues) -
         } else {
             for row in same.iter().filter(|r| r.forecast) {
                 issues.add(IssueCode::ForecastMeasured, Effect::Dropped, None, &row.place, || {
-                    "the forecast is for a time that has been measured; the measured reading stands"
+                    "the forecast is for a time that has been measured; the measured reading is kept"
                         .into()
                 });
             }
@@ -227,8 +222,7 @@ fn without_duplicates(rows: Vec<Row>, policy: Duplicates, issues: &mut Issues) -
         for (_, row) in candidates.iter().enumerate().filter(|(i, _)| *i != at) {
             if row.values == taken.values || !differ {
                 issues.add(IssueCode::DuplicateSame, Effect::Dropped, None, &row.place, || {
-                    "the reading of this area and time stands there already, and says the same"
-                        .into()
+                    "an equal reading of this area and time comes earlier".into()
                 });
             } else {
                 let which = match policy {
@@ -237,7 +231,7 @@ fn without_duplicates(rows: Vec<Row>, policy: Duplicates, issues: &mut Issues) -
                     Duplicates::Mean => "their mean was taken",
                 };
                 issues.add(IssueCode::DuplicateDiffers, Effect::Dropped, None, &row.place, || {
-                    format!("another reading of this area and time says otherwise; {which}")
+                    format!("another reading of this area and time differs; {which}")
                 });
             }
         }

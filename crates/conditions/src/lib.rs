@@ -1,9 +1,9 @@
 //! Readings of the air from where they are: a data logger's file, a JSON document, a service of OGC
 //! SensorThings.
 //!
-//! A [`Map`] says where the readings stand and in which units; [`read`](fn@read) and [`read_file`]
+//! A [`Map`] says where the readings are and in which units; [`read`](fn@read) and [`read_file`]
 //! follow it and give [`Reading`](guardcell::advice::Reading)s, with a [`Report`] of all that was
-//! dropped, left out or taken otherwise, and why. A reading older than the map allows is an error
+//! dropped, omitted or adjusted, and why. A reading older than the map allows is an error
 //! unless [`Options::allow_stale`] says otherwise. No reading is ever invented.
 //!
 //! ```
@@ -25,10 +25,11 @@
 //! let read = read_csv(map, file.as_bytes(), "export.csv", &Options::at(now))?;
 //! assert_eq!(read.readings[0].time, "2026-06-21T05:00:00+00:00");
 //! assert_eq!(read.readings[0].temp_c, 18.0);
-//! # Ok::<(), guardcell_conditions::ConditionsError>(())
+//! # Ok::<(), guardcell::Error>(())
 //! ```
 
 mod assemble;
+mod contradiction;
 mod error;
 mod http;
 pub mod map;
@@ -40,12 +41,14 @@ mod source;
 mod table;
 mod unit;
 
-pub use error::{ConditionsError, FetchFault};
+pub use contradiction::{Repeat, repeats};
+pub use guardcell::{Code, Error};
 pub use map::Map;
 pub use report::{Read, Report};
 pub use table::to_csv;
 pub use unit::QuantityName;
 
+use error::{FetchFault, in_data, io};
 use http::Fetcher;
 use jiff::Timestamp;
 use map::{CsvMap, JsonMap};
@@ -53,12 +56,12 @@ use std::fs::File;
 use std::io::Read as _;
 use std::path::Path;
 
-/// What a reading of a map needs to know beside the map.
+/// Options of following a map.
 #[derive(Clone, Copy)]
 pub struct Options<'a> {
     /// The moment that ages are counted to.
     pub now: Timestamp,
-    /// Whether readings older than the map allows are given all the same; the report says so.
+    /// Whether readings older than the map allows are accepted; the report says so.
     pub allow_stale: bool,
     /// Where `${NAME}` of addresses and headers comes from.
     pub environment: &'a dyn Fn(&str) -> Option<String>,
@@ -106,9 +109,9 @@ const MOST_MAP_BYTES: u64 = 1024 * 1024;
 /// use guardcell_conditions::{Options, read_file};
 /// let now = "2026-06-21T07:00:00Z".parse().unwrap();
 /// let read = read_file("demo-data/logger/logger.toml".as_ref(), &Options::at(now))?;
-/// # Ok::<(), guardcell_conditions::ConditionsError>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
-pub fn read_file(path: &Path, options: &Options<'_>) -> Result<Read, ConditionsError> {
+pub fn read_file(path: &Path, options: &Options<'_>) -> Result<Read, Error> {
     let place = path.display().to_string();
     let bytes = bytes_of(path, MOST_MAP_BYTES)?;
     let text = source::text::decode(&bytes, map::Encoding::Utf8, &place)?;
@@ -119,9 +122,9 @@ pub fn read_file(path: &Path, options: &Options<'_>) -> Result<Read, ConditionsE
 /// Follows a map; files whose path is not absolute are looked for in `folder`.
 ///
 /// # Errors
-/// [`ConditionsError::File`] and [`ConditionsError::Fetch`] where the source cannot be had,
-/// [`ConditionsError::Data`] where it does not fit the map, [`ConditionsError::Nothing`] where no
-/// reading is left, [`ConditionsError::Stale`] where the newest is too old.
+/// [`Code::Io`], [`Code::Network`] or [`Code::Remote`] where the source cannot be read,
+/// [`Code::MalformedFile`] where it does not fit the map, [`Code::NoReadings`] where no reading is
+/// usable, [`Code::Stale`] where the newest is too old.
 ///
 /// ```no_run
 /// use guardcell_conditions::{Map, Options, read};
@@ -129,9 +132,9 @@ pub fn read_file(path: &Path, options: &Options<'_>) -> Result<Read, ConditionsE
 /// let map = Map::parse(text, "map.toml")?;
 /// let now = "2026-06-21T07:00:00Z".parse().unwrap();
 /// let read = read(&map, "demo-data/logger".as_ref(), &Options::at(now))?;
-/// # Ok::<(), guardcell_conditions::ConditionsError>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
-pub fn read(map: &Map, folder: &Path, options: &Options<'_>) -> Result<Read, ConditionsError> {
+pub fn read(map: &Map, folder: &Path, options: &Options<'_>) -> Result<Read, Error> {
     match map {
         Map::Csv(m) => {
             let path = folder.join(&m.file);
@@ -147,8 +150,9 @@ pub fn read(map: &Map, folder: &Path, options: &Options<'_>) -> Result<Read, Con
                 let (fetcher, url) =
                     Fetcher::new(url, &m.headers, &m.http, m.allow_private, options)?;
                 let answer = fetcher.get(&url)?;
-                not_json(&answer, &url)?;
-                (answer.body, http::shown(&url))
+                let address = fetcher.shown(&url);
+                not_json(&answer, &address)?;
+                (answer.body, address)
             };
             read_json(m, &bytes, &place, options)
         }
@@ -156,7 +160,7 @@ pub fn read(map: &Map, folder: &Path, options: &Options<'_>) -> Result<Read, Con
             let (fetcher, url) =
                 Fetcher::new(&m.url, &m.headers, &m.http, m.allow_private, options)?;
             let gathered = source::sensorthings::gather(m, &fetcher, &url, options.now)?;
-            assemble::assemble(map, &http::shown(&url), gathered, options)
+            assemble::assemble(map, &fetcher.shown(&url), gathered, options)
         }
     }
 }
@@ -166,21 +170,20 @@ pub fn read(map: &Map, folder: &Path, options: &Options<'_>) -> Result<Read, Con
 /// # Errors
 /// As [`read`](fn@read), without those of files.
 ///
-/// The example stands at the top of this crate:
 /// ```
 /// use guardcell_conditions::{Map, Options, read_csv};
 /// # let map = Map::parse("source = \"csv\"\nfile = \"x\"\ntime = { columns = [\"t\"] }\n[[series]]\ntemperature = { column = \"T\", unit = \"Cel\" }\nhumidity = { column = \"RH\", unit = \"%\" }", "map").unwrap();
 /// # let Map::Csv(map) = &map else { unreachable!() };
 /// let now = "2026-06-21T05:30:00Z".parse().unwrap();
 /// let error = read_csv(map, b"t,T,RH\n", "x.csv", &Options::at(now)).unwrap_err();
-/// assert!(error.to_string().contains("there is no row"));
+/// assert_eq!(error.code(), guardcell_conditions::Code::NoReadings);
 /// ```
 pub fn read_csv(
     map: &CsvMap,
     bytes: &[u8],
     place: &str,
     options: &Options<'_>,
-) -> Result<Read, ConditionsError> {
+) -> Result<Read, Error> {
     let gathered = source::csv::gather(map, bytes, place)?;
     assemble::assemble(&Map::Csv(Box::new(map.clone())), place, gathered, options)
 }
@@ -205,53 +208,49 @@ pub fn read_csv(
 /// let now = "2026-06-21T04:30:00Z".parse().unwrap();
 /// let read = read_json(map, document, "air.json", &Options::at(now))?;
 /// assert_eq!(read.readings[0].rh_percent, 88.0);
-/// # Ok::<(), guardcell_conditions::ConditionsError>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn read_json(
     map: &JsonMap,
     bytes: &[u8],
     place: &str,
     options: &Options<'_>,
-) -> Result<Read, ConditionsError> {
+) -> Result<Read, Error> {
     let document = serde_json::from_slice(bytes).map_err(|e| {
-        ConditionsError::data(
-            format!("{place}:{}:{}", e.line(), e.column()),
+        in_data(
+            place,
             format!("this is not JSON ({e})"),
             "check that the file or address is that of the data",
         )
+        .on_line(e.line() as u64)
+        .at_column(e.column() as u64)
     })?;
     let gathered = source::json::gather(map, &document, place)?;
     assemble::assemble(&Map::Json(Box::new(map.clone())), place, gathered, options)
 }
 
-/// An answer that is no JSON.
-fn not_json(answer: &http::Answer, url: &url::Url) -> Result<(), ConditionsError> {
+/// Refuses an answer that is not JSON.
+fn not_json(answer: &http::Answer, address: &str) -> Result<(), Error> {
     match serde_json::from_slice::<serde::de::IgnoredAny>(&answer.body) {
         Ok(_) => Ok(()),
-        Err(e) => Err(ConditionsError::Fetch {
-            address: http::shown(url),
-            fault: FetchFault::NotJson {
-                content_type: answer.content_type.clone(),
-                detail: e.to_string(),
-            },
-        }),
+        Err(e) => Err(FetchFault::NotJson {
+            content_type: answer.content_type.clone(),
+            detail: e.to_string(),
+        }
+        .at(address)),
     }
 }
 
-fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, ConditionsError> {
-    let io = |what| ConditionsError::File { path: path.to_path_buf(), what };
+fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, Error> {
+    let io = |cause| io(path, cause);
     let file = File::open(path).map_err(io)?;
     if file.metadata().map_err(io)?.is_dir() {
-        return Err(ConditionsError::data(
-            path.display().to_string(),
-            "this is a folder",
-            "name a file",
-        ));
+        return Err(in_data(path.display().to_string(), "this is a folder", "name a file"));
     }
     let mut bytes = Vec::new();
     file.take(most + 1).read_to_end(&mut bytes).map_err(io)?;
     if bytes.len() as u64 > most {
-        return Err(ConditionsError::data(
+        return Err(in_data(
             path.display().to_string(),
             format!("the file is larger than {} MiB", most / 1024 / 1024),
             "cut it into parts",

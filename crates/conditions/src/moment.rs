@@ -1,7 +1,8 @@
 //! From a time as written to a moment, through the clock that wrote it.
 
-use crate::error::Fault;
+use crate::error::in_map;
 use crate::map::{Ambiguous, Nonexistent};
+use guardcell::Error;
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::fmt::strtime::BrokenDownTime;
@@ -65,7 +66,7 @@ impl Clock {
         zone: Option<&str>,
         ambiguous: Ambiguous,
         nonexistent: Nonexistent,
-    ) -> Result<Self, Fault> {
+    ) -> Result<Self, Error> {
         let format = match format {
             None | Some("rfc3339") => Format::Rfc3339,
             Some("unix_s") => Format::UnixSeconds,
@@ -78,9 +79,9 @@ impl Clock {
                     return Ok(TimeZone::UTC);
                 }
                 DateTimeParser::new().parse_time_zone(name).map_err(|_| {
-                    Fault::new(
+                    in_map(
                         "zone",
-                        format!("{name:?} is no time zone"),
+                        format!("{name:?} is not a time zone"),
                         "write a name of the IANA database such as Atlantic/Azores, or an offset \
                          such as -01:00",
                     )
@@ -92,7 +93,7 @@ impl Clock {
             && !pattern.contains("%:z")
             && !pattern.contains("%s")
         {
-            return Err(Fault::new(
+            return Err(in_map(
                 "format",
                 format!("{pattern:?} holds no offset, and no zone is stated"),
                 "state the `zone` of the clock, such as Atlantic/Azores or -01:00",
@@ -121,7 +122,7 @@ impl Clock {
                     Ok(_) if self.zone.is_none() => {
                         Err("has no offset, and the map states no `zone`".into())
                     }
-                    _ => Err("is no time of RFC 3339, such as 2026-06-21T05:00:00+01:00".into()),
+                    _ => Err("is not a time of RFC 3339, such as 2026-06-21T05:00:00+01:00".into()),
                 }
             }
             Format::UnixSeconds => unix(text, 1.0),
@@ -225,7 +226,7 @@ impl Settled {
 fn unix(text: &str, per_second: f64) -> Result<Written, String> {
     let fault = || {
         format!(
-            "is no number of {} since 1970",
+            "is not a number of {} since 1970",
             if per_second > 1.0 { "milliseconds" } else { "seconds" }
         )
     };
@@ -239,16 +240,16 @@ fn unix(text: &str, per_second: f64) -> Result<Written, String> {
 }
 
 /// A pattern that keeps date, hour and minute; tried on one time.
-fn checked(pattern: &str) -> Result<String, Fault> {
+fn checked(pattern: &str) -> Result<String, Error> {
     let right =
         "write a pattern of strftime such as %Y-%m-%d %H:%M:%S, or rfc3339, unix_s, unix_ms";
-    let fault = |wrong: String| Fault::new("format", wrong, right);
+    let fault = |wrong: String| in_map("format", wrong, right);
     let sample = jiff::civil::date(2003, 11, 25).at(17, 42, 0, 0);
     let moment = TimeZone::UTC.to_timestamp(sample).map_err(|e| fault(e.to_string()))?;
     let zoned = moment.to_zoned_datetime(TimeZone::UTC);
     let text = BrokenDownTime::from(&zoned)
         .to_string(pattern)
-        .map_err(|e| fault(format!("{pattern:?} is no pattern ({e})")))?;
+        .map_err(|e| fault(format!("{pattern:?} is not a pattern ({e})")))?;
     let back = BrokenDownTime::parse(pattern, &text)
         .map_err(|e| fault(format!("{pattern:?} cannot be read ({e})")))?;
     let same = back.timestamp() == Some(moment) || back.to_datetime().is_ok_and(|d| d == sample);

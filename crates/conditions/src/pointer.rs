@@ -1,18 +1,19 @@
 //! JSON Pointers (RFC 6901) that say how far they led.
 
-use crate::error::Fault;
+use crate::error::in_map;
+use guardcell::Error;
 use serde_json::Value;
 
 /// Whether a text is a pointer: empty, or beginning with a slash, `~` only as `~0` and `~1`.
-pub(crate) fn check(pointer: &str) -> Result<(), Fault> {
+pub(crate) fn check(pointer: &str) -> Result<(), Error> {
     let slash = pointer.is_empty() || pointer.starts_with('/');
     let mut escapes = pointer.split('~').skip(1);
     if slash && escapes.all(|rest| rest.starts_with(['0', '1'])) {
         return Ok(());
     }
-    Err(Fault::new(
+    Err(in_map(
         "",
-        format!("{pointer:?} is no JSON Pointer"),
+        format!("{pointer:?} is not a JSON Pointer"),
         "write steps with a slash before each, such as /hourly/temperature; ~0 for ~, ~1 for /",
     ))
 }

@@ -13,7 +13,7 @@ pub struct Read {
     pub readings: Vec<Reading>,
     /// What was read, what was dropped and why, what is missing.
     pub report: Report,
-    /// Where each reading stands, for messages: the file with its line, or the address with a
+    /// Where each reading comes from, for messages: the file with its line, or the address with a
     /// JSON Pointer.
     #[serde(skip)]
     pub places: Vec<String>,
@@ -65,8 +65,8 @@ pub struct Issue {
     pub count: usize,
     /// Where: lines, JSON Pointers or times.
     pub places: Vec<String>,
-    /// In words, with the first as example.
-    pub says: String,
+    /// What is wrong, with the first place as example.
+    pub message: String,
 }
 
 /// Kinds of faults.
@@ -121,7 +121,7 @@ pub enum IssueCode {
 pub enum Effect {
     /// The reading was dropped.
     Dropped,
-    /// The value was left out; the reading stands without it.
+    /// The value was omitted; the reading is kept without it.
     LeftOut,
     /// The value or time was taken as said.
     Adjusted,

@@ -10,16 +10,16 @@ use jiff::tz::TimeZone;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Where a row stands.
+/// Where a row is.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Place {
+pub(crate) enum RowPlace {
     Line(u64),
     /// An element of an array, with the pointer to the array.
     Element(Arc<str>, u64),
     Named(Arc<str>),
 }
 
-impl Place {
+impl RowPlace {
     /// The place with the file or address it is in.
     pub(crate) fn of(&self, from: &str) -> String {
         match self {
@@ -31,7 +31,7 @@ impl Place {
 }
 
 /// Places in words, neighbours joined.
-fn ranges(mut places: Vec<Place>) -> Vec<String> {
+fn ranges(mut places: Vec<RowPlace>) -> Vec<String> {
     /// No fault is spread so wide that more would be read.
     const MOST: usize = 500;
     places.sort();
@@ -42,8 +42,8 @@ fn ranges(mut places: Vec<Place>) -> Vec<String> {
         let mut last = i;
         while let (Some(a), Some(b)) = (places.get(last), places.get(last + 1)) {
             let next = match (a, b) {
-                (Place::Line(a), Place::Line(b)) => a + 1 == *b,
-                (Place::Element(x, a), Place::Element(y, b)) => x == y && a + 1 == *b,
+                (RowPlace::Line(a), RowPlace::Line(b)) => a + 1 == *b,
+                (RowPlace::Element(x, a), RowPlace::Element(y, b)) => x == y && a + 1 == *b,
                 _ => false,
             };
             if !next {
@@ -52,11 +52,13 @@ fn ranges(mut places: Vec<Place>) -> Vec<String> {
             last += 1;
         }
         out.push(match (first, places.get(last)) {
-            (Place::Line(a), Some(Place::Line(b))) if b > a => format!("lines {a}–{b}"),
-            (Place::Line(a), _) => format!("line {a}"),
-            (Place::Element(p, a), Some(Place::Element(_, b))) if b > a => format!("{p}/{a}–{b}"),
-            (Place::Element(p, a), _) => format!("{p}/{a}"),
-            (Place::Named(n), _) => n.to_string(),
+            (RowPlace::Line(a), Some(RowPlace::Line(b))) if b > a => format!("lines {a}–{b}"),
+            (RowPlace::Line(a), _) => format!("line {a}"),
+            (RowPlace::Element(p, a), Some(RowPlace::Element(_, b))) if b > a => {
+                format!("{p}/{a}–{b}")
+            }
+            (RowPlace::Element(p, a), _) => format!("{p}/{a}"),
+            (RowPlace::Named(n), _) => n.to_string(),
         });
         i = last + 1;
     }
@@ -71,7 +73,7 @@ fn ranges(mut places: Vec<Place>) -> Vec<String> {
 /// A kind of fault, and the quantity at fault.
 type Kind = (IssueCode, Effect, Option<QuantityName>);
 /// The places of a kind, their number, and the first in words.
-type Seen = (Vec<Place>, usize, String);
+type Seen = (Vec<RowPlace>, usize, String);
 
 /// What went wrong, gathered by kind.
 #[derive(Debug, Default)]
@@ -88,7 +90,7 @@ impl Issues {
         code: IssueCode,
         effect: Effect,
         quantity: Option<QuantityName>,
-        place: &Place,
+        place: &RowPlace,
         says: impl FnOnce() -> String,
     ) {
         if effect == Effect::Dropped {
@@ -104,7 +106,7 @@ impl Issues {
     pub(crate) fn drop_row(
         &mut self,
         code: IssueCode,
-        place: &Place,
+        place: &RowPlace,
         readings: usize,
         says: impl FnOnce() -> String,
     ) {
@@ -115,13 +117,13 @@ impl Issues {
     pub(crate) fn list(self) -> Vec<Issue> {
         self.by_kind
             .into_iter()
-            .map(|((code, effect, quantity), (places, count, says))| Issue {
+            .map(|((code, effect, quantity), (places, count, message))| Issue {
                 code,
                 effect,
                 quantity,
                 count,
                 places: ranges(places),
-                says,
+                message,
             })
             .collect()
     }
@@ -152,7 +154,7 @@ pub(crate) type Measured = (QuantityName, Cell, f64);
 /// A row that makes a reading.
 #[derive(Debug, Clone)]
 pub(crate) struct Row {
-    pub(crate) place: Place,
+    pub(crate) place: RowPlace,
     pub(crate) time: Timestamp,
     pub(crate) zone: TimeZone,
     pub(crate) area: Option<String>,
@@ -174,7 +176,7 @@ const fn slot(quantity: QuantityName) -> usize {
 /// The values of a reading; none where temperature or humidity is not to be had.
 pub(crate) fn values(
     measured: &[Measured],
-    place: &Place,
+    place: &RowPlace,
     issues: &mut Issues,
 ) -> Option<[Option<f64>; 4]> {
     let mut out = [None; 4];
@@ -219,7 +221,7 @@ fn in_range(
     quantity: QuantityName,
     value: f64,
     limit_within: f64,
-    place: &Place,
+    place: &RowPlace,
     issues: &mut Issues,
 ) -> Result<f64, (IssueCode, String)> {
     // A dew point is a temperature.
@@ -246,7 +248,7 @@ fn in_range(
 
 /// Relative humidity from air temperature and dew point: the vapour pressure of the one over the
 /// saturation pressure at the other (ASHRAE Handbook Fundamentals 2017, chapter 1).
-fn humidity(temp_c: f64, dew_c: f64, place: &Place, issues: &mut Issues) -> Option<f64> {
+fn humidity(temp_c: f64, dew_c: f64, place: &RowPlace, issues: &mut Issues) -> Option<f64> {
     let saturated = |c: f64| {
         MoistAir::from_celsius_percent(c, 100.0).map(|a| a.saturation_pressure().get::<pascal>())
     };
@@ -270,7 +272,7 @@ mod tests {
 
     fn read(measured: &[Measured]) -> (Option<[Option<f64>; 4]>, Vec<Issue>) {
         let mut issues = Issues::default();
-        let out = values(measured, &Place::Line(7), &mut issues);
+        let out = values(measured, &RowPlace::Line(7), &mut issues);
         (out, issues.list())
     }
 
@@ -283,11 +285,11 @@ mod tests {
         let rh = read(&both(20.0, 10.0)).0.unwrap()[1].unwrap();
         assert!((rh - 12.27 / 23.37 * 100.0).abs() < 0.1, "{rh}");
         assert_eq!(read(&both(20.0, 20.0)).0.unwrap()[1], Some(100.0));
-        assert!(read(&both(20.0, 21.0)).1[0].says.contains("above the air temperature"));
+        assert!(read(&both(20.0, 21.0)).1[0].message.contains("above the air temperature"));
     }
 
     #[test]
-    fn what_is_needed_drops_the_reading_and_what_is_not_is_left_out() {
+    fn what_is_needed_drops_the_reading_and_what_is_not_is_omitted() {
         let needed = [(Q::Temperature, Cell::Value(20.0), 0.0), (Q::Humidity, Cell::Missing, 0.0)];
         let (out, issues) = read(&needed);
         assert_eq!((out, issues[0].effect), (None, Effect::Dropped));
@@ -312,7 +314,7 @@ mod tests {
 
     #[test]
     fn neighbouring_lines_are_joined() {
-        let lines = |ns: &[u64]| ranges(ns.iter().map(|n| Place::Line(*n)).collect());
+        let lines = |ns: &[u64]| ranges(ns.iter().map(|n| RowPlace::Line(*n)).collect());
         assert_eq!(lines(&[9, 3, 4, 5, 5]), ["lines 3–5", "line 9"]);
     }
 }

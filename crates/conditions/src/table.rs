@@ -3,7 +3,7 @@
 use guardcell::advice::Reading;
 
 /// Writes readings as CSV: `time,area,temp_c,rh_percent,air_m_s,radiation_w_m2`, a blank field for
-/// what is not there.
+/// absent values.
 ///
 /// ```
 /// use guardcell::advice::Reading;

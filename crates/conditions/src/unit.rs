@@ -1,6 +1,6 @@
 //! The unit a map states, as the way from its numbers to those of a reading.
 
-use crate::error::Fault;
+use crate::error::in_map;
 use guardcell::units::dimension::Dimension;
 use guardcell::units::text::Target;
 use guardcell::units::uom::si::{
@@ -87,7 +87,7 @@ impl QuantityName {
 }
 
 /// From a number as stored to a number of a reading: `slope · x + offset`. Every unit read here is
-/// linear, so two points tell the whole of it.
+/// linear, so two points determine it.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Scale {
     slope: f64,
@@ -99,18 +99,18 @@ pub(crate) struct Scale {
 }
 
 impl Scale {
-    /// The scale of a unit for a quantity. `w_m2_per_unit` stands in for a unit that does not
+    /// The scale of a unit for a quantity. `w_m2_per_unit` replaces a unit that does not
     /// measure energy.
     pub(crate) fn new(
         quantity: QuantityName,
         unit: &str,
         w_m2_per_unit: Option<f64>,
-    ) -> Result<Self, Fault> {
+    ) -> Result<Self, Error> {
         if let Some(factor) = w_m2_per_unit {
             return Self::by_factor(quantity, unit, factor);
         }
         let fault = |wrong: String| {
-            Fault::new("unit", wrong, format!("write a UCUM code such as {}", quantity.examples()))
+            in_map("unit", wrong, format!("write a UCUM code such as {}", quantity.examples()))
         };
         if quantity == QuantityName::Humidity && unit.trim() == "1" {
             return Ok(Self::linear(100.0, 0.0, unit, "1"));
@@ -118,7 +118,7 @@ impl Scale {
         if quantity == QuantityName::Radiation {
             photons(unit)?;
         }
-        let target = Target::parse(unit).map_err(|e| fault(says(&e)))?;
+        let target = Target::parse(unit).map_err(|e| fault(e.detail().to_owned()))?;
         let matches = match quantity {
             QuantityName::Temperature | QuantityName::DewPoint => {
                 target.dimension() == Dimension::Temperature
@@ -147,23 +147,23 @@ impl Scale {
                 QuantityName::Radiation => parse_irradiance(&text)?.get::<watt_per_square_meter>(),
             })
         };
-        let zero = at(0.0).map_err(|e| fault(says(&e)))?;
-        let hundred = at(100.0).map_err(|e| fault(says(&e)))?;
+        let zero = at(0.0).map_err(|e| fault(e.detail().to_owned()))?;
+        let hundred = at(100.0).map_err(|e| fault(e.detail().to_owned()))?;
         Ok(Self::linear((hundred - zero) / 100.0, zero, unit, &target.unit().trade()))
     }
 
-    fn by_factor(quantity: QuantityName, unit: &str, factor: f64) -> Result<Self, Fault> {
+    fn by_factor(quantity: QuantityName, unit: &str, factor: f64) -> Result<Self, Error> {
         if quantity != QuantityName::Radiation {
-            return Err(Fault::new(
+            return Err(in_map(
                 "w_m2_per_unit",
                 format!("{} takes no factor", quantity.words()),
-                "leave it out and state the unit",
+                "omit it and state the unit",
             ));
         }
         if !(factor.is_finite() && factor > 0.0) {
-            return Err(Fault::new(
+            return Err(in_map(
                 "w_m2_per_unit",
-                format!("{factor} is no factor"),
+                format!("{factor} is not a factor"),
                 "give the W/m² that one unit stands for, above 0",
             ));
         }
@@ -179,7 +179,7 @@ impl Scale {
     pub(crate) fn to_reading(&self, number: f64) -> f64 {
         let value = self.slope * number + self.offset;
         let rounded = (value * 1e6).round() / 1e6;
-        // Adding nought turns −0 into 0.
+        // Adding zero turns −0 into 0.
         if rounded.is_finite() { rounded + 0.0 } else { value }
     }
 
@@ -195,17 +195,12 @@ impl Scale {
     }
 }
 
-/// What is wrong with a unit. What would be right is said of the quantity at hand.
-fn says(e: &Error) -> String {
-    e.detail().to_owned()
-}
-
 /// Refuses what counts photons or what the eye sees.
-fn photons(unit: &str) -> Result<(), Fault> {
+fn photons(unit: &str) -> Result<(), Error> {
     let lower = unit.to_lowercase();
     let right = "state `w_m2_per_unit` from the maker of the sensor or lamp, or measure in W/m2";
     if lower.contains("mol") || lower.contains("ppfd") {
-        return Err(Fault::new(
+        return Err(in_map(
             "unit",
             format!(
                 "{unit:?} counts photons (PPFD), and how much energy they carry differs between \
@@ -215,7 +210,7 @@ fn photons(unit: &str) -> Result<(), Fault> {
         ));
     }
     if lower.contains("lx") || lower.contains("lux") || lower.contains("lm") {
-        return Err(Fault::new(
+        return Err(in_map(
             "unit",
             format!(
                 "{unit:?} weighs light as the eye sees it, and how much energy that is differs \
@@ -267,7 +262,7 @@ mod tests {
             (Q::Temperature, "5 Cel", "number"),
         ] {
             let fault = Scale::new(q, unit, None).unwrap_err();
-            assert!(fault.wrong.contains(word), "{unit}: {}", fault.wrong);
+            assert!(fault.detail().contains(word), "{unit}: {}", fault.detail());
         }
         let ppfd = Scale::new(Q::Radiation, "umol/m2/s", Some(0.5)).unwrap();
         assert_eq!(ppfd.to_reading(200.0), 100.0);

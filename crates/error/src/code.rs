@@ -81,6 +81,8 @@ codes! {
     WrongForm "wrong-form" "Request does not match its schema" "The JSON does not have the form of the schema of the request.";
     TooDeep "too-deep" "JSON nested too deeply" "The JSON is nested more deeply than any request needs.";
     MalformedFile "malformed-file" "File cannot be read" "A file does not have the format that it should have.";
+    Stale "stale" "Readings too old" "The newest reading of the air is older than its source may be.";
+    NoReadings "no-readings" "No usable reading" "A source of readings has none that can be used.";
     UnknownCall "unknown-call" "Unknown call" "No call has this name.";
     Usage "usage" "Wrong use of a command" "Flags or arguments of a command do not go together.";
     // Around the core: files, network, storage, service

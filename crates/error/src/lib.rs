@@ -18,10 +18,12 @@
 mod code;
 mod error;
 mod escape;
+mod lines;
 mod place;
 pub mod pointer;
 
 pub use code::Code;
 pub use error::Error;
 pub use escape::{escape_control, excerpt};
+pub use lines::Lines;
 pub use place::Place;

@@ -65,7 +65,7 @@ mod request;
 pub use calls::call;
 pub use guardcell_call::Call;
 #[doc(inline)]
-pub use guardcell_error::{Code, Error, Place, escape_control, excerpt, pointer};
+pub use guardcell_error::{Code, Error, Lines, Place, escape_control, excerpt, pointer};
 pub use request::{MAX_DEPTH, Readable, read_request};
 
 #[doc(inline)]

@@ -3,7 +3,7 @@
 use crate::input::table::Table;
 use guardcell::advice::Reading;
 use guardcell::{Code, Error, Place};
-use guardcell_conditions::{ConditionsError, Options, Read, read_file};
+use guardcell_conditions::{Options, Read, Repeat, read_file, repeats};
 use jiff::Timestamp;
 use std::path::Path;
 
@@ -40,17 +40,33 @@ pub(crate) fn read(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Con
         });
         places.push(row.place());
     }
-    Ok(Conditions { readings, places, notes: Vec::new() })
+    let notes = without_contradiction(&readings, &places)?;
+    Ok(Conditions { readings, places, notes })
+}
+
+/// Refuses a table that has two readings of one area and moment that differ; copies are noted.
+fn without_contradiction(readings: &[Reading], places: &[Place]) -> Result<Vec<String>, Error> {
+    let place = |i: usize| places.get(i).cloned().unwrap_or_default();
+    let mut notes = Vec::new();
+    for repeat in repeats(readings) {
+        match repeat {
+            Repeat::Differs { first, second } => {
+                let detail =
+                    format!("another reading of this area and time differs ({})", place(first));
+                let hint = "keep one; a map of the file can choose (`duplicates`)";
+                return Err(Error::new(Code::Conflict, detail, hint).placed(place(second)));
+            }
+            Repeat::Same { first, second } => {
+                notes.push(format!("{}: a copy of {}", place(second), place(first)));
+            }
+        }
+    }
+    Ok(notes)
 }
 
 /// Follows a map.
 pub(crate) fn follow(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Read, Error> {
-    read_file(path, &Options::at(now).allowing_stale(allow_stale)).map_err(|e| fault(&e))
-}
-
-fn fault(e: &ConditionsError) -> Error {
-    let code = if e.is_io() { Code::Network } else { Code::MalformedFile };
-    Error::new(code, e.to_string(), "")
+    read_file(path, &Options::at(now).allowing_stale(allow_stale))
 }
 
 /// What must not go unsaid when readings are used.

@@ -2,7 +2,7 @@
 
 use crate::error::bad_file;
 use crate::input::text;
-use guardcell::{Error, Place, excerpt, pointer};
+use guardcell::{Error, Lines, Place, excerpt, pointer};
 use std::path::Path;
 
 /// A CSV table in memory.
@@ -38,7 +38,7 @@ impl Table {
         let mut reader =
             csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(text.as_bytes());
         let fault = |e: &csv::Error| {
-            let line = e.position().map_or(1, |p| line_at(text, p.byte()));
+            let line = Lines::new(text).of_record(e.position().map_or(0, csv::Position::byte));
             let detail = match e.kind() {
                 csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
                     format!("this row has {len} fields and the header has {expected_len}")
@@ -74,9 +74,10 @@ impl Table {
             return Err(in_header(format!("the column `{missing}` is missing"), hint));
         }
         let mut rows = Vec::new();
+        let mut lines = Lines::new(text);
         for record in reader.records() {
             let record = record.map_err(|e| fault(&e))?;
-            let line = record.position().map_or(0, |p| line_at(text, p.byte()));
+            let line = lines.of_record(record.position().map_or(0, csv::Position::byte));
             rows.push((line, record));
         }
         if rows.is_empty() {
@@ -88,16 +89,6 @@ impl Table {
     pub(crate) fn rows(&self) -> impl Iterator<Item = Row<'_>> {
         self.rows.iter().map(|(line, record)| Row { table: self, line: *line, record })
     }
-}
-
-/// The line of the record that begins at this byte, from 1. The reader's own count is one too low
-/// where lines end in CR LF.
-fn line_at(text: &str, byte: u64) -> u64 {
-    let start = usize::try_from(byte).unwrap_or(usize::MAX).min(text.len());
-    let bytes = text.as_bytes();
-    let blank = bytes.iter().skip(start).take_while(|b| matches!(b, b'\r' | b'\n')).count();
-    let before = bytes.iter().take(start + blank).filter(|b| **b == b'\n').count();
-    before as u64 + 1
 }
 
 /// One row.

@@ -175,5 +175,5 @@ fn issue(i: &Issue) -> String {
     }
     let number =
         if i.count > 1 { format!("{} in all; the first: ", i.count) } else { String::new() };
-    format!("{}: {number}{}.{effect}", places.join(", "), i.says)
+    format!("{}: {number}{}.{effect}", places.join(", "), i.message)
 }

@@ -32,7 +32,7 @@ pub(super) fn resolve(url: &Url, seconds: f64) -> Result<Vec<SocketAddr>, FetchF
     }
 }
 
-/// Whether an address is this machine, the own network, or none that a service on the open network
+/// Whether an address is this machine, the own network, or one that no service on the open network
 /// has: the special-purpose registries of IANA (RFC 6890).
 pub(super) fn is_private(ip: IpAddr) -> bool {
     match ip {
@@ -52,6 +52,8 @@ fn is_private_v4(ip: Ipv4Addr) -> bool {
         || a == 0
         || (a == 100 && (64..128).contains(&b))
         || (a == 192 && b == 0 && c == 0)
+        // The withdrawn relay of 6to4 (RFC 7526).
+        || (a == 192 && b == 88 && c == 99)
         || (a == 198 && (18..20).contains(&b))
         || a >= 240
 }
@@ -60,7 +62,15 @@ fn is_private_v6(ip: Ipv6Addr) -> bool {
     if let Some(v4) = ip.to_ipv4_mapped() {
         return is_private_v4(v4);
     }
-    let [first, second, .., high, low] = ip.segments();
+    let [first, second, third, .., high, low] = ip.segments();
+    // 6to4 (RFC 3056) and Teredo (RFC 4380) tunnel to an IPv4 address that the address names.
+    if first == 0x2002 || (first == 0x2001 && second == 0) {
+        return true;
+    }
+    // Site-local addresses (RFC 3879), and IPv4-compatible ones (RFC 4291).
+    if first & 0xffc0 == 0xfec0 || (first == 0 && second == 0 && third == 0 && high != 0) {
+        return true;
+    }
     // Translated addresses (RFC 6052) lead to the IPv4 address at their end.
     if first == 0x64 && second == 0xff9b {
         let [a, b] = high.to_be_bytes();
@@ -96,6 +106,15 @@ mod tests {
             ("fc00::1", true),
             ("::ffff:127.0.0.1", true),
             ("64:ff9b::a01:203", true),
+            ("2002:7f00:1::", true),
+            ("2002:c0a8:101::1", true),
+            ("2001:0:4136:e378:8000:63bf:3fff:fdd2", true),
+            ("fec0::1", true),
+            ("feff::1", true),
+            ("::7f00:1", true),
+            ("192.88.99.1", true),
+            ("192.88.98.1", false),
+            ("2001:4:112::1", false),
             ("198.41.0.4", false),
             ("172.32.0.1", false),
             ("100.128.0.1", false),

@@ -9,12 +9,14 @@ mod wait;
 pub(crate) use secret::{check_headers, check_url};
 
 use crate::Options;
-use crate::error::{ConditionsError, FetchFault};
+use crate::error::FetchFault;
 use crate::map::HttpSettings;
 use address::{is_private, resolve};
+use guardcell::Error;
 use reqwest::StatusCode;
 use reqwest::blocking::{Client, Response};
 use reqwest::header::{ACCEPT, CONTENT_TYPE, HeaderMap, HeaderValue, LOCATION, RETRY_AFTER};
+use secret::Secrets;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::io::Read as _;
@@ -31,6 +33,7 @@ pub(crate) struct Fetcher {
     origin: Origin,
     allow_private: bool,
     client: RefCell<Option<(Origin, Client)>>,
+    secrets: Secrets,
 }
 
 /// The body of an answer.
@@ -67,12 +70,12 @@ impl Fetcher {
         settings: &HttpSettings,
         allow_private: bool,
         options: &Options<'_>,
-    ) -> Result<(Self, Url), ConditionsError> {
+    ) -> Result<(Self, Url), Error> {
         // A provider that the program has chosen already is as good.
         let _ = rustls::crypto::ring::default_provider().install_default();
-        let url = secret::url(url, options.environment).map_err(crate::error::Fault::unplaced)?;
-        let mut headers =
-            secret::headers(headers, options.environment).map_err(crate::error::Fault::unplaced)?;
+        let mut secrets = Secrets::default();
+        let url = secret::url(url, options.environment, &mut secrets)?;
+        let mut headers = secret::headers(headers, options.environment, &mut secrets)?;
         headers.entry(ACCEPT).or_insert(HeaderValue::from_static("application/json"));
         let fetcher = Self {
             settings: settings.clone(),
@@ -80,8 +83,14 @@ impl Fetcher {
             origin: url.origin(),
             allow_private,
             client: RefCell::new(None),
+            secrets,
         };
         Ok((fetcher, url))
+    }
+
+    /// An address for messages: without user, query, fragment and whatever came from a variable.
+    pub(crate) fn shown(&self, url: &Url) -> String {
+        self.secrets.hide(&shown(url))
     }
 
     /// Whether an address belongs to the service itself.
@@ -90,9 +99,14 @@ impl Fetcher {
     }
 
     /// Gets an address, over redirects and repeated tries.
-    pub(crate) fn get(&self, url: &Url) -> Result<Answer, ConditionsError> {
-        let address = shown(url);
-        let fail = |fault| ConditionsError::Fetch { address: address.clone(), fault };
+    pub(crate) fn get(&self, url: &Url) -> Result<Answer, Error> {
+        let fail = |fault: FetchFault| {
+            // What a server or the system says may repeat the address.
+            let error = fault.at(&self.shown(url));
+            let (detail, hint) =
+                (self.secrets.hide(error.detail()), self.secrets.hide(error.hint()));
+            error.with_detail(detail).with_hint(hint)
+        };
         let mut at = url.clone();
         let mut restricted = false;
         for _ in 0..=HOPS {
@@ -107,7 +121,7 @@ impl Fetcher {
         Err(fail(FetchFault::Redirect {
             to: shown(&at),
             why: format!("that is the {}th redirect in a row", HOPS + 1),
-            right: "give the address it should end at".into(),
+            hint: "give the address it should end at".into(),
         }))
     }
 
@@ -118,10 +132,10 @@ impl Fetcher {
 
     /// A redirect that may be followed.
     fn checked(&self, from: &Url, to: Url) -> Result<Url, FetchFault> {
-        let refuse = |why: &str, right: &str| FetchFault::Redirect {
+        let refuse = |why: &str, hint: &str| FetchFault::Redirect {
             to: shown(&to),
             why: why.into(),
-            right: right.into(),
+            hint: hint.into(),
         };
         if !matches!(to.scheme(), "http" | "https") {
             return Err(refuse("that is neither http nor https", "give the right address"));
@@ -173,7 +187,7 @@ impl Fetcher {
                 Failed::last(FetchFault::Redirect {
                     to: "nowhere".into(),
                     why: "the header Location is no address".into(),
-                    right: "ask the service".into(),
+                    hint: "ask the service".into(),
                 })
             })?;
             return Ok(Tried::Redirect(to));
@@ -235,7 +249,7 @@ impl Fetcher {
             return Err(Failed::last(FetchFault::Redirect {
                 to: shown(url),
                 why: "that is an address of the own network or this machine".into(),
-                right: "if it is meant, set `allow_private = true` in the map".into(),
+                hint: "if it is meant, set `allow_private = true` in the map".into(),
             }));
         }
         let mut builder = Client::builder()
@@ -276,15 +290,15 @@ fn refused(
             status: status.as_u16(),
             reason: status.canonical_reason().unwrap_or_default().into(),
             attempts: attempt,
-            right,
+            hint: right,
         },
         again,
         wait: asked,
     }
 }
 
-/// An address for messages: without user, query and fragment.
-pub(crate) fn shown(url: &Url) -> String {
+/// An address without user, query and fragment.
+fn shown(url: &Url) -> String {
     let mut url = url.clone();
     let queried = url.query().is_some();
     url.set_query(None);
@@ -316,13 +330,14 @@ mod tests {
         ] {
             let url = Url::parse(private).unwrap();
             let Err(failed) = fetcher.client(&url, true) else { panic!("{private} is allowed") };
-            assert!(failed.fault.to_string().contains("allow_private"), "{}", failed.fault);
             assert!(!failed.again);
+            let error = failed.fault.at("https://example.org");
+            assert!(error.hint().contains("allow_private"), "{error}");
             assert!(fetcher.client(&url, false).is_ok());
         }
         let from = Url::parse("https://example.org/").unwrap();
         let open = Url::parse("http://example.org/").unwrap();
-        assert!(fetcher.checked(&from, open).unwrap_err().to_string().contains("secure"));
+        assert!(fetcher.checked(&from, open).unwrap_err().at("x").to_string().contains("secure"));
     }
 
     #[test]

@@ -2,8 +2,9 @@
 
 use super::quantity::Stated;
 use super::{Ambiguous, Asked, Duplicates, MAX_AGE_H_MOST, Nonexistent, asked, within};
-use crate::error::Fault;
+use crate::error::in_map;
 use crate::moment::Clock;
+use guardcell::Error;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -16,7 +17,7 @@ pub enum CsvSource {
     Csv,
 }
 
-/// Where the readings stand in a file with separated columns.
+/// Where the readings are in a file with separated columns.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CsvMap {
@@ -24,38 +25,38 @@ pub struct CsvMap {
     pub source: CsvSource,
     /// The file; a path that is not absolute starts at the folder of the map.
     pub file: String,
-    /// How its characters are stored; UTF-8 when left out.
+    /// How its characters are stored; UTF-8 by default.
     #[serde(default)]
     pub encoding: Encoding,
-    /// The one character between columns, a comma when left out; a tabulator is `"\t"`.
+    /// The one character between columns, a comma by default; a tabulator is `"\t"`.
     #[serde(default = "comma")]
     pub delimiter: String,
-    /// The decimal mark, `.` or `,`; a point when left out.
+    /// The decimal mark, `.` or `,`; a point by default.
     #[serde(default = "point")]
     pub decimal: String,
-    /// How many lines stand before the header (or before the first row, without a header).
+    /// How many lines come before the header (or before the first row, without a header).
     #[serde(default)]
     pub skip_lines: usize,
-    /// Whether a line with the names of the columns comes first; true when left out. Without one,
+    /// Whether a line with the names of the columns comes first; true by default. Without one,
     /// columns are numbers.
     #[serde(default = "yes")]
     pub header: bool,
-    /// How many lines stand between the header and the first row, such as a line of units.
+    /// How many lines come between the header and the first row, such as a line of units.
     #[serde(default)]
     pub skip_after_header: usize,
     /// Cells that stand for a missing value beside the empty cell, such as `-999` or `NAN`.
     #[serde(default)]
     pub missing: Vec<String>,
-    /// Where the time stands.
+    /// Where the time is.
     pub time: CsvTime,
     /// The series: one where every row is one reading, several where a row holds the columns of
     /// several areas.
     #[schemars(length(min = 1))]
     pub series: Vec<CsvSeries>,
-    /// What to do with readings of the same area and time that differ; the first when left out.
+    /// What to do with readings of the same area and time that differ; the first by default.
     #[serde(default)]
     pub duplicates: Duplicates,
-    /// The oldest age of the newest reading, in hours; 2 when left out.
+    /// The oldest age of the newest reading, in hours; 2 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.01, max = 720.0))]
     pub max_age_h: Option<f64>,
@@ -105,7 +106,7 @@ pub struct CsvTime {
     /// The column, or the columns of date and time, whose cells are joined by a space.
     #[schemars(length(min = 1))]
     pub columns: Vec<Column>,
-    /// `rfc3339` (when left out), `unix_s`, `unix_ms`, or a pattern of strftime, such as
+    /// `rfc3339` (default), `unix_s`, `unix_ms`, or a pattern of strftime, such as
     /// `%d.%m.%Y %H:%M:%S`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub format: Option<String>,
@@ -114,7 +115,7 @@ pub struct CsvTime {
     /// as `-01:00` for one that is not.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zone: Option<String>,
-    /// What to take for local times that came twice.
+    /// Which of two equal local times to take when clocks were put back.
     #[serde(default)]
     pub ambiguous: Ambiguous,
     /// What to do with local times that never were.
@@ -167,7 +168,7 @@ pub struct ColumnQuantity {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub w_m2_per_unit: Option<f64>,
     /// How far outside its range a value is still taken as the limit, in its own unit: `3` for a
-    /// sensor of humidity that shows up to 103 % in fog. Nothing when left out.
+    /// sensor of humidity that shows up to 103 % in fog. Nothing by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit_within: Option<f64>,
 }
@@ -184,16 +185,16 @@ impl ColumnQuantity {
 }
 
 impl CsvTime {
-    pub(crate) fn clock(&self) -> Result<Clock, Fault> {
+    pub(crate) fn clock(&self) -> Result<Clock, Error> {
         if self.columns.is_empty() {
-            return Err(Fault::new("columns", "no column is named", "name one or two"));
+            return Err(in_map("columns", "no column is named", "name one or two"));
         }
         Clock::new(self.format.as_deref(), self.zone.as_deref(), self.ambiguous, self.nonexistent)
     }
 }
 
 impl CsvSeries {
-    pub(crate) fn asked(&self) -> Result<Vec<Asked<Column>>, Fault> {
+    pub(crate) fn asked(&self) -> Result<Vec<Asked<Column>>, Error> {
         let q = |q: &Option<ColumnQuantity>| q.clone();
         let all = [
             q(&self.temperature),
@@ -216,30 +217,30 @@ impl CsvMap {
         }
     }
 
-    pub(super) fn check(&self) -> Result<(), Fault> {
+    pub(super) fn check(&self) -> Result<(), Error> {
         if self.delimiter().is_none() {
-            return Err(Fault::new(
+            return Err(in_map(
                 "delimiter",
                 format!("{:?} cannot be a delimiter", self.delimiter),
                 "give one character such as \";\" or \"\\t\"",
             ));
         }
         if !matches!(self.decimal.as_str(), "." | ",") {
-            return Err(Fault::new(
+            return Err(in_map(
                 "decimal",
-                format!("{:?} is no decimal mark", self.decimal),
+                format!("{:?} is not a decimal mark", self.decimal),
                 "write \".\" or \",\"",
             ));
         }
         within("max_age_h", self.max_age_h, 0.01, MAX_AGE_H_MOST, "h")?;
-        self.time.clock().map_err(|f| f.within("time"))?;
-        let columns = |c: &Column, key: Fault| match c {
+        self.time.clock().map_err(|f| f.within("/time"))?;
+        let columns = |c: &Column, key: Error| match c {
             Column::Number(0) => Err(key),
             Column::Name(_) if !self.header => Err(key),
             _ => Ok(()),
         };
         let column_fault = || {
-            Fault::new(
+            in_map(
                 "column",
                 "there is no such column",
                 if self.header {
@@ -250,35 +251,31 @@ impl CsvMap {
             )
         };
         for (i, c) in self.time.columns.iter().enumerate() {
-            let mut fault = column_fault();
-            fault.key = vec!["time".into(), "columns".into(), i.to_string()];
-            columns(c, fault)?;
+            columns(c, column_fault().at(format!("/time/columns/{i}")))?;
         }
         if self.series.is_empty() {
-            return Err(Fault::new("series", "there is none", "add a table [[series]]"));
+            return Err(in_map("series", "no series is given", "add a table [[series]]"));
         }
         for (i, s) in self.series.iter().enumerate() {
-            let here = |f: Fault| f.within(i).within("series");
+            let here = |f: Error| f.within(&format!("/series/{i}"));
             let asked = s.asked().map_err(here)?;
             for a in &asked {
-                columns(&a.from, here(column_fault().within(a.quantity.key())))?;
+                columns(&a.from, here(column_fault().within(&format!("/{}", a.quantity.key()))))?;
             }
             if let Some(c) = &s.area_column {
-                let mut fault = column_fault();
-                fault.key = vec!["area_column".into()];
-                columns(c, here(fault))?;
+                columns(c, here(column_fault().at("/area_column")))?;
                 if s.area.is_some() {
-                    return Err(here(Fault::new(
+                    return Err(here(in_map(
                         "area",
                         "the area is stated and also read from a column",
                         "keep `area` or `area_column`",
                     )));
                 }
             } else if s.areas.is_some() {
-                return Err(here(Fault::new(
+                return Err(here(in_map(
                     "areas",
                     "there is no `area_column` to read the words from",
-                    "name the column, or leave `areas` out",
+                    "name the column, or omit `areas`",
                 )));
             }
         }

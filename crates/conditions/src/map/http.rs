@@ -1,7 +1,7 @@
 //! How a map bounds what it asks of a network.
 
-use crate::error::Fault;
 use crate::map::within;
+use guardcell::Error;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -13,18 +13,18 @@ pub struct HttpSettings {
     /// left out.
     #[schemars(range(min = 0.1, max = 60.0))]
     pub connect_s: f64,
-    /// How long one try may take in all, in seconds, 0.1 to 300; 20 when left out.
+    /// How long one try may take in all, in seconds, 0.1 to 300; 20 by default.
     #[schemars(range(min = 0.1, max = 300.0))]
     pub total_s: f64,
     /// How often a try that failed is repeated (no connection, 429, 500, 502, 503, 504), 0 to 5; 2
-    /// when left out.
+    /// by default.
     #[schemars(range(min = 0, max = 5))]
     pub retries: u32,
-    /// The longest wait before a repeated try, in seconds, 0 to 120; 10 when left out. A service
+    /// The longest wait before a repeated try, in seconds, 0 to 120; 10 by default. A service
     /// that asks for more (Retry-After) is not asked again.
     #[schemars(range(min = 0.0, max = 120.0))]
     pub wait_most_s: f64,
-    /// The largest answer taken, unpacked, in MiB, 0.001 to 256; 8 when left out.
+    /// The largest answer taken, unpacked, in MiB, 0.001 to 256; 8 by default.
     #[schemars(range(min = 0.001, max = 256.0))]
     pub most_mib: f64,
 }
@@ -36,7 +36,7 @@ impl Default for HttpSettings {
 }
 
 impl HttpSettings {
-    pub(crate) fn check(&self) -> Result<(), Fault> {
+    pub(crate) fn check(&self) -> Result<(), Error> {
         let all = [
             ("connect_s", self.connect_s, 0.1, 60.0, "s"),
             ("total_s", self.total_s, 0.1, 300.0, "s"),
@@ -45,7 +45,7 @@ impl HttpSettings {
             ("most_mib", self.most_mib, 0.001, 256.0, "MiB"),
         ];
         for (key, value, low, high, unit) in all {
-            within(key, Some(value), low, high, unit).map_err(|f| f.within("http"))?;
+            within(key, Some(value), low, high, unit).map_err(|f| f.within("/http"))?;
         }
         Ok(())
     }

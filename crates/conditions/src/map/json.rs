@@ -4,9 +4,10 @@ use super::quantity::Stated;
 use super::{
     Ambiguous, Asked, Duplicates, HttpSettings, MAX_AGE_H_MOST, Nonexistent, asked, within,
 };
-use crate::error::Fault;
+use crate::error::in_map;
 use crate::moment::Clock;
 use crate::pointer;
+use guardcell::Error;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -19,14 +20,14 @@ pub enum JsonSource {
     Json,
 }
 
-/// Where the readings stand in a JSON document.
+/// Where the readings are in a JSON document.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct JsonMap {
     /// `json`.
     pub source: JsonSource,
     /// The address (http or https) of the document. `${NAME}` stands for the variable NAME of the
-    /// environment, so that no key has to stand in the map.
+    /// environment, so that no key is in the map.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub url: Option<String>,
     /// A file instead of an address; a path that is not absolute starts at the folder of the map.
@@ -48,13 +49,13 @@ pub struct JsonMap {
     /// What has been measured: one reading, or a series.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub current: Option<JsonPart>,
-    /// What is expected, by the hour. A measured reading of the same area and time stands before it.
+    /// What is expected, by the hour. A measured reading of the same area and time replaces it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub forecast: Option<JsonPart>,
-    /// What to do with readings of the same area and time that differ; the first when left out.
+    /// What to do with readings of the same area and time that differ; the first by default.
     #[serde(default)]
     pub duplicates: Duplicates,
-    /// The oldest age of the newest reading, in hours; 2 when left out.
+    /// The oldest age of the newest reading, in hours; 2 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.01, max = 720.0))]
     pub max_age_h: Option<f64>,
@@ -97,19 +98,19 @@ pub struct JsonPart {
     pub radiation: Option<PointerQuantity>,
 }
 
-/// Where the time stands.
+/// Where the time is.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct JsonTime {
     /// JSON Pointer to the time.
     pub pointer: String,
-    /// `rfc3339` (when left out), `unix_s`, `unix_ms`, or a pattern of strftime.
+    /// `rfc3339` (default), `unix_s`, `unix_ms`, or a pattern of strftime.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub format: Option<String>,
     /// The time zone where the time has no offset, as in the map of a CSV file.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zone: Option<String>,
-    /// What to take for local times that came twice.
+    /// Which of two equal local times to take when clocks were put back.
     #[serde(default)]
     pub ambiguous: Ambiguous,
     /// What to do with local times that never were.
@@ -138,8 +139,8 @@ pub struct PointerQuantity {
 }
 
 impl JsonTime {
-    pub(crate) fn clock(&self) -> Result<Clock, Fault> {
-        pointer::check(&self.pointer).map_err(|f| f.within("pointer"))?;
+    pub(crate) fn clock(&self) -> Result<Clock, Error> {
+        pointer::check(&self.pointer).map_err(|f| f.within("/pointer"))?;
         Clock::new(self.format.as_deref(), self.zone.as_deref(), self.ambiguous, self.nonexistent)
     }
 }
@@ -150,7 +151,7 @@ impl JsonPart {
             .map(Option::as_ref)
     }
 
-    pub(crate) fn asked(&self) -> Result<Vec<Asked<&PointerQuantity>>, Fault> {
+    pub(crate) fn asked(&self) -> Result<Vec<Asked<&PointerQuantity>>, Error> {
         asked(self.quantities().map(|q| {
             q.map(|q| Stated {
                 from: q,
@@ -161,10 +162,12 @@ impl JsonPart {
         }))
     }
 
-    fn check(&self) -> Result<(), Fault> {
-        self.time.clock().map_err(|f| f.within("time"))?;
+    fn check(&self) -> Result<(), Error> {
+        self.time.clock().map_err(|f| f.within("/time"))?;
         for a in self.asked()? {
-            let here = |f: Fault, key: &str| f.within(key).within(a.quantity.key());
+            let here = |f: Error, key: &str| {
+                f.within(&format!("/{}", key)).within(&format!("/{}", a.quantity.key()))
+            };
             pointer::check(&a.from.pointer).map_err(|f| here(f, "pointer"))?;
             if let Some(p) = &a.from.unit_pointer {
                 pointer::check(p).map_err(|f| here(f, "unit_pointer"))?;
@@ -172,21 +175,21 @@ impl JsonPart {
         }
         for (key, p) in [("rows", &self.rows), ("area_pointer", &self.area_pointer)] {
             if let Some(p) = p {
-                pointer::check(p).map_err(|f| f.within(key))?;
+                pointer::check(p).map_err(|f| f.within(&format!("/{}", key)))?;
             }
         }
         if self.area.is_some() && self.area_pointer.is_some() {
-            return Err(Fault::new(
+            return Err(in_map(
                 "area",
                 "the area is stated and also read from the document",
                 "keep `area` or `area_pointer`",
             ));
         }
         if self.areas.is_some() && self.area_pointer.is_none() {
-            return Err(Fault::new(
+            return Err(in_map(
                 "areas",
                 "there is no `area_pointer` to read the words from",
-                "say where they stand, or leave `areas` out",
+                "say where they are, or omit `areas`",
             ));
         }
         Ok(())
@@ -194,14 +197,14 @@ impl JsonPart {
 }
 
 impl JsonMap {
-    pub(super) fn check(&self) -> Result<(), Fault> {
+    pub(super) fn check(&self) -> Result<(), Error> {
         match (&self.url, &self.file) {
             (Some(_), None) | (None, Some(_)) => {}
             (Some(_), Some(_)) => {
-                return Err(Fault::new("file", "there is an address already", "keep one of them"));
+                return Err(in_map("file", "there is an address already", "keep one of them"));
             }
             (None, None) => {
-                return Err(Fault::new("url", "it is missing", "give an address, or a `file`"));
+                return Err(in_map("url", "it is missing", "give an address, or a `file`"));
             }
         }
         if let Some(url) = &self.url {
@@ -211,7 +214,7 @@ impl JsonMap {
         self.http.check()?;
         within("max_age_h", self.max_age_h, 0.01, MAX_AGE_H_MOST, "h")?;
         if self.current.is_none() && self.forecast.is_none() {
-            return Err(Fault::new(
+            return Err(in_map(
                 "current",
                 "there is neither [current] nor [forecast]",
                 "add at least one of them",
@@ -219,7 +222,7 @@ impl JsonMap {
         }
         for (key, part) in [("current", &self.current), ("forecast", &self.forecast)] {
             if let Some(part) = part {
-                part.check().map_err(|f| f.within(key))?;
+                part.check().map_err(|f| f.within(&format!("/{}", key)))?;
             }
         }
         Ok(())

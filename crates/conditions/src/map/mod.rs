@@ -21,7 +21,8 @@ pub use time::{Ambiguous, Nonexistent};
 
 pub(crate) use quantity::{Asked, asked};
 
-use crate::error::{ConditionsError, Fault};
+use crate::error::in_map;
+use guardcell::Error;
 use guardcell::reference::parameters::practice;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -43,10 +44,10 @@ pub enum Map {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Duplicates {
-    /// Take the one that stands first.
+    /// Take the first.
     #[default]
     First,
-    /// Take the one that stands last.
+    /// Take the last.
     Last,
     /// Take the mean of each quantity.
     Mean,
@@ -56,8 +57,8 @@ impl Map {
     /// Reads a map; `place` is what its errors call it, such as the name of its file.
     ///
     /// # Errors
-    /// [`ConditionsError::Map`] with line, column and key: not TOML, an unknown key, a unit of
-    /// another kind, an unknown time zone, a format that loses the hour, an address that is none.
+    /// With line, column and a pointer to the key: not TOML, an unknown key, a unit of
+    /// another kind, an unknown time zone, a format that loses the hour, an invalid address.
     ///
     /// ```
     /// use guardcell_conditions::Map;
@@ -70,9 +71,9 @@ impl Map {
     /// humidity = { column = "RH", unit = "%" }
     /// "#, "logger.toml")?;
     /// assert!(matches!(map, Map::Csv(_)));
-    /// # Ok::<(), guardcell_conditions::ConditionsError>(())
+    /// # Ok::<(), guardcell_conditions::Error>(())
     /// ```
-    pub fn parse(text: &str, place: &str) -> Result<Self, ConditionsError> {
+    pub fn parse(text: &str, place: &str) -> Result<Self, Error> {
         /// The one key that decides the others.
         #[derive(Deserialize)]
         struct Kind {
@@ -85,21 +86,16 @@ impl Map {
             Some(Source::Json) => Self::Json(toml::from_str(text).map_err(toml)?),
             Some(Source::Sensorthings) => Self::SensorThings(toml::from_str(text).map_err(toml)?),
             None => {
-                return Err(ConditionsError::Map {
-                    place: place.to_owned(),
-                    line: 1,
-                    column: 1,
-                    key: "source".into(),
-                    wrong: "it is missing".into(),
-                    right: "write `source = \"csv\"`, `\"json\"` or `\"sensorthings\"`".into(),
-                });
+                let hint = "write `source = \"csv\"`, `\"json\"` or `\"sensorthings\"`";
+                let error = in_map("source", "it is missing", hint);
+                return Err(error.in_file(place).on_line(1).at_column(1));
             }
         };
         map.check().map_err(|f| place::of_fault(place, text, f))?;
         Ok(map)
     }
 
-    fn check(&self) -> Result<(), Fault> {
+    fn check(&self) -> Result<(), Error> {
         match self {
             Self::Csv(m) => m.check(),
             Self::Json(m) => m.check(),
@@ -150,9 +146,9 @@ pub(crate) fn within(
     low: f64,
     high: f64,
     unit: &str,
-) -> Result<(), Fault> {
+) -> Result<(), Error> {
     match value {
-        Some(v) if !(v >= low && v <= high) => Err(Fault::new(
+        Some(v) if !(v >= low && v <= high) => Err(in_map(
             key,
             format!("{v} {unit} is out of range"),
             format!("give a value from {low} to {high} {unit}"),
@@ -187,7 +183,7 @@ mod tests {
             (
                 format!("{HEAD}{time}{}", series.replace("Cel", "m/s")),
                 "map.toml:5:38",
-                "unit of speed",
+                "measures a speed",
             ),
             (
                 format!("{HEAD}{}{series}", time.replace("UTC", "Atlantic/Fernhollow")),

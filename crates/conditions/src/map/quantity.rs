@@ -1,8 +1,9 @@
 //! The quantities of one series, whatever their source.
 
-use crate::error::Fault;
+use crate::error::in_map;
 use crate::map::within;
 use crate::unit::{QuantityName, Scale};
+use guardcell::Error;
 
 /// One quantity of a series, ready to be read from `W`.
 #[derive(Debug, Clone)]
@@ -24,7 +25,7 @@ pub(crate) struct Stated<'a, W> {
 }
 
 /// Checks the quantities of a series, in the order of [`QuantityName::ALL`].
-pub(crate) fn asked<W>(stated: [Option<Stated<'_, W>>; 5]) -> Result<Vec<Asked<W>>, Fault> {
+pub(crate) fn asked<W>(stated: [Option<Stated<'_, W>>; 5]) -> Result<Vec<Asked<W>>, Error> {
     let mut out: Vec<Asked<W>> = Vec::new();
     for (quantity, stated) in QuantityName::ALL.into_iter().zip(stated) {
         let Some(stated) = stated else { continue };
@@ -34,9 +35,9 @@ pub(crate) fn asked<W>(stated: [Option<Stated<'_, W>>; 5]) -> Result<Vec<Asked<W
             (None, None) => None,
         }
         .transpose()
-        .map_err(|f| f.within(quantity.key()))?;
+        .map_err(|f| f.within(&format!("/{}", quantity.key())))?;
         within("limit_within", stated.limit_within, 0.0, 1000.0, "of its unit")
-            .map_err(|f| f.within(quantity.key()))?;
+            .map_err(|f| f.within(&format!("/{}", quantity.key())))?;
         let limit_within = stated.limit_within.unwrap_or(0.0);
         out.push(Asked {
             quantity,
@@ -47,19 +48,19 @@ pub(crate) fn asked<W>(stated: [Option<Stated<'_, W>>; 5]) -> Result<Vec<Asked<W
     }
     let has = |q| out.iter().any(|a| a.quantity == q);
     if !has(QuantityName::Temperature) {
-        return Err(Fault::new(
+        return Err(in_map(
             "temperature",
             "it is missing",
-            "a reading needs a temperature and a humidity: say where the temperature stands",
+            "a reading needs a temperature and a humidity: say where the temperature is",
         ));
     }
     match (has(QuantityName::Humidity), has(QuantityName::DewPoint)) {
-        (false, false) => Err(Fault::new(
+        (false, false) => Err(in_map(
             "humidity",
             "it is missing",
-            "a reading needs a humidity: say where `humidity` or `dew_point` stands",
+            "a reading needs a humidity: say where `humidity` or `dew_point` is",
         )),
-        (true, true) => Err(Fault::new(
+        (true, true) => Err(in_map(
             "dew_point",
             "the humidity is stated already",
             "keep `humidity` or `dew_point`, not both",

@@ -2,7 +2,8 @@
 
 use super::quantity::Stated;
 use super::{Asked, Duplicates, HttpSettings, MAX_AGE_H_MOST, asked, within};
-use crate::error::Fault;
+use crate::error::in_map;
+use guardcell::Error;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -34,20 +35,20 @@ pub struct SensorThingsMap {
     /// itself is one.
     #[serde(default)]
     pub allow_private: bool,
-    /// How far back Observations are asked for, in hours, up to 8784; 48 when left out.
+    /// How far back Observations are asked for, in hours, up to 8784; 48 by default.
     #[serde(default = "two_days")]
     #[schemars(range(min = 0.1, max = 8784.0))]
     pub back_h: f64,
-    /// How many Observations a page holds (`$top`), 1 to 10000; 200 when left out.
+    /// How many Observations a page holds (`$top`), 1 to 10000; 200 by default.
     #[serde(default = "page")]
     #[schemars(range(min = 1, max = 10_000))]
     pub top: u32,
-    /// How many pages of a Datastream are asked for at most, 1 to 1000; 10 when left out.
+    /// How many pages of a Datastream are asked for at most, 1 to 1000; 10 by default.
     #[serde(default = "pages")]
     #[schemars(range(min = 1, max = 1000))]
     pub pages_most: u32,
     /// How far apart in time Observations of different Datastreams may be to make one reading, in
-    /// seconds, 0 to 3600; 60 when left out.
+    /// seconds, 0 to 3600; 60 by default.
     #[serde(default = "minute")]
     #[schemars(range(min = 0.0, max = 3600.0))]
     pub tolerance_s: f64,
@@ -57,10 +58,10 @@ pub struct SensorThingsMap {
     /// Results that stand for a missing value beside `null`, such as `-999`.
     #[serde(default)]
     pub missing: Vec<String>,
-    /// What to do with readings of the same area and time that differ; the first when left out.
+    /// What to do with readings of the same area and time that differ; the first by default.
     #[serde(default)]
     pub duplicates: Duplicates,
-    /// The oldest age of the newest reading, in hours; 2 when left out.
+    /// The oldest age of the newest reading, in hours; 2 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.01, max = 720.0))]
     pub max_age_h: Option<f64>,
@@ -86,7 +87,7 @@ const fn minute() -> f64 {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SensorThingsSeries {
-    /// The area of the site; every area when left out.
+    /// The area of the site; every area by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub area: Option<String>,
     /// Air temperature; its Observations give the times of the readings.
@@ -138,7 +139,7 @@ pub struct StreamQuantity {
 }
 
 impl SensorThingsSeries {
-    pub(crate) fn asked(&self) -> Result<Vec<Asked<&StreamQuantity>>, Fault> {
+    pub(crate) fn asked(&self) -> Result<Vec<Asked<&StreamQuantity>>, Error> {
         let all =
             [&self.temperature, &self.humidity, &self.dew_point, &self.air_speed, &self.radiation];
         asked(all.map(|q| {
@@ -153,7 +154,7 @@ impl SensorThingsSeries {
 }
 
 impl SensorThingsMap {
-    pub(super) fn check(&self) -> Result<(), Fault> {
+    pub(super) fn check(&self) -> Result<(), Error> {
         crate::http::check_url("url", &self.url)?;
         crate::http::check_headers(&self.headers)?;
         self.http.check()?;
@@ -163,19 +164,19 @@ impl SensorThingsMap {
         within("pages_most", Some(f64::from(self.pages_most)), 1.0, 1000.0, "pages")?;
         within("tolerance_s", Some(self.tolerance_s), 0.0, 3600.0, "s")?;
         if self.series.is_empty() {
-            return Err(Fault::new("series", "there is none", "add a table [[series]]"));
+            return Err(in_map("series", "no series is given", "add a table [[series]]"));
         }
         for (i, s) in self.series.iter().enumerate() {
-            let here = |f: Fault| f.within(i).within("series");
+            let here = |f: Error| f.within(&format!("/series/{i}"));
             for a in s.asked().map_err(here)? {
                 if a.from.datastream.is_some() == a.from.filter.is_some() {
                     return Err(here(
-                        Fault::new(
+                        in_map(
                             "datastream",
                             "a Datastream is named by its identifier or by a filter",
                             "give `datastream` or `filter`, not both",
                         )
-                        .within(a.quantity.key()),
+                        .within(&format!("/{}", a.quantity.key())),
                     ));
                 }
             }

@@ -1,14 +1,21 @@
 //! A data logger's file.
 
 use crate::assemble::Gathered;
-use crate::error::ConditionsError;
+use crate::error::in_data;
 use crate::map::{Asked, Column, CsvMap, CsvSeries};
 use crate::moment::Stamp;
 use crate::report::IssueCode;
-use crate::row::{Cell, Measured, Place, Row, values};
+use crate::row::{Cell, Measured, Row, RowPlace, values};
 use crate::source::{area_of, is_sentinel, moment, not_a_number, text, time_of};
 use csv::StringRecord;
+use guardcell::{Code, Error, Lines, Place};
 use std::hash::{DefaultHasher, Hash, Hasher};
+
+/// The header row and where it is.
+struct Header {
+    place: Place,
+    header: StringRecord,
+}
 
 /// A series with its columns found.
 struct Found<'m> {
@@ -17,54 +24,56 @@ struct Found<'m> {
     quantities: Vec<Asked<usize>>,
 }
 
-pub(crate) fn gather(map: &CsvMap, bytes: &[u8], place: &str) -> Result<Gathered, ConditionsError> {
+pub(crate) fn gather(map: &CsvMap, bytes: &[u8], place: &str) -> Result<Gathered, Error> {
     let whole = text::decode(bytes, map.encoding, place)?;
     let (body, skipped) = after_lines(&whole, map.skip_lines);
-    let clock = map.time.clock().map_err(|f| f.within("time").unplaced())?;
+    let clock = map.time.clock().map_err(|f| f.within("/time"))?;
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
         .delimiter(map.delimiter().unwrap_or(b','))
         .trim(csv::Trim::All)
         .from_reader(body.as_bytes());
+    let mut lines = Lines::new(body);
     let mut records = reader.records().map(|r| {
-        r.map(|record| {
-            let line = record.position().map_or(0, csv::Position::line);
-            (line + skipped, record)
-        })
-        .map_err(|e| {
-            let line = e.position().map_or(1, csv::Position::line) + skipped;
-            ConditionsError::data(
-                format!("{place}:{line}"),
+        let at = match &r {
+            Ok(record) => record.position(),
+            Err(e) => e.position(),
+        };
+        let line = lines.of_record(at.map_or(0, csv::Position::byte)) + skipped;
+        r.map(|record| (line, record)).map_err(|e| {
+            in_data(
+                place,
                 format!("this is not a row of separated columns ({e})"),
                 "check `delimiter` and the quotes of the file",
             )
+            .on_line(line)
         })
     });
     let header = if map.header {
         let Some((line, header)) = records.next().transpose()? else {
-            return Err(ConditionsError::data(
+            return Err(in_data(
                 place,
                 "there is no header",
                 "check `skip_lines`, or state `header = false`",
             ));
         };
-        Some((format!("{place}:{line}"), header))
+        Some(Header { place: Place::default().in_file(place).at_line(line), header })
     } else {
         None
     };
     let find = |column: &Column, key: &str| index(header.as_ref(), column, key, map);
     let mut times = Vec::new();
     for c in &map.time.columns {
-        times.push(find(c, "time.columns")?);
+        times.push(find(c, "/time/columns")?);
     }
     let mut gathered = Gathered::default();
     let mut found = Vec::new();
     for (i, series) in map.series.iter().enumerate() {
-        let asked = series.asked().map_err(|f| f.within(i).within("series").unplaced())?;
+        let asked = series.asked().map_err(|f| f.within(&format!("/series/{i}")))?;
         let mut quantities = Vec::new();
         for a in asked {
-            let key = format!("series[{i}].{}.column", a.quantity.key());
+            let key = format!("/series/{i}/{}/column", a.quantity.key());
             if let Some(scale) = &a.scale {
                 gathered.unit(a.quantity, scale);
             }
@@ -78,15 +87,15 @@ pub(crate) fn gather(map: &CsvMap, bytes: &[u8], place: &str) -> Result<Gathered
         let area = series
             .area_column
             .as_ref()
-            .map(|c| find(c, &format!("series[{i}].area_column")))
+            .map(|c| find(c, &format!("/series/{i}/area_column")))
             .transpose()?;
         found.push(Found { series, area, quantities });
     }
-    let mut rows: Vec<(Place, StringRecord, String)> = Vec::new();
+    let mut rows: Vec<(RowPlace, StringRecord, String)> = Vec::new();
     let mut stamps = Vec::new();
     for record in records.skip(map.skip_after_header) {
         let (line, record) = record?;
-        let here = Place::Line(line);
+        let here = RowPlace::Line(line);
         gathered.rows_read += 1;
         gathered.possible += found.len();
         if record.iter().all(str::is_empty) {
@@ -163,18 +172,18 @@ fn after_lines(text: &str, lines: usize) -> (&str, u64) {
 
 /// The index of a column.
 fn index(
-    header: Option<&(String, StringRecord)>,
+    header: Option<&Header>,
     column: &Column,
     key: &str,
     map: &CsvMap,
-) -> Result<usize, ConditionsError> {
+) -> Result<usize, Error> {
     let fault = |wrong: String, right: String| {
-        let place = header.map_or("the file".to_owned(), |h| h.0.clone());
-        ConditionsError::data(place, format!("`{key}` of the map: {wrong}"), right)
+        let place = header.map_or_else(Place::default, |h| h.place.clone());
+        Error::new(Code::MalformedFile, wrong, right).at(key).placed(place)
     };
     match (column, header) {
         (Column::Number(n), None) => Ok(usize::from(*n).saturating_sub(1)),
-        (Column::Number(n), Some((_, h))) => {
+        (Column::Number(n), Some(Header { header: h, .. })) => {
             let i = usize::from(*n).saturating_sub(1);
             if i < h.len() {
                 return Ok(i);
@@ -185,7 +194,7 @@ fn index(
             ))
         }
         (Column::Name(name), header) => {
-            let Some((_, h)) = header else {
+            let Some(Header { header: h, .. }) = header else {
                 return Err(fault("there is no header".into(), "give the number".into()));
             };
             let mut there = h.iter().enumerate().filter(|(_, c)| c == &name.trim());
@@ -224,11 +233,8 @@ fn cell(map: &CsvMap, text: Option<&str>, asked: &Asked<usize>) -> Cell {
         .or_else(|| word.strip_suffix(scale.trade.as_str()))
         .unwrap_or(word)
         .trim_end();
-    let number = match map.decimal.as_str() {
-        "," if number.contains('.') => return not_a_number(word),
-        "," => number.replacen(',', ".", 1),
-        _ => number.to_owned(),
-    };
+    let decimal = if map.decimal == "," { ',' } else { '.' };
+    let Some(number) = plain_number(number, decimal) else { return not_a_number(word) };
     let plain = number.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.'));
     match number.parse::<f64>() {
         Ok(v) if v.is_finite() && plain => {
@@ -239,5 +245,71 @@ fn cell(map: &CsvMap, text: Option<&str>, asked: &Asked<usize>) -> Cell {
             Cell::Value(scale.to_reading(v))
         }
         _ => not_a_number(word),
+    }
+}
+
+/// The digits of a number with a decimal point: thousands separators are removed where they stand
+/// between groups of three digits (a thin or plain space, an apostrophe, and the one of point and
+/// comma that is not the decimal mark). `None` where they do not, as 1.5 with a decimal comma.
+fn plain_number(text: &str, decimal: char) -> Option<String> {
+    let separator = |c: char| match c {
+        ' ' | '\u{a0}' | '\u{2009}' | '\u{202f}' | '\'' | '’' => true,
+        '.' | ',' => c != decimal,
+        _ => false,
+    };
+    let (whole, part) = match text.split_once(decimal) {
+        Some((whole, part)) => (whole, Some(part)),
+        None => (text, None),
+    };
+    if part.is_some_and(|p| p.contains(|c| separator(c) || c == decimal)) {
+        return None;
+    }
+    let mut groups = whole.split(separator);
+    let first = groups.next().unwrap_or_default();
+    let mut digits = first.to_owned();
+    let mut grouped = false;
+    for group in groups {
+        if group.len() != 3 || !group.bytes().all(|b| b.is_ascii_digit()) {
+            return None;
+        }
+        digits.push_str(group);
+        grouped = true;
+    }
+    let leading = first.trim_start_matches(['-', '+']);
+    let used: Vec<char> = whole.chars().filter(|c| separator(*c)).collect();
+    if grouped
+        && (!(1..=3).contains(&leading.len())
+            || leading.starts_with('0')
+            || used.windows(2).any(|pair| pair.first() != pair.last()))
+    {
+        return None;
+    }
+    Some(part.map_or_else(|| digits.clone(), |part| format!("{digits}.{part}")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_separated_by_groups_of_three() {
+        for (text, decimal, plain) in [
+            ("1,013.25", '.', Some("1013.25")),
+            ("1.013,25", ',', Some("1013.25")),
+            ("1 013,2", ',', Some("1013.2")),
+            ("1\u{202f}013", '.', Some("1013")),
+            ("1'234'567.5", '.', Some("1234567.5")),
+            ("-1,200", '.', Some("-1200")),
+            ("21.5", '.', Some("21.5")),
+            ("21,5", ',', Some("21.5")),
+            ("21,5", '.', None),
+            ("21.5", ',', None),
+            ("0,200", '.', None),
+            ("1,2345", '.', None),
+            ("1,013 250", '.', None),
+            ("1.013.25", '.', None),
+        ] {
+            assert_eq!(plain_number(text, decimal).as_deref(), plain, "{text} with {decimal}");
+        }
     }
 }

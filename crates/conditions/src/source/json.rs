@@ -1,31 +1,28 @@
 //! A JSON document by pointers.
 
 use crate::assemble::Gathered;
-use crate::error::{ConditionsError, Fault};
+use crate::error::in_data;
 use crate::map::{Asked, JsonMap, JsonPart, PointerQuantity};
 use crate::moment::Stamp;
 use crate::pointer::{follow, what};
 use crate::report::IssueCode;
-use crate::row::{Cell, Measured, Place, Row, values};
+use crate::row::{Cell, Measured, Row, RowPlace, values};
 use crate::source::{area_of, is_sentinel, moment, not_a_number, time_of};
 use crate::unit::Scale;
+use guardcell::Error;
 use serde_json::Value;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 /// The values of one element: its place, time, area and quantities.
 struct Element<'v> {
-    place: Place,
+    place: RowPlace,
     time: &'v Value,
     area: Option<&'v Value>,
     quantities: Vec<Option<&'v Value>>,
 }
 
-pub(crate) fn gather(
-    map: &JsonMap,
-    document: &Value,
-    from: &str,
-) -> Result<Gathered, ConditionsError> {
+pub(crate) fn gather(map: &JsonMap, document: &Value, from: &str) -> Result<Gathered, Error> {
     let mut gathered = Gathered::default();
     for (key, part, forecast) in
         [("current", &map.current, false), ("forecast", &map.forecast, true)]
@@ -45,10 +42,10 @@ fn one(
     document: &Value,
     from: &str,
     gathered: &mut Gathered,
-) -> Result<(), ConditionsError> {
-    let here = |f: Fault| f.within(key).unplaced();
+) -> Result<(), Error> {
+    let here = |f: Error| f.within(&format!("/{}", key));
     let asked = part.asked().map_err(here)?;
-    let clock = part.time.clock().map_err(|f| here(f.within("time")))?;
+    let clock = part.time.clock().map_err(|f| here(f.within("/time")))?;
     for a in &asked {
         let Some(scale) = &a.scale else { continue };
         gathered.unit(a.quantity, scale);
@@ -129,10 +126,10 @@ fn same_unit(
     scale: &Scale,
     from: &str,
     key: &str,
-) -> Result<(), ConditionsError> {
-    let at = format!("`{key}.{}.unit_pointer` of the map", asked.quantity.key());
+) -> Result<(), Error> {
+    let at = format!("/{key}/{}/unit_pointer", asked.quantity.key());
     let right = "correct the map, or ask the service why its units changed";
-    let fault = |wrong: String| ConditionsError::data(from, format!("{at}: {wrong}"), right);
+    let fault = |detail: String| in_data(from, detail, right).at(at.clone());
     let value = follow(document, pointer).map_err(fault)?;
     let Value::String(stated) = value else {
         return Err(fault(format!("the unit at {pointer:?} is {}, not a text", what(value))));
@@ -160,15 +157,12 @@ fn elements<'v>(
     key: &str,
     asked: &[Asked<&PointerQuantity>],
     from: &str,
-) -> Result<Vec<Element<'v>>, ConditionsError> {
+) -> Result<Vec<Element<'v>>, Error> {
     let fault = |what: &str, wrong: String| {
-        ConditionsError::data(
-            from,
-            format!("`{key}.{what}` of the map: {wrong}"),
-            "correct the pointer, or check that the address is that of the data",
-        )
+        in_data(from, wrong, "correct the pointer, or check that the address is that of the data")
+            .at(format!("/{key}/{what}"))
     };
-    let quantity_key = |a: &Asked<&PointerQuantity>| format!("{}.pointer", a.quantity.key());
+    let quantity_key = |a: &Asked<&PointerQuantity>| format!("{}/pointer", a.quantity.key());
     if let Some(pointer) = &part.rows {
         let rows = follow(document, pointer).map_err(|w| fault("rows", w))?;
         let Value::Array(rows) = rows else {
@@ -181,7 +175,7 @@ fn elements<'v>(
         let mut out = Vec::new();
         for (i, row) in rows.iter().enumerate() {
             let time = follow(row, &part.time.pointer)
-                .map_err(|w| fault("time.pointer", format!("in element {i} {w}")))?;
+                .map_err(|w| fault("time/pointer", format!("in element {i} {w}")))?;
             let mut quantities = Vec::new();
             for a in asked {
                 // An element may lack a value, but not each of them.
@@ -200,7 +194,7 @@ fn elements<'v>(
                 .map(|p| follow(row, p).map_err(|w| fault("area_pointer", w)))
                 .transpose()?;
             out.push(Element {
-                place: Place::Element(array.clone(), i as u64),
+                place: RowPlace::Element(array.clone(), i as u64),
                 time,
                 area,
                 quantities,
@@ -208,7 +202,7 @@ fn elements<'v>(
         }
         return Ok(out);
     }
-    let time = follow(document, &part.time.pointer).map_err(|w| fault("time.pointer", w))?;
+    let time = follow(document, &part.time.pointer).map_err(|w| fault("time/pointer", w))?;
     let mut found = Vec::new();
     for a in asked {
         found.push(follow(document, &a.from.pointer).map_err(|w| fault(&quantity_key(a), w))?);
@@ -219,7 +213,7 @@ fn elements<'v>(
         .map(|p| follow(document, p).map_err(|w| fault("area_pointer", w)))
         .transpose()?;
     let Value::Array(times) = time else {
-        let place = Place::Named(Arc::from(part.time.pointer.as_str()));
+        let place = RowPlace::Named(Arc::from(part.time.pointer.as_str()));
         let quantities = found.into_iter().map(Some).collect();
         return Ok(vec![Element { place, time, area, quantities }]);
     };
@@ -230,7 +224,7 @@ fn elements<'v>(
             other => {
                 return Err(fault(
                     &quantity_key(a),
-                    format!("{} times stand beside {}", times.len(), what(other)),
+                    format!("{} times are beside {}", times.len(), what(other)),
                 ));
             }
         }
@@ -240,7 +234,7 @@ fn elements<'v>(
         Some(Value::Array(items)) => {
             return Err(fault(
                 "area_pointer",
-                format!("{} times stand beside an array of {}", times.len(), items.len()),
+                format!("{} times are beside an array of {}", times.len(), items.len()),
             ));
         }
         _ => None,
@@ -250,7 +244,7 @@ fn elements<'v>(
         .iter()
         .enumerate()
         .map(|(i, time)| Element {
-            place: Place::Element(array.clone(), i as u64),
+            place: RowPlace::Element(array.clone(), i as u64),
             time,
             area: areas.map_or(area, |items| items.get(i)),
             quantities: columns.iter().map(|c| c.get(i)).collect(),

@@ -8,7 +8,7 @@ pub(crate) mod text;
 use crate::assemble::Gathered;
 use crate::moment::{Clock, Settled};
 use crate::report::{Effect, IssueCode};
-use crate::row::{Cell, Place};
+use crate::row::{Cell, RowPlace};
 use jiff::Timestamp;
 use std::collections::BTreeMap;
 
@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 pub(crate) fn moment(
     settled: Option<Settled>,
     words: &str,
-    place: &Place,
+    place: &RowPlace,
     readings: usize,
     gathered: &mut Gathered,
 ) -> Option<Timestamp> {
@@ -59,7 +59,7 @@ pub(crate) fn moment(
 pub(crate) fn time_of(
     clock: &Clock,
     words: &str,
-    place: &Place,
+    place: &RowPlace,
     readings: usize,
     gathered: &mut Gathered,
 ) -> Option<crate::moment::Written> {

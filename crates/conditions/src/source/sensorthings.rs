@@ -5,14 +5,15 @@
 //! interval the end counts.
 
 use crate::assemble::{Gathered, written};
-use crate::error::{ConditionsError, Fault, FetchFault};
-use crate::http::{Fetcher, shown};
+use crate::error::{FetchFault, in_data, in_map};
+use crate::http::Fetcher;
 use crate::map::{Asked, EntityId, SensorThingsMap, StreamQuantity};
 use crate::pointer::what;
 use crate::report::{Effect, IssueCode};
-use crate::row::{Measured, Place, Row, values};
+use crate::row::{Measured, Row, RowPlace, values};
 use crate::source::json::cell;
 use crate::unit::{QuantityName, Scale};
+use guardcell::Error;
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use serde_json::Value;
@@ -21,7 +22,7 @@ use url::Url;
 
 /// One Observation.
 struct Observation {
-    place: Place,
+    place: RowPlace,
     time: Timestamp,
     result: Value,
 }
@@ -48,7 +49,7 @@ pub(crate) fn gather(
     fetcher: &Fetcher,
     root: &Url,
     now: Timestamp,
-) -> Result<Gathered, ConditionsError> {
+) -> Result<Gathered, Error> {
     let from = now
         .checked_sub(SignedDuration::from_secs_f64(map.back_h * 3600.0))
         .unwrap_or(Timestamp::MIN);
@@ -56,11 +57,14 @@ pub(crate) fn gather(
         Service { map, fetcher, root: root.as_str().trim_end_matches('/').to_owned(), from };
     let mut gathered = Gathered::default();
     for (i, series) in map.series.iter().enumerate() {
-        let asked = series.asked().map_err(|f| f.within(i).within("series").unplaced())?;
+        let asked = series.asked().map_err(|f| f.within(&format!("/series/{i}")))?;
         let mut streams = Vec::new();
         for a in &asked {
-            let key = |f: Fault| f.within(a.quantity.key()).within(i).within("series").unplaced();
-            let (name, entity) = service.datastream(a.from).map_err(|e| e.or(key))?;
+            let key = |f: Error| f.within(&format!("/series/{i}/{}", a.quantity.key()));
+            // An error of the service has an address and does not lie in the map.
+            let (name, entity) = service
+                .datastream(a.from)
+                .map_err(|e| if e.place().is_some() { e } else { key(e) })?;
             let scale = scale(a, &entity).map_err(key)?;
             gathered.unit(a.quantity, &scale);
             let observations = service.observations(&name, &mut gathered)?;
@@ -74,29 +78,8 @@ pub(crate) fn gather(
     Ok(gathered)
 }
 
-/// A fault of the map, or an error of the service.
-enum Trouble {
-    Map(Fault),
-    Service(ConditionsError),
-}
-
-impl Trouble {
-    fn or(self, key: impl FnOnce(Fault) -> ConditionsError) -> ConditionsError {
-        match self {
-            Self::Map(fault) => key(fault),
-            Self::Service(error) => error,
-        }
-    }
-}
-
-impl From<ConditionsError> for Trouble {
-    fn from(error: ConditionsError) -> Self {
-        Self::Service(error)
-    }
-}
-
 impl Service<'_> {
-    fn url(&self, path: &str, query: &[(&str, &str)]) -> Result<Url, ConditionsError> {
+    fn url(&self, path: &str, query: &[(&str, &str)]) -> Result<Url, Error> {
         let mut text = format!("{}/{path}", self.root);
         for (i, (key, value)) in query.iter().enumerate() {
             // Services differ in whether they take `+` for a space.
@@ -105,24 +88,24 @@ impl Service<'_> {
             text.push_str(&format!("{key}={}", encoded.replace('+', "%20")));
         }
         Url::parse(&text).map_err(|_| {
-            ConditionsError::data(
-                "map, `url`",
+            in_map(
+                "url",
                 "it does not make an address with the paths of SensorThings",
                 "give the root of the service, such as https://example.org/v1.1",
             )
         })
     }
 
-    fn get(&self, url: &Url) -> Result<Value, ConditionsError> {
+    fn get(&self, url: &Url) -> Result<Value, Error> {
         let answer = self.fetcher.get(url)?;
-        serde_json::from_slice(&answer.body).map_err(|e| ConditionsError::Fetch {
-            address: shown(url),
-            fault: FetchFault::NotJson { content_type: answer.content_type, detail: e.to_string() },
+        serde_json::from_slice(&answer.body).map_err(|e| {
+            FetchFault::NotJson { content_type: answer.content_type, detail: e.to_string() }
+                .at(&self.fetcher.shown(url))
         })
     }
 
     /// The Datastream with its path.
-    fn datastream(&self, asked: &StreamQuantity) -> Result<(String, Value), Trouble> {
+    fn datastream(&self, asked: &StreamQuantity) -> Result<(String, Value), Error> {
         if let Some(id) = &asked.datastream {
             let name = path(id);
             let entity = self.get(&self.url(&name, &[])?)?;
@@ -131,7 +114,7 @@ impl Service<'_> {
         let filter = asked.filter.as_deref().unwrap_or_default();
         let url = self.url("Datastreams", &[("$filter", filter), ("$top", "2")])?;
         let answer = self.get(&url)?;
-        let found = list(&answer, &url)?;
+        let found = list(&answer, &self.fetcher.shown(&url))?;
         let [entity] = found.as_slice() else {
             let wrong = if found.is_empty() {
                 "no Datastream meets it"
@@ -139,7 +122,7 @@ impl Service<'_> {
                 "more than one Datastream meets it"
             };
             let right = "state a filter that just one meets, or its identifier as `datastream`";
-            return Err(Trouble::Map(Fault::new("filter", wrong, right)));
+            return Err(in_map("filter", wrong, right));
         };
         let id = match entity.get("@iot.id") {
             Some(Value::Number(n)) => n.as_u64().map(EntityId::Number),
@@ -147,17 +130,13 @@ impl Service<'_> {
             _ => None,
         };
         let id = id.ok_or_else(|| {
-            ConditionsError::data(shown(&url), "a Datastream has no @iot.id", NO_SERVICE)
+            in_data(self.fetcher.shown(&url), "a Datastream has no @iot.id", NO_SERVICE)
         })?;
         Ok((path(&id), entity.clone()))
     }
 
     /// The Observations of a Datastream, in the order of time.
-    fn observations(
-        &self,
-        name: &str,
-        gathered: &mut Gathered,
-    ) -> Result<Vec<Observation>, ConditionsError> {
+    fn observations(&self, name: &str, gathered: &mut Gathered) -> Result<Vec<Observation>, Error> {
         let since = format!("phenomenonTime ge {}", written(self.from, &TimeZone::UTC));
         let top = self.map.top.to_string();
         let mut url = self.url(
@@ -172,7 +151,7 @@ impl Service<'_> {
         let mut out = Vec::new();
         for page in 1..=self.map.pages_most {
             let answer = self.get(&url)?;
-            for entity in list(&answer, &url)? {
+            for entity in list(&answer, &self.fetcher.shown(&url))? {
                 self.observation(entity, name, &mut out, gathered);
             }
             let Some(next) = answer.get("@iot.nextLink") else { break };
@@ -181,7 +160,7 @@ impl Service<'_> {
                 break;
             }
             if page == self.map.pages_most {
-                let place = Place::Named(Arc::from(name));
+                let place = RowPlace::Named(Arc::from(name));
                 gathered.issues.add(IssueCode::Capped, Effect::Noted, None, &place, || {
                     format!(
                         "there are more Observations than {page} pages of {top}; the older ones \
@@ -212,35 +191,35 @@ impl Service<'_> {
         };
         let Some(moment) = end else {
             gathered.rows_read += 1;
-            let place = Place::Named(Arc::from(name));
+            let place = RowPlace::Named(Arc::from(name));
             gathered.issues.add(IssueCode::BadTime, Effect::LeftOut, None, &place, || {
                 format!("the phenomenonTime of an Observation is {}", what(time))
             });
             return;
         };
         out.push(Observation {
-            place: Place::Named(Arc::from(format!("{name} {moment}"))),
+            place: RowPlace::Named(Arc::from(format!("{name} {moment}"))),
             time: moment,
             result: entity.get("result").cloned().unwrap_or(Value::Null),
         });
     }
 
     /// The next page, within the service.
-    fn next(&self, link: &Value, url: &Url) -> Result<Url, ConditionsError> {
+    fn next(&self, link: &Value, url: &Url) -> Result<Url, Error> {
         let next = match link {
             Value::String(s) => url.join(s).ok(),
             _ => None,
         };
         let fault = |wrong: String| {
-            ConditionsError::data(
-                shown(url),
+            in_data(
+                self.fetcher.shown(url),
                 wrong,
                 "ask the service to state its own address (behind a proxy it may not know it), or \
                  raise `top` so that one page is enough",
             )
         };
-        let next =
-            next.ok_or_else(|| fault(format!("@iot.nextLink is no address but {}", what(link))))?;
+        let next = next
+            .ok_or_else(|| fault(format!("@iot.nextLink is not an address but {}", what(link))))?;
         if self.fetcher.is_own(&next) {
             return Ok(next);
         }
@@ -265,11 +244,11 @@ fn path(id: &EntityId) -> String {
 }
 
 /// The entities of a collection.
-fn list<'v>(answer: &'v Value, url: &Url) -> Result<&'v Vec<Value>, ConditionsError> {
+fn list<'v>(answer: &'v Value, address: &str) -> Result<&'v Vec<Value>, Error> {
     match answer.get("value") {
         Some(Value::Array(items)) => Ok(items),
-        _ => Err(ConditionsError::data(
-            shown(url),
+        _ => Err(in_data(
+            address,
             format!(
                 "the answer is {}, and the list `value` of SensorThings is missing",
                 what(answer)
@@ -281,7 +260,7 @@ fn list<'v>(answer: &'v Value, url: &Url) -> Result<&'v Vec<Value>, ConditionsEr
 
 /// The unit of a Datastream: its symbol, a UCUM code in its definition, its name; or that of the
 /// map. Where both are understood they must agree.
-fn scale(asked: &Asked<&StreamQuantity>, entity: &Value) -> Result<Scale, Fault> {
+fn scale(asked: &Asked<&StreamQuantity>, entity: &Value) -> Result<Scale, Error> {
     if let (Some(scale), Some(_)) = (&asked.scale, asked.from.w_m2_per_unit) {
         return Ok(scale.clone());
     }
@@ -293,7 +272,7 @@ fn scale(asked: &Asked<&StreamQuantity>, entity: &Value) -> Result<Scale, Fault>
         definition.contains("unitsofmeasure.org").then(|| definition.rsplit(['/', '#']).next())?
     });
     let candidates = [text("symbol"), code.unwrap_or_default(), text("name")];
-    let mut first: Option<Fault> = None;
+    let mut first: Option<Error> = None;
     let mut theirs = None;
     for candidate in candidates.into_iter().filter(|c| !c.is_empty()) {
         match Scale::new(asked.quantity, candidate, None) {
@@ -306,17 +285,17 @@ fn scale(asked: &Asked<&StreamQuantity>, entity: &Value) -> Result<Scale, Fault>
     }
     let stated = format!("{:?} ({:?})", text("symbol"), text("name"));
     match (theirs, &asked.scale) {
-        (Some(theirs), Some(ours)) if !theirs.agrees_with(ours) => Err(Fault::new(
+        (Some(theirs), Some(ours)) if !theirs.agrees_with(ours) => Err(in_map(
             "unit",
             format!("the service states {stated} and the map {:?}", ours.written),
-            "leave `unit` out of the map, or correct it",
+            "omit `unit` from the map, or correct it",
         )),
         (Some(theirs), _) => Ok(theirs),
         (None, Some(ours)) => Ok(ours.clone()),
-        (None, None) => Err(Fault::new(
+        (None, None) => Err(in_map(
             "unit",
             match first {
-                Some(fault) => format!("the service states {stated}: {}", fault.wrong),
+                Some(fault) => format!("the service states {stated}: {}", fault.detail()),
                 None => "the service states no unit".into(),
             },
             "check that this is the right Datastream; if it is, state its `unit` in the map",

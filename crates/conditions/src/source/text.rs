@@ -1,34 +1,32 @@
 //! From bytes to text.
 
-use crate::error::ConditionsError;
+use crate::error::in_data;
 use crate::map::Encoding;
+use guardcell::Error;
 
-/// Decodes a file; a byte order mark is left out.
-pub(crate) fn decode(
-    bytes: &[u8],
-    encoding: Encoding,
-    place: &str,
-) -> Result<String, ConditionsError> {
+/// Decodes a file; a byte order mark is omitted.
+pub(crate) fn decode(bytes: &[u8], encoding: Encoding, place: &str) -> Result<String, Error> {
     match encoding {
         Encoding::Utf8 => match std::str::from_utf8(bytes) {
             Ok(text) => Ok(text.strip_prefix('\u{feff}').unwrap_or(text).to_owned()),
             Err(e) => {
                 let line = bytes.iter().take(e.valid_up_to()).filter(|b| **b == b'\n').count() + 1;
-                Err(ConditionsError::data(
-                    format!("{place}:{line}"),
+                Err(in_data(
+                    place,
                     "the text is not UTF-8",
                     "state `encoding = \"iso-8859-1\"` or `\"utf-16\"` in the map, or save the file \
                      as UTF-8",
-                ))
+                )
+                .on_line(line as u64))
             }
         },
         // Latin-1 is the first 256 characters of Unicode.
         Encoding::Latin1 => Ok(bytes.iter().map(|b| char::from(*b)).collect()),
         Encoding::Utf16 => utf16(bytes).ok_or_else(|| {
-            ConditionsError::data(
+            in_data(
                 place,
                 "the text is not UTF-16",
-                "leave `encoding` out of the map, or state the right one",
+                "omit `encoding` from the map, or state the right one",
             )
         }),
     }

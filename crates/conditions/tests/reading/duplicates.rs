@@ -29,7 +29,7 @@ fn the_map_decides_between_readings_that_differ() {
     assert_eq!((mean.readings[0].temp_c, mean.readings[0].rh_percent), (21.0, 75.0));
     let issue = &mean.report.issues[0];
     assert_eq!((issue.code, issue.places[0].as_str()), (IssueCode::DuplicateDiffers, "line 3"));
-    assert!(issue.says.contains("mean"), "{}", issue.says);
+    assert!(issue.message.contains("mean"), "{}", issue.message);
 }
 
 #[test]

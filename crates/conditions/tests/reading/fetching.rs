@@ -229,3 +229,17 @@ fn redirects_are_few_and_keep_headers_at_home() {
     assert!(says(&map("file")).contains("neither http nor https"));
     assert_eq!(server.requests().iter().filter(|r| r.url.path() == "/round").count(), 4);
 }
+
+#[test]
+fn a_key_in_the_path_is_hidden() {
+    let server = Server::new();
+    server.mount(any().respond_with(ResponseTemplate::new(403)));
+    let url = format!("{}/keys/${{FERNHOLLOW_TOKEN}}/air", server.url());
+    let words = says(&current(&url, ""));
+    assert!(words.contains("/keys/…/air") && !words.contains("t0ken"), "{words}");
+    let other = Server::new();
+    other.mount(any().respond_with(air()));
+    let url = format!("{}/keys/${{FERNHOLLOW_TOKEN}}/air", other.url());
+    let read = follow(&current(&url, "")).unwrap();
+    assert!(!format!("{read:?}").contains("t0ken"), "{read:?}");
+}

@@ -2,9 +2,9 @@
 
 use crate::server::{AIR, options};
 use guardcell_conditions::report::{Effect, IssueCode};
-use guardcell_conditions::{ConditionsError, Map, Options, Read, read_json};
+use guardcell_conditions::{Error, Map, Options, Read, read_json};
 
-fn of(map: &str, document: &str, options: &Options<'_>) -> Result<Read, ConditionsError> {
+fn of(map: &str, document: &str, options: &Options<'_>) -> Result<Read, Error> {
     let head = "source = \"json\"\nfile = \"air.json\"\n";
     let Map::Json(map) = Map::parse(&format!("{head}{map}"), "map.toml")? else { unreachable!() };
     read_json(&map, document.as_bytes(), "air.json", options)
@@ -21,7 +21,7 @@ fn says(map: &str, document: &str) -> String {
 #[test]
 fn says_which_step_of_a_pointer_is_missing() {
     let words = says(CURRENT, &AIR.replace("\"rh\"", "\"humidity\""));
-    assert!(words.contains("`current.humidity.pointer`"), "{words}");
+    assert!(words.contains("/current/humidity/pointer"), "{words}");
     assert!(words.contains("no \"rh\" in \"/air\", an object with humidity, t"), "{words}");
     assert!(says(CURRENT, "[1]").contains("an array of 1"));
     assert!(says(CURRENT, "{").contains("air.json:1:1: this is not JSON"));
@@ -75,7 +75,7 @@ fn arrays_side_by_side_make_a_forecast() {
     assert_eq!(read.report.areas[0].forecast, 2);
     assert_eq!(read.places[0], "air.json#/h/time/0");
     let uneven = document.replace("[3.6, null, 1]", "[3.6]");
-    assert!(says(FORECAST, &uneven).contains("3 times stand beside an array of 1"));
+    assert!(says(FORECAST, &uneven).contains("3 times are beside an array of 1"));
 }
 
 #[test]

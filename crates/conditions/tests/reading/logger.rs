@@ -2,7 +2,7 @@
 
 use crate::server::options;
 use guardcell_conditions::report::{Effect, IssueCode};
-use guardcell_conditions::{ConditionsError, Map, Options, Read, read_csv, read_file};
+use guardcell_conditions::{Error, Map, Options, Read, read_csv, read_file};
 use std::path::{Path, PathBuf};
 
 fn demo() -> PathBuf {
@@ -96,7 +96,7 @@ fn units_come_back_to_those_of_the_demo_year() {
     assert!(compared > 140, "{compared}");
 }
 
-fn with(map: &str, file: &str) -> Result<Read, ConditionsError> {
+fn with(map: &str, file: &str) -> Result<Read, Error> {
     let Map::Csv(map) = Map::parse(map, "map.toml")? else { unreachable!() };
     read_csv(&map, file.as_bytes(), "x.csv", &options())
 }
@@ -108,7 +108,7 @@ const MAP: &str = "source = \"csv\"\nfile = \"x.csv\"\ntime = { columns = [\"t\"
 fn a_column_that_is_not_there_is_told_with_those_that_are() {
     let says = |file: &str| with(MAP, file).unwrap_err().to_string();
     let words = says("t,T,Hum\n");
-    assert!(words.contains("`series[0].humidity.column`") && words.contains("\"Hum\""), "{words}");
+    assert!(words.contains("/series/0/humidity/column") && words.contains("\"Hum\""), "{words}");
     assert!(says("t;T;RH\n").contains("check `delimiter`"));
     assert!(says("t,T,RH,T\n").contains("columns 2 and 4"));
     assert!(says("t,T,RH\n2026-06-21T04:00,20,80\n").contains("no `zone`"));
@@ -146,5 +146,28 @@ fn a_reading_from_after_now_is_noted() {
     assert_eq!(read.report.issues[0].code, IssueCode::AfterNow);
     assert_eq!(read.report.areas[0].newest_age_h, Some(0.5));
     let old = with(MAP, "t,T,RH\n2026-06-21T02:00Z,20,80\n");
-    assert!(matches!(old, Err(ConditionsError::Stale { .. })), "{old:?}");
+    assert_eq!(old.unwrap_err().code(), guardcell_conditions::Code::Stale);
+}
+
+const PLAIN: &str = "source = \"csv\"\nfile = \"x.csv\"\ntime = { columns = [\"t\"] }\n\
+    [[series]]\ntemperature = { column = \"T\", unit = \"Cel\" }\n\
+    humidity = { column = \"RH\", unit = \"%\" }\n";
+
+/// Windows loggers end lines with CR LF (RFC 4180, section 2).
+#[test]
+fn lines_are_counted_whatever_ends_them() {
+    let rows = "t,T,RH\n2026-06-21T04:00:00Z,20,80\n\n2026-06-21T04:30:00Z,x,80\n";
+    for end in ["\n", "\r\n"] {
+        let read = with(PLAIN, &rows.replace('\n', end)).unwrap();
+        assert_eq!(read.report.issues[0].places, ["line 4"], "{end:?}");
+        assert_eq!(read.places, ["x.csv:2"], "{end:?}");
+    }
+}
+
+#[test]
+fn thousands_separators_are_read() {
+    let map = PLAIN.replace("file", "delimiter = \";\"\nfile")
+        + "radiation = { column = \"G\", unit = \"W/m2\" }\n";
+    let read = with(&map, "t;T;RH;G\n2026-06-21T04:30:00Z;20.5;80;1,013.5\n").unwrap();
+    assert_eq!(read.readings[0].radiation_w_m2, Some(1013.5));
 }

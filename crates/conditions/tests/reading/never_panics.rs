@@ -2,7 +2,7 @@
 //! gives is one an advice takes; every row is accounted for.
 
 use guardcell::advice::Reading;
-use guardcell_conditions::{ConditionsError, Map, Options, Read, read_csv, read_json};
+use guardcell_conditions::{Error, Map, Options, Read, read_csv, read_json};
 use proptest::prelude::*;
 
 fn options() -> Options<'static> {
@@ -24,7 +24,7 @@ fn csv_map(encoding: &str, zone: &str) -> Map {
     Map::parse(&map, "map.toml").unwrap()
 }
 
-fn sound(read: &Result<Read, ConditionsError>) {
+fn sound(read: &Result<Read, Error>) {
     let read = match read {
         Ok(read) => read,
         Err(e) => return assert!(!e.to_string().is_empty()),

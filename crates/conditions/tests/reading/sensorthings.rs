@@ -139,7 +139,7 @@ fn the_unit_of_the_service_counts_and_is_checked() {
     assert_eq!(follow(&service.map("")).unwrap().readings[0].temp_c, 20.0);
     let stated = service.map("").replace("datastream = 11", "datastream = 11, unit = \"Cel\"");
     let words = follow(&stated).unwrap_err().to_string();
-    assert!(words.contains("`series[0].temperature.unit`") && words.contains("°F"), "{words}");
+    assert!(words.contains("/series/0/temperature/unit") && words.contains("°F"), "{words}");
     // A symbol that means nothing here: the name tells.
     let odd = json!({ "name": "degree Celsius", "symbol": "C", "definition": "" });
     follow(&Service::house(&odd, &t, &rh).map("")).unwrap();

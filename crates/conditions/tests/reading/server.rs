@@ -1,6 +1,6 @@
 //! A server on this machine that answers as a test wants it to.
 
-use guardcell_conditions::{ConditionsError, Map, Options, Read, read};
+use guardcell_conditions::{Error, Map, Options, Read, read};
 use std::path::Path;
 use tokio::runtime::Runtime;
 use wiremock::{Mock, MockServer};
@@ -42,7 +42,7 @@ pub(crate) fn options() -> Options<'static> {
 }
 
 /// Follows the map of a test.
-pub(crate) fn follow(map: &str) -> Result<Read, ConditionsError> {
+pub(crate) fn follow(map: &str) -> Result<Read, Error> {
     read(&Map::parse(map, "map.toml")?, Path::new(""), &options())
 }
 
