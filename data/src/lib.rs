@@ -52,6 +52,8 @@ tables! {
     LIGHT_SOURCES = "light_sources.csv";
     /// Synonyms, hybrid genera, spellings and abbreviations of genera.
     NAMES = "names.csv";
+    /// Genera of other plants of greenhouses and windowsills.
+    OTHER_PLANTS = "other_plants.csv";
     /// Solids and gases with their solubility products.
     PHASES = "phases.csv";
     /// Parameters of feeding practice.
@@ -68,6 +70,8 @@ tables! {
     SOURCES = "sources.csv";
     /// Published records of species.
     SPECIES = "species.csv";
+    /// Names of species other than the accepted ones.
+    SPECIES_NAMES = "species_names.csv";
     /// Parameters of foliar uptake.
     UPTAKE = "uptake.csv";
 }

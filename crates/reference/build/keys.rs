@@ -3,18 +3,11 @@
 use crate::fold::{fold, hash, letters};
 use crate::genera::Genus;
 use crate::names::Name;
-use crate::species::{Record, Species};
 use crate::table::Faults;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-pub(crate) fn emit(
-    genera: &[Genus],
-    names: &[Name],
-    records: &[Record],
-    species: &[Species],
-    faults: &mut Faults,
-) -> String {
+pub(crate) fn emit(genera: &[Genus], names: &[Name], faults: &mut Faults) -> String {
     let mut keys: BTreeMap<String, Vec<String>> = BTreeMap::new();
     let mut add = |name: &str, hit: String| {
         if let Some(text) = folded(name) {
@@ -74,22 +67,6 @@ pub(crate) fn emit(
         slots[at] = i as u16;
     }
     let _ = writeln!(text, "static SLOTS: [u16; {size}] = {slots:?};");
-    // Names of species as printed in the works, where the genus has since changed.
-    let mut printed: BTreeMap<String, usize> = BTreeMap::new();
-    for r in records {
-        let mut words = r.verbatim.split_whitespace();
-        if let (Some(g), Some(e)) = (words.next(), words.next())
-            && let (Some(g), Some(e)) = (fold(g), fold(e))
-            && let Some(key) = g.join(&e)
-            && let Ok(i) =
-                species.binary_search_by(|s| (s.genus, &s.epithet).cmp(&(r.genus, &r.epithet)))
-        {
-            let key = String::from_utf8_lossy(key.bytes()).into_owned();
-            printed.entry(key).or_insert(i);
-        }
-    }
-    let pairs: Vec<(&str, usize)> = printed.iter().map(|(k, i)| (k.as_str(), *i)).collect();
-    let _ = writeln!(text, "static PRINTED: &[(&str, u16)] = &{pairs:?};");
     text
 }
 

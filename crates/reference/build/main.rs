@@ -11,11 +11,13 @@ mod keys;
 mod leaf_rule;
 mod materials;
 mod names;
+mod other_plants;
 mod parameters;
 mod salts;
 mod solubility;
 mod sources;
 mod species;
+mod species_names;
 mod table;
 mod traits;
 mod unit;
@@ -64,7 +66,11 @@ fn taxa(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
         .map(|g| g.name.as_str())
         .collect();
     genera::check(&genera, |g| measured.contains(g), &mut faults);
-    let keys = keys::emit(&genera, &names, &records, &species, &mut faults);
+    let keys = keys::emit(&genera, &names, &mut faults);
+    let species_names = species_names::compile(&genera, &records, &species, sources, &mut faults)?;
+    let is_orchid =
+        |g: &str| genera.iter().any(|o| o.name == g) || names.iter().any(|n| n.name == g);
+    let other_plants = other_plants::compile(is_orchid, &mut faults)?;
     if !faults.errors.is_empty() {
         return Err(faults.errors.join("\n"));
     }
@@ -72,6 +78,8 @@ fn taxa(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     write(out, "species.rs", &species::emit(&records, &species, &genera))?;
     write(out, "names.rs", &names::emit(&names, &genera))?;
     write(out, "leaf_rule.rs", &leaf_rule::emit(&records, &genera))?;
+    write(out, "species_names.rs", &species_names)?;
+    write(out, "other_plants.rs", &other_plants)?;
     write(out, "keys.rs", &keys)
 }
 

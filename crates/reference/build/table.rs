@@ -158,6 +158,7 @@ pub(crate) mod words {
         ("nothogenus", "Nothogenus"),
         ("spelling", "Spelling"),
         ("abbreviation", "Abbreviation"),
+        ("common name", "Common"),
     ];
     pub(crate) const STATUS: &[(&str, &str)] =
         &[("current", "true"), ("legacy", "false"), ("", "true")];

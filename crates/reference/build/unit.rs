@@ -29,7 +29,7 @@ const fn unit(
 const COEFFICIENT: Unit = unit("", "Coefficient", "coefficient", None);
 
 /// Codes that occur only in the coefficients of fits.
-const OF_COEFFICIENTS: [&str; 13] = [
+const OF_COEFFICIENTS: &[&str] = &[
     "K-1",
     "K-2",
     "K-3",
@@ -43,6 +43,7 @@ const OF_COEFFICIENTS: [&str; 13] = [
     "kg{1/2}/mol{1/2}",
     "S.cm2/mol",
     "W.m-2.K-4",
+    "cm3.L{1/2}/mol{3/2}",
 ];
 
 macro_rules! units {
@@ -67,6 +68,7 @@ const UNITS: &[Unit] = units! {
     "min" Minute minutes Time = "Time::new::<si::time::minute>(self.value)";
     "h" Hour hours Time = "Time::new::<si::time::hour>(self.value)";
     "d" Day days Time = "Time::new::<si::time::day>(self.value)";
+    "a" Year years;
     "h-1" PerHour per_hour;
     "d-1" PerDay per_day;
     "Cel" Celsius celsius ThermodynamicTemperature =

@@ -25,6 +25,14 @@ impl Key {
         Some(())
     }
 
+    /// This key without a final `s`, if it has one.
+    #[allow(dead_code)] // the build script has no use for it
+    pub(crate) fn singular(mut self) -> Option<Self> {
+        let shorter = self.bytes().strip_suffix(b"s")?.len();
+        self.len = shorter;
+        Some(self)
+    }
+
     /// This key, a space, and another.
     pub(crate) fn join(mut self, other: &Self) -> Option<Self> {
         self.push(b' ')?;

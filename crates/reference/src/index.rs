@@ -3,8 +3,6 @@
 use crate::fold::{Key, hash};
 use crate::genus::genera;
 use crate::name::{NameKind, names};
-use crate::query::Epithet;
-use crate::species::{Species, species};
 use crate::taxon::{Candidate, Taxon};
 
 /// What one folded key can stand for.
@@ -105,19 +103,11 @@ pub(crate) fn only_short(hits: &[Hit]) -> bool {
     hits.iter().all(|h| is_short(*h))
 }
 
-/// The species that a work printed under this name.
-pub(crate) fn printed(genus: &Key, epithet: &Epithet<'_>) -> Option<&'static Species> {
-    let key = genus.join(&epithet.key)?;
-    let i = PRINTED.binary_search_by(|(k, _)| k.as_bytes().cmp(key.bytes())).ok()?;
-    let (_, s) = PRINTED.get(i)?;
-    species().get(usize::from(*s))
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{KEYS, PRINTED, SLOTS, find};
+    use super::{KEYS, SLOTS, find};
     use crate::fold::fold;
-    use crate::{genera, names, species, species_records, works};
+    use crate::{genera, names, species, species_names, species_records, works};
     use core::mem::size_of;
 
     /// The compiled tables: fixed parts of the rows, and the text they point at (without what the
@@ -169,7 +159,10 @@ mod tests {
             .map(|e| size_of::<super::Entry>() + e.key().len() + size_of_val(e.hits()))
             .sum::<usize>()
             + size_of_val(&SLOTS)
-            + PRINTED.iter().map(|(k, _)| k.len() + 24).sum::<usize>();
+            + species_names()
+                .iter()
+                .map(|n| 2 * n.name.len() + n.epithet.len() + 96)
+                .sum::<usize>();
         rows + of_genera + of_species + of_names + of_works + of_keys
     }
 
@@ -183,7 +176,6 @@ mod tests {
     #[test]
     fn keys_are_sorted_and_found() {
         assert!(KEYS.is_sorted_by(|a, b| a.key() < b.key()));
-        assert!(PRINTED.is_sorted_by(|a, b| a.0 < b.0));
         for e in KEYS {
             let key = fold(e.key()).unwrap();
             assert_eq!(find(&key).unwrap().key(), e.key());

@@ -20,6 +20,7 @@ pub mod material;
 mod misspelling;
 mod name;
 mod osa;
+mod other_plant;
 pub mod parameters;
 mod query;
 mod report;
@@ -31,6 +32,7 @@ mod search;
 pub mod solubility;
 mod source;
 mod species;
+mod species_name;
 mod taxon;
 mod traits;
 mod wording;
@@ -40,6 +42,7 @@ pub use composition::{Composition, Solute};
 pub use genus::{Genus, genera, genus};
 pub use leaf_rule::{HitRate, leaf_rule, leaf_rule_hit_rate};
 pub use name::{NameEvidence, NameKind, NameRecord, names};
+pub use other_plant::OtherPlant;
 pub use parameters::Parameter;
 pub use report::report;
 pub use resolve::{Found, Resolution, resolve};
@@ -54,6 +57,7 @@ pub use search::{
 };
 pub use source::{Citation, Read, Work, citations, work, works};
 pub use species::{AcidRise, Organ, Species, SpeciesRecord, species, species_records};
+pub use species_name::{SpeciesName, species_names};
 pub use taxon::{Candidate, Taxon};
 pub use traits::{
     CamShare, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span, Thickness,

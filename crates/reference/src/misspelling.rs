@@ -78,26 +78,39 @@ pub(crate) fn nearest(key: &Key) -> Ranked {
     all.sort_by_key(|(rank, _)| *rank);
     all.truncate(SHOWN);
     let clear = match all.as_slice() {
-        [(_, _)] => true,
-        [(a, _), (b, _), ..] => a < b,
+        [(a, _)] => is_confident(a, word.len()),
+        [(a, _), (b, _), ..] => a < b && is_confident(a, word.len()),
         [] => false,
     };
     let mut others: Vec<Candidate> = all.into_iter().map(|(_, c)| c).collect();
-    let best = (clear && !others.is_empty()).then(|| others.remove(0));
+    let best = clear.then(|| others.remove(0));
     Ranked { best, others }
 }
 
-/// The species of a genus that an epithet names, and whether the epithet had to be mended.
-pub(crate) fn species_of(genus: &Genus, epithet: &Epithet<'_>) -> Option<(&'static Species, bool)> {
+/// Whether a reading is close enough to be taken. Any other is offered: a word with another initial
+/// or with two changes in a short stem is more likely another name than a slip.
+const fn is_confident(rank: &Rank, len: usize) -> bool {
+    !rank.other_initial && (rank.edits <= 1 || len >= 9)
+}
+
+/// The species of a genus with exactly this epithet; hyphens and the hybrid sign do not count. A
+/// species that was not determined has no epithet to be asked for.
+pub(crate) fn exact_species(genus: &Genus, epithet: &Key) -> Option<&'static Species> {
+    genus.species().iter().filter(|s| !s.epithet.starts_with("sp.")).find(|s| {
+        s.epithet.bytes().filter(u8::is_ascii_lowercase).eq(epithet.bytes().iter().copied())
+    })
+}
+
+/// The species of a genus that an epithet names, and whether the epithet was corrected. After a
+/// change of genus (`moved`) only the ending may differ: an unlike epithet is another species.
+pub(crate) fn species_of(
+    genus: &Genus,
+    epithet: &Epithet<'_>,
+    moved: bool,
+) -> Option<(&'static Species, bool)> {
     let determined = || genus.species().iter().filter(|s| !s.epithet.starts_with("sp."));
     let key = epithet.key.bytes();
-    // Hyphens and the hybrid sign do not count. A species that was not determined has no epithet
-    // to be asked for.
-    let exact = |s: &&Species| {
-        let letters = s.epithet.bytes().filter(u8::is_ascii_lowercase);
-        letters.eq(key.iter().copied())
-    };
-    if let Some(s) = determined().find(exact) {
+    if let Some(s) = exact_species(genus, &epithet.key) {
         // A capitalised epithet may be a grex of the same name: say that it was read as a species.
         return Some((s, !epithet.small));
     }
@@ -109,6 +122,9 @@ pub(crate) fn species_of(genus: &Genus, epithet: &Epithet<'_>) -> Option<(&'stat
         determined().filter(|s| stem(s.epithet.as_bytes()) == stem(key) && stem(key).len() >= 3);
     if let (Some(s), None) = (same_stem.next(), same_stem.next()) {
         return Some((s, true));
+    }
+    if moved {
+        return None;
     }
     let most = match key.len() {
         0..=5 => 0,

@@ -16,6 +16,8 @@ words! {
         Spelling = "spelling",
         /// An abbreviation of a genus.
         Abbreviation = "abbreviation",
+        /// A common name of the trade.
+        Common = "common name",
     }
 }
 

@@ -32,9 +32,29 @@ fn is_hybrid_sign(word: &str) -> bool {
 
 fn is_filler(word: &str) -> bool {
     let bare = word.trim_end_matches('.');
-    ["sp", "spp", "species", "cf", "aff", "noid", "unknown"]
-        .iter()
-        .any(|f| bare.eq_ignore_ascii_case(f))
+    [
+        "sp",
+        "spp",
+        "species",
+        "cf",
+        "aff",
+        "noid",
+        "unknown",
+        "unidentified",
+        "unnamed",
+        "mixed",
+        "assorted",
+        "orchid",
+        "orchids",
+        "s.l",
+        "s.s",
+        "s.str",
+        "sensu",
+        "lato",
+        "stricto",
+    ]
+    .iter()
+    .any(|f| bare.eq_ignore_ascii_case(f))
 }
 
 fn says_hybrid(word: &str) -> bool {
@@ -43,7 +63,7 @@ fn says_hybrid(word: &str) -> bool {
 }
 
 fn opens_quote(word: &str) -> bool {
-    word.starts_with(['\'', '"', '‘', '’', '“', '„', '«', '`', '('])
+    word.starts_with(['\'', '"', '‘', '’', '“', '„', '«', '`'])
 }
 
 impl<'q> Query<'q> {
@@ -60,6 +80,10 @@ impl<'q> Query<'q> {
             rest = after;
             if is_hybrid_sign(word) {
                 hybrid = true;
+                continue;
+            }
+            // `NoID Phal`, `Unknown Cattleya`.
+            if is_filler(word) {
                 continue;
             }
             let bare = word.trim_start_matches(['×', '✕', '⨯']);
@@ -90,6 +114,19 @@ impl<'q> Query<'q> {
                 break;
             }
             rest = after;
+            if word.starts_with('(') {
+                // `(nobile)` is an epithet; `(Dendrobium)`, `(L.)` and longer remarks are not.
+                let inner = word.trim_matches(['(', ')']);
+                if word.ends_with(')') && inner.starts_with(char::is_lowercase) {
+                    query.hybrid |= says_hybrid(inner);
+                    if !says_hybrid(inner) && !is_filler(inner) {
+                        query.take_epithet(inner);
+                    }
+                } else if !word.ends_with(')') {
+                    rest = rest.split_once(')').map_or("", |(_, behind)| behind);
+                }
+                continue;
+            }
             if let Some(glued) = word.strip_prefix(['×', '✕', '⨯']) {
                 query.hybrid = true;
                 query.take_epithet(glued);

@@ -10,6 +10,7 @@ use crate::response::{
 };
 use crate::source::citations;
 use crate::species::{AcidRise, Species, SpeciesRecord};
+use crate::species_name::SpeciesName;
 use crate::taxon::{Candidate, Taxon};
 use crate::traits::{CamShare, Delta13C, Habit, Leaf, Pathway, Span, Thickness, Trait};
 use crate::wording;
@@ -59,13 +60,15 @@ fn response(resolution: &Resolution<'_>, leaf: Option<Leaf>) -> GenusResponse {
         _ => (None, None),
     };
     let (name, rank) = name_and_rank(found);
-    let fallback = fallback(&traits, leaf);
+    // The rule by leaf was counted on orchids.
+    let fallback = if resolution.other_plant.is_some() { None } else { fallback(&traits, leaf) };
     let rule = fallback.as_ref().map(|f| f.message.as_str());
     GenusResponse {
         query: resolution.query.to_owned(),
         outcome: match (found, resolution.candidates.is_empty()) {
             (Some(_), _) => Outcome::Found,
             (None, false) => Outcome::Ambiguous,
+            (None, true) if resolution.other_plant.is_some() => Outcome::NotAnOrchid,
             (None, true) => Outcome::Unknown,
         },
         rank,
@@ -83,7 +86,7 @@ fn response(resolution: &Resolution<'_>, leaf: Option<Leaf>) -> GenusResponse {
         subfamily: placed(genus.map(|g| g.subfamily)),
         tribe: placed(genus.map(|g| g.tribe)),
         subtribe: placed(genus.map(|g| g.subtribe)),
-        via: found.and_then(|f| f.via).map(via),
+        via: found.and_then(|f| f.synonym.map(species_via).or_else(|| f.via.map(via))),
         corrected_to: found.and_then(Found::corrected_to),
         candidates: resolution.candidates.iter().map(brief).collect(),
         parents: found.map_or_else(Vec::new, |f| parents(f.taxon)),
@@ -97,8 +100,11 @@ fn response(resolution: &Resolution<'_>, leaf: Option<Leaf>) -> GenusResponse {
 
 fn name_and_rank(found: Option<&Found<'_>>) -> (Option<String>, Rank) {
     let Some(found) = found else { return (None, Rank::Unknown) };
+    // An epithet is joined only to the genus it was written with or is known from: after a change
+    // of genus the name of the species may have changed as well.
+    let moved = found.via.is_some_and(|n| n.kind == NameKind::Synonym);
     match (found.taxon, found.epithet) {
-        (Taxon::Genus(g), Some(epithet)) if !starts_large(epithet) => {
+        (Taxon::Genus(g), Some(epithet)) if !starts_large(epithet) && !moved => {
             (Some(format!("{} {epithet}", g.name)), Rank::Species)
         }
         (taxon, _) => (Some(taxon.name()), rank(taxon)),
@@ -123,6 +129,10 @@ fn evidence(resolution: &Resolution<'_>, traits: &Trait) -> Evidence {
         works: citations(keys.iter().copied()),
         sources: keys.into_iter().map(str::to_owned).collect(),
     }
+}
+
+fn species_via(n: &SpeciesName) -> Via {
+    Via { name: n.name.to_owned(), kind: NameKind::Synonym, evidence: n.evidence }
 }
 
 fn via(n: &NameRecord) -> Via {

@@ -1,9 +1,13 @@
 //! From a name as people write it to a taxon of the tables.
 
-use crate::index::{Hit, find, is_short, printed, taxa};
-use crate::misspelling::{nearest, species_of};
+use crate::fold::fold;
+use crate::genus::{Genus, genera};
+use crate::index::{Hit, find, is_short, taxa};
+use crate::misspelling::{exact_species, nearest, species_of};
 use crate::name::{NameKind, NameRecord};
+use crate::other_plant::{self, OtherPlant};
 use crate::query::{Epithet, Query};
+use crate::species_name::{self, SpeciesName};
 use crate::taxon::{Candidate, Taxon};
 use crate::traits::{Grade, SourceKeys, Trait};
 
@@ -14,6 +18,8 @@ pub struct Found<'q> {
     pub taxon: Taxon,
     /// The synonym, spelling or abbreviation that led to it.
     pub via: Option<&'static NameRecord>,
+    /// The older name of the species that led to it.
+    pub synonym: Option<&'static SpeciesName>,
     /// Letters added, dropped, changed or swapped in the generic name; 0 for an exact hit.
     pub edits: u8,
     /// Whether the epithet was changed to that of the species found.
@@ -73,6 +79,8 @@ pub struct Resolution<'q> {
     /// Where it is not clear: what it may mean, likeliest first. Beside a misspelt name that was
     /// found, what else it may have meant.
     pub candidates: Vec<Candidate>,
+    /// A plant of another family, if the name is one.
+    pub other_plant: Option<OtherPlant>,
 }
 
 impl Resolution<'_> {
@@ -116,7 +124,7 @@ impl Resolution<'_> {
     }
 
     fn unknown(query: &str) -> Resolution<'_> {
-        Resolution { query, found: None, candidates: Vec::new() }
+        Resolution { query, found: None, candidates: Vec::new(), other_plant: None }
     }
 }
 
@@ -152,24 +160,10 @@ pub fn resolve(query: &str) -> Resolution<'_> {
 /// A name without a second parent.
 fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
     let mut answer = Resolution::unknown(query);
-    let exact = find(&parts.genus).map(|e| choose(e.hits(), parts)).unwrap_or_default();
-    // A name as printed in a work before the species was moved to another genus.
-    if !matches!(exact, Choice::One(Candidate { taxon: Taxon::Genus(_), via: None, .. }))
-        && let Some(s) = parts.epithet.and_then(|e| printed(&parts.genus, &e))
-    {
-        let via = match exact {
-            Choice::One(c) => c.via,
-            Choice::Several(ref all) => all.iter().find_map(|c| c.via),
-            Choice::None => None,
-        };
-        answer.found = Some(Found {
-            taxon: Taxon::Species(s),
-            via,
-            edits: 0,
-            epithet_mended: false,
-            epithet: None,
-            hybrid: parts.hybrid,
-        });
+    let entry = find(&parts.genus).or_else(|| find(&parts.genus.singular()?));
+    let exact = entry.map(|e| choose(e.hits(), parts)).unwrap_or_default();
+    if let Some(found) = by_species_name(&exact, parts) {
+        answer.found = Some(found);
         return answer;
     }
     match exact {
@@ -185,13 +179,79 @@ fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
                 _ => answer.candidates = all,
             }
         }
-        Choice::None => {
-            let ranked = nearest(&parts.genus);
-            answer.found = ranked.best.map(|c| place(c, parts));
-            answer.candidates = ranked.others;
-        }
+        Choice::None => not_in_the_index(&mut answer, parts),
     }
     answer
+}
+
+/// A species under a name other than its accepted one, such as that printed in a work before it
+/// was moved to another genus. A record under the name as written has precedence.
+fn by_species_name<'q>(exact: &Choice, parts: &Query<'q>) -> Option<Found<'q>> {
+    let epithet = parts.epithet?;
+    let candidates: &[Candidate] = match exact {
+        Choice::None => &[],
+        Choice::One(c) => std::slice::from_ref(c),
+        Choice::Several(all) => all,
+    };
+    let genus = |c: &Candidate| match c.taxon {
+        Taxon::Genus(g) => Some(g),
+        _ => None,
+    };
+    let as_written = |c: &Candidate| c.via.is_none_or(|n| n.kind != NameKind::Synonym);
+    let genera = || candidates.iter().filter(|c| as_written(c)).filter_map(genus);
+    if genera().any(|g| exact_species(g, &epithet.key).is_some()) {
+        return None;
+    }
+    // As written, or with an abbreviated or misspelt genus in full.
+    let name = species_name::find(&parts.genus, &epithet.key)
+        .or_else(|| genera().find_map(|g| species_name::find(&fold(g.name)?, &epithet.key)))?;
+    let (taxon, epithet) = match name.species() {
+        Some(s) => (Taxon::Species(s), None),
+        None => (Taxon::Genus(name.genus()), Some(name.epithet)),
+    };
+    Some(Found {
+        taxon,
+        via: None,
+        synonym: Some(name),
+        edits: 0,
+        epithet_mended: false,
+        epithet,
+        hybrid: parts.hybrid,
+    })
+}
+
+/// A generic name that is no key of the index: another plant, a single letter, or a misspelling.
+fn not_in_the_index<'q>(answer: &mut Resolution<'q>, parts: &Query<'q>) {
+    answer.other_plant = other_plant::find(&parts.genus);
+    if answer.other_plant.is_some() {
+        return;
+    }
+    if let (true, Some(epithet)) = (parts.dotted, parts.epithet) {
+        // `P. amabilis`: the species of that name in any genus with these initials.
+        let starts = |g: &&Genus| {
+            fold(g.name).is_some_and(|name| name.bytes().starts_with(parts.genus.bytes()))
+        };
+        let candidates: Vec<Candidate> = genera()
+            .iter()
+            .filter(starts)
+            .filter_map(|g| exact_species(g, &epithet.key))
+            .map(|s| Candidate { taxon: Taxon::Species(s), via: None, edits: 0 })
+            .collect();
+        match candidates.as_slice() {
+            [] => {}
+            [only] => {
+                answer.found = Some(Found { epithet_mended: true, ..place(*only, parts) });
+                return;
+            }
+            _ => {
+                answer.candidates = candidates;
+                return;
+            }
+        }
+    }
+    let ranked = nearest(&parts.genus);
+    answer.found = ranked.best.map(|c| place(c, parts));
+    answer.candidates = ranked.others;
 }
 
 /// A cross of two genera written out. `None` if what follows the sign is an epithet.
@@ -200,11 +260,10 @@ fn cross<'q>(query: &'q str, left: &Query<'q>, other: &'q str) -> Option<Resolut
     let is_name = find(&right.genus).is_some() || other.starts_with(char::is_uppercase);
     let (a, b) = (one(query, left), one(query, &right));
     if !is_name {
-        // `Cattleya × hardyana`, `Phalaenopsis amabilis × equestris`: one genus.
-        return Some(one(
-            query,
-            &Query { hybrid: true, epithet: left.epithet.or(right_as_epithet(other)), ..*left },
-        ));
+        // `Cattleya × hardyana` is a species name; `Phalaenopsis amabilis × equestris` is a cross
+        // within the genus, for which neither parent answers.
+        let epithet = if left.epithet.is_some() { None } else { right_as_epithet(other) };
+        return Some(one(query, &Query { hybrid: true, epithet, ..*left }));
     }
     let genus = |f: &Found<'_>| match f.taxon {
         Taxon::Genus(g) => Some(g),
@@ -221,12 +280,14 @@ fn cross<'q>(query: &'q str, left: &Query<'q>, other: &'q str) -> Option<Resolut
             found: Some(Found {
                 taxon,
                 via: None,
+                synonym: None,
                 edits: fa.edits.max(fb.edits),
                 epithet_mended: false,
                 epithet: None,
                 hybrid: true,
             }),
             candidates: Vec::new(),
+            other_plant: None,
         });
     }
     // A parent is a hybrid, ambiguous or unknown: show what could be made of both sides.
@@ -300,6 +361,7 @@ fn place<'q>(c: Candidate, parts: &Query<'q>) -> Found<'q> {
     let mut found = Found {
         taxon: c.taxon,
         via: c.via,
+        synonym: None,
         edits: c.edits,
         epithet_mended: false,
         epithet: None,
@@ -308,7 +370,8 @@ fn place<'q>(c: Candidate, parts: &Query<'q>) -> Found<'q> {
     let (Taxon::Genus(genus), Some(epithet)) = (c.taxon, parts.epithet) else {
         return found;
     };
-    match species_of(genus, &epithet) {
+    let moved = c.via.is_some_and(|n| n.kind == NameKind::Synonym);
+    match species_of(genus, &epithet, moved) {
         Some((s, mended)) => {
             found.taxon = Taxon::Species(s);
             found.epithet_mended = mended;

@@ -52,6 +52,8 @@ pub enum Outcome {
     Ambiguous,
     /// It is not known.
     Unknown,
+    /// It is the name of a plant of another family, of which the tables say nothing.
+    NotAnOrchid,
 }
 
 /// What kind of taxon a name stands for.

@@ -82,6 +82,8 @@ words! {
         Abbreviation = "abbreviation",
         /// A common misspelling or variant spelling.
         Spelling = "spelling",
+        /// A common name of the trade.
+        Common = "common name",
     }
 }
 
@@ -305,6 +307,7 @@ fn name_match(n: &NameRecord, name: &str, kind: NameKind) -> SearchMatch {
         NameKind::Nothogenus => MatchKind::Nothogenus,
         NameKind::Spelling => MatchKind::Spelling,
         NameKind::Abbreviation => MatchKind::Abbreviation,
+        NameKind::Common => MatchKind::Common,
     };
     with_traits(name.to_owned(), kind, stands_for, traits)
 }

@@ -140,6 +140,15 @@ pub(crate) fn answer(
                 });
             }
         }
+        _ if resolution.other_plant.is_some() => {
+            text.extend(resolution.other_plant.map(|o| {
+                format!(
+                    "{} is not an orchid ({}); the tables hold orchids only, so when it opens its \
+                     stomata is unknown here.",
+                    o.genus, o.family
+                )
+            }));
+        }
         _ => text.push(format!(
             "{:?} is not a name in the tables, and nothing near it is; when it opens its stomata is \
              unknown here.",
@@ -166,6 +175,9 @@ fn found_text(
     if let Some(taken) = found.corrected_to() {
         text.push(format!("Read {:?} as {taken}; check the spelling.", resolution.query.trim()));
     }
+    if let Some(n) = found.synonym {
+        text.push(format!("{} is another name of {name}.", n.name));
+    }
     if let Some(n) = found.via {
         let genus = match found.taxon {
             Taxon::Species(s) => s.genus().name.to_owned(),
@@ -180,7 +192,8 @@ fn found_text(
             }),
             NameKind::Abbreviation => text.push(format!("{} is short for {genus}.", n.name)),
             NameKind::Nothogenus => text.push(format!("{} is short for {genus}.", n.abbreviation)),
-            NameKind::Spelling => {} // said above
+            NameKind::Common => text.push(format!("{} is a common name for {genus}.", n.name)),
+            NameKind::Spelling => {} // stated above
         }
     }
     match found.taxon {
@@ -197,7 +210,7 @@ fn found_text(
     if let Taxon::Genus(g) = found.taxon {
         if found.epithet.is_some() || found.hybrid {
             text.push(format!(
-                "There is no record of this very plant, so the genus {} answers for it.",
+                "There is no record of this plant itself, so the genus {} answers for it.",
                 g.name
             ));
         }
@@ -270,6 +283,9 @@ pub(crate) fn notes(resolution: &Resolution<'_>, t: &Trait, leaf: Option<Leaf>) 
             && from_memory(n)
         {
             notes.push(format!("the parents of {} are entered from memory", n.name));
+        }
+        if let Some(n) = found.synonym.filter(|n| n.evidence == NameEvidence::FromMemory) {
+            notes.push(format!("that {} is {} is entered from memory", n.name, n.accepted()));
         }
         if let Some(n) = via.filter(|n| from_memory(n)) {
             notes.push(format!("the synonymy of {} is entered from memory", n.name));

@@ -92,7 +92,7 @@ fn each_kind_of_fault_is_found_and_placed() {
             "twice",
             "names.csv",
             "Brassocattleya,nothogenus,,Brassavola|Cattleya,,current,from memory,,",
-            "Brassocattleya: stands on line",
+            "Brassocattleya: duplicate name, also on line",
         ),
         (
             "accepted-too",

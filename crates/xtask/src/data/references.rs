@@ -1,4 +1,4 @@
-//! Whether the tables of taxa refer to each other's rows, and no name stands twice.
+//! Whether the tables of taxa refer to each other's rows, without duplicate names.
 
 use super::table::Package;
 use std::collections::{BTreeMap, BTreeSet};
@@ -39,7 +39,7 @@ pub(crate) fn faults(package: &Package) -> Vec<String> {
             faults.push(format!("{at} is accepted in data/genera.csv too"));
         }
         if let Some(line) = seen.insert(row.get("name"), row.line) {
-            faults.push(format!("{at} stands on line {line} too"));
+            faults.push(format!("{at} duplicate name, also on line {line}"));
         }
     }
     faults

@@ -35,9 +35,7 @@ pub(crate) fn numbers() -> String {
         "  with overnight acidity",
         species_records().iter().filter(|r| r.acid_rise.is_some()).count(),
     );
-    for kind in
-        [NameKind::Synonym, NameKind::Nothogenus, NameKind::Spelling, NameKind::Abbreviation]
-    {
+    for kind in NameKind::ALL.iter().copied() {
         line(&format!("names: {}", kind.word()), names().iter().filter(|n| n.kind == kind).count());
     }
     line("works cited", works().len());

@@ -54,7 +54,7 @@ pub(crate) struct Table {
     pub(crate) rows: Vec<Row>,
 }
 
-/// One row with the line it stands on.
+/// One row with its line number.
 pub(crate) struct Row {
     pub(crate) line: u64,
     pub(crate) cells: BTreeMap<String, String>,
@@ -131,8 +131,10 @@ impl Package {
                 if let Some(key) = &t.primary_key
                     && let Some(line) = keys.insert(row.get(key), row.line)
                 {
-                    faults
-                        .push(format!("{at}: {key} {:?} stands on line {line} too", row.get(key)));
+                    faults.push(format!(
+                        "{at}: duplicate {key} {:?}, also on line {line}",
+                        row.get(key)
+                    ));
                 }
                 for column in ["source", "sources", "read_in", "placement_source"] {
                     for key in row.get(column).split_whitespace() {
