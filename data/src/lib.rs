@@ -30,7 +30,7 @@ macro_rules! tables {
 }
 
 tables! {
-    /// Acids used against alkalinity: formula and pK.
+    /// Acids used against alkalinity: formula, anion and protons.
     ACIDS = "acids.csv";
     /// Parameters of stomatal opening over a day.
     CLOCK = "clock.csv";
@@ -56,6 +56,10 @@ tables! {
     OTHER_PLANTS = "other_plants.csv";
     /// Solids and gases with their solubility products.
     PHASES = "phases.csv";
+    /// Ion interactions of concentrated stocks.
+    PITZER = "pitzer.csv";
+    /// Solids that concentrated stocks can form.
+    PITZER_SOLIDS = "pitzer_solids.csv";
     /// Parameters of feeding practice.
     PRACTICE = "practice.csv";
     /// Mutual deliquescence of two salts.

@@ -36,11 +36,12 @@ SOLUTES = [*TOTALS, "urea"]
 
 
 class Reference:
-    """One instance of the reference with the two added phases."""
+    """One instance of the reference, with the two added phases where the database has phosphate."""
 
-    def __init__(self) -> None:
-        self._ext = Phreeqc()._ext
-        self._ext.run_string(PHASES)
+    def __init__(self, database: str = "phreeqc.dat", added: bool = True) -> None:
+        self._ext = Phreeqc(database)._ext
+        if added:
+            self._ext.run_string(PHASES)
 
     def punch(self, text: str, columns: str) -> list[list]:
         """Runs an input and returns what USER_PUNCH printed, a row for each SOLUTION or mix."""
@@ -73,12 +74,11 @@ def solution(totals, temp_c=25.0, ph=None, units="mmol/L", log_co2=None):
     return "\n".join(lines) + "\nEND\n"
 
 
-def stamp() -> str:
+def stamp(database: str = "phreeqc.dat") -> str:
     """The versions for the header of a table."""
-    database = resources.files("pyEQL.phreeqc.database") / "phreeqc.dat"
-    data = database.read_bytes()
-    created = next(x for x in data.decode("latin-1").splitlines() if "Created" in x)
+    data = (resources.files("pyEQL.phreeqc.database") / database).read_bytes()
+    created = next((x for x in data.decode("latin-1").splitlines() if "Created" in x), "")
     return (
-        f"IPhreeqc {importlib.metadata.version('pyEQL')} (PyPI pyEQL) engine 3.8.6-17100; phreeqc.dat "
+        f"IPhreeqc {importlib.metadata.version('pyEQL')} (PyPI pyEQL) engine 3.8.6-17100; {database} "
         f"{created.lstrip('# ')}, sha256 {hashlib.sha256(data).hexdigest()[:16]}"
     )

@@ -54,7 +54,7 @@ const PHASES: [&str; 15] = [
     "note",
 ];
 /// The order of `Component` in `src/aqueous.rs`.
-const COMPONENTS: [(&str, i32); 11] = [
+const COMPONENTS: [(&str, i32); 12] = [
     ("Ca", 2),
     ("Mg", 2),
     ("K", 1),
@@ -62,6 +62,7 @@ const COMPONENTS: [(&str, i32); 11] = [
     ("NH4", 1),
     ("Cl", -1),
     ("NO3", -1),
+    ("Cit", -3),
     ("PO4", -3),
     ("SO4", -2),
     ("CO3", -2),
@@ -180,8 +181,8 @@ pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(
 }
 
 /// `2 SO4 + Mg - H2O` as coefficients of the components and of water.
-fn reaction(at: &str, text: &str) -> Result<([i32; 11], i32), String> {
-    let (mut parts, mut water, mut sign, mut count) = ([0; 11], 0, 1, 1);
+fn reaction(at: &str, text: &str) -> Result<([i32; COMPONENTS.len()], i32), String> {
+    let (mut parts, mut water, mut sign, mut count) = ([0; COMPONENTS.len()], 0, 1, 1);
     for word in text.split_whitespace() {
         if word == "+" || word == "-" {
             (sign, count) = (if word == "+" { 1 } else { -1 }, 1);
@@ -198,7 +199,7 @@ fn reaction(at: &str, text: &str) -> Result<([i32; 11], i32), String> {
     Ok((parts, water))
 }
 
-fn log_k(at: &str, fields: &[String]) -> Result<String, String> {
+pub(crate) fn log_k(at: &str, fields: &[String]) -> Result<String, String> {
     let [at_25, enthalpy, a @ ..] = fields else {
         return Err(format!("{at}: too few fields"));
     };
@@ -236,7 +237,7 @@ fn activity(at: &str, charge: &str, a: &str, b: &str) -> Result<String, String> 
     })
 }
 
-fn cite(
+pub(crate) fn cite(
     at: &str,
     basis: &str,
     keys: &str,
@@ -251,7 +252,7 @@ fn cite(
     Ok(format!("basis: Basis::{basis}, sources: &{keys:?}, note: {note:?}"))
 }
 
-fn number(at: &str, text: &str) -> Result<f64, String> {
+pub(crate) fn number(at: &str, text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(v) if v.is_finite() => Ok(v),
         _ => Err(format!("{at}: {text:?} should be a finite number")),

@@ -13,6 +13,7 @@ mod materials;
 mod names;
 mod other_plants;
 mod parameters;
+mod pitzer;
 mod salts;
 mod solubility;
 mod sources;
@@ -48,6 +49,7 @@ fn run() -> Result<(), String> {
     acids::compile(&out, &keys)?;
     solubility::compile(&out, &keys)?;
     aqueous::compile(&out, &keys)?;
+    pitzer::compile(&out, &keys)?;
     salts::compile(&out, &keys)?;
     taxa(&out, &keys)
 }

@@ -1,5 +1,6 @@
 //! The acids that growers use against alkalinity.
 
+use crate::aqueous::Component;
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::formula::Formula;
 
@@ -10,8 +11,11 @@ pub struct Acid {
     pub name: &'static str,
     /// Its formula, from which its mass and the nutrient it adds follow.
     pub formula: Formula,
-    /// The pK of each proton at 25 °C and infinite dilution, the strongest first.
-    pub pk: &'static [f64],
+    /// The anion it leaves when all its protons are gone; how many it gives up at a pH follows
+    /// from the complexes of that anion (`data/complexes.csv`).
+    pub ligand: Component,
+    /// How many protons it holds besides that anion.
+    pub protons: u8,
     /// Keys of the works it is from.
     pub sources: &'static [&'static str],
     /// Remarks.
@@ -24,7 +28,7 @@ include!(concat!(env!("OUT_DIR"), "/acids.rs"));
 ///
 /// ```
 /// let a = guardcell_reference::acid::acid("sulfuric").unwrap();
-/// assert_eq!(a.pk.len(), 2);
+/// assert_eq!(a.protons, 2);
 /// ```
 #[must_use]
 pub fn acid(name: &str) -> Option<&'static Acid> {

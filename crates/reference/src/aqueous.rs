@@ -31,6 +31,8 @@ pub enum Component {
     Cl,
     /// NO3⁻.
     No3,
+    /// Citrate³⁻, C6H5O7³⁻.
+    Cit,
     /// PO4³⁻.
     Po4,
     /// SO4²⁻.
@@ -43,7 +45,7 @@ pub enum Component {
 
 impl Component {
     /// Every component, in the order of the tables.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; COMPONENT_COUNT] = [
         Self::Ca,
         Self::Mg,
         Self::K,
@@ -51,6 +53,7 @@ impl Component {
         Self::Nh4,
         Self::Cl,
         Self::No3,
+        Self::Cit,
         Self::Po4,
         Self::So4,
         Self::Co3,
@@ -180,7 +183,7 @@ pub struct Complex {
     /// Its charge number.
     pub charge: i32,
     /// How many of each component it is formed from, in the order of [`Component::ALL`].
-    pub components: [i32; 11],
+    pub components: [i32; COMPONENT_COUNT],
     /// How many waters it is formed from.
     pub water: i32,
     /// The constant of its formation.
@@ -221,7 +224,7 @@ pub struct PhaseData {
     /// The formula.
     pub formula: &'static str,
     /// What it dissolves to, in the order of [`Component::ALL`].
-    pub components: [i32; 11],
+    pub components: [i32; COMPONENT_COUNT],
     /// How many waters are set free.
     pub water: i32,
     /// The constant of its dissolution.
@@ -249,6 +252,9 @@ impl Phase {
         &PHASES[self as usize] // one row per variant, in declaration order
     }
 }
+
+/// How many components there are.
+pub const COMPONENT_COUNT: usize = 12;
 
 /// How many complexes the table holds.
 pub const COMPLEX_COUNT: usize = COMPLEXES.len();

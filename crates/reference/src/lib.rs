@@ -22,6 +22,7 @@ mod name;
 mod osa;
 mod other_plant;
 pub mod parameters;
+pub mod pitzer;
 mod query;
 mod report;
 mod resolve;

@@ -1,16 +1,18 @@
 //! Acid against alkalinity.
 
+mod caution;
+mod dose;
+
 use crate::notice::{Notice, NoticeCode};
-use crate::water::{Carbonate, Water, WaterReport};
+use crate::speciation::closed::{Closed, carbonate_alkalinity, protons_held};
+use crate::water::{Water, WaterReport};
 use guardcell_call::{Bound, Bounded, Limited, bounds};
 use guardcell_error::{Code, Error};
 use guardcell_reference::acid::Acid;
 use guardcell_reference::parameters::solution as parameter;
-use guardcell_reference::{Composition, Solute};
 use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{CaCO3, Of};
 use guardcell_units::quantity::{in_mmol_per_l, mmol_per_l};
-use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 use serde::{Deserialize, Serialize};
 
 /// The acids of the trade.
@@ -36,7 +38,7 @@ pub enum AcidName {
 pub enum AcidTarget {
     /// This pH, before the CO2 set free has escaped (4–8.3).
     Ph(f64),
-    /// This much alkalinity left, mg/L as CaCO3.
+    /// This much alkalinity left, mg/L as CaCO3, as a titration to pH 4.5 finds it.
     AlkalinityMgLCaco3(f64),
 }
 
@@ -116,14 +118,23 @@ pub struct AcidResponse {
     pub volume_ml: Option<f64>,
     /// Acid to add, g.
     pub mass_g: f64,
-    /// Alkalinity before, mg/L as CaCO3.
+    /// Alkalinity before, mg/L as CaCO3, to the same end point.
     pub alkalinity_before_mg_l_caco3: f64,
     /// Alkalinity neutralised, mg/L as CaCO3.
     pub neutralised_mg_l_caco3: f64,
-    /// Alkalinity left, mg/L as CaCO3.
+    /// Alkalinity left, mg/L as CaCO3, as a titration of the treated water to
+    /// `alkalinity_end_point_ph` finds it: carbonate, and what phosphate or citrate takes up on the
+    /// way to that pH.
     pub alkalinity_after_mg_l_caco3: f64,
+    /// The part of it that is carbonate and hydroxide, mg/L as CaCO3: what becomes scale when the
+    /// water dries.
+    pub carbonate_alkalinity_after_mg_l_caco3: f64,
+    /// End point of the titration that defines alkalinity (Standard Methods 2320 B).
+    pub alkalinity_end_point_ph: f64,
     /// pH after, before the CO2 set free has escaped.
     pub ph_after: f64,
+    /// pH once the CO2 has escaped and the water is at rest with outdoor air.
+    pub ph_after_co2_has_left: f64,
     /// N added, mg/L.
     pub n_mg_l: f64,
     /// P added, mg/L as P.
@@ -140,11 +151,14 @@ pub struct AcidResponse {
 
 /// The acid that brings a water's alkalinity to a target.
 ///
-/// The water is taken as closed while it is mixed: the CO2 set free has not escaped yet, so that
-/// inorganic carbon stays and pH and alkalinity follow from each other. Afterwards CO2 leaves and
-/// the pH climbs again, while the alkalinity stays. How many protons a mole of acid gives up
-/// follows from its dissociation constants at the final pH: 1 for nitric, 2 for sulfuric, a little
-/// over 1 for phosphoric, 2 to 3 for citric acid.
+/// The water is closed while it is mixed: the CO2 set free has not escaped yet, so that inorganic
+/// carbon stays and pH and alkalinity follow from each other. Afterwards CO2 leaves and the pH
+/// climbs again, while the alkalinity stays; solids that can form then are warned of. Activities,
+/// the pairs of calcium and magnesium with carbonate, sulfate, phosphate and citrate, and the
+/// temperature of the water are those of [`crate::speciate`].
+///
+/// Alkalinity, before and after, is the strong acid that a titration to pH 4.5 uses (Standard
+/// Methods 2320 B).
 ///
 /// # Errors
 /// [`Error`] where the alkalinity is not stated, the target is above what the water has,
@@ -197,54 +211,70 @@ pub fn acid(request: &AcidRequest) -> Result<AcidResponse, Error> {
             parameter::WATER_PH_ASSUMED.value
         }
     };
-    let temp_c = water.temperature().get::<degree_celsius>();
-    let carbonate = Carbonate::at(temp_c, ionic_strength(&water.composition()));
-    let before = water.alkalinity_meq_l();
-    let dic = carbonate.dic_mmol_l(before, ph_before);
-    let (after, ph_after) = match request.target {
-        AcidTarget::Ph(ph) => (carbonate.alkalinity_meq_l(dic, ph), ph),
+    let kind = table(request.acid)?;
+    let before = Closed::from_alkalinity(
+        &water.composition(),
+        water.temperature(),
+        ph_before,
+        water.alkalinity_meq_l(),
+    )?;
+    let meq_l = |eq_kg: f64| eq_kg * 1e3 * before.water_kg_l();
+    let alkalinity_before = meq_l(before.alkalinity()?);
+    let dose = match request.target {
+        AcidTarget::Ph(ph) if ph >= ph_before => None,
+        AcidTarget::Ph(ph) => Some(dose::to_ph(&before, kind, ph)?),
         AcidTarget::AlkalinityMgLCaco3(mg) => {
             let meq = 2.0 * in_mmol_per_l(Of::<CaCO3>::from_mg_per_l(mg).molar());
-            (meq, carbonate.ph(meq, dic))
+            if meq >= alkalinity_before {
+                None
+            } else {
+                Some(dose::to_alkalinity(&before, kind, meq * 1e-3 / before.water_kg_l())?)
+            }
         }
     };
-    if after >= before {
+    let Some(dose) = dose else {
         return Err(Error::new(
             Code::Unreachable,
             format!(
                 "the water has an alkalinity of {:.0} mg/L CaCO3 at pH {ph_before}; acid only \
                  lowers both",
-                caco3(before)
+                caco3(alkalinity_before)
             ),
             "give a target below that",
         )
         .at("/target"));
-    }
-    let kind = table(request.acid)?;
-    let protons = protons(kind, ph_after);
-    let mmol_l = (before - after) / protons;
+    };
+    let treated = dose::treat(&before, kind, dose);
+    let solved = treated.solved()?;
+    let rest = treated.open(parameter::AIR_CO2.value)?;
+    let after = meq_l(treated.alkalinity()?);
+    let mmol_l = meq_l(dose);
     let mass_g = mmol_l / 1000.0 * kind.formula.g_per_mol() / (request.strength_percent / 100.0)
         * request.volume_l;
     let nutrient = |e: Element| mmol_l * f64::from(kind.formula.count(e)) * e.g_per_mol();
-    if after < 0.0 {
+    if after <= 0.0 {
         warnings.push(Notice::new(
             NoticeCode::NoBufferLeft,
-            "Nothing of the alkalinity is left: the pH can swing with every addition. Leave some \
-             (50 to 75 mg/L CaCO3 is common).",
+            "No alkalinity is left: the pH can swing with every addition. Leave some (50 to \
+             75 mg/L CaCO3 is common).",
         ));
     }
+    warnings.extend(dose::solids(&solved, &rest));
     Ok(AcidResponse {
         volume_ml: request.density_kg_l.map(|d| mass_g / d),
         mass_g,
-        alkalinity_before_mg_l_caco3: caco3(before),
-        neutralised_mg_l_caco3: caco3(before - after),
+        alkalinity_before_mg_l_caco3: caco3(alkalinity_before),
+        neutralised_mg_l_caco3: caco3(alkalinity_before - after),
         alkalinity_after_mg_l_caco3: caco3(after),
-        ph_after,
+        carbonate_alkalinity_after_mg_l_caco3: caco3(meq_l(carbonate_alkalinity(&solved))),
+        alkalinity_end_point_ph: parameter::ALKALINITY_END_POINT.value,
+        ph_after: solved.ph(),
+        ph_after_co2_has_left: rest.ph(),
         n_mg_l: nutrient(Element::N),
         p_mg_l: nutrient(Element::P),
         s_mg_l: nutrient(Element::S),
-        protons_per_mole: protons,
-        cautions: cautions(request.acid),
+        protons_per_mole: f64::from(kind.protons) - protons_held(&solved, kind.ligand),
+        cautions: caution::cautions(request.acid),
         warnings,
     })
 }
@@ -266,78 +296,6 @@ fn table(name: AcidName) -> Result<&'static Acid, Error> {
     })
 }
 
-/// Protons that one mole of the acid gives up at a pH.
-fn protons(acid: &Acid, ph: f64) -> f64 {
-    // Weights of the forms that have lost 0, 1, 2, … protons.
-    let mut weight = 1.0;
-    let (mut sum, mut lost) = (1.0, 0.0);
-    for (i, pk) in acid.pk.iter().enumerate() {
-        weight *= 10_f64.powf(ph - pk);
-        sum += weight;
-        lost += (i + 1) as f64 * weight;
-    }
-    lost / sum
-}
-
 fn caco3(meq_l: f64) -> f64 {
     Of::<CaCO3>::from_molar(mmol_per_l(meq_l / 2.0)).mg_per_l()
-}
-
-/// Ionic strength of a water, mol/L, carbon as bicarbonate.
-fn ionic_strength(c: &Composition) -> f64 {
-    c.iter()
-        .map(|(s, m)| {
-            let z2 = match s {
-                Solute::Ca | Solute::Mg | Solute::So4 => 4.0,
-                Solute::Urea => 0.0,
-                _ => 1.0,
-            };
-            z2 * in_mmol_per_l(m)
-        })
-        .sum::<f64>()
-        / 2000.0
-}
-
-/// The cautions, in full for every acid.
-fn cautions(acid: AcidName) -> Vec<Notice> {
-    let mut list = vec![
-        Notice::new(
-            NoticeCode::AcidIntoWater,
-            "Always pour acid into water, slowly, stirring; never water into acid.",
-        ),
-        Notice::new(
-            NoticeCode::ProtectEyesAndSkin,
-            "Wear goggles or a face shield, acid-proof gloves and an apron; have running water \
-             within reach, and rinse splashes at once and for long.",
-        ),
-        Notice::new(
-            NoticeCode::NeverNearHypochlorite,
-            "Never let acid meet bleach or another hypochlorite: poisonous chlorine gas is set \
-             free. Keep them in different rooms.",
-        ),
-        Notice::new(
-            NoticeCode::LabelAndLocalRules,
-            "Follow the safety data sheet of the acid and the local rules for keeping, using and \
-             discharging it; check that pipes and injector are made for acid.",
-        ),
-        Notice::new(
-            NoticeCode::MeasureAfter,
-            "Check pH and alkalinity of the treated water before it goes on plants, and again \
-             after a day.",
-        ),
-    ];
-    match acid {
-        AcidName::Nitric => list.push(Notice::new(
-            NoticeCode::NitricFumes,
-            "Nitric acid gives off choking fumes and oxidises: open it only outdoors or under \
-             extraction, away from anything that burns.",
-        )),
-        AcidName::Sulfuric => list.push(Notice::new(
-            NoticeCode::SulfuricHeat,
-            "Strong sulfuric acid heats water fiercely and chars skin and cloth; dilute in small \
-             steps and let it cool.",
-        )),
-        AcidName::Phosphoric | AcidName::Citric => {}
-    }
-    list
 }

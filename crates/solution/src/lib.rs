@@ -14,6 +14,7 @@ pub mod injector;
 pub mod label;
 pub mod meter;
 mod notice;
+pub mod pitzer;
 pub mod product;
 mod quantity_text;
 pub mod recipe;

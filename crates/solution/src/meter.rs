@@ -1,16 +1,17 @@
 //! From a meter reading back to the feed.
 
-use crate::conduct::specific_conductance_of;
+use crate::conduct::{conductance_of, reference_temperature, specific_conductance_of};
 use crate::label::Label;
 use crate::notice::{Bounds, Notice, NoticeCode};
 use crate::product::Product;
-use crate::quantity_text::ec_to_25;
 use crate::water::{Water, WaterReport};
 use guardcell_call::{Bound, Bounded, Limited, bounds};
 use guardcell_error::{Code, Error};
 use guardcell_reference::Composition;
 use guardcell_reference::parameters::solution as parameter;
-use guardcell_units::quantity::{in_mg_per_l, in_us_per_cm, mg_per_l};
+use guardcell_units::quantity::{
+    ThermodynamicTemperature, celsius, in_mg_per_l, in_us_per_cm, mg_per_l,
+};
 use guardcell_units::tds_scale::Scale;
 use serde::{Deserialize, Serialize};
 
@@ -153,9 +154,11 @@ pub fn meter(request: &MeterRequest) -> Result<MeterResponse, Error> {
         Some(r) => Water::from_report(r).map_err(|e| e.within("/water"))?,
         None => Water::pure(),
     };
-    let ec25 = reading_at_25(request)?;
+    let (reading, temperature) = reading(request);
     let accuracy = request.accuracy_percent.unwrap_or(parameter::METER_ACCURACY.value);
     let water_ec = in_us_per_cm(water.ec25());
+    let found = strength_at(&product, &water, reading, reading * accuracy / 100.0, temperature)?;
+    let ec25 = found.ec25_us_cm;
     let doubt = ec25 * accuracy / 100.0;
     if ec25 + doubt < water_ec {
         return Err(Error::new(
@@ -165,7 +168,7 @@ pub fn meter(request: &MeterRequest) -> Result<MeterResponse, Error> {
         )
         .at("/reading"));
     }
-    let strength = strength_at_ec(&product, &water, ec25, doubt)?;
+    let strength = found.strength;
     let n = strength.map(|s| product.nitrogen_at(mg_per_l(s)).mg_per_l());
     let urea = strength.map(|s| product.urea_nitrogen_at(mg_per_l(s)).mg_per_l());
     let mut warnings = product.assumptions().to_vec();
@@ -205,81 +208,135 @@ pub(crate) fn urea_notice(urea_n: f64, n: f64) -> Notice {
     )
 }
 
-fn reading_at_25(request: &MeterRequest) -> Result<f64, Error> {
+/// The conductivity read, µS/cm, and the temperature it refers to.
+fn reading(request: &MeterRequest) -> (f64, ThermodynamicTemperature) {
     let us_cm = match request.reading {
         MeterReading::EcUsCm(v) => v,
         MeterReading::Ppm500(v) => Scale::S500.ec(v).us_per_cm(),
         MeterReading::Ppm640(v) => Scale::S640.ec(v).us_per_cm(),
         MeterReading::Ppm700(v) => Scale::S700.ec(v).us_per_cm(),
     };
-    request
-        .uncompensated_at_c
-        .map_or(Ok(us_cm), |t| ec_to_25(us_cm, t).map_err(|e| e.at("/uncompensated_at_c")))
+    (us_cm, request.uncompensated_at_c.map_or_else(reference_temperature, celsius))
 }
 
-/// The feed strength, mg/L, at which water and feed together conduct `ec25` µS/cm, with the
-/// bounds that the counter-ions, the model's doubt and a reading off by `doubt` µS/cm leave.
+/// What a conductivity says of a feed.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Found {
+    /// The feed strength, mg/L, with the bounds that the counter-ions, the model's doubt and the
+    /// doubt of the reading leave.
+    pub(crate) strength: Bounds,
+    /// The specific conductance at that strength, µS/cm at 25 °C.
+    pub(crate) ec25_us_cm: f64,
+}
+
+/// The feed strength at which water and feed together conduct `ec25` µS/cm at 25 °C.
 pub(crate) fn strength_at_ec(
     product: &Product,
     water: &Water,
     ec25: f64,
-    doubt: f64,
 ) -> Result<Bounds, Error> {
+    strength_at(product, water, ec25, 0.0, reference_temperature()).map(|f| f.strength)
+}
+
+/// The feed strength at which water and feed together conduct `us_cm` µS/cm at a temperature, read
+/// to within `doubt` µS/cm.
+fn strength_at(
+    product: &Product,
+    water: &Water,
+    us_cm: f64,
+    doubt: f64,
+    temperature: ThermodynamicTemperature,
+) -> Result<Found, Error> {
     let model = parameter::CONDUCTANCE_DOUBT.value / 100.0;
     let mut low = f64::INFINITY;
     let mut high: f64 = 0.0;
     let mut middles = Vec::new();
+    let mut ec25 = 0.0;
     for ions in product.ions() {
-        let strength = |target: f64| units_at_ec(ions, water, target, product.name());
-        middles.push(strength(ec25)?);
-        low = low.min(strength((ec25 - doubt) * (1.0 - model))?);
-        high = high.max(strength((ec25 + doubt) * (1.0 + model))?);
+        let mix = Mix { ions, water, temperature };
+        let middle = mix.units_at(us_cm, product.name())?;
+        ec25 += us_cm * mix.at_25_over_here(middle)?;
+        middles.push(middle);
+        low = low.min(mix.units_at((us_cm - doubt) * (1.0 - model), product.name())?);
+        high = high.max(mix.units_at((us_cm + doubt) * (1.0 + model), product.name())?);
     }
     let as_strength = |units: f64| in_mg_per_l(product.strength_of_units(units));
     let single = if middles.len() == 1 { middles.first().copied().map(as_strength) } else { None };
-    Ok(Bounds { low: as_strength(low), value: single, high: as_strength(high) })
+    Ok(Found {
+        strength: Bounds { low: as_strength(low), value: single, high: as_strength(high) },
+        ec25_us_cm: ec25 / middles.len().max(1) as f64,
+    })
 }
 
-/// Units of product per litre at which the mixture conducts `target` µS/cm at 25 °C; 0 where the
-/// water alone conducts more.
-fn units_at_ec(ions: &Composition, water: &Water, target: f64, name: &str) -> Result<f64, Error> {
-    let conductance = |units: f64| -> Result<f64, Error> {
-        let c = *ions * units + water.composition();
-        Ok(in_us_per_cm(specific_conductance_of(&c)?) + water.ec_offset_us_cm())
-    };
-    if conductance(0.0)? >= target {
-        return Ok(0.0);
+/// A product in a water at a temperature.
+struct Mix<'a> {
+    ions: &'a Composition,
+    water: &'a Water,
+    temperature: ThermodynamicTemperature,
+}
+
+impl Mix<'_> {
+    fn composition(&self, units: f64) -> Composition {
+        *self.ions * units + self.water.composition()
     }
-    // Asked in pure water: in a hard one an acid feed eats hydrogencarbonate and lowers the reading
-    // at first, though it conducts.
-    let alone = |units: f64| specific_conductance_of(&(*ions * units)).map(in_us_per_cm);
-    if alone(0.1)? - alone(0.0)? < 1e-3 {
-        return Err(Error::new(
-            Code::Unreachable,
-            format!("{name:?} conducts nothing: no meter can tell its strength"),
-            "weigh it, or measure the strength of its solution by another way",
-        )
-        .at("/label"));
+
+    /// Conductivity at the temperature, µS/cm. What the water's stated EC is above that of its
+    /// ions was seen at 25 °C: it goes with temperature as the whole does.
+    fn conductance(&self, units: f64) -> Result<f64, Error> {
+        let c = self.composition(units);
+        let here = in_us_per_cm(conductance_of(&c, self.temperature)?);
+        if self.temperature == reference_temperature() {
+            return Ok(here + self.water.ec_offset_us_cm());
+        }
+        let plain = in_us_per_cm(specific_conductance_of(&c)?);
+        Ok(here * (plain + self.water.ec_offset_us_cm()) / plain)
     }
-    let (mut low, mut high) = (0.0, 0.1);
-    while conductance(high)? < target {
-        low = high;
-        high *= 2.0;
-        if high > MOST_UNITS {
+
+    /// Specific conductance over the conductivity at the temperature.
+    fn at_25_over_here(&self, units: f64) -> Result<f64, Error> {
+        let c = self.composition(units);
+        let here = in_us_per_cm(conductance_of(&c, self.temperature)?);
+        Ok(in_us_per_cm(specific_conductance_of(&c)?) / here)
+    }
+
+    /// Units of product per litre at which the mixture conducts `target` µS/cm; 0 where the water
+    /// alone conducts more.
+    fn units_at(&self, target: f64, name: &str) -> Result<f64, Error> {
+        if self.conductance(0.0)? >= target {
+            return Ok(0.0);
+        }
+        // Asked in pure water: in a hard one an acid feed eats hydrogencarbonate and lowers the
+        // reading at first, though it conducts.
+        let alone =
+            |units: f64| specific_conductance_of(&(*self.ions * units)).map(in_us_per_cm);
+        if alone(0.1)? - alone(0.0)? < 1e-3 {
             return Err(Error::new(
                 Code::Unreachable,
-                format!("{name:?} does not reach {target:.0} µS/cm at any strength"),
-                "take a lower reading or ceiling",
-            ));
+                format!("{name:?} conducts nothing: no meter can tell its strength"),
+                "weigh it, or measure the strength of its solution by another way",
+            )
+            .at("/label"));
         }
-    }
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if conductance(middle)? < target {
-            low = middle;
-        } else {
-            high = middle;
+        let (mut low, mut high) = (0.0, 0.1);
+        while self.conductance(high)? < target {
+            low = high;
+            high *= 2.0;
+            if high > MOST_UNITS {
+                return Err(Error::new(
+                    Code::Unreachable,
+                    format!("{name:?} does not reach {target:.0} µS/cm at any strength"),
+                    "take a lower reading or ceiling",
+                ));
+            }
         }
+        for _ in 0..40 {
+            let middle = f64::midpoint(low, high);
+            if self.conductance(middle)? < target {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Ok(f64::midpoint(low, high))
     }
-    Ok(f64::midpoint(low, high))
 }

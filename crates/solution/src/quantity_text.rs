@@ -1,18 +1,8 @@
 //! Figures of a report written as text with a unit, as numbers in the units of the kernels.
 
 use guardcell_error::{Code, Error, excerpt};
-use guardcell_units::conductivity::{Compensation, Conductivity};
-use guardcell_units::quantity::{celsius, us_per_cm};
-use guardcell_units::{
-    parse_alkalinity, parse_conductivity, parse_hardness, parse_specific_conductance,
-};
-
-/// Conductivity at 25 °C from a reading at a temperature, compensated as meters do.
-pub(crate) fn ec_to_25(reading_us_cm: f64, temp_c: f64) -> Result<f64, Error> {
-    Conductivity::new(us_per_cm(reading_us_cm), celsius(temp_c))
-        .at_25(Compensation::METER)
-        .map(|k| k.us_per_cm())
-}
+use guardcell_units::quantity::in_celsius;
+use guardcell_units::{parse_alkalinity, parse_conductivity, parse_hardness};
 
 /// Hardness, mmol/L of Ca and Mg.
 pub(crate) fn hardness_mmol_l(text: &str) -> Result<f64, Error> {
@@ -24,21 +14,22 @@ pub(crate) fn alkalinity_meq_l(text: &str) -> Result<f64, Error> {
     parse_alkalinity(text).map(|a| a.meq_per_l())
 }
 
-/// Conductivity at 25 °C from `0.62 mS/cm at 20 °C`; a temperature beside the text holds where
-/// the text has none.
-pub(crate) fn ec25_us_cm(text: &str, temp_c: Option<f64>) -> Result<f64, Error> {
-    let Some(temp_c) = temp_c else {
-        return parse_specific_conductance(text, Compensation::METER).map(|k| k.us_per_cm());
-    };
-    if text.contains('°') || text.contains(" at ") || text.contains('@') {
-        return Err(Error::new(
+/// Conductivity, µS/cm, and the temperature it was read at, °C (none where it refers to 25 °C),
+/// from `0.62 mS/cm at 20 °C`; a temperature beside the text holds where the text has none.
+pub(crate) fn ec_us_cm(text: &str, temp_c: Option<f64>) -> Result<(f64, Option<f64>), Error> {
+    let reading = parse_conductivity(text)?;
+    let us_cm = guardcell_units::quantity::in_us_per_cm(reading.value());
+    let own = in_celsius(reading.at());
+    let states_temperature = text.contains('°') || text.contains(" at ") || text.contains('@');
+    match temp_c {
+        Some(_) if states_temperature => Err(Error::new(
             Code::Conflict,
             format!("{:?} states a temperature, and so does ec_temp_c", excerpt(text, 60)),
             "give the temperature once: in the text or in ec_temp_c",
-        ));
+        )),
+        Some(t) => Ok((us_cm, Some(t))),
+        None => Ok((us_cm, states_temperature.then_some(own))),
     }
-    let reading = parse_conductivity(text)?;
-    ec_to_25(guardcell_units::quantity::in_us_per_cm(reading.value()), temp_c)
 }
 
 #[cfg(test)]
@@ -53,11 +44,13 @@ mod tests {
         assert!(hardness_mmol_l("14").is_err());
     }
 
-    // 1.9 %/K of the value at 25 °C (ISO 7888): 620/(1 − 0.095).
     #[test]
     fn temperature_once() {
-        assert!((ec25_us_cm("0,62 mS/cm at 20 °C", None).unwrap() - 685.1).abs() < 0.2);
-        assert!((ec25_us_cm("0.62 mS/cm", Some(20.0)).unwrap() - 685.1).abs() < 0.2);
-        assert!(ec25_us_cm("0.62 mS/cm at 20 °C", Some(20.0)).is_err());
+        let (ec, at) = ec_us_cm("0,62 mS/cm at 20 °C", None).unwrap();
+        assert!((ec - 620.0).abs() < 1e-6 && (at.unwrap() - 20.0).abs() < 1e-9);
+        let (ec, at) = ec_us_cm("0.62 mS/cm", Some(20.0)).unwrap();
+        assert!((ec - 620.0).abs() < 1e-6 && at == Some(20.0));
+        assert_eq!(ec_us_cm("0.62 mS/cm", None).unwrap().1, None);
+        assert!(ec_us_cm("0.62 mS/cm at 20 °C", Some(20.0)).is_err());
     }
 }

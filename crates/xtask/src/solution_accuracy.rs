@@ -1,6 +1,9 @@
 //! Solution chemistry against handbooks and the geochemical reference, as a table of errors with
 //! their bounds: `cargo xtask accuracy solution` prints it, `tests/solution_chemistry.rs` holds it.
 
+mod acids;
+mod stocks;
+
 use guardcell::reference::aqueous::Phase;
 use guardcell::reference::{Composition, Solute};
 use guardcell::solution::{Acidity, CarbonDioxide, Condition, Ph, Speciated, speciate};
@@ -196,6 +199,8 @@ pub fn measure() -> Result<Vec<Comparison>, String> {
     conditions(&mut out)?;
     buffers(&mut out)?;
     osmotic(&mut out)?;
+    acids::measure(&mut out)?;
+    stocks::measure(&mut out)?;
     Ok(out)
 }
 

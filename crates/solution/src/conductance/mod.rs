@@ -14,11 +14,13 @@
 
 use crate::speciation::solve::Solved;
 use crate::speciation::water::Water;
-use guardcell_reference::aqueous::{COMPLEX_COUNT, Component, Transport, complexes};
+use guardcell_reference::aqueous::{
+    COMPLEX_COUNT, COMPONENT_COUNT, Component, Transport, complexes,
+};
 use guardcell_reference::parameters::solution as data;
 
-/// Charged species that can occur: the 11 free ions and the complexes.
-const SPECIES: usize = 11 + COMPLEX_COUNT;
+/// Charged species that can occur: the free ions and the complexes.
+const SPECIES: usize = COMPONENT_COUNT + COMPLEX_COUNT;
 
 /// A conductivity in µS/cm with the interval in which it is held to lie.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -38,7 +38,7 @@ pub(super) fn units(case: &Case<'_>, product: &Product, target: &Target) -> Resu
                     significant(wanted, 6)
                 )));
             }
-            let strength = crate::meter::strength_at_ec(product, &case.water, ec25, 0.0)
+            let strength = crate::meter::strength_at_ec(product, &case.water, ec25)
                 .map_err(|e| case.outside(&e))?;
             // Where two closures bound the strength, the mean of their ions meets the reading.
             let (mut low, mut high) = (strength.low, strength.high);

@@ -1,22 +1,30 @@
 //! Equilibrium constants and activity coefficients at one temperature.
 
 use super::water::Water;
-use guardcell_reference::aqueous::{Activity, COMPLEX_COUNT, Component, complexes};
+use guardcell_reference::aqueous::{
+    Activity, COMPLEX_COUNT, COMPONENT_COUNT, Component, complexes,
+};
 use guardcell_reference::parameters::solution as data;
 use std::sync::LazyLock;
 
-pub(crate) const COMPONENTS: usize = 11;
+pub(crate) const COMPONENTS: usize = COMPONENT_COUNT;
 /// Components whose free amount follows at once from the others: each complex holds at most one
 /// of them, and one of it. Ca, Mg, K, Na, NH4, Cl.
 pub(crate) const OWNERS: usize = 6;
-/// The components that are solved for together: PO4, SO4, CO3 and H.
-pub(crate) const SOLVED: usize = 4;
+/// The components that are solved for together: citrate, PO4, SO4, CO3 and H.
+pub(crate) const SOLVED: usize = 5;
 /// The index of the first of them in the order of [`Component::ALL`].
-pub(crate) const FIRST_SOLVED: usize = Component::Po4 as usize;
-/// The index of H among the solved components.
-pub(crate) const H: usize = 3;
+pub(crate) const FIRST_SOLVED: usize = Component::Cit as usize;
+/// The index of citrate among the solved components.
+pub(crate) const CIT: usize = 0;
+/// The index of PO4 among the solved components.
+pub(crate) const PO4: usize = 1;
+/// The index of SO4 among the solved components.
+pub(crate) const SO4: usize = 2;
 /// The index of CO3 among the solved components.
-pub(crate) const CO3: usize = 2;
+pub(crate) const CO3: usize = 3;
+/// The index of H among the solved components.
+pub(crate) const H: usize = 4;
 
 /// A complex as the solver sees it.
 #[derive(Debug, Clone, Copy)]
@@ -88,7 +96,7 @@ static ACTIVITIES: LazyLock<Activities> = LazyLock::new(|| {
 
 /// Charges of the components in the order of [`Component::ALL`].
 pub(crate) const CHARGES: [f64; COMPONENTS] =
-    [2.0, 2.0, 1.0, 1.0, 1.0, -1.0, -1.0, -3.0, -2.0, -2.0, 1.0];
+    [2.0, 2.0, 1.0, 1.0, 1.0, -1.0, -1.0, -3.0, -3.0, -2.0, -2.0, 1.0];
 
 /// Constants that depend on temperature alone.
 #[derive(Debug, Clone)]
@@ -109,8 +117,14 @@ impl Constants {
         Self { water, ln_k }
     }
 
-    /// Activity coefficients and the constants in terms of molalities, at one ionic strength.
-    pub(crate) fn effective(&self, ionic_strength: f64, ln_water: f64) -> Effective {
+    /// Activity coefficients and the constants in terms of molalities, at one ionic strength. The
+    /// constants of citrate are zero where the solution holds none, which spares their evaluation.
+    pub(crate) fn effective(
+        &self,
+        ionic_strength: f64,
+        ln_water: f64,
+        holds_citrate: bool,
+    ) -> Effective {
         let i = Debye {
             a: self.water.debye_a * core::f64::consts::LN_10,
             b: self.water.debye_b,
@@ -126,6 +140,9 @@ impl Constants {
         let mut k = [0.0; COMPLEX_COUNT];
         let rows = self.ln_k.iter().zip(SHAPES.iter()).zip(&activities.complexes);
         for (k, ((ln_k, shape), class)) in k.iter_mut().zip(rows) {
+            if !holds_citrate && shape.count[CIT] != 0 {
+                continue;
+            }
             let mut sum = ln_k + shape.water * ln_water - of_class[*class];
             for (component, n) in &shape.parts[..shape.held] {
                 sum += n * ln_gamma[*component];

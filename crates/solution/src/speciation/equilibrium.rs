@@ -3,10 +3,12 @@
 //! With the constants fixed, the mass and charge balances are the gradient of a convex function
 //! of the logarithms of the free concentrations (the dual of the free-energy minimum), so a
 //! damped Newton iteration reaches the one solution from any start. Ca, Mg, K, Na, NH4 and Cl
-//! enter every complex at most once and are minimised out in closed form, which leaves four
-//! unknowns: PO4, SO4, CO3 and H. The charge balance is the mass balance of H.
+//! enter every complex at most once and are minimised out in closed form, which leaves five
+//! unknowns: citrate, PO4, SO4, CO3 and H. The charge balance is the mass balance of H.
 
-use super::constants::{CO3, COMPONENTS, Effective, FIRST_SOLVED, H, OWNERS, SHAPES, SOLVED};
+use super::constants::{
+    CIT, CO3, COMPONENTS, Effective, FIRST_SOLVED, H, OWNERS, PO4, SHAPES, SO4, SOLVED,
+};
 use guardcell_reference::aqueous::COMPLEX_COUNT;
 
 /// What is given besides the constants, in mol/kg of water.
@@ -21,7 +23,7 @@ pub(crate) struct Totals {
     pub(crate) fixed_ln_co3_h2: Option<f64>,
 }
 
-/// Logarithms of the free molalities of PO4, SO4, CO3 and H.
+/// Logarithms of the free molalities of citrate, PO4, SO4, CO3 and H.
 pub(crate) type Free = [f64; SOLVED];
 
 /// The state at one set of free molalities.
@@ -84,6 +86,9 @@ pub(crate) fn evaluate(totals: &Totals, constants: &Effective, mut free: Free) -
     let mut complexes = [0.0; COMPLEX_COUNT];
     let mut bound = [0.0; OWNERS];
     for ((m, shape), k) in complexes.iter_mut().zip(SHAPES.iter()).zip(constants.k) {
+        if k == 0.0 {
+            continue;
+        }
         let mut x = k;
         for (n, power) in shape.count.iter().zip(&powers) {
             x *= power[(n + 1) as usize]; // n is from -1 to 3, as a test of the table holds
@@ -177,8 +182,9 @@ pub(crate) fn evaluate(totals: &Totals, constants: &Effective, mut free: Free) -
 /// Which of the solved components are unknown.
 fn active(totals: &Totals) -> [bool; SOLVED] {
     [
-        totals.of[FIRST_SOLVED] > 0.0,
-        totals.of[FIRST_SOLVED + 1] > 0.0,
+        totals.of[FIRST_SOLVED + CIT] > 0.0,
+        totals.of[FIRST_SOLVED + PO4] > 0.0,
+        totals.of[FIRST_SOLVED + SO4] > 0.0,
         totals.of[FIRST_SOLVED + CO3] > 0.0 && totals.fixed_ln_co3_h2.is_none(),
         totals.fixed_ln_h.is_none(),
     ]

@@ -5,6 +5,7 @@
 //! from 0 to 40 °C and up to an ionic strength of 1 mol/kg; stronger solutions are answered with
 //! a warning.
 
+pub(crate) mod closed;
 pub mod condition;
 pub(crate) mod constants;
 mod equilibrium;
@@ -14,5 +15,6 @@ mod warning;
 pub(crate) mod water;
 
 pub use condition::{Acidity, CarbonDioxide, Condition, Ph};
+pub(crate) use speciated::Molal;
 pub use speciated::{ConductivityRange, Speciated, SpeciesAmount, speciate};
 pub use warning::Warning;

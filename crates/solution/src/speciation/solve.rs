@@ -1,7 +1,7 @@
 //! The whole equilibrium: activity coefficients, ionic strength and activity of water together.
 
 use super::constants::{
-    CHARGES, CO3, COMPONENTS, Constants, Effective, FIRST_SOLVED, H, SHAPES, SOLVED,
+    CHARGES, CIT, CO3, COMPONENTS, Constants, Effective, FIRST_SOLVED, H, PO4, SHAPES, SO4, SOLVED,
 };
 use super::equilibrium::{self, Free, Point, Totals};
 use guardcell_error::{Code, Error};
@@ -158,7 +158,8 @@ impl Run<'_> {
 
     fn guess(&self) -> f64 {
         // Phosphate and carbonate are mostly of charge one between pH 5 and 9.
-        const SQUARES: [f64; COMPONENTS] = [4.0, 4.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 4.0, 1.0, 0.0];
+        const SQUARES: [f64; COMPONENTS] =
+            [4.0, 4.0, 1.0, 1.0, 1.0, 1.0, 1.0, 4.0, 1.0, 4.0, 1.0, 0.0];
         let sum: f64 = self.problem.totals.iter().zip(SQUARES).map(|(t, z2)| t * z2).sum();
         0.5 * sum
     }
@@ -191,7 +192,8 @@ impl Run<'_> {
 
     /// The equilibrium at one ionic strength, and the ionic strength it has.
     fn at(&mut self, strength: f64, steps: usize) -> (f64, (Effective, Point)) {
-        let effective = self.constants.effective(strength, self.ln_water);
+        let holds_citrate = self.problem.totals[Component::Cit as usize] > 0.0;
+        let effective = self.constants.effective(strength, self.ln_water, holds_citrate);
         let totals = self.totals(&effective);
         let free = self.free.unwrap_or_else(|| start(&totals, &effective));
         let mut point = equilibrium::evaluate(&totals, &effective, free);
@@ -310,24 +312,20 @@ fn osmolality(constants: &Constants, point: &Point, urea: f64, strength: f64) ->
     (sum - debye + 0.5 * ln10 * linear * strength).max(0.0)
 }
 
-/// Where the table holds OH, the three acids of phosphate, the two of carbonate and NH3.
-static ACIDS: LazyLock<[Option<usize>; 7]> = LazyLock::new(|| {
-    ["OH-", "HPO4-2", "H2PO4-", "H3PO4", "HCO3-", "CO2", "NH3"]
+/// Where the table holds OH, the acids of phosphate and carbonate, NH3 and the acids of citrate.
+static ACIDS: LazyLock<[Option<usize>; 10]> = LazyLock::new(|| {
+    ["OH-", "HPO4-2", "H2PO4-", "H3PO4", "HCO3-", "CO2", "NH3", "HCit-2", "H2Cit-", "H3Cit"]
         .map(|name| complexes().iter().position(|c| c.name == name))
 });
 
 /// A first guess from the acids alone: no pairs, but the charge balance kept.
 fn start(totals: &Totals, effective: &Effective) -> Free {
-    let [kw, b1, b2, b3, c1, c2, ka] = ACIDS.map(|i| i.map_or(0.0, |i| effective.k[i]));
-    let [p, s, c, t_h] = [
-        totals.of[FIRST_SOLVED],
-        totals.of[FIRST_SOLVED + 1],
-        totals.of[FIRST_SOLVED + 2],
-        totals.of[FIRST_SOLVED + 3],
-    ];
+    let [kw, b1, b2, b3, c1, c2, ka, d1, d2, d3] = ACIDS.map(|i| i.map_or(0.0, |i| effective.k[i]));
+    let [cit, p, s, c, t_h] = [CIT, PO4, SO4, CO3, H].map(|i| totals.of[FIRST_SOLVED + i]);
     let nh4 = totals.of[Component::Nh4 as usize];
     let phosphate = |h: f64| 1.0 + h * (b1 + h * (b2 + h * b3));
     let carbonate = |h: f64| 1.0 + h * (c1 + h * c2);
+    let citrate = |h: f64| 1.0 + h * (d1 + h * (d2 + h * d3));
     let excess = |ln_h: f64| {
         let h = ln_h.exp();
         let carbon = match totals.fixed_ln_co3_h2 {
@@ -335,7 +333,9 @@ fn start(totals: &Totals, effective: &Effective) -> Free {
             Some(fixed) => -(fixed - 2.0 * ln_h).exp() * (2.0 + c1 * h),
             None => c * h * (c1 + 2.0 * c2 * h) / carbonate(h),
         };
-        h - kw / h + p * h * (b1 + h * (2.0 * b2 + 3.0 * h * b3)) / phosphate(h) + carbon
+        h - kw / h + p * h * (b1 + h * (2.0 * b2 + 3.0 * h * b3)) / phosphate(h)
+            + cit * h * (d1 + h * (2.0 * d2 + 3.0 * h * d3)) / citrate(h)
+            + carbon
             - nh4 * ka / (h + ka)
             - t_h
     };
@@ -355,8 +355,9 @@ fn start(totals: &Totals, effective: &Effective) -> Free {
     let h = ln_h.exp();
     let tiny = f64::MIN_POSITIVE;
     let mut free = [0.0; SOLVED];
-    free[0] = (p / phosphate(h)).max(tiny).ln();
-    free[1] = (0.7 * s).max(tiny).ln();
+    free[CIT] = (cit / citrate(h)).max(tiny).ln();
+    free[PO4] = (p / phosphate(h)).max(tiny).ln();
+    free[SO4] = (0.7 * s).max(tiny).ln();
     free[CO3] = (c / carbonate(h)).max(tiny).ln();
     free[H] = ln_h;
     free

@@ -101,40 +101,10 @@ pub fn speciate(
     temperature: ThermodynamicTemperature,
     condition: Condition,
 ) -> Result<Speciated, Error> {
-    let celsius = celsius(temperature)?;
-    let mut totals = [0.0; COMPONENTS];
-    let mut volume_l = 0.0;
-    for (solute, total) in composition.iter() {
-        let value = in_mmol_per_l(total);
-        let limit = data::TOTAL_HIGH.value;
-        if !(0.0..=limit).contains(&value) {
-            return Err(Error::new(
-                Code::OutOfRange,
-                format!("{value} mmol/L of {} is out of range", solute.name()),
-                format!("give 0 to {limit} mmol/L"),
-            )
-            .at(format!("/{}", solute.name())));
-        }
-        volume_l += value * 1e-6 * volume_cm3_mol(solute);
-    }
-    let constants = Constants::at(celsius);
-    let water_kg_l = constants.water.density_kg_l * (1.0 - volume_l);
-    if water_kg_l < data::WATER_LOW.value {
-        return Err(super::solve::too_concentrated());
-    }
-    // Below this, less than one ion in ten tonnes of water, there is nothing; further down still
-    // the products of two molalities underflow and the equations cannot be solved.
-    let nothing = f64::EPSILON * f64::EPSILON;
-    let molal = |solute: Solute| {
-        let m = in_mmol_per_l(composition[solute]) * 1e-3 / water_kg_l;
-        if m > nothing { m } else { 0.0 }
-    };
-    for (solute, component) in CARRIERS {
-        totals[component as usize] = molal(solute);
-    }
+    let Molal { constants, totals, urea, water_kg_l } = Molal::from_litre(composition, temperature)?;
     let problem = Problem {
         totals,
-        urea: molal(Solute::Urea),
+        urea,
         hydrogen: match condition.acidity {
             Acidity::ChargeBalance => Hydrogen::Balance,
             Acidity::Measured(ph) => Hydrogen::Ph(ph.value()),
@@ -159,6 +129,56 @@ pub fn speciate(
         ));
     }
     Ok(Speciated { solved, constants, water_kg_l, condition })
+}
+
+/// A composition per kilogram of water, with the constants of its temperature.
+#[derive(Debug, Clone)]
+pub(crate) struct Molal {
+    pub(crate) constants: Constants,
+    /// Totals in mol/kg in the order of [`Component::ALL`]; that of H is not set.
+    pub(crate) totals: [f64; COMPONENTS],
+    pub(crate) urea: f64,
+    pub(crate) water_kg_l: f64,
+}
+
+impl Molal {
+    pub(crate) fn from_litre(
+        composition: &Composition,
+        temperature: ThermodynamicTemperature,
+    ) -> Result<Self, Error> {
+        let celsius = celsius(temperature)?;
+        let mut totals = [0.0; COMPONENTS];
+        let mut volume_l = 0.0;
+        for (solute, total) in composition.iter() {
+            let value = in_mmol_per_l(total);
+            let limit = data::TOTAL_HIGH.value;
+            if !(0.0..=limit).contains(&value) {
+                return Err(Error::new(
+                    Code::OutOfRange,
+                    format!("{value} mmol/L of {} is out of range", solute.name()),
+                    format!("give 0 to {limit} mmol/L"),
+                )
+                .at(format!("/{}", solute.name())));
+            }
+            volume_l += value * 1e-6 * volume_cm3_mol(solute);
+        }
+        let constants = Constants::at(celsius);
+        let water_kg_l = constants.water.density_kg_l * (1.0 - volume_l);
+        if water_kg_l < data::WATER_LOW.value {
+            return Err(super::solve::too_concentrated());
+        }
+        // Below this, less than one ion in ten tonnes of water, there is nothing; further down still
+        // the products of two molalities underflow and the equations cannot be solved.
+        let nothing = f64::EPSILON * f64::EPSILON;
+        let molal = |solute: Solute| {
+            let m = in_mmol_per_l(composition[solute]) * 1e-3 / water_kg_l;
+            if m > nothing { m } else { 0.0 }
+        };
+        for (solute, component) in CARRIERS {
+            totals[component as usize] = molal(solute);
+        }
+        Ok(Self { constants, totals, urea: molal(Solute::Urea), water_kg_l })
+    }
 }
 
 /// The charge a component carries near pH 7, where phosphate and carbonate hold protons.

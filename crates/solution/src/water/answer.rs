@@ -270,7 +270,7 @@ fn headroom(w: &Water, request: &HeadroomRequest) -> Result<Headroom, Error> {
     if let Some(label) = &request.label {
         let product = Product::new(label).map_err(|e| e.within("/headroom/label"))?;
         let strength = if room > 0.0 {
-            crate::meter::strength_at_ec(&product, w, ceiling, 0.0)?
+            crate::meter::strength_at_ec(&product, w, ceiling)?
         } else {
             Bounds { low: 0.0, value: Some(0.0), high: 0.0 }
         };

@@ -123,6 +123,32 @@ impl Filled {
 
 /// Completes the figures alone; contradictions are looked for elsewhere.
 pub(super) fn from_stated(stated: &Stated) -> Result<Completion, Error> {
+    let Some(ec) = stated.ec.filter(|e| e.temp_c != 25.0 && e.us_cm > 0.0) else {
+        return at_25(stated);
+    };
+    // The completed ions say how the conductivity goes with temperature, and the conductivity at
+    // 25 °C what the ions are: a few rounds settle both.
+    let mut stated = Stated { ec25: Some(ec.us_cm * first_guess(ec.temp_c)), ..*stated };
+    for _ in 0..8 {
+        let done = at_25(&stated)?;
+        let factor = done.water.ec25_over(ec.temp_c)?;
+        let next = ec.us_cm * factor;
+        let change = stated.ec25.map_or(1.0, |e| (next / e - 1.0).abs());
+        stated.ec25 = Some(next);
+        if change < 1e-5 {
+            break;
+        }
+    }
+    at_25(&stated)
+}
+
+/// Specific conductance over conductivity, near enough to start from: about 2 %/K.
+fn first_guess(temp_c: f64) -> f64 {
+    1.0 / (1.0 + 0.02 * (temp_c - 25.0))
+}
+
+/// Completes a report whose conductivity, if any, refers to 25 °C.
+fn at_25(stated: &Stated) -> Result<Completion, Error> {
     let temp_c = stated.temp_c.unwrap_or(25.0);
     let ph = stated.ph.unwrap_or(parameter::WATER_PH_ASSUMED.value);
     let known = known_hardness(stated);

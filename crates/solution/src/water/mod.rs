@@ -13,7 +13,6 @@ pub(crate) use answer::in_words;
 pub use answer::{
     Assumed, BlendResponse, Contradiction, Headroom, WaterResidue, WaterResponse, water,
 };
-pub(crate) use carbonate::Carbonate;
 pub use report::{BlendRequest, BlendTarget, HeadroomRequest, WaterReport, WaterRequest};
 
 use guardcell_error::Error;
@@ -143,6 +142,18 @@ impl Water {
     /// What a meter reads above the computed conductance of the water's ions, µS/cm.
     pub(crate) fn ec_offset_us_cm(&self) -> f64 {
         self.ec_offset_us_cm
+    }
+
+    /// Specific conductance over the conductivity at a temperature in °C, by the model.
+    pub(crate) fn ec25_over(&self, temp_c: f64) -> Result<f64, Error> {
+        let at = |t: f64| {
+            crate::conduct::conductance_of(
+                &self.composition,
+                guardcell_units::quantity::celsius(t),
+            )
+            .map(guardcell_units::quantity::in_us_per_cm)
+        };
+        Ok(at(25.0)? / at(temp_c)?)
     }
 
     /// What this water alone leaves when it dries.

@@ -23,9 +23,19 @@ pub(super) struct Stated {
     /// meq/L.
     pub(super) alkalinity: Option<f64>,
     pub(super) ph: Option<f64>,
-    /// µS/cm at 25 °C.
+    /// The conductivity as it was read.
+    pub(super) ec: Option<Ec>,
+    /// The same at 25 °C, µS/cm; where it was read at another temperature, the completion brings
+    /// it there by the conductance of the completed ions.
     pub(super) ec25: Option<f64>,
     pub(super) temp_c: Option<f64>,
+}
+
+/// A conductivity and its temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Ec {
+    pub(super) us_cm: f64,
+    pub(super) temp_c: f64,
 }
 
 /// The fields that can be taken out of a report to see whether the rest agrees.
@@ -35,6 +45,9 @@ pub(super) const FIELDS: [&str; 12] =
 impl Stated {
     /// The same without one of [`FIELDS`]; `None` where it is not stated.
     pub(super) fn without(mut self, field: &str) -> Option<Self> {
+        if field == "ec" {
+            self.ec = None;
+        }
         let slot = match field {
             "ec" => &mut self.ec25,
             "alkalinity" => &mut self.alkalinity,
@@ -55,7 +68,7 @@ impl Stated {
 
     pub(super) fn of(r: &WaterReport) -> Result<Self, Error> {
         r.check_bounds()?;
-        let ec25 = conductivity(r)?;
+        let ec = conductivity(r)?;
         let hardness = one_of(
             ("hardness_mg_l_caco3", ions::<CaCO3>(r.hardness_mg_l_caco3)),
             ("hardness", text("hardness", r.hardness.as_deref(), quantity_text::hardness_mmol_l)?),
@@ -88,7 +101,8 @@ impl Stated {
             cl: ions::<Cl>(r.cl_mg_l),
             alkalinity,
             ph: r.ph,
-            ec25,
+            ec,
+            ec25: ec.map(|e| e.us_cm),
             temp_c: r.temp_c,
         })
     }
@@ -108,10 +122,10 @@ fn text(
 }
 
 /// At most one of two ways to state a figure.
-fn one_of(
-    (name, a): (&str, Option<f64>),
-    (other, b): (&str, Option<f64>),
-) -> Result<Option<f64>, Error> {
+fn one_of<T>(
+    (name, a): (&str, Option<T>),
+    (other, b): (&str, Option<T>),
+) -> Result<Option<T>, Error> {
     match (a, b) {
         (Some(_), Some(_)) => Err(Error::new(
             Code::Conflict,
@@ -123,21 +137,19 @@ fn one_of(
     }
 }
 
-/// Conductivity at 25 °C, µS/cm.
-fn conductivity(r: &WaterReport) -> Result<Option<f64>, Error> {
-    let number = r
-        .ec_us_cm
-        .map(|k| quantity_text::ec_to_25(k, r.ec_temp_c.unwrap_or(25.0)))
+/// The conductivity stated, with its temperature.
+fn conductivity(r: &WaterReport) -> Result<Option<Ec>, Error> {
+    let number = r.ec_us_cm.map(|us_cm| Ec { us_cm, temp_c: r.ec_temp_c.unwrap_or(25.0) });
+    let words = r
+        .ec
+        .as_deref()
+        .map(|t| {
+            let (us_cm, at) = quantity_text::ec_us_cm(t, r.ec_temp_c)?;
+            us_cm.check(&Bound::number(0.0, 20_000.0, "µS/cm"), "")?;
+            at.check(&Bound::number(0.0, 40.0, "°C"), "")?;
+            Ok(Ec { us_cm, temp_c: at.unwrap_or(25.0) })
+        })
         .transpose()
-        .map_err(|e| e.at("/ec_temp_c"))?;
-    let words =
-        r.ec.as_deref()
-            .map(|t| quantity_text::ec25_us_cm(t, r.ec_temp_c))
-            .transpose()
-            .and_then(|k| {
-                k.check(&Bound::number(0.0, 20_000.0, "µS/cm"), "")?;
-                Ok(k)
-            })
-            .map_err(|e| e.at("/ec"))?;
+        .map_err(|e: Error| e.at("/ec"))?;
     one_of(("ec_us_cm", number), ("ec", words))
 }

@@ -1,0 +1,163 @@
+//! Concentrated stocks: the geochemical reference with its database for brines, and measured
+//! solubilities of mixtures that no constant was taken from.
+
+use super::{Comparison, at, table};
+use guardcell::reference::pitzer::{BrineIon, SolidConstant, solids};
+use guardcell::reference::solubility::solubility;
+use guardcell::solution::pitzer::Brine;
+use guardcell::units::quantity::Molality;
+use guardcell::units::uom::si::molality::mole_per_kilogram;
+
+const IONS: [(&str, BrineIon); 6] = [
+    ("ca", BrineIon::Ca),
+    ("mg", BrineIon::Mg),
+    ("k", BrineIon::K),
+    ("na", BrineIon::Na),
+    ("cl", BrineIon::Cl),
+    ("so4", BrineIon::So4),
+];
+
+pub(super) fn measure(out: &mut Vec<Comparison>) -> Result<(), String> {
+    reference(out)?;
+    handbook(out)?;
+    mixtures(out)
+}
+
+fn molal(value: f64) -> Molality {
+    Molality::new::<mole_per_kilogram>(value)
+}
+
+fn brine(ions: &[(BrineIon, f64)], celsius: f64) -> Result<Brine, String> {
+    let ions: Vec<_> = ions.iter().map(|(i, m)| (*i, molal(*m))).collect();
+    Brine::from_molalities(&ions, at(celsius)).map_err(|e| e.to_string())
+}
+
+/// 300 random stocks: whether anything precipitates, which solids do, and their indices.
+fn reference(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let (mut differ, mut silent, mut indices) = (Vec::new(), Vec::new(), Vec::new());
+    for row in table("iphreeqc_stocks.csv")? {
+        let mut ions = Vec::new();
+        for (name, ion) in IONS {
+            ions.push((ion, row.needed(name)?));
+        }
+        let (mut ours, mut theirs) = (false, false);
+        for s in brine(&ions, row.needed("temp_c")?)?.saturations() {
+            let Some(si) = row.number(s.key)? else { continue };
+            ours |= s.high > 0.0;
+            theirs |= si > 0.0;
+            // Only near saturation does an index decide anything.
+            if si > -0.5 {
+                indices.push(0.5 * (s.low + s.high) - si);
+            }
+        }
+        differ.push(if ours == theirs { 0.0 } else { 100.0 });
+        silent.push(if theirs && !ours { 100.0 } else { 0.0 });
+    }
+    out.push(
+        Comparison::of("stocks, reference, precipitates or not: disagreement", "%", &differ)
+            .mean(5.0),
+    );
+    out.push(Comparison::of("stocks, reference, silent precipitation", "%", &silent).mean(1.0));
+    out.push(
+        Comparison::of("stocks, reference, saturation index above -0.5", "", &indices).worst(0.1),
+    );
+    Ok(())
+}
+
+/// Solubility of single salts at 0 to 40 °C by the published constants against the handbook: the
+/// index of a solution that holds what the handbook dissolves.
+fn handbook(out: &mut Vec<Comparison>) -> Result<(), String> {
+    use BrineIon::{Cl, K, Mg, Na, So4};
+    let salts: [(&str, &str, &[(BrineIon, f64)], f64); 4] = [
+        ("magnesium sulfate", "epsomite", &[(Mg, 1.0), (So4, 1.0)], 120.366),
+        ("potassium sulfate", "arcanite", &[(K, 2.0), (So4, 1.0)], 174.259),
+        ("potassium chloride", "sylvite", &[(K, 1.0), (Cl, 1.0)], 74.548),
+        ("sodium chloride", "halite", &[(Na, 1.0), (Cl, 1.0)], 58.443),
+    ];
+    for (material, key, ions, g_mol) in salts {
+        let mut errors = Vec::new();
+        for celsius in [0.0, 10.0, 20.0, 30.0, 40.0] {
+            let Some(row) = solubility(material) else { continue };
+            let m = 10.0 * row.at(at(celsius)) / g_mol;
+            let ions: Vec<_> = ions.iter().map(|(i, n)| (*i, n * m)).collect();
+            // The share of the handbook's amount that the model dissolves.
+            let share = dissolves(&ions, key, celsius)?;
+            errors.push(100.0 * (share - 1.0));
+        }
+        if !errors.is_empty() {
+            let name = format!("stocks, solubility of {material} alone against the handbook");
+            out.push(Comparison::of(name, "%", &errors).worst(5.0));
+        }
+    }
+    for s in solids() {
+        if let SolidConstant::Solubility(material) = s.constant
+            && solubility(material).is_none()
+        {
+            return Err(format!("{material} has no solubility"));
+        }
+    }
+    Ok(())
+}
+
+/// The factor on all molalities at which a solid is just saturated.
+fn dissolves(ions: &[(BrineIon, f64)], key: &str, celsius: f64) -> Result<f64, String> {
+    let (mut low, mut high) = (0.4, 1.8);
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        let scaled: Vec<_> = ions.iter().map(|(i, m)| (*i, m * middle)).collect();
+        let found = brine(&scaled, celsius)?.saturations();
+        let si = found.iter().find(|s| s.key == key).ok_or_else(|| format!("{key} is missing"))?;
+        if si.low < 0.0 { low = middle } else { high = middle }
+    }
+    Ok(0.5 * (low + high))
+}
+
+/// Saturated solutions of two salts: the strength at which the model lays down the first solid,
+/// over the measured one.
+fn mixtures(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let mut groups: Vec<(String, Vec<f64>)> = Vec::new();
+    for row in table("measured_mixtures.csv")? {
+        let mut ions: Vec<(BrineIon, f64)> = Vec::new();
+        let water = 100.0 - row.needed("first_percent")? - row.needed("second_percent")?;
+        for which in ["first", "second"] {
+            let grams = row.needed(&format!("{which}_percent"))?;
+            let (parts, g_mol) = salt(row.text(which))?;
+            for ion in parts {
+                ions.push((*ion, grams / g_mol / water * 1000.0));
+            }
+        }
+        let factor = saturated(&ions, row.needed("temp_c")?)?;
+        let group = format!("{} + {}", row.text("first"), row.text("second"));
+        match groups.iter_mut().find(|(g, _)| *g == group) {
+            Some((_, errors)) => errors.push(100.0 * (factor - 1.0)),
+            None => groups.push((group, vec![100.0 * (factor - 1.0)])),
+        }
+    }
+    for (group, errors) in groups {
+        let name = format!("stocks, measured saturation of {group}");
+        out.push(Comparison::of(name, "%", &errors).mean(8.0).worst(20.0));
+    }
+    Ok(())
+}
+
+fn saturated(ions: &[(BrineIon, f64)], celsius: f64) -> Result<f64, String> {
+    let (mut low, mut high) = (0.4, 1.8);
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        let scaled: Vec<_> = ions.iter().map(|(i, m)| (*i, m * middle)).collect();
+        let clear = brine(&scaled, celsius)?.saturations().iter().all(|s| s.high <= 0.0);
+        if clear { low = middle } else { high = middle }
+    }
+    Ok(0.5 * (low + high))
+}
+
+fn salt(name: &str) -> Result<(&'static [BrineIon], f64), String> {
+    use BrineIon::{Cl, H2po4, K, Nh4, No3};
+    Ok(match name {
+        "KNO3" => (&[K, No3], 101.102),
+        "KH2PO4" => (&[K, H2po4], 136.084),
+        "KCl" => (&[K, Cl], 74.548),
+        "NH4H2PO4" => (&[Nh4, H2po4], 115.025),
+        other => return Err(format!("{other}: not a salt of the table")),
+    })
+}
