@@ -1,6 +1,9 @@
 //! Stock tanks: concentrates, their solubility in the cold and what precipitates in them.
 
-use crate::conduct::precipitates;
+mod solids;
+
+pub use solids::TankSolid;
+
 use crate::injector::{Convention, Injector};
 use crate::label::Label;
 use crate::notice::{Notice, NoticeCode};
@@ -70,6 +73,14 @@ pub struct Tank {
     pub products: Vec<TankAmount>,
     /// Salts of the stock against their solubility at the coldest temperature.
     pub solubility: Vec<SaltMargin>,
+    /// Every solid that the ions present can form, by exchange too, nearest to saturation first;
+    /// omitted where the stock is outside the model (a warning says why).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub solids: Option<Vec<TankSolid>>,
+    /// The share of this strength, percent, up to which nothing comes down at the coldest
+    /// temperature; omitted where the stock is outside the model.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stays_clear_to_percent: Option<f64>,
 }
 
 /// An amount of one product in a stock.
@@ -183,20 +194,14 @@ pub fn tank(request: &TankRequest) -> Result<TankResponse, Error> {
             ));
         }
         let mixture = held.iter().fold(Composition::PURE_WATER, |sum, s| sum + s.ions);
-        match precipitates(&mixture, temperature) {
-            Ok(list) => warnings.extend(list.into_iter().map(|mut n| {
-                n.message = format!("Tank {name}: {}", n.message);
-                n
-            })),
-            Err(e) => warnings.push(Notice::new(
-                NoticeCode::AboveValidity,
-                format!("Tank {name}: precipitation could not be judged ({e})."),
-            )),
-        }
+        let judged = solids::judge(&mixture, temperature, &name);
+        warnings.extend(judged.warnings);
         answer.push(Tank {
             tank: name,
             products: held.iter().map(|s| s.amount(request.stock_l)).collect(),
             solubility,
+            solids: judged.solids,
+            stays_clear_to_percent: judged.clear_percent,
         });
     }
     Ok(TankResponse { tanks: answer, apart, warnings })

@@ -3,18 +3,13 @@
 use super::activity::{Molalities, is_bounded, is_known};
 use super::solid::{Saturation, Solids};
 use crate::speciation::Molal;
-use guardcell_error::Error;
+use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::solution as data;
 use guardcell_reference::pitzer::BrineIon;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::quantity::{Molality, ThermodynamicTemperature, in_mmol_per_l};
 use guardcell_units::uom::si::molality::mole_per_kilogram;
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
-
-/// Why a stock cannot be judged.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{0}")]
-pub struct OutsideModel(String);
 
 /// A concentrated solution: molalities of the ions and a temperature from 0 to 40 °C.
 #[derive(Debug, Clone)]
@@ -28,7 +23,7 @@ impl Brine {
     /// charge that the other ions leave.
     ///
     /// # Errors
-    /// [`OutsideModel`] where the temperature, an ion, a pair of ions, the acidity or the strength
+    /// [`Error`] where the temperature, an ion, a pair of ions, the acidity or the strength
     /// is outside what the parameters cover.
     ///
     /// ```
@@ -42,13 +37,13 @@ impl Brine {
     /// }
     /// let stock = Brine::from_composition(&c, celsius(10.0))?;
     /// assert!(stock.saturations().iter().any(|s| s.key == "arcanite" && s.low > 0.0));
-    /// # Ok::<(), guardcell_solution::pitzer::OutsideModel>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     pub fn from_composition(
         composition: &Composition,
         temperature: ThermodynamicTemperature,
-    ) -> Result<Self, OutsideModel> {
-        let molal = Molal::from_litre(composition, temperature).map_err(|e| OutsideModel(e.to_string()))?;
+    ) -> Result<Self, Error> {
+        let molal = Molal::from_litre(composition, temperature)?;
         let mol_l = |s: Solute| in_mmol_per_l(composition[s]) * 1e-3;
         // Redlich & Meyer (1964): beyond infinite dilution, salts take up k·I^1.5 more.
         let strength = 0.5
@@ -60,7 +55,7 @@ impl Brine {
         let swelling = data::STOCK_VOLUME_SLOPE.value * strength.powf(1.5) * 1e-3;
         let water_kg_l = molal.water_kg_l - molal.constants.water.density_kg_l * swelling;
         if water_kg_l < data::WATER_LOW.value {
-            return Err(OutsideModel(format!(
+            return Err(outside(format!(
                 "a litre of it would hold less than {} kg of water",
                 data::WATER_LOW.value
             )));
@@ -80,13 +75,13 @@ impl Brine {
         let all = m(Solute::Cl) + m(Solute::No3) + 2.0 * m(Solute::So4) + phosphate;
         let doubt = data::STOCK_CHARGE_DOUBT.value / 100.0 * all;
         if other < phosphate - doubt {
-            return Err(OutsideModel(
-                "it holds free acid, for which the model has no parameters".into(),
+            return Err(outside(
+                "it holds free acid, for which the model has no parameters",
             ));
         }
         if other > 2.0 * phosphate + doubt {
-            return Err(OutsideModel(
-                "its anions are not all known: the cations have more charge".into(),
+            return Err(outside(
+                "its anions are not all known: the cations have more charge",
             ));
         }
         let basic = if other - phosphate > doubt { (other - phosphate).min(phosphate) } else { 0.0 };
@@ -122,12 +117,12 @@ impl Brine {
     /// // Potassium chloride dissolves to 4.8 mol/kg at 25 °C.
     /// let b = Brine::from_molalities(&[(BrineIon::K, m(4.8)), (BrineIon::Cl, m(4.8))], celsius(25.0))?;
     /// assert!(b.saturations()[0].low.abs() < 0.02);
-    /// # Ok::<(), guardcell_solution::pitzer::OutsideModel>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     pub fn from_molalities(
         ions: &[(BrineIon, Molality)],
         temperature: ThermodynamicTemperature,
-    ) -> Result<Self, OutsideModel> {
+    ) -> Result<Self, Error> {
         let mut molalities = Molalities::default();
         for (ion, value) in ions {
             molalities[*ion as usize] += value.get::<mole_per_kilogram>();
@@ -138,11 +133,11 @@ impl Brine {
     fn checked(
         mut molalities: Molalities,
         temperature: ThermodynamicTemperature,
-    ) -> Result<Self, OutsideModel> {
+    ) -> Result<Self, Error> {
         let temp_c = temperature.get::<degree_celsius>();
         let range = data::TEMPERATURE_LOW.value..=data::TEMPERATURE_HIGH.value;
         if !range.contains(&temp_c) || molalities.iter().any(|m| !(0.0..=100.0).contains(m)) {
-            return Err(OutsideModel("its temperature or a molality is out of range".into()));
+            return Err(outside("its temperature or a molality is out of range"));
         }
         for m in &mut molalities {
             if *m < data::STOCK_TRACE.value {
@@ -156,7 +151,7 @@ impl Brine {
                 .map(|(i, m)| f64::from(i.charge() * i.charge()) * m)
                 .sum::<f64>();
         if strength > data::STOCK_IONIC_STRENGTH.value {
-            return Err(OutsideModel(format!(
+            return Err(outside(format!(
                 "its ionic strength is {strength:.1} mol/kg; the model holds to {}",
                 data::STOCK_IONIC_STRENGTH.value
             )));
@@ -165,7 +160,7 @@ impl Brine {
             for anion in BrineIon::ALL.into_iter().filter(|i| i.charge() < 0) {
                 let both = molalities[cation as usize] * molalities[anion as usize];
                 if both > 0.0 && !is_known(cation, anion) {
-                    return Err(OutsideModel(format!(
+                    return Err(outside(format!(
                         "the model has no parameters for {} with {}",
                         name(cation),
                         name(anion)
@@ -195,7 +190,7 @@ impl Brine {
     /// let twice = [(BrineIon::K, m(2.76)), (BrineIon::So4, m(1.38))];
     /// let b = Brine::from_molalities(&twice, celsius(25.0))?;
     /// assert!((b.clear_share() - 0.5).abs() < 0.02);
-    /// # Ok::<(), guardcell_solution::pitzer::OutsideModel>(())
+    /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]
     pub fn clear_share(&self) -> f64 {
@@ -223,12 +218,20 @@ impl Brine {
     }
 }
 
+fn outside(detail: impl Into<String>) -> Error {
+    Error::new(
+        Code::OutsideModel,
+        detail.into(),
+        "keep to the stock strength on the labels, or divide the products otherwise",
+    )
+}
+
 const MONOVALENT: [Solute; 6] =
     [Solute::K, Solute::Na, Solute::Nh4, Solute::Cl, Solute::No3, Solute::P];
 
-fn check_neutral(mol_kg: f64, what: &str, limit: f64) -> Result<(), OutsideModel> {
+fn check_neutral(mol_kg: f64, what: &str, limit: f64) -> Result<(), Error> {
     if mol_kg > limit {
-        return Err(OutsideModel(format!(
+        return Err(outside(format!(
             "it holds {mol_kg:.2} mol/kg of {what}; the model has no parameters for more than \
              {limit}"
         )));

@@ -15,5 +15,5 @@ mod brine;
 mod mixing;
 mod solid;
 
-pub use brine::{Brine, OutsideModel};
+pub use brine::Brine;
 pub use solid::Saturation;

@@ -28,8 +28,9 @@ pub struct Saturation {
 }
 
 /// Isomorphous salts that crystallise together: the keys of both, ions exchanged per formula, and
-/// how to call the mixed crystal. It comes down before either salt would alone; an ideal solid
-/// solution has the total solubility product of Glynn & Reardon (1990).
+/// how to call the mixed crystal. It can come down before either salt would alone, at most as an
+/// ideal solid solution does (total solubility product of Glynn & Reardon 1990), at least as the
+/// salt alone.
 const MIXED_CRYSTALS: [(&str, &str, f64, &str, &str, &str); 2] = [
     (
         "arcanite",
@@ -97,7 +98,7 @@ impl Solids {
                     key,
                     name,
                     formula,
-                    low: total(a.low, b.low),
+                    low: a.low.max(b.low),
                     high: total(a.high, b.high),
                     sources: &["glynn1990solid"],
                 });
