@@ -3,7 +3,11 @@
 
 use guardcell::reference::aqueous::{Component, Phase, complexes};
 use guardcell::reference::{Composition, Solute};
-use guardcell::solution::{Acidity, CarbonDioxide, Code, Condition, Ph, speciate};
+use guardcell::solution::water::{BlendRequest, BlendTarget, IrrigationHazard, Restriction};
+use guardcell::solution::{
+    Acidity, CarbonDioxide, Code, Condition, Label, NoticeCode, Ph, TankRequest, WaterReport,
+    WaterRequest, speciate, tank, water,
+};
 use guardcell::units::quantity::{Pressure, in_mmol_per_l, in_us_per_cm, mmol_per_l};
 use guardcell::units::uom::si::{molality::mole_per_kilogram, pressure::atmosphere, ratio::ratio};
 use guardcell_xtask::solution_accuracy::{at, measure};
@@ -79,6 +83,117 @@ fn calcite_under_carbon_dioxide() {
     let s = speciate(&c, at(25.0), open).unwrap();
     let index = s.saturation_index(Phase::Calcite).unwrap().log10();
     assert!(index.abs() < 0.05 && (s.ph().value() - 6.0).abs() < 0.1, "{index} {:?}", s.ph());
+}
+
+fn report(toml: &str) -> WaterReport {
+    WaterReport::from_toml(toml).unwrap()
+}
+
+/// Weiner, Applications of Environmental Aquatic Chemistry, example 6.8, supply B: Ca 108, Mg 33
+/// and Na 63 mg/L are 5.4, 2.72 and 2.74 meq/L, a sodium adsorption ratio of 1.36.
+#[test]
+fn sodium_adsorption_ratio_of_a_worked_example() {
+    let w = report("ca_mg_l = 108\nmg_mg_l = 33\nna_mg_l = 63\nec_us_cm = 1500\n");
+    let found = water(&WaterRequest::new(w)).unwrap().indices;
+    assert!((found.sodium_adsorption_ratio.unwrap() - 1.36).abs() < 0.01, "{found:?}");
+}
+
+/// Carrier System Design Manual (1965), from memory: pH 8.6, 320 mg/L of solids, calcium 150 and
+/// alkalinity 34 mg/L as CaCO3 at 25 °C have a Langelier index of 0.4.
+#[test]
+fn langelier_index_of_a_worked_example() {
+    let w = report(
+        "ca_mg_l = 60\nna_mg_l = 50\nso4_mg_l = 130\nalkalinity_mg_l_caco3 = 34\nph = 8.6\n\
+         temp_c = 25\n",
+    );
+    let found = water(&WaterRequest::new(w)).unwrap().indices;
+    assert!((found.langelier_index.unwrap() - 0.4).abs() < 0.2, "{found:?}");
+    assert!((found.langelier_index.unwrap() > 0.0) == (found.ccpp_mg_l_caco3.unwrap() > 0.0));
+}
+
+/// Ayers & Westcot (1985), table 1: 1.0 dS/m restricts use slightly, at a ratio of 3 to 6 it does
+/// so by infiltration; chloride of 11 meq/L restricts severely.
+#[test]
+fn irrigation_classes_of_the_table() {
+    use IrrigationHazard::{ChlorideByRoots, Infiltration, Salinity, SodiumByRoots};
+    let w = report(
+        "ec_us_cm = 1000\nca_mg_l = 40\nmg_mg_l = 12\nna_mg_l = 180\ncl_mg_l = 390\nph = 7\n",
+    );
+    let found = water(&WaterRequest::new(w)).unwrap().indices;
+    let class = |h| found.irrigation.iter().find(|c| c.hazard == h).unwrap().restriction;
+    assert_eq!(class(Salinity), Restriction::SlightToModerate);
+    assert_eq!(class(Infiltration), Restriction::SlightToModerate);
+    assert_eq!(class(SodiumByRoots), Restriction::SlightToModerate);
+    assert_eq!(class(ChlorideByRoots), Restriction::Severe);
+}
+
+/// A water can be blended up with a harder one, and a stated chloride is shown as stated.
+#[test]
+fn waters_are_blended_upward_and_shown_as_stated() {
+    let rain = report("ca_mg_l = 2\nalkalinity_mg_l_caco3 = 5\nph = 6.8\n");
+    let hard = report("ca_mg_l = 90\nalkalinity_mg_l_caco3 = 220\nph = 7.5\n");
+    let blend = BlendRequest {
+        with: Some(hard),
+        target: BlendTarget::AlkalinityMgLCaco3(60.0),
+    };
+    let answer = water(&WaterRequest::new(rain).with_blend(blend)).unwrap().blend.unwrap();
+    assert!((answer.alkalinity_mg_l_caco3 - 60.0).abs() < 0.5, "{answer:?}");
+    let odd = report(
+        "ca_mg_l = 80\nmg_mg_l = 5\nna_mg_l = 20\nk_mg_l = 2\ncl_mg_l = 30\nso4_mg_l = 20\n\
+         no3_mg_l = 5\nalkalinity_mg_l_caco3 = 120\nph = 7.5\n",
+    );
+    let shown = water(&WaterRequest::new(odd)).unwrap();
+    assert!((shown.ions_mg_l["cl"] - 30.0).abs() < 1e-6, "{:?}", shown.ions_mg_l);
+}
+
+/// The codes of the contradictions of a report.
+fn contradictions(toml: &str) -> Vec<String> {
+    let answer = water(&WaterRequest::new(report(toml))).unwrap();
+    answer.contradictions.into_iter().map(|c| c.code).collect()
+}
+
+/// An alkalinity of 20 mg/L CaCO3 at pH 9.8 would hold CO2 far below that of air.
+#[test]
+fn a_high_ph_with_little_alkalinity_is_flagged() {
+    let flagged = contradictions("alkalinity_mg_l_caco3 = 20\nph = 9.8\n");
+    assert!(flagged.iter().any(|c| c == "alkalinity-against-ph"), "{flagged:?}");
+    assert!(contradictions("alkalinity_mg_l_caco3 = 120\nph = 8.2\n").is_empty());
+}
+
+/// Epsom salt, potassium sulfate and potassium chloride share ions: the sulfate of potassium comes
+/// down although each salt alone would dissolve (Harvie, Møller & Weare 1984).
+#[test]
+fn salts_that_form_by_exchange_are_found() {
+    use guardcell::solution::injector::Convention;
+    use guardcell::solution::tank::TankProduct;
+    let product = |csv: &str, per_litre: f64| {
+        TankProduct { label: Label::from_csv(csv).unwrap().remove(0), per_litre }
+    };
+    let ask = |factor: f64| {
+        let products = vec![
+            product("name,derived_from,mg_percent,s_percent\nE,magnesium sulfate,9.86,13\n", factor),
+            product("name,derived_from,k2o_percent\nC,potassium chloride,63\n", factor),
+        ];
+        tank(&TankRequest {
+            products,
+            injector_n: 100.0,
+            convention: Convention::OneInN,
+            stock_l: 10.0,
+            coldest_c: 5.0,
+        })
+        .unwrap()
+    };
+    let strong = ask(2.0);
+    let solids = strong.tanks[0].solids.as_ref().unwrap();
+    assert!(solids.iter().any(|s| s.formula == "K2SO4" && s.saturation_index.low > 0.0));
+    assert!(strong.tanks[0].stays_clear_to_percent.unwrap() < 100.0);
+    assert!(strong.warnings.iter().any(|w| w.code == NoticeCode::Precipitation));
+    let weak = ask(0.3);
+    assert_eq!(weak.tanks[0].stays_clear_to_percent, Some(100.0));
+    let solid = |w: &NoticeCode| {
+        matches!(w, NoticeCode::Precipitation | NoticeCode::CanPrecipitate)
+    };
+    assert!(!weak.warnings.iter().any(|w| solid(&w.code)), "{:?}", weak.warnings);
 }
 
 /// A total that may be nought, a trace or a stock solution.

@@ -292,7 +292,11 @@ fn warnings(s: &Speciated, saturation: &[(Phase, f64)]) -> Vec<Notice> {
             Notice::new(code, w.to_string())
         })
         .collect();
-    for (phase, index) in saturation.iter().filter(|(_, index)| *index > 0.0) {
+    // Hydroxyapatite, over which nearly every feed is supersaturated, grows from brushite: it
+    // matters where that can form.
+    let brushite = saturation.iter().any(|(p, index)| *p == Phase::Brushite && *index > 0.0);
+    let matters = |phase: Phase| phase != Phase::Hydroxyapatite || brushite;
+    for (phase, index) in saturation.iter().filter(|(p, index)| *index > 0.0 && matters(*p)) {
         let row = phase.data();
         out.push(
             Notice::new(

@@ -2,7 +2,9 @@
 //! their bounds: `cargo xtask accuracy solution` prints it, `tests/solution_chemistry.rs` holds it.
 
 mod acids;
+mod meters;
 mod stocks;
+mod waters;
 
 use guardcell::reference::aqueous::Phase;
 use guardcell::reference::{Composition, Solute};
@@ -182,6 +184,19 @@ fn mmol_l_of_molal(name: &str, mol_kg: f64, celsius: f64) -> Result<f64, String>
     Ok(1000.0 * mol_kg * water / (1.0 + mol_kg * water * volume / 1000.0))
 }
 
+/// Conductivity at a temperature over that at 25 °C, of totals in mmol/L by name.
+fn conductance_over_25(
+    ions_mmol_l: &std::collections::BTreeMap<String, f64>,
+    celsius: f64,
+) -> Result<f64, String> {
+    let mut c = Composition::PURE_WATER;
+    for s in Solute::ALL {
+        c[s] = mmol_per_l(ions_mmol_l.get(s.name()).copied().unwrap_or(0.0));
+    }
+    let at = |t: f64| solved(&c, t, Condition::default()).map(|s| in_us_per_cm(s.conductivity()));
+    Ok(at(celsius)? / at(25.0)?)
+}
+
 fn percent(ours: f64, theirs: f64) -> f64 {
     100.0 * (ours / theirs - 1.0)
 }
@@ -201,6 +216,8 @@ pub fn measure() -> Result<Vec<Comparison>, String> {
     osmotic(&mut out)?;
     acids::measure(&mut out)?;
     stocks::measure(&mut out)?;
+    meters::measure(&mut out)?;
+    waters::measure(&mut out)?;
     Ok(out)
 }
 

@@ -65,6 +65,11 @@ impl Closed {
         Ok(water)
     }
 
+    /// The total of one component, mol/kg.
+    pub(crate) fn total(&self, component: Component) -> f64 {
+        self.totals[component as usize]
+    }
+
     /// kg of water in a litre.
     pub(crate) fn water_kg_l(&self) -> f64 {
         self.water_kg_l

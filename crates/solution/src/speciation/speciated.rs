@@ -155,7 +155,11 @@ impl Molal {
             if !(0.0..=limit).contains(&value) {
                 return Err(Error::new(
                     Code::OutOfRange,
-                    format!("{value} mmol/L of {} is out of range", solute.name()),
+                    format!(
+                        "{} mmol/L of {} is out of range",
+                        guardcell_units::round::significant(value, 4),
+                        solute.name()
+                    ),
                     format!("give 0 to {limit} mmol/L"),
                 )
                 .at(format!("/{}", solute.name())));

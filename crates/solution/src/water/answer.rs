@@ -4,6 +4,7 @@ use super::Water;
 use super::blend;
 use super::complete::complete;
 use super::contradict::contradictions;
+use super::indices::{self, WaterIndices};
 use super::report::{HeadroomRequest, WaterRequest};
 use crate::label::{ELEMENTS, element_key};
 use crate::notice::{Bounds, Notice, NoticeCode};
@@ -130,6 +131,8 @@ pub struct WaterResponse {
     pub assumed: Vec<Assumed>,
     /// What does not agree.
     pub contradictions: Vec<Contradiction>,
+    /// Saturation with calcite, sodium adsorption and irrigation classes.
+    pub indices: WaterIndices,
     /// What the water alone leaves when it dries.
     pub residue: WaterResidue,
     /// The feed headroom, where asked.
@@ -159,7 +162,6 @@ pub fn water(request: &WaterRequest) -> Result<WaterResponse, Error> {
     let done = complete(&request.water).map_err(|e| e.within("/water"))?;
     let contradictions = contradictions(&done)?;
     let w = &done.water;
-    let composition = w.composition();
     let mut warnings = Vec::new();
     if done.imbalance_percent.abs() > parameter::ANALYSIS_AGREEMENT.value {
         warnings.push(
@@ -190,7 +192,7 @@ pub fn water(request: &WaterRequest) -> Result<WaterResponse, Error> {
         ));
     }
     let blend = request.blend.as_ref().map(|b| blend::answer(w, b)).transpose()?;
-    let (ions_mg_l, ions_mmol_l) = ions(&composition);
+    let (ions_mg_l, ions_mmol_l) = ions(&w.as_reported());
     Ok(WaterResponse {
         name: w.name().to_owned(),
         ec25_us_cm: in_us_per_cm(w.ec25()),
@@ -200,10 +202,11 @@ pub fn water(request: &WaterRequest) -> Result<WaterResponse, Error> {
         alkalinity_mg_l_caco3: w.alkalinity().mg_per_l(),
         ions_mg_l,
         ions_mmol_l,
-        supplies_mg_l: supplies(&composition),
+        supplies_mg_l: supplies(&w.as_reported()),
         charge_imbalance_percent: done.imbalance_percent,
         assumed: w.assumed().to_vec(),
         contradictions,
+        indices: indices::of(w)?,
         residue: w.residue(),
         headroom,
         blend,

@@ -162,6 +162,9 @@ fn at_25(stated: &Stated) -> Result<Completion, Error> {
     let mut assumed = assumed(stated, &known, &filled, ph);
     let closed = close(&filled, &mut assumed);
     let composition = closed.composition(temp_c, ph);
+    let mut closing = Composition::PURE_WATER;
+    closing[Solute::Na] = mmol_per_l(closed.na - filled.na);
+    closing[Solute::Cl] = mmol_per_l(closed.cl - filled.cl);
     // What a meter reads above what the model gives for the water as it is mixed further.
     let ec_of_closed = in_us_per_cm(specific_conductance_of(&composition)?);
     let water = Water {
@@ -173,6 +176,7 @@ fn at_25(stated: &Stated) -> Result<Completion, Error> {
         alkalinity_meq_l: filled.alkalinity,
         ec_offset_us_cm: ec25 - ec_of_closed,
         assumed,
+        closing,
     };
     Ok(Completion { water, stated: *stated, ec_from_ions, imbalance_percent })
 }
@@ -191,7 +195,7 @@ fn close(filled: &Filled, assumed: &mut Vec<Assumed>) -> Filled {
             value: open.abs() * solute.molar_mass().get::<gram_per_mole>(),
             unit: "mg/L".to_owned(),
             how: format!(
-                "added to what the report gives, so that the charges cancel ({} are short)",
+                "used with the report so that the charges cancel ({} are short); not part of the ions shown",
                 if open > 0.0 { "anions" } else { "cations" }
             ),
         });

@@ -5,6 +5,7 @@ mod blend;
 mod carbonate;
 mod complete;
 mod contradict;
+mod indices;
 mod report;
 mod residue;
 mod stated;
@@ -13,6 +14,7 @@ pub(crate) use answer::in_words;
 pub use answer::{
     Assumed, BlendResponse, Contradiction, Headroom, WaterResidue, WaterResponse, water,
 };
+pub use indices::{IrrigationClass, IrrigationHazard, Restriction, WaterIndices};
 pub use report::{BlendRequest, BlendTarget, HeadroomRequest, WaterReport, WaterRequest};
 
 use guardcell_error::Error;
@@ -44,6 +46,8 @@ pub struct Water {
     /// Stated less computed specific conductance, µS/cm.
     ec_offset_us_cm: f64,
     assumed: Vec<Assumed>,
+    /// What was added so that the charges cancel; part of `composition`, not of the report.
+    closing: Composition,
 }
 
 impl Water {
@@ -65,6 +69,7 @@ impl Water {
             alkalinity_meq_l: 0.0,
             ec_offset_us_cm: 0.0,
             assumed: Vec::new(),
+            closing: Composition::PURE_WATER,
         }
     }
 
@@ -133,6 +138,16 @@ impl Water {
     #[must_use]
     pub fn assumed(&self) -> &[Assumed] {
         &self.assumed
+    }
+
+    /// The totals as the report states them or the completion assumes them, without what was added
+    /// to cancel the charges.
+    pub(crate) fn as_reported(&self) -> Composition {
+        let mut c = self.composition;
+        for (s, added) in self.closing.iter() {
+            c[s] -= added;
+        }
+        c
     }
 
     pub(crate) fn alkalinity_meq_l(&self) -> f64 {
