@@ -241,7 +241,10 @@ fn umass_phosphoric() {
     let a = acid_for(AcidName::Phosphoric, 75.0, 1.381, 95.0, 50.0, 100.0 * GALLON_L);
     let per_fl_oz = FL_OZ_ML / a.volume_ml.unwrap();
     close(a.p_mg_l * per_fl_oz, 25.6, 0.3);
-    close(a.neutralised_mg_l_caco3 * per_fl_oz, 45.0, 6.0);
+    // The sheet counts the carbonate that goes; a titration of the treated water counts the
+    // phosphate as well.
+    let gone = a.alkalinity_before_mg_l_caco3 - a.carbonate_alkalinity_after_mg_l_caco3;
+    close(gone * per_fl_oz, 45.0, 6.0);
     assert!(a.protons_per_mole > 1.0 && a.protons_per_mole < 1.3);
 }
 
@@ -260,7 +263,7 @@ fn umass_nitric() {
 fn half_of_the_alkalinity_at_pk1() {
     let a = acid(
         &AcidRequest::new(
-            WaterReport::from_toml("alkalinity_mg_l_caco3 = 20\nph = 8.3\ntemp_c = 25\n").unwrap(),
+            WaterReport::from_toml("alkalinity_mg_l_caco3 = 60\nph = 8.3\ntemp_c = 25\n").unwrap(),
             AcidName::Nitric,
             60.0,
             AcidTarget::Ph(6.35),
@@ -269,7 +272,8 @@ fn half_of_the_alkalinity_at_pk1() {
         .with_density_kg_l(1.37),
     )
     .unwrap();
-    close(a.neutralised_mg_l_caco3, 10.0, 3.0);
+    // The titration to pH 4.5 counts 1.6 mg/L of blank; activities shift the pK by 0.02.
+    close(a.neutralised_mg_l_caco3, 30.0, 4.5);
 }
 
 #[test]
@@ -427,12 +431,14 @@ fn potassium_chloride_standard_backwards() {
     close(a.feed_strength_mg_l.value.unwrap(), 743.1, 0.7);
 }
 
-/// The same standard at 20 °C without compensation: 1273.03 µS/cm; the meter's 1.9 %/K
-/// (ISO 7888) is 0.1 % off its own 1.92 %/K there.
+/// The same standard without compensation: 772.92 µS/cm at 0 °C, 1273.03 at 20 °C and 1687.79 at
+/// 35 °C. The litre is that of the temperature, within 0.7 %.
 #[test]
-fn potassium_chloride_standard_at_20_c() {
-    let a = read(potassium_chloride(), MeterReading::EcUsCm(1273.03), Some(20.0));
-    close(a.feed_strength_mg_l.value.unwrap(), 743.1, 1.0);
+fn potassium_chloride_standard_without_compensation() {
+    for (us_cm, temp_c) in [(772.92, 0.0), (1273.03, 20.0), (1687.79, 35.0)] {
+        let a = read(potassium_chloride(), MeterReading::EcUsCm(us_cm), Some(temp_c));
+        close(a.feed_strength_mg_l.value.unwrap(), 743.1, 0.9);
+    }
 }
 
 /// CRC Handbook, equivalent conductivity of KNO3 at 0.01 mol/L and 25 °C: 135.75 S·cm²/mol (from memory).
