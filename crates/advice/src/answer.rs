@@ -1,8 +1,11 @@
 //! What comes back: a verdict for every plant, with windows, reasons and unknowns.
 
+use crate::air::AirBasis;
 use crate::reason::{Reason, Unknown};
+use guardcell_clock::Phase;
 use guardcell_reference::{Citation, Opens, Pathway};
 use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
 
 /// Advice for a collection.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -16,6 +19,8 @@ pub struct AdviceResponse {
     pub to: String,
     /// One entry a plant, in the order asked.
     pub plants: Vec<PlantAdvice>,
+    /// Each area with plants: its air, who is fed, and what would help the others.
+    pub areas: Vec<AreaAdvice>,
     /// What holds for the whole answer: cautions and assumptions.
     pub cautions: Vec<Reason>,
     /// The works that the reasons cite.
@@ -68,6 +73,9 @@ pub struct PlantAdvice {
     pub pathway: Pathway,
     /// When its stomata open.
     pub opens: Opens,
+    /// Where the verdict is to wait: until when, RFC 3339 or a date, where that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<String>,
     /// The openings in the time looked at.
     pub openings: Vec<PlantOpening>,
     /// The windows, best first; the second is the runner-up.
@@ -89,11 +97,14 @@ pub struct PlantAdvice {
     pub weekly: Option<WeeklyDose>,
     /// Why, the weightiest first.
     pub reasons: Vec<Reason>,
+    /// Limits within the error of the instruments, and what lies beyond them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub near_limits: Vec<Reason>,
     /// What was not known, what matters most first.
     pub unknowns: Vec<Unknown>,
-    /// If there is no window: what would make one.
+    /// Where nothing is fed: what would make it possible, and until when to wait, cheapest first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub would_help: Vec<Remedy>,
+    pub changes: Vec<Change>,
 }
 
 /// An interval in which the stomata of a plant are expected open.
@@ -104,8 +115,8 @@ pub struct PlantOpening {
     pub start: String,
     /// End, RFC 3339.
     pub end: String,
-    /// `day`, `phase-i`, `phase-ii` or `phase-iv`.
-    pub phase: String,
+    /// Which opening of the day it is.
+    pub phase: Phase,
     /// How probable it is that this plant opens then, 0 to 1.
     pub probability: f64,
 }
@@ -119,7 +130,9 @@ pub struct Window {
     /// End, RFC 3339 with offset.
     pub end: String,
     /// The opening it lies in.
-    pub phase: String,
+    pub phase: Phase,
+    /// How probable it is that the stomata are open then, 0 to 1.
+    pub open_probability: f64,
     /// Feed strength, mg/L of dissolved feed.
     pub feed_strength_mg_l: f64,
     /// Passes.
@@ -130,13 +143,22 @@ pub struct Window {
     pub scale_probability: f64,
     /// What is left and how sure that is, at the worst hour of the window.
     pub modelled: ModelledResidue,
+    /// How the air from the start of the window to the driest hour after it is known: the weakest.
+    pub basis: AirBasis,
     /// Minutes until the leaf is dry at the middle of the window; none where it stays wet.
     pub dry_minutes: Option<f64>,
+    /// The share of the feed that enters the leaf before it is dry, or within the hours counted
+    /// where it stays wet.
+    pub uptake: UptakeShare,
+    /// Minutes for which the velamen of hanging roots stays wet; none for other roots, and where it
+    /// does not dry.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub velamen_minutes: Option<f64>,
     /// The driest air of the day that follows, which decides how much turns solid, %.
     pub driest_rh_percent: f64,
     /// When that is, RFC 3339 with offset.
     pub driest_at: String,
-    /// What the window is worth: the objective by which windows are ranked, 0 to 1.
+    /// What the window is worth: the objective by which windows are ranked, in full doses.
     pub worth: f64,
     /// What is lost against the best window, in words; empty for the best.
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -178,12 +200,68 @@ pub struct WeeklyDose {
     pub flush_due: Option<String>,
 }
 
-/// Something that would make a window, computed.
+/// The share of the feed that enters a leaf, 0 to 1. Plants differ widely: about 1 chance in 10
+/// that it is below `low`, and 1 in 10 that it is above `high`.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct UptakeShare {
+    /// A low value.
+    pub low: f64,
+    /// The likely value.
+    pub likely: f64,
+    /// A high value.
+    pub high: f64,
+}
+
+/// Something that would make a window, computed, or until when to wait.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Remedy {
-    /// The change.
-    pub change: String,
+pub struct Change {
+    /// The code, kebab-case English: one of [`codes`](crate::codes).
+    pub code: String,
+    /// The change in words, with its figures.
+    pub message: String,
+    /// The figures, each with its unit in its name.
+    #[serde(default, skip_serializing_if = "Map::is_empty")]
+    pub inputs: Map<String, Value>,
     /// The window it would open.
-    pub window: Window,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub window: Option<Window>,
+}
+
+/// An area as a whole.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct AreaAdvice {
+    /// The identifier.
+    pub area: String,
+    /// The name in words.
+    pub name: String,
+    /// How the air of the time looked at is known: the weakest of it.
+    pub basis: AirBasis,
+    /// The last reading of its air, RFC 3339 with offset.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub readings_until: Option<String>,
+    /// Plants that are fed.
+    pub fed: usize,
+    /// Plants in growth and with roots that are not fed.
+    pub not_fed: usize,
+    /// What would help those that are not fed, each change once, cheapest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub changes: Vec<AreaChange>,
+}
+
+/// A change that would help plants of an area, at the figure that serves all of those it helps.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct AreaChange {
+    /// The code, kebab-case English: one of [`codes`](crate::codes).
+    pub code: String,
+    /// The change in words, with its figures.
+    pub message: String,
+    /// The figures, each with its unit in its name.
+    #[serde(default, skip_serializing_if = "Map::is_empty")]
+    pub inputs: Map<String, Value>,
+    /// How many plants it would help.
+    pub plants: usize,
 }

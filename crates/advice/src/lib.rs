@@ -6,33 +6,45 @@
 //! no clock, no randomness.
 
 mod advise;
+mod air;
 mod answer;
+mod assumed;
 pub mod calls;
 pub mod chart;
-mod course;
+mod counterfactual;
+mod decide;
+mod dose;
 mod error;
+mod explain;
+mod inputs;
 mod moment;
+mod name;
+mod openings;
+mod phrases;
 mod plant;
 mod practice;
-mod readings;
 mod reason;
+mod reason_code;
 mod request;
 mod rescue;
 pub mod round;
+mod rule;
+mod series;
 mod site;
-mod situation;
 mod sources;
-mod unknowns;
-mod windows;
+mod timeline;
 
 pub use advise::advise;
+pub use air::AirBasis;
 pub use answer::{
-    AdviceResponse, ModelledResidue, PlantAdvice, PlantOpening, Remedy, Verdict, WeeklyDose, Window,
+    AdviceResponse, AreaAdvice, AreaChange, Change, ModelledResidue, PlantAdvice,
+    PlantOpening, UptakeShare, Verdict, WeeklyDose, Window,
 };
-pub use reason::{Reason, ReasonCode, Unknown, codes};
+pub use reason::{Reason, Unknown, codes};
+pub use reason_code::ReasonCode;
 pub use request::{
     AdviceRequest, AreaDescription, GrowerSettings, Growth, PlantEntry, Reading, ReadingRange,
-    Setting, Shelter, SiteDescription, SizeClass, Standing, WorkingHours,
+    Setting, Shelter, SiteDescription, SizeClass, Standing, Winter, WorkingHours,
 };
 pub use rescue::{RescueRequest, RescueResponse, Soak, rescue};
 pub use round::round;

@@ -1,14 +1,55 @@
-//! The practice table: strength, passes and interval by standing and setting.
+//! The practice table: strength, passes and interval by standing, size and setting.
 //!
 //! Every number is in `data/practice.csv`, marked `common practice, no source`. The models of
-//! film and dose can only lower what stands here.
+//! film and dose can only lower what it allows.
 
 use crate::request::{Setting, SizeClass, Standing};
 use guardcell_reference::Parameter;
 use guardcell_reference::parameters::{practice as p, unit};
 
-/// The highest feed strength in one pass of ordinary air.
-pub(crate) const fn strength(standing: Standing) -> Parameter<unit::MilligramPerLitre> {
+/// What practice allows for a plant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Allowance {
+    /// The highest feed strength in one pass of ordinary air.
+    pub(crate) strength: Parameter<unit::MilligramPerLitre>,
+    /// Whether its size, not its standing, decides that.
+    pub(crate) by_size: bool,
+    /// The strength in one pass of humid, lightly moving air, where practice allows more.
+    pub(crate) humid_single_pass: Option<Parameter<unit::MilligramPerLitre>>,
+    /// Passes in one round at most.
+    pub(crate) passes: Parameter<unit::One>,
+    /// Days between rounds.
+    pub(crate) interval_days: f64,
+    /// The parameter behind the interval.
+    pub(crate) interval: Parameter,
+}
+
+/// What practice allows for a plant of this standing and size, grown this way.
+///
+/// Large and specimen established plants get the full strength in up to two passes, the double
+/// strength once in humid air, and up to two rounds a day with their roots in the air; medium
+/// established plants the full strength; ordinary ones half of it; small plants of any standing,
+/// seedlings and weak plants a third, every second day.
+pub(crate) fn allowance(standing: Standing, size: SizeClass, setting: Setting) -> Allowance {
+    let small = size == SizeClass::Small;
+    let large = matches!(size, SizeClass::Large | SizeClass::Specimen);
+    let strength = strength(standing);
+    let by_size = small && p::STRENGTH_WEAK.value < strength.value;
+    let established = standing == Standing::Established;
+    let (interval, interval_days) = interval(standing, size, setting);
+    Allowance {
+        strength: if by_size { p::STRENGTH_WEAK } else { strength },
+        by_size,
+        humid_single_pass: (established && large)
+            .then_some(p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS),
+        passes: if established && large { p::PASSES_ESTABLISHED } else { p::PASSES_OTHER },
+        interval_days,
+        interval,
+    }
+}
+
+/// The highest feed strength by standing alone.
+const fn strength(standing: Standing) -> Parameter<unit::MilligramPerLitre> {
     match standing {
         Standing::Established => p::STRENGTH_ESTABLISHED,
         Standing::Ordinary => p::STRENGTH_ORDINARY,
@@ -17,21 +58,18 @@ pub(crate) const fn strength(standing: Standing) -> Parameter<unit::MilligramPer
     }
 }
 
-/// Passes in one round at most.
-pub(crate) const fn passes(standing: Standing) -> Parameter<unit::One> {
-    match standing {
-        Standing::Established => p::PASSES_ESTABLISHED,
-        _ => p::PASSES_OTHER,
-    }
-}
-
-/// Days between rounds.
-pub(crate) const fn interval(standing: Standing, setting: Setting) -> Parameter<unit::Day> {
-    match (standing, setting) {
-        (Standing::Established, Setting::Mounted | Setting::Basket | Setting::Landscape) => {
-            p::INTERVAL_ESTABLISHED_EXPOSED
+/// Days between rounds, with the parameter that decides them.
+fn interval(standing: Standing, size: SizeClass, setting: Setting) -> (Parameter, f64) {
+    let daily = standing == Standing::Established && setting != Setting::Potted;
+    match (daily, size) {
+        (true, SizeClass::Large | SizeClass::Specimen) if setting.roots_exposed() => {
+            let a_day = p::ROUNDS_A_DAY_ESTABLISHED_EXPOSED;
+            (a_day.any(), p::INTERVAL_ESTABLISHED_EXPOSED.value / a_day.value)
         }
-        _ => p::INTERVAL_OTHER,
+        (true, SizeClass::Medium | SizeClass::Large | SizeClass::Specimen) => {
+            (p::INTERVAL_ESTABLISHED_EXPOSED.any(), p::INTERVAL_ESTABLISHED_EXPOSED.value)
+        }
+        _ => (p::INTERVAL_OTHER.any(), p::INTERVAL_OTHER.value),
     }
 }
 
@@ -45,11 +83,10 @@ pub(crate) const fn leaf_area(size: SizeClass) -> Parameter<unit::SquareCentimet
     }
 }
 
-/// The strengths to try below a cap, highest first: the steps of the practice table, then halves,
-/// down to the least useful one.
+/// The strengths to try below a cap, highest first: the cap itself and the steps of the practice
+/// table, down to the least useful one; none where the cap is less than that.
 pub(crate) fn steps_below(cap_mg_l: f64) -> Vec<f64> {
     let table = [
-        p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.value,
         p::STRENGTH_ESTABLISHED.value,
         p::STRENGTH_ORDINARY.value,
         p::STRENGTH_WEAK.value,
@@ -57,7 +94,8 @@ pub(crate) fn steps_below(cap_mg_l: f64) -> Vec<f64> {
         p::STRENGTH_LEAST_USEFUL.value,
     ];
     let mut steps: Vec<f64> = table.into_iter().filter(|s| *s <= cap_mg_l).collect();
-    if steps.first().is_none_or(|s| *s < cap_mg_l) && cap_mg_l > 0.0 {
+    let useful = cap_mg_l >= p::STRENGTH_LEAST_USEFUL.value;
+    if useful && steps.first().is_none_or(|s| *s < cap_mg_l) {
         steps.insert(0, cap_mg_l);
     }
     steps
@@ -66,24 +104,59 @@ pub(crate) fn steps_below(cap_mg_l: f64) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use Setting::{Basket, Landscape, Mounted, Potted};
+    use SizeClass::{Large, Medium, Small, Specimen};
+    use Standing::{Established, Ordinary, Rootless, Seedling, Weak};
 
-    // Practice of DESIGN §8 (common practice, no source): 300, 150, 100, 50 mg/L; daily for
-    // established plants in the air, every second day for the rest.
+    // Common practice, no source: large and specimen established 300 in up to two passes, 600 once
+    // in humid air; medium established 300; ordinary 150; small, seedling, weak 100; rootless 50.
     #[test]
-    fn the_table_of_common_practice() {
-        assert_eq!(strength(Standing::Established).value, 300.0);
-        assert_eq!(strength(Standing::Ordinary).value, 150.0);
-        assert_eq!(strength(Standing::Seedling).value, 100.0);
-        assert_eq!(strength(Standing::Rootless).value, 50.0);
-        assert_eq!(interval(Standing::Established, Setting::Mounted).value, 1.0);
-        assert_eq!(interval(Standing::Established, Setting::Potted).value, 2.0);
-        assert_eq!(interval(Standing::Weak, Setting::Mounted).value, 2.0);
+    fn strength_by_standing_and_size() {
+        for (standing, size, mg_l, single, passes) in [
+            (Established, Specimen, 300.0, Some(600.0), 2.0),
+            (Established, Large, 300.0, Some(600.0), 2.0),
+            (Established, Medium, 300.0, None, 1.0),
+            (Established, Small, 100.0, None, 1.0),
+            (Ordinary, Large, 150.0, None, 1.0),
+            (Ordinary, Medium, 150.0, None, 1.0),
+            (Ordinary, Small, 100.0, None, 1.0),
+            (Seedling, Medium, 100.0, None, 1.0),
+            (Weak, Large, 100.0, None, 1.0),
+            (Rootless, Small, 50.0, None, 1.0),
+        ] {
+            let a = allowance(standing, size, Mounted);
+            assert_eq!(
+                (a.strength.value, a.humid_single_pass.map(|s| s.value), a.passes.value),
+                (mg_l, single, passes),
+                "{standing:?} {size:?}"
+            );
+        }
+    }
+
+    // Common practice, no source: twice a day for large exposed established plants, daily for
+    // medium ones, every second day for potted, small, weak and seedling.
+    #[test]
+    fn interval_by_standing_size_and_setting() {
+        for (standing, size, setting, days) in [
+            (Established, Specimen, Basket, 0.5),
+            (Established, Large, Mounted, 0.5),
+            (Established, Large, Landscape, 1.0),
+            (Established, Medium, Mounted, 1.0),
+            (Established, Small, Mounted, 2.0),
+            (Established, Large, Potted, 2.0),
+            (Ordinary, Large, Mounted, 2.0),
+            (Weak, Medium, Mounted, 2.0),
+        ] {
+            let got = allowance(standing, size, setting).interval_days;
+            assert_eq!(got, days, "{standing:?} {size:?} {setting:?}");
+        }
     }
 
     #[test]
     fn steps_go_down_from_the_cap() {
         assert_eq!(steps_below(300.0), [300.0, 150.0, 100.0, 50.0, 25.0]);
-        assert_eq!(steps_below(220.0)[0], 220.0);
-        assert!(steps_below(0.0).is_empty());
+        assert_eq!(steps_below(220.0), [220.0, 150.0, 100.0, 50.0, 25.0]);
+        assert_eq!(steps_below(30.0), [30.0, 25.0]);
+        assert!(steps_below(20.0).is_empty());
     }
 }

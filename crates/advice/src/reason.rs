@@ -1,76 +1,10 @@
 //! Reasons: every answer says why, from what, and by which source.
-//!
-//! The codes stand in one table, which also makes the documentation.
 
+use crate::phrases;
+use crate::reason_code::ReasonCode;
 use guardcell_reference::Parameter;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
-
-macro_rules! codes {
-    ($($variant:ident = $code:literal: $doc:literal;)*) => {
-        /// Why something is advised. On the wire the code is kebab-case English.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum ReasonCode {
-            $(
-                #[doc = $doc]
-                $variant,
-            )*
-        }
-
-        impl ReasonCode {
-            /// Every code with what it means, for the documentation.
-            pub const TABLE: &'static [(Self, &'static str, &'static str)] =
-                &[$((Self::$variant, $code, $doc)),*];
-
-            /// The code as written.
-            #[must_use]
-            pub const fn as_str(self) -> &'static str {
-                match self {
-                    $(Self::$variant => $code,)*
-                }
-            }
-        }
-    };
-}
-
-codes! {
-    OpensByDay = "opens-by-day": "The stomata of the plant open by day (C3).";
-    OpensAtNight = "opens-at-night": "The stomata of the plant open at night (CAM).";
-    OpensEither = "opens-either": "The pathway varies or is not known: both openings are weighed.";
-    NoLeafOpening = "no-leaf-opening": "The plant has no leaves, or its stomata are shut: nothing is gained by timing.";
-    TimingInferred = "timing-inferred": "That an open stoma helps uptake is inferred from gas exchange; no work is known that measured it by day against night in a CAM orchid.";
-    RuleOfThumb = "rule-of-thumb": "The pathway was guessed from the leaf.";
-    NameMended = "name-mended": "The name was taken for another.";
-    ParentsDisagree = "parents-disagree": "The parents of the hybrid differ in pathway.";
-    StrengthByStanding = "strength-by-standing": "The highest feed strength for a plant of this standing.";
-    HumidSinglePass = "humid-single-pass": "Humid, lightly moving air allows the higher strength in one pass.";
-    StrengthLowered = "strength-lowered": "The strength was lowered until the probability of visible residue was acceptable.";
-    ResidueAcceptable = "residue-acceptable": "The probability of visible residue is within the tolerance.";
-    ThresholdLearned = "threshold-learned": "Residue is held against this grower's own threshold, not the shipped one.";
-    ResidueTooLikely = "residue-too-likely": "Even the least useful strength would probably leave visible residue.";
-    ScaleFromWater = "scale-from-water": "The water alone leaves carbonate scale; a softer top-up is the remedy, not a weaker feed.";
-    StaysWet = "stays-wet": "In the air of the window the salts stay liquid and uptake goes on; the driest air that follows decides what turns solid.";
-    DriesBeforeUptake = "dries-before-uptake": "The film dries long before the salts have entered; what counts is how much salt is left.";
-    WetNight = "wet-night": "The leaves would stay wet too long after dark at this temperature.";
-    TooCold = "too-cold": "The air is too cold for feeding through the leaf.";
-    TooSunny = "too-sunny": "The sun on the leaves is too strong.";
-    OutsideWorkingHours = "outside-working-hours": "Nobody is there in the opening.";
-    NotGrowing = "not-growing": "No feed without active growth; root tips count as growth.";
-    FedRecently = "fed-recently": "The interval since the last feed has not passed.";
-    Rootless = "rootless": "A plant without roots gets soaks, not a place in the round.";
-    ReadingsEnd = "readings-end": "The readings end before the window.";
-    ReadingOld = "reading-old": "The reading is too old to describe the air now.";
-    LowerSideFirst = "lower-side-first": "Orchid stomata are mostly on the lower side of the leaf.";
-    RootTips = "root-tips": "A drop hanging at a growing root tip concentrates as it dries; shake or blot it off.";
-    CrownWater = "crown-water": "Water left in a crown or new growth rots it.";
-    WeeklyCeiling = "weekly-ceiling": "Leaf and root together stay under the weekly ceiling of the pot, or do not.";
-    FlushDue = "flush-due": "The pot is due for a flush with plain water.";
-    UreaUnseen = "urea-unseen": "The feed holds urea, which a meter does not see.";
-    OneBucket = "one-bucket": "One bucket is mixed once and stepped down mister by mister.";
-    LabelRules = "label-rules": "The product's own label and local rules come first.";
-    AerosolCare = "aerosol-care": "Do not breathe the mist; keep it off lamps, plugs and fans.";
-    WatchResidue = "watch-residue": "Look for white residue when dry; if there is any, lower the strength until there is none.";
-}
 
 /// One reason.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -126,10 +60,55 @@ impl Reason {
         self
     }
 
+    /// Adds the words from the catalogue, made from the code and the inputs.
+    #[must_use]
+    pub(crate) fn worded(mut self, code: ReasonCode, variant: &str) -> Self {
+        self.message = phrases::filled(phrases::phrase(code, variant), &self.inputs);
+        self
+    }
+
     fn push_source(&mut self, key: &str) {
         if !self.sources.iter().any(|s| s == key) {
             self.sources.push(key.to_owned());
         }
+    }
+}
+
+/// A reason whose words come from the catalogue once its inputs are complete.
+#[derive(Debug, Clone)]
+pub(crate) struct Draft {
+    code: ReasonCode,
+    reason: Reason,
+}
+
+impl Draft {
+    pub(crate) fn new(code: ReasonCode) -> Self {
+        Self { code, reason: Reason::new(code, "") }
+    }
+
+    pub(crate) fn with(mut self, name: &str, value: impl Into<Value>) -> Self {
+        self.reason = self.reason.with(name, value);
+        self
+    }
+
+    pub(crate) fn source(mut self, key: &str) -> Self {
+        self.reason = self.reason.source(key);
+        self
+    }
+
+    pub(crate) fn from_parameter<U>(mut self, p: Parameter<U>) -> Self {
+        self.reason = self.reason.from_parameter(p);
+        self
+    }
+
+    /// The reason in the usual words of its code.
+    pub(crate) fn done(self) -> Reason {
+        self.variant("")
+    }
+
+    /// The reason in a variant of the words of its code.
+    pub(crate) fn variant(self, variant: &str) -> Reason {
+        self.reason.worded(self.code, variant)
     }
 }
 
@@ -159,7 +138,7 @@ impl From<&guardcell_clock::Reason> for Reason {
 /// Every code that an answer can carry, with what it means: those of the advice and those of the
 /// clock.
 pub fn codes() -> impl Iterator<Item = (&'static str, &'static str)> {
-    let own = ReasonCode::TABLE.iter().map(|(_, code, says)| (*code, *says));
+    let own = ReasonCode::TABLE.iter().map(|(_, code, about)| (*code, *about));
     let clock = guardcell_clock::Code::ALL.iter().map(|c| (c.as_str(), c.message()));
     own.chain(clock)
 }

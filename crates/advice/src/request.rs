@@ -102,7 +102,10 @@ pub struct AreaDescription {
     /// What the plants of the area have had to drink.
     #[serde(default)]
     pub water_status: WaterStatus,
-    /// Air speed in m/s that stands in when a reading has none.
+    /// Whether its plants rest in the dark months; says nothing of lamp-lit areas and outdoors.
+    #[serde(default)]
+    pub winter: Winter,
+    /// Air speed in m/s used where a reading has none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub air_m_s: Option<f64>,
 }
@@ -125,6 +128,19 @@ pub enum Shelter {
     Glass,
     /// Outdoors.
     Outdoors,
+}
+
+/// Whether plants under cover that see the sun alone rest in the dark months.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Winter {
+    /// They rest: no evening misting while the days are short, and in a room nothing is misted but
+    /// weak and rootless plants.
+    #[default]
+    Rest,
+    /// Growth goes on, by warmth or by lamps that are not described here.
+    Grow,
 }
 
 /// What the grower has to work with and is willing to accept.
@@ -155,6 +171,9 @@ pub struct GrowerSettings {
     /// How many looks at dry leaves it was learned from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residue_threshold_looks: Option<u32>,
+    /// The highest strength that the journal proposes for the next round, mg/L: no plant gets more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_strength_mg_l: Option<f64>,
     /// The product that is fed where several labels are given: its name or a part of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub feed: Option<String>,
@@ -168,6 +187,7 @@ bounds! { GrowerSettings {
     residue_threshold_g_m2: Bound::number(1e-4, 10.0, "g/m²"),
     residue_threshold_log_sd: Bound::number(0.01, 3.0, ""),
     residue_threshold_looks: Bound::number(0.0, 1e6, ""),
+    next_strength_mg_l: Bound::number(0.0, 1e4, "mg/L"),
     feed: Bound::text(0, 200),
 } }
 
@@ -314,7 +334,7 @@ bounds! { PlantEntry {
 } }
 
 /// How a plant is grown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Setting {
@@ -348,7 +368,7 @@ impl Setting {
 }
 
 /// How strong a plant is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
@@ -379,7 +399,9 @@ impl Standing {
 }
 
 /// The size of a plant, by leaf area.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, Default, PartialOrd, Ord, Serialize, Deserialize,
+)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum SizeClass {

@@ -1,20 +1,21 @@
 //! The soak schedule of a rootless plant. Practice, no source: every number is in
 //! `data/practice.csv` and every answer says so.
 
-use crate::error::below;
-use crate::moment::rfc3339;
 use crate::plant;
-use crate::reason::{Reason, ReasonCode, Unknown};
+use crate::reason::{Draft, Reason, Unknown};
+use crate::reason_code::ReasonCode;
 use crate::request::{Growth, PlantEntry, Setting, SiteDescription, SizeClass, Standing};
-use crate::site::{self, CheckedSite};
+use crate::site;
 use guardcell_call::{Bound, Bounded, bounds};
-use guardcell_clock::{Site, light_hours};
 use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::practice as p;
 use guardcell_reference::{Citation, Leaf, Opens, Pathway};
 use jiff::civil::Date;
-use jiff::{SignedDuration, Timestamp};
 use serde::{Deserialize, Serialize};
+pub use soaks::Soak;
+use soaks::{Plan, Timing};
+
+mod soaks;
 
 /// A request for the soak schedule of one rootless plant.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -80,16 +81,6 @@ pub struct RescueResponse {
     pub sources: Vec<Citation>,
 }
 
-/// One soak.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Soak {
-    /// When it starts, RFC 3339 with offset.
-    pub start: String,
-    /// When the plant comes out and dries, RFC 3339 with offset.
-    pub end: String,
-}
-
 /// Plans the soaks of a rootless plant: by day for C3, by night for CAM, twice a day with a dry
 /// spell between.
 ///
@@ -135,16 +126,9 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
         return Err(Error::new(Code::Missing, "no plant", "name the plant").at("/name"));
     };
     let when =
-        Timing::of(plant.pathway, plant.view.leafless, plant.view.cam_share.map(|r| r.value));
-    let mut soaks = Vec::new();
-    let mut date = first;
-    for _ in 0..request.days {
-        soaks.extend(soaks_of(date, when, soak_min, &area.site, &site)?);
-        date = date.tomorrow().map_err(|_| {
-            Error::new(Code::OutOfRange, "the plan runs past the calendar", "start earlier")
-                .at("/from")
-        })?;
-    }
+        Timing::new(plant.pathway, plant.view.leafless, plant.view.cam_share.map(|r| r.value));
+    let soaks =
+        soaks::plan(&Plan { first, days: request.days, timing: when, soak_min }, area, &site)?;
     let mut reasons = plant.reasons.clone();
     reasons.extend(reasons_of(when, soak_min));
     let sources = crate::sources::cited(&reasons);
@@ -164,26 +148,6 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
     })
 }
 
-/// Whether the soaks go by day or by night.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Timing {
-    Day,
-    Night,
-}
-
-impl Timing {
-    fn of(pathway: Pathway, leafless: bool, cam_share: Option<f64>) -> Self {
-        let cam = match pathway {
-            Pathway::Cam => true,
-            Pathway::C3 => false,
-            // A plant short of water, as a rootless one is, leans to CAM where it can.
-            Pathway::Facultative => true,
-            Pathway::Variable | Pathway::Unknown => cam_share.is_some_and(|s| s >= 0.5),
-        };
-        if cam && !leafless { Self::Night } else { Self::Day }
-    }
-}
-
 fn soak_minutes(asked: Option<f64>) -> Result<f64, Error> {
     let most = p::SOAK_DURATION.value;
     match asked {
@@ -199,74 +163,6 @@ fn soak_minutes(asked: Option<f64>) -> Result<f64, Error> {
         .at("/soak_min")),
         Some(m) => Ok(m),
     }
-}
-
-/// The soaks that begin on this date, in the light (C3) or the dark (CAM) of the area.
-fn soaks_of(
-    date: Date,
-    when: Timing,
-    soak_min: f64,
-    light: &Site,
-    site: &CheckedSite,
-) -> Result<Vec<Soak>, Error> {
-    let noon = |d: Date| {
-        d.at(12, 0, 0, 0).to_zoned_datetime(site.zone.clone()).map(|z| z.timestamp()).map_err(
-            |_| {
-                Error::new(Code::InvalidText, "the date cannot be placed", "another date")
-                    .at("/from")
-            },
-        )
-    };
-    let tomorrow = date.tomorrow().map_err(|_| {
-        Error::new(Code::OutOfRange, "the plan runs past the calendar", "start earlier").at("/from")
-    })?;
-    let hours = light_hours(light, noon(date)?, noon(tomorrow)?).map_err(|e| below("/site", e))?;
-    let spans = match when {
-        Timing::Day => {
-            let yesterday = date.yesterday().map_err(|_| {
-                Error::new(Code::OutOfRange, "the plan runs past the calendar", "start later")
-                    .at("/from")
-            })?;
-            light_hours(light, noon(yesterday)?, noon(tomorrow)?)
-                .map_err(|e| below("/site", e))?
-                .lit()
-                .into_iter()
-                .filter(|s| s.end.date() >= date && s.start.date() <= date)
-                .collect()
-        }
-        Timing::Night => hours.dark(),
-    };
-    let minute = |m: f64| SignedDuration::from_secs_f64(m * 60.0);
-    let Some(span) =
-        spans.into_iter().max_by_key(|s| s.end.timestamp().duration_since(s.start.timestamp()))
-    else {
-        return Ok(Vec::new());
-    };
-    let (from, to) = (span.start.timestamp(), span.end.timestamp());
-    let first = shift(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.value));
-    // By day the second soak follows after the spacing, so that the leaf dries before dark; by
-    // night it ends shortly before the light comes, so that nobody has to rise for it at two.
-    let second = match when {
-        Timing::Day => shift(first, minute(p::SOAK_SPACING.value)),
-        Timing::Night => shift(to, minute(-soak_min - p::SOAK_BEFORE_LIGHT.value)),
-    };
-    let least = minute(soak_min + p::SOAK_DRY_BETWEEN.value);
-    let mut soaks: Vec<Soak> = Vec::new();
-    let mut last: Option<Timestamp> = None;
-    for start in [first, second].into_iter().take(p::SOAKS_A_DAY.value as usize) {
-        let end = shift(start, minute(soak_min));
-        // The plant must be out again while its stomata are still open, and dry in between.
-        let dry = last.is_none_or(|l| start.duration_since(l) >= least);
-        if end <= to && dry {
-            soaks.push(Soak { start: rfc3339(&site.local(start)), end: rfc3339(&site.local(end)) });
-            last = Some(start);
-        }
-    }
-    Ok(soaks)
-}
-
-fn shift(t: Timestamp, by: SignedDuration) -> Timestamp {
-    t.saturating_add(by).unwrap_or(t)
 }
 
 fn steps(soak_min: f64) -> Vec<String> {
@@ -316,13 +212,9 @@ fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
         .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.value)
         .from_parameter(p::SOAK_DURATION),
     ];
-    let says = match when {
-        Timing::Day => "Soaks lie in the light, when its stomata are expected open.",
-        Timing::Night => {
-            "Soaks lie in the dark, when its stomata are expected open; begin after lights-out or sunset."
-        }
-    };
-    reasons
-        .push(Reason::new(ReasonCode::TimingInferred, format!("{says} {}", crate::advise::TIMING)));
+    reasons.push(Draft::new(ReasonCode::TimingInferred).variant(match when {
+        Timing::Day => "soaks-by-day",
+        Timing::Night => "soaks-by-night",
+    }));
     reasons
 }

@@ -57,6 +57,7 @@ macro_rules! units {
 const UNITS: &[Unit] = units! {
     "1" One number Ratio = "Ratio::new::<si::ratio::ratio>(self.value)";
     "%" Percent percent Ratio = "Ratio::new::<si::ratio::percent>(self.value)";
+    "%/h" PercentPerHour percent_per_hour;
     "[pH]" Ph ph;
     "Ao" Angstrom angstrom Length = "Length::new::<si::length::angstrom>(self.value)";
     "mm" Millimetre mm Length = "Length::new::<si::length::millimeter>(self.value)";

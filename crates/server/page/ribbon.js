@@ -62,7 +62,8 @@ function why(p, group, says) {
     el("h3", {}, "Why"),
     el("ul", {}, p.reasons.map((r) => el("li", {}, says(r.message)))),
     p.unknowns.length ? [el("h3", {}, "Not known"), el("ul", {}, p.unknowns.map((u) => el("li", {}, `${u.what[0].toUpperCase()}${u.what.slice(1)}: assumed ${u.assumed}; to know, ${u.measure}`)))] : null,
-    p.would_help?.length ? [el("h3", {}, "Would help"), el("ul", {}, p.would_help.map((r) => el("li", {}, `${r.change}: ${span(r.window)}`)))] : null,
+    p.near_limits?.length ? [el("h3", {}, "Near a limit"), el("ul", {}, p.near_limits.map((r) => el("li", {}, says(r.message))))] : null,
+    p.changes?.length ? [el("h3", {}, "Instead"), el("ul", {}, p.changes.map((c) => el("li", {}, says(c.message))))] : null,
     p.weekly ? el("p", {}, `Its pot gets ${round(p.weekly.leaf_mg)} mg of feed a week from the leaf${p.weekly.root_mg !== undefined && p.weekly.root_mg !== null ? ` and ${round(p.weekly.root_mg)} mg at the root` : ""}${p.weekly.ceiling_mg ? `; at most ${round(p.weekly.ceiling_mg)} mg` : ""}${p.weekly.flush_due ? `; flush with plain water by ${day(p.weekly.flush_due)}` : ""}.`) : null,
     sources.length ? el("details", { class: "more" }, el("summary", {}, "Where each reason comes from"), el("ul", { class: "src" }, p.reasons.map((r) => el("li", {}, `${r.code}: ${r.sources.join(", ") || "worked out here"}`)))) : null);
 }

@@ -187,10 +187,10 @@ fn waits(
                 }
             },
         );
-        let help = if a.would_help.is_empty() {
+        let help = if a.changes.is_empty() {
             String::new()
         } else {
-            format!(" Would help: {}.", a.would_help.join("; or "))
+            format!(" Instead: {}", a.changes.join(" Or: "))
         };
         writeln!(out, "- {} ({shown}): {}{help}", a.verdict.word(), a.reason.message)?;
     }

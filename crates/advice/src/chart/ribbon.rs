@@ -4,8 +4,8 @@ use crate::advise::advise;
 use crate::answer::{PlantAdvice, PlantOpening, Window};
 use crate::error::below;
 use crate::moment::{self, rfc3339};
-use crate::readings::{self, Series};
 use crate::request::AdviceRequest;
+use crate::series::{self, Series};
 use crate::site;
 use guardcell_clock::light_hours;
 use guardcell_error::{Code, Error};
@@ -90,14 +90,14 @@ pub fn ribbon(request: &DayRibbonRequest) -> Result<DayRibbonResponse, Error> {
         Error::new(Code::OutOfRange, "past the calendar", "an earlier time").at("/situation/at")
     })?;
     let advice = advise(situation).map_err(|e| e.within("/situation"))?;
-    let readings = readings::checked(&situation.readings).map_err(|e| e.within("/situation"))?;
+    let readings = series::checked(&situation.readings).map_err(|e| e.within("/situation"))?;
     let series = Series::of_area(&readings, &id);
     let local = |t: Timestamp| rfc3339(&site.local(t));
     let light = light_hours(&area.site, start, end).map_err(|e| below("/situation/site", e))?;
     let mut air = Vec::new();
     let mut at = start;
     while at <= end {
-        if let Some(a) = series.at(at) {
+        if let Some(a) = series.read(at) {
             air.push(RibbonAir { time: local(at), rh_percent: a.rh_percent, temp_c: a.temp_c });
         }
         at = at.saturating_add(SignedDuration::from_mins(15)).unwrap_or(end);

@@ -169,6 +169,6 @@ pub struct Alone {
     pub reason: Reason,
     /// The plants.
     pub plants: Vec<PlantRef>,
-    /// What would make a window, computed; empty where nothing would or nothing is needed.
-    pub would_help: Vec<String>,
+    /// What would make a window, or until when to wait; empty where nothing is needed.
+    pub changes: Vec<String>,
 }

@@ -49,9 +49,6 @@ pub struct Mister {
     left_mg_l: f64,
 }
 
-/// How far a fill may be off its strength for the sake of the marks.
-const TOLERANCE: f64 = 0.05;
-
 /// A fill rounded to marks.
 #[derive(Debug, Clone, Copy)]
 struct Marked {
@@ -146,7 +143,7 @@ impl Mister {
     fn readable(&self, bucket: f64, target: f64, left: f64, smallest: f64) -> Marked {
         let mut best = self.marked(bucket, target, left, smallest);
         let mut total = smallest;
-        while best.off(target) > TOLERANCE && self.mark_ml > 0.0 {
+        while best.off(target) > practice::FILL_TOLERANCE.value && self.mark_ml > 0.0 {
             total += self.mark_ml;
             if total > self.capacity_ml {
                 break;

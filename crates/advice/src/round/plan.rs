@@ -7,11 +7,12 @@ use super::bucket::FeedInWater;
 use super::fills::{Mister, Step};
 use super::group::{Cluster, Group, Member, Strength, clusters};
 use super::{shared, volume};
-use crate::advise::{TIMING, advise};
+use crate::advise::advise;
 use crate::answer::{AdviceResponse, PlantAdvice, Verdict};
 use crate::error::below;
 use crate::moment::rfc3339;
-use crate::reason::{Reason, ReasonCode, Unknown};
+use crate::reason::{Draft, Reason, Unknown};
+use crate::reason_code::ReasonCode;
 use crate::request::{AdviceRequest, PlantEntry};
 use crate::site::{self, CheckedSite};
 use guardcell_clock::{LightHours, LightKind, light_hours};
@@ -52,7 +53,7 @@ pub fn round(request: &AdviceRequest) -> Result<RoundResponse, Error> {
     let (sittings, feed_ml) = sheet.sittings(strongest)?;
     let bucket = if strongest > 0.0 { Some(sheet.bucket(strongest, feed_ml)?) } else { None };
     let mut cautions = advice.cautions.clone();
-    cautions.push(Reason::new(ReasonCode::TimingInferred, TIMING));
+    cautions.push(Draft::new(ReasonCode::TimingInferred).done());
     if let Some(b) = &bucket {
         cautions.extend(bucket_cautions(b));
     }
@@ -215,8 +216,8 @@ fn part_of_day(middle: Timestamp, light: &LightHours, lamps: bool) -> &'static s
     if let Some((since, until)) = around(light.lit()) {
         return match since / (since + until) {
             _ if lamps => "lights-on",
-            share if share < 0.4 => "morning",
-            share if share > 0.75 => "late-afternoon",
+            share if share < p::MORNING_SHARE.value => "morning",
+            share if share > p::LATE_AFTERNOON_SHARE.value => "late-afternoon",
             _ => "day",
         };
     }
@@ -251,12 +252,12 @@ fn alone(pairs: &[(&PlantEntry, &PlantAdvice)]) -> Vec<Alone> {
             continue;
         }
         let Some(reason) = advice.reasons.first() else { continue };
-        let help: Vec<String> = advice.would_help.iter().map(|r| r.change.clone()).collect();
+        let help: Vec<String> = advice.changes.iter().map(|c| c.message.clone()).collect();
         let home = out.iter_mut().find(|a| {
             a.verdict == advice.verdict
                 && a.reason.code == reason.code
                 && a.reason.message == reason.message
-                && a.would_help == help
+                && a.changes == help
         });
         match home {
             Some(a) => a.plants.push(plant_ref(entry)),
@@ -264,7 +265,7 @@ fn alone(pairs: &[(&PlantEntry, &PlantAdvice)]) -> Vec<Alone> {
                 verdict: advice.verdict,
                 reason: reason.clone(),
                 plants: vec![plant_ref(entry)],
-                would_help: help,
+                changes: help,
             }),
         }
     }

@@ -1,7 +1,8 @@
 //! What the plants of a group have in common, said once.
 
 use super::group::Group;
-use crate::reason::{Reason, ReasonCode};
+use crate::reason::Reason;
+use crate::reason_code::ReasonCode;
 
 /// Reasons about the pathway of a plant, which differ in wording from plant to plant.
 const PATHWAY: [ReasonCode; 4] = [

@@ -50,8 +50,11 @@ fn one(p: &PlantAdvice, out: &mut Out) {
             ),
         );
     }
-    for r in &p.would_help {
-        out.item("  would help ", &format!("{}: then {}", r.change, window(&r.window)));
+    for n in &p.near_limits {
+        out.item("  near      ", &n.message);
+    }
+    for c in &p.changes {
+        out.item("  instead   ", &c.message);
     }
 }
 

@@ -227,7 +227,7 @@ fn alone(a: &Alone, out: &mut Out) {
     let names: Vec<String> = a.plants.iter().map(|p| format!("{} {}", p.id, p.name)).collect();
     out.item("  - ", &format!("{}: {}", a.verdict.word(), names.join(", ")));
     out.wrapped("    ", &a.reason.message);
-    for help in &a.would_help {
-        out.item("    would help: ", help);
+    for change in &a.changes {
+        out.item("    instead: ", change);
     }
 }

@@ -1,0 +1,12 @@
+//! The air and the light of an area over time, with what a film does at each step.
+
+mod area;
+mod film;
+mod memo;
+mod night;
+#[cfg(test)]
+mod tests;
+
+pub(crate) use area::AreaTimeline;
+pub(crate) use film::Variation;
+pub(crate) use memo::{FilmOutcome, RootDrop, ShareTakenUp};

@@ -1,0 +1,111 @@
+//! Whether leaves sprayed at a step stay wet in the dark for too long.
+
+use super::area::{AreaTimeline, HOUR_STEPS};
+use super::film::{load, wet_leaf};
+use super::memo::Nights;
+use crate::counterfactual::AirChange;
+use crate::error::below;
+use guardcell_clock::{WetNight, WetNightVerdict, wet_in_the_dark, wet_night};
+use guardcell_error::Error;
+use guardcell_film::wetness::{AirSpan, wetness};
+use guardcell_film::{AirSpeed, AirWord};
+use guardcell_units::quantity::{ThermodynamicTemperature, Time};
+use guardcell_units::uom::si::{
+    thermodynamic_temperature::degree_celsius, time::minute, time::second,
+};
+use jiff::{SignedDuration, Timestamp};
+
+/// Steps between films whose drying is always followed: three hours.
+const NIGHT_STEPS: usize = 12;
+
+impl AreaTimeline<'_> {
+    /// Whether leaves sprayed at a step stay wet in the dark for too long.
+    ///
+    /// What is sprayed later dries no sooner. So the drying of films sprayed a few hours apart
+    /// bounds that of all between, and only where the bounds disagree is a step followed itself.
+    pub(crate) fn wet_too_long(&self, step: usize, change: AirChange) -> Result<bool, Error> {
+        let mut nights = self.nights.borrow_mut();
+        let nights = match nights.entry(change) {
+            std::collections::btree_map::Entry::Occupied(known) => known.into_mut(),
+            std::collections::btree_map::Entry::Vacant(slot) => {
+                slot.insert(self.nights_in(change)?)
+            }
+        };
+        if let Some(known) = nights.too_long.get(step).copied().flatten() {
+            return Ok(known);
+        }
+        let earlier = step - step % NIGHT_STEPS;
+        let later = (earlier + NIGHT_STEPS).min(self.steps.len().saturating_sub(1));
+        let at_most = self.dry_at(nights, later);
+        let answer = if !self.dark_too_long(step, at_most)? {
+            false
+        } else {
+            let at_least = self.dry_at(nights, earlier);
+            if self.dark_too_long(step, at_least)? {
+                true
+            } else {
+                let dry = self.dry_at(nights, step);
+                self.dark_too_long(step, dry)?
+            }
+        };
+        if let Some(slot) = nights.too_long.get_mut(step) {
+            *slot = Some(answer);
+        }
+        Ok(answer)
+    }
+
+    /// The hours of every span, with the air changed.
+    fn nights_in(&self, change: AirChange) -> Result<Nights, Error> {
+        let mut spans = Vec::new();
+        for first in (0..self.steps.len()).step_by(HOUR_STEPS) {
+            // The air in the middle of the hour stands for all of it.
+            let air = self.air(first + HOUR_STEPS / 2)?.air;
+            let air = air.with_humidity(air.rh_percent.max(f64::from(change.humidity_least)));
+            let speed = if change.still { AirSpeed::from(AirWord::Still) } else { air.speed()? };
+            spans.push(AirSpan {
+                air: air.moist(self.inputs.pressure)?,
+                speed: speed.likely(),
+                net_radiation: air.net_radiation(),
+                lasts: Time::new::<minute>(60.0),
+            });
+        }
+        let n = self.steps.len();
+        Ok(Nights { spans, dry: vec![None; n], too_long: vec![None; n] })
+    }
+
+    /// When a film sprayed at a step is dry to the touch, followed through the changing air; the
+    /// end of the timeline where it is not dry by then.
+    fn dry_at(&self, nights: &mut Nights, step: usize) -> Timestamp {
+        if let Some(known) = nights.dry.get(step).copied().flatten() {
+            return known;
+        }
+        let spans = nights.spans.get(step / HOUR_STEPS..).unwrap_or_default();
+        let spell = wetness(&self.inputs.plain, &wet_leaf(), load(), spans);
+        let end = self.time(self.steps.len());
+        let until = spell.dry_after.map_or(end, |t| {
+            self.time(step)
+                .saturating_add(SignedDuration::from_secs_f64(t.get::<second>()))
+                .unwrap_or(end)
+        });
+        if let Some(slot) = nights.dry.get_mut(step) {
+            *slot = Some(until);
+        }
+        until
+    }
+
+    fn dark_too_long(&self, step: usize, until: Timestamp) -> Result<bool, Error> {
+        Ok(self.night_of(step, until)?.verdict == WetNightVerdict::TooLong)
+    }
+
+    fn night_of(&self, step: usize, until: Timestamp) -> Result<WetNight, Error> {
+        let from = self.time(step);
+        let wet = wet_in_the_dark(&self.light, from, until.max(from));
+        let last = self.step_at(until);
+        let mean = match self.mean_c(step, last) {
+            Some(mean) => mean,
+            None => self.air(step)?.air.temp_c,
+        };
+        wet_night(wet, ThermodynamicTemperature::new::<degree_celsius>(mean))
+            .map_err(|e| below("/site", e))
+    }
+}
