@@ -37,8 +37,8 @@ mod timeline;
 pub use advise::advise;
 pub use air::AirBasis;
 pub use answer::{
-    AdviceResponse, AreaAdvice, AreaChange, Change, ModelledResidue, PlantAdvice,
-    PlantOpening, UptakeShare, Verdict, WeeklyDose, Window,
+    AdviceResponse, AreaAdvice, AreaChange, Change, ModelledResidue, PlantAdvice, PlantOpening,
+    UptakeShare, Verdict, WeeklyDose, Window,
 };
 pub use reason::{Reason, Unknown, codes};
 pub use reason_code::ReasonCode;
