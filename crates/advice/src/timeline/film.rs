@@ -7,6 +7,7 @@ use crate::air::{Air, KnownAir};
 use crate::counterfactual::{AirChange, Counterfactual};
 use crate::dose::Dose;
 use crate::inputs::MixWater;
+use crate::request::Shelter;
 use guardcell_error::Error;
 use guardcell_film::uptake::{Entering, share_taken_up};
 use guardcell_film::{
@@ -134,7 +135,7 @@ impl AreaTimeline<'_> {
         let (air, speed) = self.changed_air(step, change.air)?;
         let mix = self.inputs.nearest_mix(dose.mg_l, air.temp_c, change.water());
         let moist = air.moist(self.inputs.pressure)?;
-        let leaf = wet_leaf().absorbing(air.net_radiation());
+        let leaf = self.leaf().absorbing(air.net_radiation());
         let leaf = leaf.map_err(|e| crate::error::below("/readings", e))?;
         let dried = drying(&mix, &leaf, &moist, speed.likely(), load());
         let dry = dried.time_to_dry.map(|t| t.get::<minute>());
@@ -156,7 +157,7 @@ impl AreaTimeline<'_> {
         let (air, speed) = self.changed_air(step, change)?;
         let held = ArealMassDensity::new::<gram_per_square_meter>(p::VELAMEN_LOAD.value);
         let moist = air.moist(self.inputs.pressure)?;
-        let root = wet_leaf();
+        let root = wet_leaf(Shelter::Room);
         let dried = drying(&self.inputs.plain, &root, &moist, speed.likely(), held);
         let minutes = dried.time_to_dry.map(|t| t.get::<minute>());
         self.films.velamen.borrow_mut().insert((step, change), minutes);
@@ -184,6 +185,11 @@ impl AreaTimeline<'_> {
         Ok(drop)
     }
 
+    /// A wet leaf of the area.
+    pub(super) fn leaf(&self) -> Leaf {
+        wet_leaf(self.area.description.shelter)
+    }
+
     pub(crate) fn uptake(&self) -> Uptake {
         Uptake { urea: self.inputs.urea_share() }
     }
@@ -207,7 +213,7 @@ impl AreaTimeline<'_> {
             return Ok(known);
         }
         let speed = moved.map_or_else(|| air.speed(), |word| Ok(AirSpeed::from(word)))?;
-        let exposure = Exposure::new(&wet_leaf(), &air.moist(self.inputs.pressure)?, &speed);
+        let exposure = Exposure::new(&self.leaf(), &air.moist(self.inputs.pressure)?, &speed);
         if let Some(key) = key {
             self.films.exposures.borrow_mut().insert(key, exposure);
         }
@@ -291,9 +297,10 @@ fn moved_by(t: &ResidueThreshold, sds: f64) -> ResidueThreshold {
     ResidueThreshold::new(t.median() * factor, t.log_sd())
 }
 
-/// Sprayed leaves are wet on both sides.
-pub(super) fn wet_leaf() -> Leaf {
-    Leaf::default().wet_on(WetSides::Both)
+/// Sprayed leaves are wet on both sides; those in the open flutter in wind and dry the faster.
+pub(super) fn wet_leaf(shelter: Shelter) -> Leaf {
+    let leaf = Leaf::default().wet_on(WetSides::Both);
+    if shelter == Shelter::Outdoors { leaf.fluttering() } else { leaf }
 }
 
 pub(super) fn load() -> ArealMassDensity {

@@ -1,7 +1,7 @@
 //! Whether leaves sprayed at a step stay wet in the dark for too long.
 
 use super::area::{AreaTimeline, HOUR_STEPS};
-use super::film::{load, wet_leaf};
+use super::film::load;
 use super::memo::Nights;
 use crate::counterfactual::AirChange;
 use crate::error::below;
@@ -80,7 +80,7 @@ impl AreaTimeline<'_> {
             return known;
         }
         let spans = nights.spans.get(step / HOUR_STEPS..).unwrap_or_default();
-        let spell = wetness(&self.inputs.plain, &wet_leaf(), load(), spans);
+        let spell = wetness(&self.inputs.plain, &self.leaf(), load(), spans);
         let end = self.time(self.steps.len());
         let until = spell.dry_after.map_or(end, |t| {
             self.time(step)
