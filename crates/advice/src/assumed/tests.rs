@@ -1,17 +1,17 @@
 use super::*;
 use crate::request::Reading;
 use crate::series::checked;
-use guardcell_clock::{Latitude, Light, Longitude, Place, Shelter as Cover, Site, light_hours};
+use guardcell_clock::{Latitude, Light, Location, Longitude, Shelter as Cover, Site, light_hours};
 use guardcell_units::uom::si::pressure::pascal;
 
 fn light(from: Timestamp) -> LightHours {
-    let place = Place::new(
+    let place = Location::new(
         Latitude::from_degrees(0.0).unwrap(),
         Longitude::from_degrees(0.0).unwrap(),
         "Etc/UTC",
     )
     .unwrap();
-    let site = Site { place, light: Light::Sun, shelter: Cover::UnderCover };
+    let site = Site { location: place, light: Light::Sun, shelter: Cover::UnderCover };
     light_hours(&site, from - SignedDuration::from_hours(25), from + SignedDuration::from_hours(96))
         .unwrap()
 }

@@ -40,7 +40,7 @@ const REACH_HOURS: i64 = 48;
 pub(crate) struct AreaTimeline<'a> {
     pub(super) inputs: &'a Inputs<'a>,
     site: &'a CheckedSite,
-    area: &'a CheckedArea,
+    pub(super) area: &'a CheckedArea,
     start: Timestamp,
     /// End of the time looked at: windows begin before it.
     end: Timestamp,
@@ -280,7 +280,7 @@ impl<'a> AreaTimeline<'a> {
     }
 
     fn day_length_h(&self, date: Date) -> Result<f64, Error> {
-        let sun = sun_on(&self.area.site.place, date).map_err(|e| below("/site", e))?;
+        let sun = sun_on(&self.area.site.location, date).map_err(|e| below("/site", e))?;
         Ok(match (sun.course, &sun.sunrise, &sun.sunset) {
             (SunCourse::PolarNight, _, _) => 0.0,
             (_, Some(up), Some(down)) => {
