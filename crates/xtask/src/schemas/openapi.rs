@@ -6,6 +6,7 @@ use guardcell::reference::Leaf;
 use schemars::SchemaGenerator;
 use schemars::generate::SchemaSettings;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeSet;
 use std::error::Error;
 use std::path::Path;
 
@@ -35,6 +36,7 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
     look_ups(&mut paths, &mut generators)?;
     stream(&mut paths)?;
     watching(&mut paths);
+    let schemas = components(generators, &mut paths);
     Ok(json!({
         "openapi": "3.1.0",
         "info": {
@@ -53,20 +55,38 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
         "security": [],
         "tags": tags(),
         "paths": paths,
-        "components": { "schemas": components(generators)?, "responses": refusals() }
+        "components": { "schemas": schemas, "responses": refusals() }
     }))
 }
 
-fn components(generators: Generators) -> Result<Map<String, Value>, Box<dyn Error>> {
+/// The definitions of requests and responses. A type that differs between them, since a field with a
+/// default may be omitted only in requests, is called `…Output` in responses.
+fn components(generators: Generators, paths: &mut Map<String, Value>) -> Map<String, Value> {
     let Generators { mut requests, mut responses } = generators;
     let mut schemas = requests.take_definitions(true);
-    for (name, schema) in responses.take_definitions(true) {
-        match schemas.get(&name) {
-            Some(other) if *other != schema => {
-                return Err(format!("{name} differs between requests and responses").into());
+    let mut responses = Value::Object(responses.take_definitions(true));
+    // A definition differs as well if it refers to one that does.
+    let mut differing = BTreeSet::new();
+    loop {
+        let before = differing.len();
+        for (name, schema) in responses.as_object().into_iter().flatten() {
+            let refers = schemas.contains_key(name) && refers_to(schema, &differing);
+            if refers || schemas.get(name).is_some_and(|other| other != schema) {
+                differing.insert(name.clone());
             }
-            _ => schemas.insert(name, schema),
-        };
+        }
+        if differing.len() == before {
+            break;
+        }
+    }
+    rename(&mut responses, &differing);
+    let operations = paths.values_mut().filter_map(Value::as_object_mut).flatten();
+    for (_, operation) in operations {
+        rename(&mut operation["responses"], &differing);
+    }
+    for (name, schema) in responses.as_object().into_iter().flatten() {
+        let name = if differing.contains(name) { format!("{name}Output") } else { name.clone() };
+        schemas.insert(name, schema.clone());
     }
     for (name, schema) in &mut schemas {
         ranges::add(name, schema);
@@ -74,7 +94,42 @@ fn components(generators: Generators) -> Result<Map<String, Value>, Box<dyn Erro
     plain::make(&mut schemas);
     schemas.insert("Problem".into(), problem(false));
     schemas.insert("AdviceLine".into(), advice_line());
-    Ok(schemas)
+    schemas
+}
+
+const COMPONENTS: &str = "#/components/schemas/";
+
+fn refers_to(schema: &Value, names: &BTreeSet<String>) -> bool {
+    match schema {
+        Value::Object(map) => map.iter().any(|(key, value)| match value {
+            Value::String(to) if key == "$ref" => {
+                to.strip_prefix(COMPONENTS).is_some_and(|name| names.contains(name))
+            }
+            other => refers_to(other, names),
+        }),
+        Value::Array(items) => items.iter().any(|item| refers_to(item, names)),
+        _ => false,
+    }
+}
+
+/// Points the references to these names at their `…Output`.
+fn rename(schema: &mut Value, names: &BTreeSet<String>) {
+    match schema {
+        Value::Object(map) => {
+            for (key, value) in map.iter_mut() {
+                match value {
+                    Value::String(to) if key == "$ref" => {
+                        if to.strip_prefix(COMPONENTS).is_some_and(|name| names.contains(name)) {
+                            to.push_str("Output");
+                        }
+                    }
+                    other => rename(other, names),
+                }
+            }
+        }
+        Value::Array(items) => items.iter_mut().for_each(|item| rename(item, names)),
+        _ => {}
+    }
 }
 
 fn tags() -> Value {
