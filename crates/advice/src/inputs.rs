@@ -1,6 +1,5 @@
 //! Feed, water, pressure, tolerance and threshold of a request, worked out once.
 
-use crate::error::below;
 use crate::reason::{Draft, Reason};
 use crate::reason_code::ReasonCode;
 use crate::request::AdviceRequest;
@@ -68,7 +67,7 @@ pub(crate) struct Mixes {
 impl<'a> Inputs<'a> {
     pub(crate) fn new(request: &'a AdviceRequest) -> Result<Self, Error> {
         let product =
-            request.feed.as_ref().map(Product::new).transpose().map_err(|e| below("/feed", e))?;
+            request.feed.as_ref().map(Product::new).transpose().map_err(|e| e.within("/feed"))?;
         if request.feed.as_ref().is_some_and(|f| f.foliar == Some(false)) {
             return Err(Error::new(
                 Code::Conflict,
@@ -78,7 +77,7 @@ impl<'a> Inputs<'a> {
             .at("/feed/foliar"));
         }
         let water = match &request.water {
-            Some(report) => Water::from_report(report).map_err(|e| below("/water", e))?,
+            Some(report) => Water::from_report(report).map_err(|e| e.within("/water"))?,
             None => Water::pure(),
         };
         Ok(Self {
