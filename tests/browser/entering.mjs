@@ -56,7 +56,7 @@ export const entering = {
     assert.deepEqual(faults, []);
     await context.close();
   },
-  async "a wrong file is told by line and changes nothing"() {
+  async "a wrong file is reported by line and changes nothing"() {
     const { page, faults, context } = await open(phone, "#plants");
     const head = "id,name,area,setting,standing\n";
     await choose(page, "plants-files", [{ name: "mine.csv", text: `${head}A1,Cattleya labiata,here,mounted,established\n` }]);

@@ -55,7 +55,7 @@ const reading = {
     await page.goto(`${address}#feed`);
     await ready(page);
     assert.equal(await page.getByLabel("Nitrate N, %", { exact: true }).inputValue(), "12.4");
-    // a wrong figure is told in words, by field
+    // a wrong figure is reported in words, by field
     await page.getByLabel("Total N, %", { exact: true }).fill("130");
     await page.getByRole("button", { name: "Work out what to weigh" }).click();
     await page.waitForSelector("#feed-status.wrong");
@@ -192,7 +192,7 @@ const reading = {
     await page.waitForSelector("#taxon .message");
     assert.match(await page.textContent("#taxon"), /Masdevallia/);
     await page.screenshot({ path: `${pictures}/offline.png` });
-    // a new answer is not to be had, and the old one stays
+    // a new answer is not available, and the old one stays
     await part(page, "day");
     await page.click("#ask");
     await page.waitForSelector("#day-status.wrong");

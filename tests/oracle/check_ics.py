@@ -47,7 +47,7 @@ def main(calendar_path: str, plan_path: str) -> int:
             if not str(event.get(key, "")).strip():
                 faults.append(f"{event['UID']}: {key} is blank")
     if len(uids) != len(events):
-        faults.append("a UID stands twice (3.8.4.7)")
+        faults.append("duplicate UID (3.8.4.7)")
     for fault in faults:
         print(fault)
     print(f"icalendar {icalendar.__version__}: {len(events)} events, {len(faults)} faults")

@@ -2,7 +2,7 @@
 
 Measured conductances come first (tables/handbook_conductivity.csv: the KCl standards with three
 times the weight); the reference stands in, with 0.6 times the weight, for the salts of the list
-without a published table at hand. Blends are not looked at. Needs numpy and scipy besides pyEQL;
+without a published table. Blends are not looked at. Needs numpy and scipy besides pyEQL;
 the limiting conductances and temperature constants are read from data/ions.csv.
 """
 

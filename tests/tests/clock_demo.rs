@@ -145,7 +145,7 @@ fn the_collection_stands_in_the_site() {
     let mut ids = std::collections::BTreeSet::new();
     for r in reader.records() {
         let r = r.unwrap();
-        assert!(ids.insert(r[0].to_owned()), "{} stands twice", &r[0]);
+        assert!(ids.insert(r[0].to_owned()), "duplicate {}", &r[0]);
         assert!(["house", "shelf", "trees"].contains(&&r[2]), "{}", &r[2]);
     }
     assert!(ids.len() >= 40);

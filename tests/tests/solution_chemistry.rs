@@ -196,7 +196,7 @@ fn salts_that_form_by_exchange_are_found() {
     assert!(!weak.warnings.iter().any(|w| solid(&w.code)), "{:?}", weak.warnings);
 }
 
-/// A total that may be nought, a trace or a stock solution.
+/// A total that may be zero, a trace or a stock solution.
 fn total() -> impl Strategy<Value = f64> {
     prop_oneof![
         2 => Just(0.0),

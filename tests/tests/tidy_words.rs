@@ -37,7 +37,11 @@ fn old_wording_stays_out() {
         }
         let Ok(text) = std::fs::read_to_string(&file) else { continue };
         for (number, line) in text.lines().enumerate() {
-            let lower = line.to_lowercase();
+            // "There is none" is plain English, and Python compares with `is None`.
+            let lower = line.to_lowercase().replace("there is none", "");
+            if name.ends_with(".py") && lower.contains("is none") {
+                continue;
+            }
             for (parts, instead) in WORDS {
                 if has_word(&lower, &parts.concat()) {
                     found.push(format!(

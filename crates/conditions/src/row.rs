@@ -173,7 +173,7 @@ const fn slot(quantity: QuantityName) -> usize {
     }
 }
 
-/// The values of a reading; none where temperature or humidity is not to be had.
+/// The values of a reading; `None` without temperature or humidity.
 pub(crate) fn values(
     measured: &[Measured],
     place: &RowPlace,

@@ -210,7 +210,7 @@ fn distinct<'a>(list: impl Iterator<Item = &'a str>, pointer: impl Fn(usize) -> 
         if !seen.insert(plant) {
             return Err(JournalError::value(
                 pointer(i),
-                format!("{plant:?} stands twice"),
+                format!("duplicate plant {plant:?}"),
                 "name each plant once",
             ));
         }

@@ -144,7 +144,7 @@ impl Columns {
                 ));
             };
             if found.contains(column) {
-                return Err(format!("field {}: the column {cell:?} stands twice", i + 1));
+                return Err(format!("field {}: duplicate column {cell:?}", i + 1));
             }
             found.push(column);
         }

@@ -73,7 +73,7 @@ impl Header {
 }
 
 /// Brings the file to the newest format in one transaction: after a crash it has the old format
-/// or the new one, never something between. Answers the header that was found where it is none
+/// or the new one, never something between. Returns the header that was found if it is not one
 /// of ours.
 pub(crate) fn migrate(connection: &mut Connection) -> rusqlite::Result<Result<(), Header>> {
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;

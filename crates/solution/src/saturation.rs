@@ -1,7 +1,7 @@
 //! How near a solution is to laying down a solid.
 
-/// log10 of the ion activity product over the solubility product: above nought the solid can
-/// form, below nought it dissolves. Whether it forms in the time at hand is not said.
+/// log10 of the ion activity product over the solubility product: above zero the solid can
+/// form, below zero it dissolves. Whether it forms in the time available is not said.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct SaturationIndex(f64);
 

@@ -267,7 +267,7 @@ impl Fetcher {
     }
 }
 
-/// The fault of an answer that is none.
+/// The error of a response that is not an answer.
 fn refused(
     response: &Response,
     status: StatusCode,

@@ -86,7 +86,7 @@ pub(crate) fn area_of(
         Some(table) => table
             .get(word)
             .cloned()
-            .ok_or_else(|| format!("{word:?} is none of the words of `areas` in the map")),
+            .ok_or_else(|| format!("{word:?} is not a word of `areas` in the map")),
     }
 }
 

@@ -123,7 +123,7 @@ fn accounts<'a>(
         if by_id.insert(plant.id.clone(), account).is_some() {
             return Err(JournalError::value(
                 format!("/plants/{i}/id"),
-                format!("{:?} stands twice", plant.id),
+                format!("duplicate plant {:?}", plant.id),
                 "give every plant an id of its own",
             ));
         }

@@ -44,7 +44,7 @@ fn said(
         } else if strength > 0.0 {
             Said::White(strength)
         } else {
-            // White after plain water is none of the feed.
+            // White after plain water does not come from the feed.
             continue;
         };
         let day = by_day.entry(*date).or_insert(seen);

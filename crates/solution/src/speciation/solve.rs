@@ -236,7 +236,7 @@ impl Run<'_> {
     }
 
     /// Bisection on the ionic strength with the inner problem solved to the end each time. The
-    /// gap is positive at nought and negative at the bound, and the inner problem has one
+    /// gap is positive at zero and negative at the bound, and the inner problem has one
     /// solution that varies continuously: a root is always enclosed.
     fn bracket(&mut self, bound: f64) -> Result<Solved, Error> {
         self.free = None;

@@ -335,7 +335,7 @@ impl Speciated {
         Ratio::new::<ratio>(self.solved.ln_water.exp())
     }
 
-    /// (cations − anions)/(cations + anions): nought where the pH followed from the balance.
+    /// (cations − anions)/(cations + anions): zero where the pH followed from the balance.
     ///
     /// ```
     /// # use guardcell_reference::{Composition, Solute};

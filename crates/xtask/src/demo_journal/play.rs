@@ -253,7 +253,7 @@ impl Year<'_> {
         let right = Flush { volume_ml: Some(1500.0), ..wrong };
         let mut draft = self.draft(day, 10, Event::Flush(right))?;
         draft.supersedes = Some(old);
-        draft.note = "A nought was missing.".into();
+        draft.note = "A zero was missing.".into();
         record(self.journal, draft, &mut self.number)?;
         let twice = Event::Response(Response { plants: vec!["FH-003".into()], sign: Sign::Bud });
         let twice = self.add(day, 11, twice, "")?;

@@ -265,7 +265,7 @@ fn on(world: &World, round: usize) -> Date {
     date(2026, 1, 1).saturating_add(days.days())
 }
 
-/// Asks for the strength of a round; the chance of white that is told with it.
+/// Asks for the strength of a round; the chance of white that comes with it.
 fn propose(
     world: &World,
     round: usize,
