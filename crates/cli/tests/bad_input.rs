@@ -81,7 +81,7 @@ fn conditions_that_end_before_the_window() {
         "conditions.csv",
         "time,temp_c,rh_percent\n2026-06-01T12:00:00Z,20,50\n2026-06-01T13:00:00Z,20,50\n",
     );
-    refused(&out, &["conditions.csv", "no readings", "2026-06-21T12:00:00"]);
+    refused(&out, &["conditions.csv", "the last reading", "2026-06-21T12:00:00"]);
 }
 
 #[test]
@@ -131,7 +131,7 @@ fn quantities_that_cannot_be() {
     for (quantity, to, words) in [
         ("300 ppm", "mg/L", &["ppm", "N", "meter"][..]),
         ("14 °dH", "mL", &["hardness"][..]),
-        ("", "mL", &["nothing is written"][..]),
+        ("", "mL", &["the text is empty"][..]),
         ("пять литров", "mL", &[][..]),
         ("1e999 mL", "L", &[][..]),
         ("1,400 mS/cm", "uS/cm", &["1.4", "1400"][..]),

@@ -66,7 +66,7 @@ fn faults_have_their_exit_codes() {
     let wrong = run(&good.replace("[degF]", "furlong"));
     assert_eq!(wrong.code, 2);
     assert!(
-        wrong.stderr.contains("map.toml:28:41: `series[0].temperature.unit`"),
+        wrong.stderr.contains("map.toml:28:41: unit: "),
         "{}",
         wrong.stderr
     );

@@ -206,7 +206,7 @@ fn refusals_are_the_same() {
     spoilt(
         "conditions.csv",
         &format!("{air}2026-06-01T12:00:00Z,20,50\n2026-06-01T13:00:00Z,20,50\n"),
-        "no readings",
+        "the last reading",
     );
     spoilt("label.toml", "name = \"X\"\n[guaranteed]\nn_percent = 120\n", "120");
     let site = demo.read("site.toml");

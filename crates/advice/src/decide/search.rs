@@ -329,17 +329,18 @@ impl Search<'_> {
         }
     }
 
-    /// Leaves out windows whose dose would burn a root tip, as long as they come first: only the
-    /// best window is ever given without the others.
+    /// Omits the windows before the first whose dose spares a root tip. A drop that comes to rest
+    /// with the humidity ends at a strength that no weaker dose changes: where every window is at
+    /// risk, all stay, and the risk is a caution.
     fn drop_root_risks(&self, fed: &mut Vec<Candidate>) -> Result<(), Error> {
         if !self.subject.exposed_roots {
             return Ok(());
         }
-        while let Some(best) = fed.first() {
-            if !self.root_drop(best)?.at_risk {
+        for (index, candidate) in fed.iter().enumerate() {
+            if !self.root_drop(candidate)?.at_risk {
+                fed.drain(..index);
                 break;
             }
-            fed.remove(0);
         }
         Ok(())
     }

@@ -42,7 +42,7 @@ pub(crate) const fn usual(function: BatchFunction) -> &'static [&'static str] {
             "opens",
             "evidence.grade",
             "evidence.sources",
-            "says",
+            "message",
         ],
         BatchFunction::Solution => &[
             "ph",
@@ -118,7 +118,7 @@ pub(crate) fn name(path: &str) -> String {
     path.replace("windows.0.", "window.")
 }
 
-/// Writes a value as a cell: a text as it is, a list of texts or of things that have a `says` with
+/// Writes a value as a cell: a text as it is, a list of texts or of things that have a `message` with
 /// bars between, other lists and objects as JSON.
 pub(crate) fn write(value: Option<&Value>, out: &mut Vec<u8>) -> std::io::Result<()> {
     match value {
@@ -134,8 +134,8 @@ pub(crate) fn write(value: Option<&Value>, out: &mut Vec<u8>) -> std::io::Result
         }
         Some(Value::Bool(b)) => write!(out, "{b}"),
         Some(Value::Array(list)) => {
-            let says: Option<Vec<&str>> = list.iter().map(says).collect();
-            match says {
+            let messages: Option<Vec<&str>> = list.iter().map(message).collect();
+            match messages {
                 Some(texts) => text(&texts.join(BETWEEN), out),
                 None => text(&Value::from(list.as_slice()).to_string(), out),
             }
@@ -181,8 +181,8 @@ pub(crate) fn not_written(e: &dyn std::fmt::Display) -> Error {
     row_error(format!("the answer cannot be written: {e}"), "report this row")
 }
 
-fn says(value: &Value) -> Option<&str> {
-    value.as_str().or_else(|| value.get("message").or_else(|| value.get("says"))?.as_str())
+fn message(value: &Value) -> Option<&str> {
+    value.as_str().or_else(|| value.get("message")?.as_str())
 }
 
 /// Writes a text as a cell, quoted where RFC 4180 asks for it.
@@ -235,7 +235,7 @@ mod tests {
             String::from_utf8(out).unwrap()
         };
         assert_eq!(cell(json!(["a", "b"])), "a | b");
-        assert_eq!(cell(json!([{"code": "x", "says": "dry, soon"}])), "\"dry, soon\"");
+        assert_eq!(cell(json!([{"code": "x", "message": "dry, soon"}])), "\"dry, soon\"");
         assert_eq!(cell(json!([1.5, 2])), "\"[1.5,2]\"");
         assert_eq!(cell(json!(null)), "");
         assert_eq!(cell(json!(0.25)), "0.25");
@@ -244,7 +244,7 @@ mod tests {
 
     /// A column that no answer has would stay blank for ever.
     #[test]
-    fn the_usual_columns_stand_in_the_schemas() {
+    fn the_usual_columns_are_in_the_schemas() {
         use clap::ValueEnum;
         for function in BatchFunction::value_variants() {
             let schema = super::super::function::answer_schema(*function);
