@@ -2,8 +2,8 @@
 //! names, and plants that are no orchids.
 
 use guardcell::reference::{
-    GenusRequest, GenusResponse, Grade, Outcome, Pathway, Rank, report, resolve, species_names,
-    species_records,
+    GenusRequest, GenusResponse, Grade, NameEvidence, Outcome, Pathway, Rank, report, resolve,
+    species_names, species_records,
 };
 
 fn ask(query: &str) -> GenusResponse {
@@ -60,7 +60,8 @@ fn every_species_name_leads_to_its_species() {
         assert!(own || answer.name == Some(n.accepted()), "{} → {:?}", n.name, answer.name);
         // What is entered from memory never counts as measured knowledge of the synonymy.
         if let Some(via) = answer.via {
-            assert_eq!(via.evidence, n.evidence, "{}", n.name);
+            let from_memory = NameEvidence::FromMemory;
+            assert!(n.evidence != from_memory || via.evidence == from_memory, "{}", n.name);
         }
     }
 }
