@@ -58,7 +58,7 @@ bounds! { TankProduct {
 
 bounds! { TankRequest {
     products: Bound::items(1, 200),
-    injector_n: Bound::above(0.0, 2000.0, ""),
+    injector_n: Bound::number(1.0, 2000.0, ""),
     stock_l: Bound::number(0.01, 1e5, "L"),
     coldest_c: Bound::number(0.0, 40.0, "°C"),
 } }

@@ -52,6 +52,13 @@ fn described(error: &ValidationError<'_>) -> (Rank, Error) {
             let hint = "use only the fields of the schema".to_owned();
             (Rank::UnknownField, wrong(detail, hint).at(pointer::key(&at, name)))
         }
+        // A request without fields: its schema accepts no property at all.
+        Kind::FalseSchema => {
+            let name = value.as_object().and_then(|o| o.keys().next()).map_or("", String::as_str);
+            let detail = format!("unknown field {:?}", excerpt(name, 60));
+            let fault = wrong(detail, "give an empty object".to_owned());
+            (Rank::UnknownField, fault.at(pointer::key(&at, name)))
+        }
         Kind::Required { property } => {
             let name = property.as_str().unwrap_or_default();
             let fault = wrong("this required field is missing".into(), format!("add `{name}`"));
