@@ -248,7 +248,7 @@ proptest! {
         let [low, value, high] = [ec.low, ec.value, ec.high].map(in_us_per_cm);
         prop_assert!(0.0 <= low && low <= value && value <= high && high.is_finite());
         // The masses and the charge, added up here from the species.
-        let mut found = [0.0; 11];
+        let mut found = [0.0; Component::ALL.len()];
         let (mut cations, mut anions) = (0.0, 0.0);
         for x in s.species() {
             let amount = in_mmol_per_l(x.concentration);
