@@ -132,10 +132,7 @@ fn irrigation_classes_of_the_table() {
 fn waters_are_blended_upward_and_shown_as_stated() {
     let rain = report("ca_mg_l = 2\nalkalinity_mg_l_caco3 = 5\nph = 6.8\n");
     let hard = report("ca_mg_l = 90\nalkalinity_mg_l_caco3 = 220\nph = 7.5\n");
-    let blend = BlendRequest {
-        with: Some(hard),
-        target: BlendTarget::AlkalinityMgLCaco3(60.0),
-    };
+    let blend = BlendRequest { with: Some(hard), target: BlendTarget::AlkalinityMgLCaco3(60.0) };
     let answer = water(&WaterRequest::new(rain).with_blend(blend)).unwrap().blend.unwrap();
     assert!((answer.alkalinity_mg_l_caco3 - 60.0).abs() < 0.5, "{answer:?}");
     let odd = report(
@@ -166,12 +163,16 @@ fn a_high_ph_with_little_alkalinity_is_flagged() {
 fn salts_that_form_by_exchange_are_found() {
     use guardcell::solution::injector::Convention;
     use guardcell::solution::tank::TankProduct;
-    let product = |csv: &str, per_litre: f64| {
-        TankProduct { label: Label::from_csv(csv).unwrap().remove(0), per_litre }
+    let product = |csv: &str, per_litre: f64| TankProduct {
+        label: Label::from_csv(csv).unwrap().remove(0),
+        per_litre,
     };
     let ask = |factor: f64| {
         let products = vec![
-            product("name,derived_from,mg_percent,s_percent\nE,magnesium sulfate,9.86,13\n", factor),
+            product(
+                "name,derived_from,mg_percent,s_percent\nE,magnesium sulfate,9.86,13\n",
+                factor,
+            ),
             product("name,derived_from,k2o_percent\nC,potassium chloride,63\n", factor),
         ];
         tank(&TankRequest {
@@ -190,9 +191,8 @@ fn salts_that_form_by_exchange_are_found() {
     assert!(strong.warnings.iter().any(|w| w.code == NoticeCode::Precipitation));
     let weak = ask(0.3);
     assert_eq!(weak.tanks[0].stays_clear_to_percent, Some(100.0));
-    let solid = |w: &NoticeCode| {
-        matches!(w, NoticeCode::Precipitation | NoticeCode::CanPrecipitate)
-    };
+    let solid =
+        |w: &NoticeCode| matches!(w, NoticeCode::Precipitation | NoticeCode::CanPrecipitate);
     assert!(!weak.warnings.iter().any(|w| solid(&w.code)), "{:?}", weak.warnings);
 }
 

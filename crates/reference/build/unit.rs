@@ -42,8 +42,8 @@ const OF_COEFFICIENTS: &[&str] = &[
     "uPa.s",
     "kg{1/2}/mol{1/2}",
     "S.cm2/mol",
-    "W.m-2.K-4",
     "cm3.L{1/2}/mol{3/2}",
+    "W.m-2.K-4",
 ];
 
 macro_rules! units {
@@ -94,6 +94,8 @@ const UNITS: &[Unit] = units! {
         "Molality::new::<si::molality::mole_per_kilogram>(self.value)";
     "kg/mol" KilogramPerMole kg_per_mol MolarMass =
         "MolarMass::new::<si::molar_mass::kilogram_per_mole>(self.value)";
+    "meq/L" MilliequivalentPerLitre meq_per_l;
+    "dS/m" DecisiemensPerMetre ds_per_m;
     "kg/L" KilogramPerLitre kg_per_l;
     "kg/m3" KilogramPerCubicMetre kg_per_m3 MassDensity =
         "MassDensity::new::<si::mass_density::kilogram_per_cubic_meter>(self.value)";

@@ -230,11 +230,7 @@ pub(crate) struct Found {
 }
 
 /// The feed strength at which water and feed together conduct `ec25` µS/cm at 25 °C.
-pub(crate) fn strength_at_ec(
-    product: &Product,
-    water: &Water,
-    ec25: f64,
-) -> Result<Bounds, Error> {
+pub(crate) fn strength_at_ec(product: &Product, water: &Water, ec25: f64) -> Result<Bounds, Error> {
     strength_at(product, water, ec25, 0.0, reference_temperature()).map(|f| f.strength)
 }
 
@@ -307,8 +303,7 @@ impl Mix<'_> {
         }
         // Asked in pure water: in a hard one an acid feed eats hydrogencarbonate and lowers the
         // reading at first, though it conducts.
-        let alone =
-            |units: f64| specific_conductance_of(&(*self.ions * units)).map(in_us_per_cm);
+        let alone = |units: f64| specific_conductance_of(&(*self.ions * units)).map(in_us_per_cm);
         if alone(0.1)? - alone(0.0)? < 1e-3 {
             return Err(Error::new(
                 Code::Unreachable,

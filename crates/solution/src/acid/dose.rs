@@ -10,9 +10,7 @@ use guardcell_reference::parameters::solution as parameter;
 
 /// The water with `mol_kg` of the acid.
 pub(super) fn treat(water: &Closed, acid: &Acid, mol_kg: f64) -> Closed {
-    water
-        .with(acid.ligand, mol_kg)
-        .with(Component::H, mol_kg * f64::from(acid.protons))
+    water.with(acid.ligand, mol_kg).with(Component::H, mol_kg * f64::from(acid.protons))
 }
 
 /// mol of acid per kg of water that bring it to a pH below its own.

@@ -61,9 +61,10 @@ pub(crate) fn conductance(solved: &Solved, water: &Water, water_kg_l: f64) -> Co
     let per_kelvin = 1.0 / water.kelvin - 1.0 / 298.15;
     let common = Water::viscosity_25() / water.viscosity_mpa_s
         * (per_kelvin
-            * per_kelvin
-            * (data::CONDUCTANCE_CURVATURE_2.value
-                + data::CONDUCTANCE_CURVATURE_3.value * per_kelvin))
+            * (data::CONDUCTANCE_SLOPE.value
+                + per_kelvin
+                    * (data::CONDUCTANCE_CURVATURE_2.value
+                        + data::CONDUCTANCE_CURVATURE_3.value * per_kelvin)))
             .exp();
     let free = Component::ALL.into_iter().map(|c| (c.ion().charge, c.ion().transport));
     let bound = complexes().iter().map(|c| (c.charge, c.transport));

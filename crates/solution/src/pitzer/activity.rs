@@ -149,8 +149,7 @@ impl Model {
         }
         let debye_osmotic = -self.a_phi * strength * root / (1.0 + B * root);
         let sum: f64 = m.iter().sum();
-        let ln_water =
-            -data::WATER_MOLAR_MASS.value * (sum + 2.0 * (debye_osmotic + osmotic));
+        let ln_water = -data::WATER_MOLAR_MASS.value * (sum + 2.0 * (debye_osmotic + osmotic));
         Activities { ln_gamma, ln_water }
     }
 }
@@ -158,9 +157,7 @@ impl Model {
 /// Every pair of ions of one sign, once.
 fn same_sign() -> impl Iterator<Item = (usize, usize)> {
     (0..ION_COUNT).flat_map(|i| {
-        (i + 1..ION_COUNT)
-            .filter(move |j| (i < CATIONS) == (*j < CATIONS))
-            .map(move |j| (i, j))
+        (i + 1..ION_COUNT).filter(move |j| (i < CATIONS) == (*j < CATIONS)).map(move |j| (i, j))
     })
 }
 

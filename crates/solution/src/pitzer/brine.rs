@@ -63,28 +63,23 @@ impl Brine {
         let m = |s: Solute| mol_l(s) / water_kg_l;
         check_neutral(m(Solute::Urea), "urea", data::STOCK_UREA.value)?;
         check_neutral(m(Solute::Dic), "carbonate", data::STOCK_CARBONATE.value)?;
-        let other = 2.0 * (m(Solute::Ca) + m(Solute::Mg))
-            + m(Solute::K)
-            + m(Solute::Na)
-            + m(Solute::Nh4)
-            - m(Solute::Cl)
-            - m(Solute::No3)
-            - 2.0 * m(Solute::So4)
-            - m(Solute::Dic);
+        let other =
+            2.0 * (m(Solute::Ca) + m(Solute::Mg)) + m(Solute::K) + m(Solute::Na) + m(Solute::Nh4)
+                - m(Solute::Cl)
+                - m(Solute::No3)
+                - 2.0 * m(Solute::So4)
+                - m(Solute::Dic);
         let phosphate = m(Solute::P);
         let all = m(Solute::Cl) + m(Solute::No3) + 2.0 * m(Solute::So4) + phosphate;
         let doubt = data::STOCK_CHARGE_DOUBT.value / 100.0 * all;
         if other < phosphate - doubt {
-            return Err(outside(
-                "it holds free acid, for which the model has no parameters",
-            ));
+            return Err(outside("it holds free acid, for which the model has no parameters"));
         }
         if other > 2.0 * phosphate + doubt {
-            return Err(outside(
-                "its anions are not all known: the cations have more charge",
-            ));
+            return Err(outside("its anions are not all known: the cations have more charge"));
         }
-        let basic = if other - phosphate > doubt { (other - phosphate).min(phosphate) } else { 0.0 };
+        let basic =
+            if other - phosphate > doubt { (other - phosphate).min(phosphate) } else { 0.0 };
         let mut molalities = Molalities::default();
         for (ion, value) in [
             (BrineIon::Ca, m(Solute::Ca)),
@@ -195,7 +190,10 @@ impl Brine {
     #[must_use]
     pub fn clear_share(&self) -> f64 {
         let clear = |share: f64| {
-            self.solids.saturations(&self.molalities.map(|m| m * share)).iter().all(|s| s.high <= 0.0)
+            self.solids
+                .saturations(&self.molalities.map(|m| m * share))
+                .iter()
+                .all(|s| s.high <= 0.0)
         };
         if clear(1.0) {
             return 1.0;
@@ -212,9 +210,10 @@ impl Brine {
     #[must_use]
     pub fn is_bounded(&self) -> bool {
         let present = |i: BrineIon| self.molalities[i as usize] > 0.0;
-        BrineIon::ALL.into_iter().filter(|c| present(*c)).any(|c| {
-            BrineIon::ALL.into_iter().any(|a| present(a) && is_bounded(c, a))
-        })
+        BrineIon::ALL
+            .into_iter()
+            .filter(|c| present(*c))
+            .any(|c| BrineIon::ALL.into_iter().any(|a| present(a) && is_bounded(c, a)))
     }
 }
 

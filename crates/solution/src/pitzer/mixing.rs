@@ -20,8 +20,7 @@ pub(super) fn electrostatic(z: f64, other: f64, a_phi: f64, strength: f64) -> (f
     let x = |a: f64, b: f64| j(6.0 * a * b * a_phi * strength.sqrt());
     let (mixed, first, second) = (x(z, other), x(z, z), x(other, other));
     let value = z * other / (4.0 * strength) * (mixed.0 - 0.5 * (first.0 + second.0));
-    let slope = z * other / (8.0 * strength * strength)
-        * (mixed.1 - 0.5 * (first.1 + second.1))
+    let slope = z * other / (8.0 * strength * strength) * (mixed.1 - 0.5 * (first.1 + second.1))
         - value / strength;
     (value, slope)
 }

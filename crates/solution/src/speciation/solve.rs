@@ -333,7 +333,8 @@ fn start(totals: &Totals, effective: &Effective) -> Free {
             Some(fixed) => -(fixed - 2.0 * ln_h).exp() * (2.0 + c1 * h),
             None => c * h * (c1 + 2.0 * c2 * h) / carbonate(h),
         };
-        h - kw / h + p * h * (b1 + h * (2.0 * b2 + 3.0 * h * b3)) / phosphate(h)
+        h - kw / h
+            + p * h * (b1 + h * (2.0 * b2 + 3.0 * h * b3)) / phosphate(h)
             + cit * h * (d1 + h * (2.0 * d2 + 3.0 * h * d3)) / citrate(h)
             + carbon
             - nh4 * ka / (h + ka)

@@ -101,7 +101,8 @@ pub fn speciate(
     temperature: ThermodynamicTemperature,
     condition: Condition,
 ) -> Result<Speciated, Error> {
-    let Molal { constants, totals, urea, water_kg_l } = Molal::from_litre(composition, temperature)?;
+    let Molal { constants, totals, urea, water_kg_l } =
+        Molal::from_litre(composition, temperature)?;
     let problem = Problem {
         totals,
         urea,

@@ -5,7 +5,7 @@ use super::Water;
 use crate::speciation::closed::{Closed, root};
 use guardcell_error::Error;
 use guardcell_reference::aqueous::{Component, Phase};
-use guardcell_reference::parameters::{Parameter, solution as parameter};
+use guardcell_reference::parameters::solution as parameter;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::basis::{Basis as _, CaCO3};
 use guardcell_units::quantity::{in_celsius, in_mmol_per_l, in_us_per_cm};
@@ -128,12 +128,7 @@ fn calcite(water: &Water, ph: f64) -> Result<Option<Calcite>, Error> {
         return Ok(None);
     }
     let at = |ph: f64| {
-        Closed::from_alkalinity(
-            &composition,
-            water.temperature(),
-            ph,
-            water.alkalinity_meq_l(),
-        )
+        Closed::from_alkalinity(&composition, water.temperature(), ph, water.alkalinity_meq_l())
     };
     let closed = at(ph)?;
     let Some(index) = closed.solved()?.saturation(Phase::Calcite) else {
@@ -187,31 +182,31 @@ fn sodium_adsorption_ratio(c: &Composition) -> Option<f64> {
 
 /// Bands of the sodium adsorption ratio with the conductances, dS/m, below which infiltration is
 /// restricted slightly and severely.
-const INFILTRATION: [(Parameter, Parameter, Parameter); 5] = [
+const INFILTRATION: [(f64, f64, f64); 5] = [
     (
-        parameter::IRRIGATION_SAR_1,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_1,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_1,
+        parameter::IRRIGATION_SAR_1.value,
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_1.value,
+        parameter::IRRIGATION_INFILTRATION_SEVERE_1.value,
     ),
     (
-        parameter::IRRIGATION_SAR_2,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_2,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_2,
+        parameter::IRRIGATION_SAR_2.value,
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_2.value,
+        parameter::IRRIGATION_INFILTRATION_SEVERE_2.value,
     ),
     (
-        parameter::IRRIGATION_SAR_3,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_3,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_3,
+        parameter::IRRIGATION_SAR_3.value,
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_3.value,
+        parameter::IRRIGATION_INFILTRATION_SEVERE_3.value,
     ),
     (
-        parameter::IRRIGATION_SAR_4,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_4,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_4,
+        parameter::IRRIGATION_SAR_4.value,
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_4.value,
+        parameter::IRRIGATION_INFILTRATION_SEVERE_4.value,
     ),
     (
-        parameter::IRRIGATION_SAR_5,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_5,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_5,
+        parameter::IRRIGATION_SAR_5.value,
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_5.value,
+        parameter::IRRIGATION_INFILTRATION_SEVERE_5.value,
     ),
 ];
 
@@ -222,10 +217,10 @@ fn irrigation(water: &Water, ph: f64, sar: Option<f64>) -> Vec<IrrigationClass> 
     let mmol = |s: Solute| in_mmol_per_l(c[s]);
     let nitrogen = Solute::No3.molar_mass().get::<gram_per_mole>()
         - 3.0 * guardcell_units::atomic_weight::Element::O.g_per_mol();
-    let above = |value: f64, slight: Parameter, severe: Option<Parameter>| {
-        if severe.is_some_and(|s| value > s.value) {
+    let above = |value: f64, slight: f64, severe: Option<f64>| {
+        if severe.is_some_and(|s| value > s) {
             Restriction::Severe
-        } else if value >= slight.value {
+        } else if value >= slight {
             Restriction::SlightToModerate
         } else {
             Restriction::None
@@ -238,34 +233,53 @@ fn irrigation(water: &Water, ph: f64, sar: Option<f64>) -> Vec<IrrigationClass> 
             value,
             unit: unit.to_owned(),
             restriction,
-            sources: parameter::IRRIGATION_EC_SLIGHT.sources.iter().map(|s| (*s).to_owned()).collect(),
+            sources: parameter::IRRIGATION_EC_SLIGHT
+                .sources
+                .iter()
+                .map(|s| (*s).to_owned())
+                .collect(),
         });
     };
-    let (slight, severe) = (parameter::IRRIGATION_EC_SLIGHT, parameter::IRRIGATION_EC_SEVERE);
+    let (slight, severe) =
+        (parameter::IRRIGATION_EC_SLIGHT.value, parameter::IRRIGATION_EC_SEVERE.value);
     add(Hazard::Salinity, ec, "dS/m", above(ec, slight, Some(severe)));
     if let Some(sar) = sar {
-        let band = INFILTRATION.iter().find(|(top, _, _)| sar <= top.value);
+        let band = INFILTRATION.iter().find(|(top, _, _)| sar <= *top);
         let restriction = match band {
             None => Restriction::Severe, // beyond the table
-            Some((_, slight, _)) if ec > slight.value => Restriction::None,
-            Some((_, _, severe)) if ec >= severe.value => Restriction::SlightToModerate,
+            Some((_, slight, _)) if ec > *slight => Restriction::None,
+            Some((_, _, severe)) if ec >= *severe => Restriction::SlightToModerate,
             Some(_) => Restriction::Severe,
         };
         add(Hazard::Infiltration, ec, "dS/m", restriction);
-        let (slight, severe) = (parameter::IRRIGATION_SAR_SLIGHT, parameter::IRRIGATION_SAR_SEVERE);
+        let (slight, severe) =
+            (parameter::IRRIGATION_SAR_SLIGHT.value, parameter::IRRIGATION_SAR_SEVERE.value);
         add(Hazard::SodiumByRoots, sar, "1", above(sar, slight, Some(severe)));
     }
     let na = mmol(Solute::Na);
-    add(Hazard::SodiumByLeaves, na, "meq/L", above(na, parameter::IRRIGATION_NA_LEAVES, None));
+    add(
+        Hazard::SodiumByLeaves,
+        na,
+        "meq/L",
+        above(na, parameter::IRRIGATION_NA_LEAVES.value, None),
+    );
     let cl = mmol(Solute::Cl);
-    let (slight, severe) = (parameter::IRRIGATION_CL_SLIGHT, parameter::IRRIGATION_CL_SEVERE);
+    let (slight, severe) =
+        (parameter::IRRIGATION_CL_SLIGHT.value, parameter::IRRIGATION_CL_SEVERE.value);
     add(Hazard::ChlorideByRoots, cl, "meq/L", above(cl, slight, Some(severe)));
-    add(Hazard::ChlorideByLeaves, cl, "meq/L", above(cl, parameter::IRRIGATION_CL_LEAVES, None));
+    add(
+        Hazard::ChlorideByLeaves,
+        cl,
+        "meq/L",
+        above(cl, parameter::IRRIGATION_CL_LEAVES.value, None),
+    );
     let n = mmol(Solute::No3) * nitrogen;
-    let (slight, severe) = (parameter::IRRIGATION_N_SLIGHT, parameter::IRRIGATION_N_SEVERE);
+    let (slight, severe) =
+        (parameter::IRRIGATION_N_SLIGHT.value, parameter::IRRIGATION_N_SEVERE.value);
     add(Hazard::Nitrate, n, "mg/L", above(n, slight, Some(severe)));
     let hco3 = water.alkalinity_meq_l();
-    let (slight, severe) = (parameter::IRRIGATION_HCO3_SLIGHT, parameter::IRRIGATION_HCO3_SEVERE);
+    let (slight, severe) =
+        (parameter::IRRIGATION_HCO3_SLIGHT.value, parameter::IRRIGATION_HCO3_SEVERE.value);
     add(Hazard::HydrogencarbonateOnLeaves, hco3, "meq/L", above(hco3, slight, Some(severe)));
     let normal = parameter::IRRIGATION_PH_LOW.value..=parameter::IRRIGATION_PH_HIGH.value;
     let restriction =

@@ -162,11 +162,8 @@ impl Water {
     /// Specific conductance over the conductivity at a temperature in °C, by the model.
     pub(crate) fn ec25_over(&self, temp_c: f64) -> Result<f64, Error> {
         let at = |t: f64| {
-            crate::conduct::conductance_of(
-                &self.composition,
-                guardcell_units::quantity::celsius(t),
-            )
-            .map(guardcell_units::quantity::in_us_per_cm)
+            crate::conduct::conductance_of(&self.composition, guardcell_units::quantity::celsius(t))
+                .map(guardcell_units::quantity::in_us_per_cm)
         };
         Ok(at(25.0)? / at(temp_c)?)
     }

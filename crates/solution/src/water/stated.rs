@@ -140,16 +140,15 @@ fn one_of<T>(
 /// The conductivity stated, with its temperature.
 fn conductivity(r: &WaterReport) -> Result<Option<Ec>, Error> {
     let number = r.ec_us_cm.map(|us_cm| Ec { us_cm, temp_c: r.ec_temp_c.unwrap_or(25.0) });
-    let words = r
-        .ec
-        .as_deref()
-        .map(|t| {
-            let (us_cm, at) = quantity_text::ec_us_cm(t, r.ec_temp_c)?;
-            us_cm.check(&Bound::number(0.0, 20_000.0, "µS/cm"), "")?;
-            at.check(&Bound::number(0.0, 40.0, "°C"), "")?;
-            Ok(Ec { us_cm, temp_c: at.unwrap_or(25.0) })
-        })
-        .transpose()
-        .map_err(|e: Error| e.at("/ec"))?;
+    let words =
+        r.ec.as_deref()
+            .map(|t| {
+                let (us_cm, at) = quantity_text::ec_us_cm(t, r.ec_temp_c)?;
+                us_cm.check(&Bound::number(0.0, 20_000.0, "µS/cm"), "")?;
+                at.check(&Bound::number(0.0, 40.0, "°C"), "")?;
+                Ok(Ec { us_cm, temp_c: at.unwrap_or(25.0) })
+            })
+            .transpose()
+            .map_err(|e: Error| e.at("/ec"))?;
     one_of(("ec_us_cm", number), ("ec", words))
 }

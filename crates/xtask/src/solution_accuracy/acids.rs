@@ -47,9 +47,7 @@ pub(super) fn measure(out: &mut Vec<Comparison>) -> Result<(), String> {
         Comparison::of("acids, brushite or gypsum after CO2 has left, missed", "%", &rate(missed))
             .worst(1.0),
     );
-    out.push(
-        Comparison::of("acids, the same, false alarms", "%", &rate(false_alarms)).worst(1.0),
-    );
+    out.push(Comparison::of("acids, the same, false alarms", "%", &rate(false_alarms)).worst(1.0));
     Ok(())
 }
 
@@ -60,8 +58,7 @@ fn report(out: &mut Vec<Comparison>, key: &str, same_constants: bool, errors: &E
     };
     // The constants of carbonate, sulfate and phosphate in minteq.v4 differ from ours: two
     // references differ by up to 10 % of a small dose and 0.04 of pH from each other.
-    let (dose, mean_dose, ph) =
-        if same_constants { (2.0, 0.5, 0.03) } else { (12.0, 1.5, 0.06) };
+    let (dose, mean_dose, ph) = if same_constants { (2.0, 0.5, 0.03) } else { (12.0, 1.5, 0.06) };
     out.push(line("dose to a pH", "%", &errors.dose_to_ph).worst(dose).mean(mean_dose));
     out.push(line("dose to an alkalinity", "%", &errors.dose_to_alkalinity).worst(2.0));
     out.push(line("pH after", "", &errors.ph_after).worst(ph));

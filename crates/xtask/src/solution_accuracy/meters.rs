@@ -33,7 +33,9 @@ pub(super) fn measure(out: &mut Vec<Comparison>) -> Result<(), String> {
             water.push(reread(&report, temp_c)?);
         }
     }
-    out.push(Comparison::of("meter after recipe, feed strength, 0-40 °C", "%", &strength).worst(0.5));
+    out.push(
+        Comparison::of("meter after recipe, feed strength, 0-40 °C", "%", &strength).worst(0.5),
+    );
     out.push(Comparison::of("water read at 0-40 °C, EC at 25 °C", "%", &water).worst(0.5));
     Ok(())
 }
@@ -41,9 +43,10 @@ pub(super) fn measure(out: &mut Vec<Comparison>) -> Result<(), String> {
 fn round_trip(csv: &str, water: &WaterReport, temp_c: f64) -> Result<f64, String> {
     let label = Label::from_csv(csv).map_err(|e| e.to_string())?.remove(0);
     let wanted = 100.0;
-    let request = RecipeRequest::single(label.clone(), 10.0, Target::nutrient(BasisName::N, wanted))
-        .with_water(water.clone())
-        .with_temp_c(temp_c);
+    let request =
+        RecipeRequest::single(label.clone(), 10.0, Target::nutrient(BasisName::N, wanted))
+            .with_water(water.clone())
+            .with_temp_c(temp_c);
     let made = recipe(&request).map_err(|e| e.to_string())?;
     let read = MeterRequest::new(label, MeterReading::EcUsCm(made.ec_us_cm.middle()))
         .with_water(water.clone())

@@ -24,9 +24,7 @@ pub(super) fn measure(out: &mut Vec<Comparison>) -> Result<(), String> {
         report.temp_c = Some(row.needed("temp_c")?);
         let found = water(&WaterRequest::new(report)).map_err(|e| e.to_string())?.indices;
         let missing = || "an index is missing".to_owned();
-        index.push(
-            found.calcite_saturation_index.ok_or_else(missing)? - row.needed("si_calcite")?,
-        );
+        index.push(found.calcite_saturation_index.ok_or_else(missing)? - row.needed("si_calcite")?);
         let theirs = row.needed("calcite_mmol")? * 100.086;
         precipitation.push(found.ccpp_mg_l_caco3.ok_or_else(missing)? - theirs);
     }
