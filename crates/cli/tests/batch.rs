@@ -232,7 +232,11 @@ fn a_line_of_the_output_for_each_row_of_ndjson() {
     let places: Vec<(u64, u64, &str)> = errors
         .iter()
         .map(|e| {
-            (e["row"].as_u64().unwrap(), e["line"].as_u64().unwrap(), e["pointer"].as_str().unwrap())
+            (
+                e["row"].as_u64().unwrap(),
+                e["line"].as_u64().unwrap(),
+                e["pointer"].as_str().unwrap(),
+            )
         })
         .collect();
     assert_eq!(places, [(2, 3, ""), (3, 4, ""), (4, 5, "/rh_percent")]);

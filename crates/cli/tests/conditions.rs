@@ -65,11 +65,7 @@ fn faults_have_their_exit_codes() {
     let good = std::fs::read_to_string(map()).unwrap();
     let wrong = run(&good.replace("[degF]", "furlong"));
     assert_eq!(wrong.code, 2);
-    assert!(
-        wrong.stderr.contains("map.toml:28:41: unit: "),
-        "{}",
-        wrong.stderr
-    );
+    assert!(wrong.stderr.contains("map.toml:28:41: unit: "), "{}", wrong.stderr);
     let nowhere = run(&good);
     assert_eq!(nowhere.code, 3, "{}", nowhere.stderr);
     assert!(nowhere.stderr.contains("logger.csv"), "{}", nowhere.stderr);

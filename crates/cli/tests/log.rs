@@ -204,7 +204,11 @@ fn answers_line_by_line() {
         "round\n2026-06-21 05:30\nFH-001 FH-003\n300 ppm\n300 mg/L\n2\n1/2 mister\n\nyes\n";
     let out = house.asked(&["log", "--ask"], answers);
     assert_eq!(out.code, 0, "{}", out.stderr);
-    assert!(out.stderr.contains("does not say of what"), "a wrong answer is asked again: {}", out.stderr);
+    assert!(
+        out.stderr.contains("does not say of what"),
+        "a wrong answer is asked again: {}",
+        out.stderr
+    );
     assert!(out.stderr.contains("300 mg/L feed in 2 passes, 500 mL"), "{}", out.stderr);
     assert!(out.stdout.starts_with("recorded "), "{}", out.stdout);
     let out = house.asked(&["log", "--ask"], "note\n05:30\n\nDoor left open.\nno\n");

@@ -238,7 +238,7 @@ fn handbook(out: &mut Vec<Comparison>) -> Result<(), String> {
         }
     }
     for (group, errors) in groups {
-        let bound = if group.starts_with("KCl standards") { 0.2 } else { 2.0 };
+        let bound = if group.starts_with("KCl standards") { 0.5 } else { 2.0 };
         out.push(Comparison::of(group, "%", &errors).worst(bound));
     }
     Ok(())
