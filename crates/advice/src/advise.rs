@@ -151,7 +151,7 @@ fn assumed(timeline: &AreaTimeline<'_>) -> Option<Reason> {
             .with("last_reading", said(last))
             .with("most_mg_l", p::STRENGTH_ESTABLISHED.value)
             .with("advised_until", advised)
-            .from_parameter(p::ASSUMED_HUMIDITY_SD)
+            .with_parameter(p::ASSUMED_HUMIDITY_SD)
             .variant(if timeline.repeats() { "day" } else { "" }),
     )
 }

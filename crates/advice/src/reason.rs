@@ -43,7 +43,7 @@ impl Reason {
 
     /// Adds the sources of a parameter, or what it rests on where it has none.
     #[must_use]
-    pub fn from_parameter<U>(mut self, p: Parameter<U>) -> Self {
+    pub fn with_parameter<U>(mut self, p: Parameter<U>) -> Self {
         if p.sources.is_empty() {
             self.push_source(p.basis.word());
         }
@@ -96,8 +96,8 @@ impl Draft {
         self
     }
 
-    pub(crate) fn from_parameter<U>(mut self, p: Parameter<U>) -> Self {
-        self.reason = self.reason.from_parameter(p);
+    pub(crate) fn with_parameter<U>(mut self, p: Parameter<U>) -> Self {
+        self.reason = self.reason.with_parameter(p);
         self
     }
 

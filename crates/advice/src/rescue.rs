@@ -210,7 +210,7 @@ fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
         )
         .with("soak_min", soak_min)
         .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.value)
-        .from_parameter(p::SOAK_DURATION),
+        .with_parameter(p::SOAK_DURATION),
     ];
     reasons.push(Draft::new(ReasonCode::TimingInferred).variant(match when {
         Timing::Day => "soaks-by-day",

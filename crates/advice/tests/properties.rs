@@ -1,5 +1,6 @@
 //! What must hold of the advice in any air: days and nights, fronts, gaps, forecasts, loggers that
 //! end now.
+#![allow(clippy::unwrap_used, reason = "a test")]
 
 use guardcell_advice::{AdviceRequest, AdviceResponse, AirBasis, PlantAdvice, Verdict, advise};
 use jiff::{SignedDuration, Timestamp};

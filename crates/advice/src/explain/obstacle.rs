@@ -19,7 +19,7 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
     };
     Ok(match obstacle {
         Obstacle::NoReading => {
-            Draft::new(ReasonCode::ReadingsEnd).from_parameter(p::ASSUMED_WINDOW_MOST).done()
+            Draft::new(ReasonCode::ReadingsEnd).with_parameter(p::ASSUMED_WINDOW_MOST).done()
         }
         Obstacle::NotDue => {
             let due = subject.not_before.map(|t| rfc3339(&timeline.local(t))).unwrap_or_default();
@@ -27,16 +27,16 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
                 .with("due", due)
                 .with("interval_days", subject.allowance.interval_days)
                 .with("interval_words", interval_words(subject.allowance.interval_days))
-                .from_parameter(subject.allowance.interval)
+                .with_parameter(subject.allowance.interval)
                 .done()
         }
         Obstacle::DarkMonth => Draft::new(ReasonCode::DarkMonth)
             .with("day_length_h", clock::WINTER_DAY_LENGTH.value)
-            .from_parameter(clock::WINTER_DAY_LENGTH)
+            .with_parameter(clock::WINTER_DAY_LENGTH)
             .variant(if timeline.is_room() { "" } else { "evening" }),
         Obstacle::TooCold => Draft::new(ReasonCode::TooCold)
             .with("temp_least_c", p::FEED_TEMPERATURE_LEAST.value)
-            .from_parameter(p::FEED_TEMPERATURE_LEAST)
+            .with_parameter(p::FEED_TEMPERATURE_LEAST)
             .done(),
         Obstacle::Refused => {
             let refused = decision.openings.list.iter().find(|o| o.preference.rank > 3);
@@ -47,7 +47,7 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
         }
         Obstacle::TooSunny => Draft::new(ReasonCode::TooSunny)
             .with("radiation_most_w_m2", p::SUN_RADIATION_MOST.value)
-            .from_parameter(p::SUN_RADIATION_MOST)
+            .with_parameter(p::SUN_RADIATION_MOST)
             .done(),
         Obstacle::NobodyThere => Draft::new(ReasonCode::OutsideWorkingHours).done(),
         Obstacle::WetNight => {
@@ -64,12 +64,12 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
             Draft::new(ReasonCode::WeeklyCeiling)
                 .with("root_mg_week", weekly.map(|w| w.root_mg))
                 .with("ceiling_mg_week", weekly.map(|w| w.ceiling_mg))
-                .from_parameter(p::POT_WEEKLY_SALTS)
+                .with_parameter(p::POT_WEEKLY_SALTS)
                 .variant("full")
         }
         Obstacle::Learned => Draft::new(ReasonCode::JournalProposesLess)
             .with("least_mg_l", p::STRENGTH_LEAST_USEFUL.value)
-            .from_parameter(p::STRENGTH_LEAST_USEFUL)
+            .with_parameter(p::STRENGTH_LEAST_USEFUL)
             .done(),
         Obstacle::Scale => {
             Draft::new(ReasonCode::ScaleFromWater).with("tolerance", tolerance).done()
@@ -77,7 +77,7 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
         Obstacle::Residue => Draft::new(ReasonCode::ResidueTooLikely)
             .with("least_mg_l", p::STRENGTH_LEAST_USEFUL.value)
             .with("tolerance", tolerance)
-            .from_parameter(p::STRENGTH_LEAST_USEFUL)
+            .with_parameter(p::STRENGTH_LEAST_USEFUL)
             .done(),
     })
 }

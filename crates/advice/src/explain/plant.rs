@@ -107,7 +107,7 @@ pub(crate) fn left_alone(plant: &CheckedPlant<'_>) -> Option<Reason> {
                 .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.value)
                 .with("soak_min", p::SOAK_DURATION.value)
                 .with("soaks_a_day", p::SOAKS_A_DAY.value)
-                .from_parameter(p::SOAK_DURATION)
+                .with_parameter(p::SOAK_DURATION)
                 .done(),
         );
     }
@@ -220,7 +220,7 @@ fn weekly(advice: &mut PlantAdvice, plant: &CheckedPlant<'_>, timeline: &AreaTim
                 .with("root_mg_week", root_mg)
                 .with("total_mg_week", (leaf_mg + root_mg).round())
                 .with("ceiling_mg_week", ceiling)
-                .from_parameter(p::POT_WEEKLY_SALTS)
+                .with_parameter(p::POT_WEEKLY_SALTS)
                 .variant(if root_mg > ceiling { "over" } else { "" }),
         );
     }
@@ -230,7 +230,7 @@ fn weekly(advice: &mut PlantAdvice, plant: &CheckedPlant<'_>, timeline: &AreaTim
         advice.reasons.push(
             Draft::new(ReasonCode::FlushDue)
                 .with("flush_due", due.date().to_string())
-                .from_parameter(p::POT_FLUSH_INTERVAL)
+                .with_parameter(p::POT_FLUSH_INTERVAL)
                 .done(),
         );
     }

@@ -16,7 +16,7 @@ pub(super) fn reasons(decision: &Decision, best: &Candidate, tolerance: f64) -> 
                 .with("rh_least_percent", p::HUMID_SINGLE_PASS_RH.value)
                 .with("air_most_m_s", p::HUMID_SINGLE_PASS_AIR_MOST.value)
                 .with("to_mg_l", best.dose.mg_l)
-                .from_parameter(p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS)
+                .with_parameter(p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS)
                 .done(),
         ];
     }
@@ -28,7 +28,7 @@ pub(super) fn reasons(decision: &Decision, best: &Candidate, tolerance: f64) -> 
             .with("Standing", capital(word))
             .with("cap_mg_l", cap.value)
             .with("passes_most", passes)
-            .from_parameter(cap)
+            .with_parameter(cap)
             .variant(match (subject.allowance.by_size, passes > 1.0) {
                 (true, _) => "small",
                 (false, true) => "passes",
@@ -78,7 +78,7 @@ pub(super) fn residue(best: &Candidate, tolerance: f64) -> Reason {
         .with("residue_probability", three_digits(best.worst.residue_probability))
         .with("residue_g_m2", three_digits(best.worst.feed_g_m2 + best.worst.scale_g_m2))
         .with("tolerance", tolerance)
-        .from_parameter(film::RESIDUE_THRESHOLD_MEDIAN)
+        .with_parameter(film::RESIDUE_THRESHOLD_MEDIAN)
         .done()
 }
 
@@ -92,7 +92,7 @@ pub(super) fn drying(best: &Candidate) -> Reason {
         .with("share_likely", three_digits(share.likely))
         .with("share_low", three_digits(share.low))
         .with("share_high", three_digits(share.high))
-        .from_parameter(guardcell_reference::parameters::uptake::SALT_RATE);
+        .with_parameter(guardcell_reference::parameters::uptake::SALT_RATE);
     match share.dry_minutes {
         Some(m) => draft.with("dry_minutes", m.round()).done(),
         None => draft

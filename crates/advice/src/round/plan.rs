@@ -282,7 +282,7 @@ fn bucket_cautions(b: &Bucket) -> Vec<Reason> {
             ),
         )
         .with("keeps_hours", b.keeps_hours)
-        .from_parameter(p::BUCKET_KEEPS),
+        .with_parameter(p::BUCKET_KEEPS),
     ];
     if b.urea_n_mg_l > 0.0 {
         out.push(

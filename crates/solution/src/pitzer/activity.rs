@@ -13,9 +13,12 @@ const B: f64 = 1.2;
 /// Molalities of the ions, mol/kg, in the order of [`BrineIon::ALL`].
 pub(super) type Molalities = [f64; ION_COUNT];
 
+/// A cation and an anion.
+type Pair = (BrineIon, BrineIon);
+
 /// Pairs without published parameters, each bounded by two neighbours; where the first is absent
 /// the bound is no interaction at all.
-const BOUNDED: [(BrineIon, BrineIon, Option<(BrineIon, BrineIon)>, (BrineIon, BrineIon)); 3] = [
+const BOUNDED: [(BrineIon, BrineIon, Option<Pair>, Pair); 3] = [
     (BrineIon::Ca, BrineIon::H2po4, None, (BrineIon::Ca, BrineIon::Cl)),
     (BrineIon::Mg, BrineIon::H2po4, None, (BrineIon::Mg, BrineIon::Cl)),
     (
@@ -239,8 +242,8 @@ mod tests {
         let scaled = |s: f64| model.activities(&m.map(|x| x * s));
         let (low, high) = (scaled(1.0 - step), scaled(1.0 + step));
         let mut sum = (high.ln_water - low.ln_water) / 0.018015;
-        for i in 0..m.len() {
-            sum += m[i] * (high.ln_gamma[i] - low.ln_gamma[i] + 2.0 * step);
+        for ((m, high), low) in m.iter().zip(high.ln_gamma).zip(low.ln_gamma) {
+            sum += m * (high - low + 2.0 * step);
         }
         assert!(sum.abs() < 1e-8, "{sum:e}");
     }

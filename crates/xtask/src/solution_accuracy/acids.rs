@@ -91,6 +91,7 @@ fn compare(
     Ok((theirs, to_alkalinity.warnings.iter().any(|w| w.code == NoticeCode::Precipitation)))
 }
 
+#[expect(clippy::field_reassign_with_default, reason = "the type can gain fields")]
 fn answer(row: &Row, acid_name: AcidName, target: AcidTarget) -> Result<AcidResponse, String> {
     let mg = |s: Solute| -> Result<Option<f64>, String> {
         Ok(Some(row.needed(s.name())? * s.molar_mass().get::<gram_per_mole>()))

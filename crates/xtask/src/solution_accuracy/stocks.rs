@@ -72,7 +72,8 @@ fn handbook(out: &mut Vec<Comparison>) -> Result<(), String> {
     // The reference takes up to 9 % less of potassium sulfate than the handbook: on the safe side.
     // Of magnesium sulfate alone it dissolves up to 18 % more in the cold, which is not resolved;
     // the bound keeps it from growing. The wanted bound is 5 %.
-    let salts: [(&str, &str, &[(BrineIon, f64)], f64, &[f64], f64); 3] = [
+    type Salt<'a> = (&'a str, &'a str, &'a [(BrineIon, f64)], f64, &'a [f64], f64);
+    let salts: [Salt<'_>; 3] = [
         (
             "magnesium sulfate",
             "epsomite",

@@ -5,6 +5,7 @@ use guardcell::reference::Solute;
 use guardcell::solution::{WaterReport, WaterRequest, water};
 use guardcell::units::uom::si::molar_mass::gram_per_mole;
 
+#[expect(clippy::field_reassign_with_default, reason = "the type can gain fields")]
 pub(super) fn measure(out: &mut Vec<Comparison>) -> Result<(), String> {
     let (mut index, mut precipitation) = (Vec::new(), Vec::new());
     for row in table("iphreeqc_waters.csv")? {

@@ -274,7 +274,7 @@ fn propose(
     request: &mut ThresholdRequest,
     strength: &mut f64,
 ) -> Result<f64, String> {
-    if world.asks == Asks::EachFifth && round % 5 != 0 {
+    if world.asks == Asks::EachFifth && !round.is_multiple_of(5) {
         return Ok(0.0);
     }
     let usual = |slope: &f64| UsualDay::new(*slope);

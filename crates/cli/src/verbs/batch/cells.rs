@@ -293,7 +293,7 @@ macro_rules! as_json {
         $(fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
             let value: serde_json::Value =
                 serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-            value.$method(visitor).map_err(|e| CellError::custom(e))
+            value.$method(visitor).map_err(CellError::custom)
         })*
     };
 }
@@ -307,7 +307,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
         if let Ok(value) = serde_json::from_str::<serde_json::Value>(self.0) {
-            return value.deserialize_any(visitor).map_err(|e| CellError::custom(e));
+            return value.deserialize_any(visitor).map_err(CellError::custom);
         }
         visitor.visit_str(self.0)
     }
@@ -371,9 +371,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
         if self.0.starts_with('{') {
             let value: serde_json::Value =
                 serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-            return value
-                .deserialize_enum(name, variants, visitor)
-                .map_err(|e| CellError::custom(e));
+            return value.deserialize_enum(name, variants, visitor).map_err(CellError::custom);
         }
         visitor.visit_enum(self.0.into_deserializer())
     }
@@ -386,7 +384,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
     ) -> Result<V::Value, CellError> {
         let value: serde_json::Value =
             serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-        value.deserialize_struct(name, fields, visitor).map_err(|e| CellError::custom(e))
+        value.deserialize_struct(name, fields, visitor).map_err(CellError::custom)
     }
 
     as_json! { deserialize_seq deserialize_map }

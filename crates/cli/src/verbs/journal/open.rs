@@ -79,7 +79,7 @@ pub(crate) fn fault_in(name: &str, e: JournalError) -> Error {
     match e {
         JournalError::Line { line, wrong } => {
             bad_file(name, wrong, "correct the line; nothing of the file was recorded")
-                .on_line(line as u64)
+                .on_line(line)
         }
         e => fault(e),
     }
