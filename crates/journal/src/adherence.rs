@@ -185,7 +185,7 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
                 ),
             )
             .with("duration_min", soak.duration_min)
-            .from_parameter(practice::SOAK_DURATION),
+            .with_parameter(practice::SOAK_DURATION),
         );
     }
     if let Some((when, _, soak)) =
@@ -202,7 +202,7 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
                 ),
             )
             .with("feed_strength_mg_l", soak.feed_strength_mg_l)
-            .from_parameter(practice::STRENGTH_ROOTLESS),
+            .with_parameter(practice::STRENGTH_ROOTLESS),
         );
     }
     Ok(answer)
@@ -234,7 +234,7 @@ fn kept(a: &Adherence) -> Option<Reason> {
             .with("planned", a.planned)
             .with("done", a.done.len())
             .with("missed", a.missed.len())
-            .from_parameter(practice::SOAKS_A_DAY),
+            .with_parameter(practice::SOAKS_A_DAY),
     )
 }
 
@@ -242,7 +242,7 @@ fn kept(a: &Adherence) -> Option<Reason> {
 fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
     let (look, give_up) = (practice::RESCUE_LOOK_AFTER, practice::RESCUE_GIVE_UP_AFTER);
     let reason = |says: String| {
-        Reason::new(ReasonCode::Rootless, says).with("days", a.days).from_parameter(look)
+        Reason::new(ReasonCode::Rootless, says).with("days", a.days).with_parameter(look)
     };
     let last = |wanted: Sign| a.signs.iter().rev().find(|s| s.sign == wanted);
     let day = |s: &SeenSign| s.at.get(..10).unwrap_or(&s.at).to_owned();
@@ -276,7 +276,7 @@ fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
                  than a plan.",
                 a.days
             ))
-            .from_parameter(give_up),
+            .with_parameter(give_up),
         );
     }
     if days >= look.value {

@@ -252,7 +252,7 @@ impl<'a> Account<'a> {
                     .with("leaf_mg", week.leaf_mg)
                     .with("root_mg", week.root_mg)
                     .with("ceiling_mg", ceiling)
-                    .from_parameter(practice::POT_WEEKLY_SALTS),
+                    .with_parameter(practice::POT_WEEKLY_SALTS),
                 );
             }
         }
@@ -263,7 +263,7 @@ impl<'a> Account<'a> {
                     format!("A flush of the pot with plain water is due since {due}."),
                 )
                 .with("flush_due", due.to_string())
-                .from_parameter(practice::POT_FLUSH_INTERVAL),
+                .with_parameter(practice::POT_FLUSH_INTERVAL),
             );
         }
         if let Some(entry) = self.entry {
@@ -303,7 +303,7 @@ impl<'a> Account<'a> {
             .with("rounds", self.fed_days.len())
             .with("too_soon", early.len())
             .with("interval_d", interval.value)
-            .from_parameter(interval),
+            .with_parameter(interval),
         )
     }
 }

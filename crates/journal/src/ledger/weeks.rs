@@ -66,7 +66,7 @@ fn assumed() -> Vec<Reason> {
             ),
         )
         .with("spray_waste", waste.value)
-        .from_parameter(waste),
+        .with_parameter(waste),
     ]
 }
 

@@ -14,11 +14,11 @@ const B: f64 = 1.2;
 pub(super) type Molalities = [f64; ION_COUNT];
 
 /// A cation and an anion.
-type Pair = (BrineIon, BrineIon);
+type IonPair = (BrineIon, BrineIon);
 
 /// Pairs without published parameters, each bounded by two neighbours; where the first is absent
 /// the bound is no interaction at all.
-const BOUNDED: [(BrineIon, BrineIon, Option<Pair>, Pair); 3] = [
+const BOUNDED: [(BrineIon, BrineIon, Option<IonPair>, IonPair); 3] = [
     (BrineIon::Ca, BrineIon::H2po4, None, (BrineIon::Ca, BrineIon::Cl)),
     (BrineIon::Mg, BrineIon::H2po4, None, (BrineIon::Mg, BrineIon::Cl)),
     (
