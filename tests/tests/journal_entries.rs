@@ -353,7 +353,7 @@ fn a_bad_row_is_named_with_its_column() {
         (",50,", ",,", 2, "feed_strength_mg_l"),
         ("soak", "bath", 2, "root_feed"),
         ("duration_min", "duration", 1, "duration_min"),
-        ("at,", "plants,", 1, "twice"),
+        ("at,", "plants,", 1, "duplicate"),
         ("site,kind", "zone,kind", 1, "\"site\" is missing"),
         (",30\n", "\n", 2, "5 fields"),
         ("soak,F1,50,30", "flush,F1,,30", 2, "no meaning for a flush"),

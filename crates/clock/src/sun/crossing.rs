@@ -219,10 +219,13 @@ mod tests {
                 julian(from as f64), julian(to as f64), half_days.sky.location,
                 half_days.sky.delta_t, height,
             ).expect("found");
+            // Near the poles the sun crosses the horizon so slowly that a height that is the same to
+            // a ten-thousandth of a degree is a second of time.
+            let off = (0.05 / lat.to_radians().cos()).max(0.5);
             for (times, rises) in [(&full.rises, true), (&full.sets, false)] {
                 for t in times.iter().map(|t| seconds(*t)).filter(|t| (t - from as f64).min(to as f64 - t) > 1.0) {
                     prop_assert!(
-                        quick.iter().any(|c| c.rises == rises && (c.at_s - t).abs() < 0.5),
+                        quick.iter().any(|c| c.rises == rises && (c.at_s - t).abs() < off),
                         "{t} {rises}: {quick:?}"
                     );
                 }

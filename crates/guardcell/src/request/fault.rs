@@ -12,7 +12,11 @@ use std::sync::{Arc, PoisonError, RwLock};
 
 /// The most important fault of the value against the schema of the type, if there is one.
 pub(super) fn first<T: JsonSchema + 'static>(value: &Value) -> Option<Error> {
-    validator::<T>()?.iter_errors(value).map(|e| described(&e)).min_by_key(|f| f.0).map(|f| f.1)
+    validator::<T>()?
+        .iter_errors(value)
+        .map(|e| described(&e, value))
+        .min_by_key(|f| f.0)
+        .map(|f| f.1)
 }
 
 /// The schema of each type is compiled once.
@@ -41,7 +45,7 @@ enum Rank {
     Range,
 }
 
-fn described(error: &ValidationError<'_>) -> (Rank, Error) {
+fn described(error: &ValidationError<'_>, whole: &Value) -> (Rank, Error) {
     let at = error.instance_path().as_str().to_owned();
     let value = error.instance();
     let wrong = |detail: String, hint: String| Error::new(Code::WrongForm, detail, hint).at(&*at);
@@ -54,7 +58,9 @@ fn described(error: &ValidationError<'_>) -> (Rank, Error) {
         }
         // A request without fields: its schema accepts no property at all.
         Kind::FalseSchema => {
-            let name = value.as_object().and_then(|o| o.keys().next()).map_or("", String::as_str);
+            // The error names the value of the property; its object is in the whole.
+            let object = whole.pointer(&at).and_then(Value::as_object);
+            let name = object.and_then(|o| o.keys().next()).map_or("", String::as_str);
             let detail = format!("unknown field {:?}", excerpt(name, 60));
             let fault = wrong(detail, "give an empty object".to_owned());
             (Rank::UnknownField, fault.at(pointer::key(&at, name)))
@@ -66,8 +72,8 @@ fn described(error: &ValidationError<'_>) -> (Rank, Error) {
         }
         Kind::Type { kind } => (Rank::Form, {
             let expected = expected(kind);
-            let whole = value.is_number() && expected == "a whole number";
-            let detail = if whole {
+            let fraction = value.is_number() && expected == "a whole number";
+            let detail = if fraction {
                 "this is not a whole number".to_owned()
             } else {
                 format!("this is {}", found(value))
@@ -78,7 +84,9 @@ fn described(error: &ValidationError<'_>) -> (Rank, Error) {
         Kind::Constant { expected_value } => {
             (Rank::Form, word(value, &at, Some(&vec![(**expected_value).clone()])))
         }
-        Kind::AnyOf { context } | Kind::OneOfNotValid { context } => choice(context, value, &at),
+        Kind::AnyOf { context } | Kind::OneOfNotValid { context } => {
+            choice(context, value, &at, whole)
+        }
         Kind::OneOfMultipleValid { .. } => (
             Rank::Form,
             wrong(
@@ -117,13 +125,18 @@ fn limit(kind: &Kind, value: &Value) -> Error {
 }
 
 /// None of the forms of a choice fits: the closest one says why.
-fn choice(forms: &[Vec<ValidationError<'static>>], value: &Value, at: &str) -> (Rank, Error) {
+fn choice(
+    forms: &[Vec<ValidationError<'static>>],
+    value: &Value,
+    at: &str,
+    whole: &Value,
+) -> (Rank, Error) {
     // A form that wants null is the absence of the value.
     let wants_null =
         |form: &&Vec<ValidationError<'_>>| matches!(form.as_slice(), [e] if type_null(e));
     let forms: Vec<_> = forms.iter().filter(|form| !wants_null(form)).collect();
     if let [form] = forms.as_slice() {
-        return closest(form).unwrap_or_else(|| (Rank::Form, no_form(value, at, &[])));
+        return closest(form, whole).unwrap_or_else(|| (Rank::Form, no_form(value, at, &[])));
     }
     let words: Option<Vec<Value>> = forms.iter().map(|form| one_word(form)).collect();
     if let Some(words) = words {
@@ -133,7 +146,7 @@ fn choice(forms: &[Vec<ValidationError<'static>>], value: &Value, at: &str) -> (
     // A fault further down belongs to the form that was meant.
     let deep = forms
         .iter()
-        .filter_map(|form| closest(form))
+        .filter_map(|form| closest(form, whole))
         .filter(|(_, fault)| fault.pointer().len() > at.len())
         .filter(|(rank, _)| *rank != Rank::MissingField)
         .filter(|(_, fault)| !fault.pointer()[at.len()..].trim_start_matches('/').is_empty())
@@ -147,8 +160,8 @@ fn choice(forms: &[Vec<ValidationError<'static>>], value: &Value, at: &str) -> (
     }
 }
 
-fn closest(form: &[ValidationError<'static>]) -> Option<(Rank, Error)> {
-    form.iter().map(described).min_by_key(|f| f.0)
+fn closest(form: &[ValidationError<'static>], whole: &Value) -> Option<(Rank, Error)> {
+    form.iter().map(|e| described(e, whole)).min_by_key(|f| f.0)
 }
 
 fn no_form(value: &Value, at: &str, keys: &[String]) -> Error {
