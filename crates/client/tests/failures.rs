@@ -218,7 +218,7 @@ fn names_connections_and_tls() {
             let e = client.call::<Air>(&request()).unwrap_err();
             assert!(e.code() == Code::Network && e.detail().contains("TLS"), "{e}");
         }
-        // A machine without any certificates trusts nobody.
+        // A machine without any root certificates refuses every server.
         Err(e) => assert!(e.detail().contains("root certificates"), "{e}"),
     }
 }

@@ -36,7 +36,7 @@ words! {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Any {}
 
-/// One number with its meaning and source. `U` is its unit, one of [`unit`].
+/// One number with its meaning and source. `U` is its unit, one of [`mod@unit`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Parameter<U = Any> {
     /// The key in the table.

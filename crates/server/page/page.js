@@ -78,7 +78,7 @@ async function light(advice) {
 }
 
 /** Shows an answer, new or kept. */
-function show(answer) {
+function showAnswer(answer) {
   shown = answer;
   $("ribbon").replaceChildren(...ribbon(answer));
   const fed = answer.advice.plants.filter((p) => p.verdict === "feed").length;
@@ -101,7 +101,7 @@ async function ask() {
     if (r.feed) {
       try { answer.plan = await post("v1/rounds", r); } catch (error) { answer.refused = words(error); }
     }
-    show(answer);
+    showAnswer(answer);
     keepAnswer(answer);
   } catch (error) {
     // without a connection the last answer stays in sight
@@ -168,7 +168,7 @@ $("undo-keep").addEventListener("click", () => {
   if (isEmpty()) { forget(); draw(); }
 });
 addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "Something was changed since this answer: ask again."); needs(); });
-onWidth(() => { if (shown) show(shown); });
+onWidth(() => { if (shown) showAnswer(shown); });
 
 addEventListener("guardcell-reach", (e) => { $("offline").hidden = e.detail; });
 addEventListener("online", there);
@@ -183,7 +183,7 @@ if (from === "link") offer("A link was opened: what it holds took the place of y
 const ready = state.plants.length && state.readings.length;
 const last = from === "device" ? keptAnswer() : null;
 if (from === "broken link") show($("day-status"), "The link is damaged and was not read; ask for it again.", true);
-else if (last?.advice && last.areas) { try { show(last); } catch { if (ready) ask(); } } else if (ready) ask();
+else if (last?.advice && last.areas) { try { showAnswer(last); } catch { if (ready) ask(); } } else if (ready) ask();
 document.documentElement.dataset.ready = "yes";
 
 if ("serviceWorker" in navigator) navigator.serviceWorker.register("worker.js").catch(() => { /* without it the page needs the network */ });

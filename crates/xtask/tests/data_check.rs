@@ -14,6 +14,10 @@ impl Copy {
         let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../data");
         for entry in std::fs::read_dir(data).unwrap() {
             let path = entry.unwrap().path();
+            // The sources of the crate are no table.
+            if path.is_dir() {
+                continue;
+            }
             std::fs::copy(&path, dir.join(path.file_name().unwrap())).unwrap();
         }
         Self(dir)

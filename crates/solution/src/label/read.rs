@@ -37,7 +37,7 @@ impl Label {
         json::parse(text)
     }
 
-    /// Labels from CSV, one a row. The header names the fields of [`Label`] and [`Guaranteed`];
+    /// Labels from CSV, one a row. The header names the fields of [`Label`] and [`crate::label::Guaranteed`];
     /// `derived_from` separates its materials by `|`. Fields separated by `;` are recognised,
     /// and then a decimal comma needs no quotes.
     ///

@@ -184,7 +184,8 @@ impl Brine {
     /// // Twice as much potassium sulfate as dissolves at 25 °C (0.69 mol/kg).
     /// let twice = [(BrineIon::K, m(2.76)), (BrineIon::So4, m(1.38))];
     /// let b = Brine::from_molalities(&twice, celsius(25.0))?;
-    /// assert!((b.clear_share() - 0.5).abs() < 0.02);
+    /// // The published constants dissolve up to 9 % less than the handbook.
+    /// assert!((0.45..=0.51).contains(&b.clear_share()));
     /// # Ok::<(), guardcell_solution::Error>(())
     /// ```
     #[must_use]

@@ -48,8 +48,8 @@ fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
             if let Some(id) = a.skip.first() {
                 return Err(argument(
                     "--skip",
-                    format!("{id:?} is left out of no plan"),
-                    "it goes with --plan; by hand, do not name the plant",
+                    format!("{id:?} cannot be skipped without a plan"),
+                    "give --plan, or do not name the plant",
                 ));
             }
             Event::Round(Round {
