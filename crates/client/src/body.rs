@@ -1,6 +1,6 @@
 //! Bodies: requests as lossless JSON, answers read within bounds.
 
-use crate::builder::Bounds;
+use crate::bounds::Bounds;
 use crate::cause::while_reading;
 use crate::failure::{answer_too_large, unsendable};
 use guardcell::Error;

@@ -1,5 +1,6 @@
 //! How a client is set up.
 
+use crate::bounds::Bounds;
 use crate::client::Client;
 use crate::failure::{bad_url, no_trust};
 use crate::names::SystemNames;
@@ -30,14 +31,31 @@ pub struct ClientBuilder {
     gzip: bool,
 }
 
-/// Limits of every call.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Bounds {
-    pub(crate) connect: Duration,
-    pub(crate) timeout: Duration,
-    pub(crate) most_bytes: u64,
-    pub(crate) retries: u32,
-    pub(crate) longest_wait: Duration,
+impl Client {
+    /// A client with the usual bounds for the server at this address, such as
+    /// `http://127.0.0.1:8427` or `https://plants.example/guardcell`.
+    ///
+    /// # Errors
+    /// As [`ClientBuilder::build`].
+    ///
+    /// ```
+    /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
+    /// assert!(guardcell_client::Client::new("127.0.0.1").is_err());
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
+    pub fn new(url: &str) -> Result<Self, Error> {
+        Self::builder(url).build()
+    }
+
+    /// A client with bounds of one's own.
+    ///
+    /// ```
+    /// let client = guardcell_client::Client::builder("http://localhost:8427").retries(0).build()?;
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
+    pub fn builder(url: &str) -> ClientBuilder {
+        ClientBuilder::new(url)
+    }
 }
 
 impl ClientBuilder {

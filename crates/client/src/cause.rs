@@ -1,6 +1,6 @@
 //! What an error of the HTTP library means.
 
-use crate::builder::Bounds;
+use crate::bounds::Bounds;
 use crate::failure::{broken_off, no_address, timed_out, tls_failed, unreachable};
 use crate::names::NoAddress;
 use guardcell::Error;

@@ -1,7 +1,7 @@
 //! One call: sent, awaited, read within bounds.
 
 use crate::body::{json, read_within};
-use crate::builder::{Bounds, ClientBuilder};
+use crate::bounds::Bounds;
 use crate::cause;
 use crate::failure::{busy, moved, not_guardcell};
 use crate::version::{VERSION_HEADER, check, printable};
@@ -27,31 +27,6 @@ pub struct Client {
 const USUAL_WAIT: Duration = Duration::from_secs(1);
 
 impl Client {
-    /// A client with the usual bounds for the server at this address, such as
-    /// `http://127.0.0.1:8427` or `https://plants.example/guardcell`.
-    ///
-    /// # Errors
-    /// As [`ClientBuilder::build`].
-    ///
-    /// ```
-    /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
-    /// assert!(guardcell_client::Client::new("127.0.0.1").is_err());
-    /// # Ok::<(), guardcell::Error>(())
-    /// ```
-    pub fn new(url: &str) -> Result<Self, Error> {
-        Self::builder(url).build()
-    }
-
-    /// A client with bounds of one's own.
-    ///
-    /// ```
-    /// let client = guardcell_client::Client::builder("http://localhost:8427").retries(0).build()?;
-    /// # Ok::<(), guardcell::Error>(())
-    /// ```
-    pub fn builder(url: &str) -> ClientBuilder {
-        ClientBuilder::new(url)
-    }
-
     /// The address of the server.
     ///
     /// ```

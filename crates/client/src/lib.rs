@@ -18,6 +18,7 @@
 //! ```
 
 mod body;
+mod bounds;
 mod builder;
 mod cause;
 mod client;

@@ -17,7 +17,8 @@ macro_rules! codes {
             /// The code on the wire, such as `cam-night-open`.
             ///
             /// ```
-            /// assert_eq!(guardcell_clock::Code::CamNightOpen.as_str(), "cam-night-open");
+            /// # mod guardcell { pub use guardcell_clock as clock; }
+            /// assert_eq!(guardcell::clock::Code::CamNightOpen.as_str(), "cam-night-open");
             /// ```
             #[must_use]
             pub const fn as_str(self) -> &'static str {
@@ -27,7 +28,8 @@ macro_rules! codes {
             /// What it means, in a sentence.
             ///
             /// ```
-            /// assert!(guardcell_clock::Code::NoLight.message().ends_with('.'));
+            /// # mod guardcell { pub use guardcell_clock as clock; }
+            /// assert!(guardcell::clock::Code::NoLight.message().ends_with('.'));
             /// ```
             #[must_use]
             pub const fn message(self) -> &'static str {
@@ -37,7 +39,8 @@ macro_rules! codes {
             /// The parameters of `data/clock.csv` that decide it.
             ///
             /// ```
-            /// assert!(!guardcell_clock::Code::VpdShuts.parameters().is_empty());
+            /// # mod guardcell { pub use guardcell_clock as clock; }
+            /// assert!(!guardcell::clock::Code::VpdShuts.parameters().is_empty());
             /// ```
             #[must_use]
             pub fn parameters(self) -> &'static [Parameter] {
@@ -105,7 +108,8 @@ impl Code {
     /// practice.
     ///
     /// ```
-    /// use guardcell_clock::Code;
+    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// use guardcell::clock::Code;
     /// assert!(Code::VpdNarrows.sources().contains(&"oren1999survey"));
     /// assert!(Code::C3MorningBest.sources().is_empty());
     /// ```

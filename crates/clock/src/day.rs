@@ -31,9 +31,14 @@ pub struct Day {
 /// that the time zone skipped.
 ///
 /// ```
-/// use guardcell_clock::{Lamps, Latitude, Light, Location, Longitude, Shelter, Site, day};
-/// use jiff::civil::{date, time};
-/// # fn main() -> Result<(), guardcell_error::Error> {
+/// # mod guardcell {
+/// #     pub use guardcell_clock as clock;
+/// #     pub use guardcell_error::{Error};
+/// #     pub use jiff;
+/// # }
+/// use guardcell::clock::{Lamps, Latitude, Light, Location, Longitude, Shelter, Site, day};
+/// use guardcell::jiff::civil::{date, time};
+/// # fn main() -> Result<(), guardcell::Error> {
 /// let location = Location::new(
 ///     Latitude::from_degrees(50.2)?, Longitude::from_degrees(-5.1)?, "Europe/London")?;
 /// let light = Light::Lamps(Lamps::between(time(5, 30, 0, 0), time(19, 30, 0, 0))?);

@@ -77,6 +77,7 @@ pub enum LightKind {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct HourOfAir {
     /// When the hour starts, RFC 3339 with offset.
     #[cfg_attr(feature = "schema", schemars(extend("format" = "date-time")))]
@@ -97,10 +98,11 @@ impl DayRequest {
     /// A sunlit place under cover on this date, with watered plants and unknown air.
     ///
     /// ```
-    /// use guardcell_clock::{DayRequest, Light};
+    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// use guardcell::clock::{DayRequest, Light};
     /// let request = DayRequest::new(50.2, -5.1, "Europe/London", "2026-06-21");
     /// assert_eq!(request.site()?.light, Light::Sun);
-    /// # Ok::<(), guardcell_error::Error>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     #[must_use]
     pub fn new(

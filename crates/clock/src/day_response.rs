@@ -101,6 +101,7 @@ pub struct OpeningEntry {
 /// A span of local time.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct LocalSpan {
     /// When it starts, RFC 3339 with offset.
     pub start: String,
@@ -130,10 +131,11 @@ pub struct ReasonEntry {
 /// With a pointer into the request: a bad location, zone, date, lamps or air.
 ///
 /// ```
-/// use guardcell_clock::{DayRequest, report};
+/// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+/// use guardcell::clock::{DayRequest, report};
 /// let response = report(&DayRequest::new(50.2, -5.1, "Europe/London", "2026-06-21"))?;
 /// assert!(response.sunrise.is_some_and(|t| t.starts_with("2026-06-21T05:1")));
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn report(request: &DayRequest) -> Result<DayResponse, Error> {
     let site = request.site()?;

@@ -31,6 +31,7 @@ pub struct LampRun {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LampCycle {
     /// When one of the light periods begins, RFC 3339 with offset.
     #[cfg_attr(feature = "schema", schemars(extend("format" = "date-time")))]
@@ -73,11 +74,12 @@ fn clock_time(text: &str, pointer: &str) -> Result<Time, Error> {
 /// or for several runs of which one has the same time twice.
 ///
 /// ```
-/// use guardcell_clock::{LampRun, lamps};
+/// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+/// use guardcell::clock::{LampRun, lamps};
 /// let run = LampRun { on: "06:00".into(), off: "24:00".into() };
 /// assert!(lamps(&[run], None)?.is_some());
 /// assert!(lamps(&[], None)?.is_none());
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn lamps(runs: &[LampRun], cycle: Option<&LampCycle>) -> Result<Option<Lamps>, Error> {
     if let Some(cycle) = cycle {

@@ -38,8 +38,9 @@ impl Lamps {
     /// whole day.
     ///
     /// ```
-    /// use guardcell_clock::Lamps;
-    /// use jiff::civil::time;
+    /// # mod guardcell { pub use guardcell_clock as clock; pub use jiff; }
+    /// use guardcell::clock::Lamps;
+    /// use guardcell::jiff::civil::time;
     /// assert!(Lamps::between(time(18, 0, 0, 0), time(6, 0, 0, 0)).is_ok()); // overnight
     /// assert!(Lamps::between(time(6, 0, 0, 0), time(6, 0, 0, 0)).is_err());
     /// ```
@@ -53,9 +54,14 @@ impl Lamps {
     /// [`Code::Conflict`] if the two times are the same, or the lamps run in cycles.
     ///
     /// ```
-    /// use guardcell_clock::Lamps;
-    /// use jiff::civil::time;
-    /// # fn main() -> Result<(), guardcell_error::Error> {
+    /// # mod guardcell {
+    /// #     pub use guardcell_clock as clock;
+    /// #     pub use guardcell_error::{Error};
+    /// #     pub use jiff;
+    /// # }
+    /// use guardcell::clock::Lamps;
+    /// use guardcell::jiff::civil::time;
+    /// # fn main() -> Result<(), guardcell::Error> {
     /// let ends = Lamps::between(time(5, 0, 0, 0), time(8, 0, 0, 0))?
     ///     .and_between(time(16, 0, 0, 0), time(19, 0, 0, 0))?;
     /// # let _ = ends;
@@ -84,8 +90,9 @@ impl Lamps {
     /// Lamps that are always on.
     ///
     /// ```
-    /// use guardcell_clock::Lamps;
-    /// use jiff::civil::Time;
+    /// # mod guardcell { pub use guardcell_clock as clock; pub use jiff; }
+    /// use guardcell::clock::Lamps;
+    /// use guardcell::jiff::civil::Time;
     /// assert_eq!(Lamps::between(Time::midnight(), Time::midnight()), Ok(Lamps::always()));
     /// ```
     #[must_use]
@@ -101,8 +108,13 @@ impl Lamps {
     /// [`Code::OutOfRange`] if either length is outside 0.25 to 72 h.
     ///
     /// ```
-    /// use guardcell_clock::Lamps;
-    /// use guardcell_units::{quantity::Time, uom::si::time::hour};
+    /// # mod guardcell {
+    /// #     pub use guardcell_clock as clock;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// use guardcell::clock::Lamps;
+    /// use guardcell::units::{quantity::Time, guardcell::uom::si::time::hour};
     /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
     /// let ten = Time::new::<hour>(10.0);
     /// let lamps = Lamps::cycle("2026-03-01T06:00:00Z".parse()?, ten, ten)?;

@@ -1,8 +1,13 @@
 //! Sun and lamps, when stomata are open, nights that stay wet.
 //!
 //! ```
-//! use guardcell_clock::{Latitude, Light, Location, Longitude, Shelter, Site, day};
-//! # fn main() -> Result<(), guardcell_error::Error> {
+//! # mod guardcell {
+//! #     pub use guardcell_clock as clock;
+//! #     pub use guardcell_error::{Error};
+//! #     pub use jiff;
+//! # }
+//! use guardcell::clock::{Latitude, Light, Location, Longitude, Shelter, Site, day};
+//! # fn main() -> Result<(), guardcell::Error> {
 //! let site = Site {
 //!     location: Location::new(
 //!         Latitude::from_degrees(50.2)?,
@@ -12,7 +17,7 @@
 //!     light: Light::Sun,
 //!     shelter: Shelter::UnderCover,
 //! };
-//! let midsummer = day(&site, jiff::civil::date(2026, 6, 21))?;
+//! let midsummer = day(&site, guardcell::jiff::civil::date(2026, 6, 21))?;
 //! assert_eq!(midsummer.sun.sunrise.map(|t| t.hour()), Some(5));
 //! # Ok(())
 //! # }

@@ -14,6 +14,7 @@ const PAD_SECONDS: i64 = DAY_SECONDS + 3600;
 
 /// A span of local time, end exclusive.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Span {
     /// When it starts.
     pub start: ZonedDateTime,
@@ -44,8 +45,9 @@ pub struct LightHours {
 /// 1900 to 2200, [`Code::TooMany`](guardcell_error::Code::TooMany) over 400 days.
 ///
 /// ```
-/// use guardcell_clock::{Lamps, Latitude, Light, Location, Longitude, Shelter, Site, light_hours};
-/// use jiff::civil::time;
+/// # mod guardcell { pub use guardcell_clock as clock; pub use jiff; }
+/// use guardcell::clock::{Lamps, Latitude, Light, Location, Longitude, Shelter, Site, light_hours};
+/// use guardcell::jiff::civil::time;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let location = Location::new(
 ///     Latitude::from_degrees(50.0)?, Longitude::from_degrees(-5.0)?, "Europe/London")?;
@@ -117,7 +119,8 @@ impl LightHours {
     /// The times with light, clipped to the window.
     ///
     /// ```
-    /// use guardcell_clock::{Latitude, Light, Location, Longitude, Shelter, Site, light_hours};
+    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// use guardcell::clock::{Latitude, Light, Location, Longitude, Shelter, Site, light_hours};
     /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
     /// let location = Location::new(
     ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;

@@ -14,7 +14,8 @@ impl Latitude {
     /// [`Code::OutOfRange`] outside −90 to 90 or not a number.
     ///
     /// ```
-    /// use guardcell_clock::Latitude;
+    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// use guardcell::clock::Latitude;
     /// assert!(Latitude::from_degrees(-66.0).is_ok());
     /// assert!(Latitude::from_degrees(90.5).is_err());
     /// ```
@@ -29,8 +30,9 @@ impl Latitude {
     /// The degrees north.
     ///
     /// ```
-    /// # fn main() -> Result<(), guardcell_error::Error> {
-    /// assert_eq!(guardcell_clock::Latitude::from_degrees(1.5)?.degrees(), 1.5);
+    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// # fn main() -> Result<(), guardcell::Error> {
+    /// assert_eq!(guardcell::clock::Latitude::from_degrees(1.5)?.degrees(), 1.5);
     /// # Ok(())
     /// # }
     /// ```
@@ -51,7 +53,8 @@ impl Longitude {
     /// [`Code::OutOfRange`] outside −180 to 180 or not a number.
     ///
     /// ```
-    /// use guardcell_clock::Longitude;
+    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// use guardcell::clock::Longitude;
     /// assert!(Longitude::from_degrees(-180.0).is_ok());
     /// assert!(Longitude::from_degrees(f64::NAN).is_err());
     /// ```
@@ -66,8 +69,9 @@ impl Longitude {
     /// The degrees east.
     ///
     /// ```
-    /// # fn main() -> Result<(), guardcell_error::Error> {
-    /// assert_eq!(guardcell_clock::Longitude::from_degrees(-5.0)?.degrees(), -5.0);
+    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// # fn main() -> Result<(), guardcell::Error> {
+    /// assert_eq!(guardcell::clock::Longitude::from_degrees(-5.0)?.degrees(), -5.0);
     /// # Ok(())
     /// # }
     /// ```
@@ -96,8 +100,9 @@ impl Location {
     /// [`Code::InvalidText`] if the name is not in the database.
     ///
     /// ```
-    /// use guardcell_clock::{Latitude, Location, Longitude};
-    /// # fn main() -> Result<(), guardcell_error::Error> {
+    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// use guardcell::clock::{Latitude, Location, Longitude};
+    /// # fn main() -> Result<(), guardcell::Error> {
     /// let (n, e) = (Latitude::from_degrees(37.8)?, Longitude::from_degrees(-25.5)?);
     /// assert!(Location::new(n, e, "Atlantic/Azores").is_ok());
     /// assert!(Location::new(n, e, "Atlantic/Atlantis").is_err());
@@ -131,8 +136,9 @@ impl Location {
     /// The time zone.
     ///
     /// ```
-    /// use guardcell_clock::{Latitude, Location, Longitude};
-    /// # fn main() -> Result<(), guardcell_error::Error> {
+    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// use guardcell::clock::{Latitude, Location, Longitude};
+    /// # fn main() -> Result<(), guardcell::Error> {
     /// let azores = Location::new(
     ///     Latitude::from_degrees(37.8)?, Longitude::from_degrees(-25.5)?, "Atlantic/Azores")?;
     /// assert_eq!((azores.latitude().degrees(), azores.longitude().degrees()), (37.8, -25.5));

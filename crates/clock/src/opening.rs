@@ -40,6 +40,7 @@ pub struct Opening {
 
 /// The openings of a plant over a window.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[non_exhaustive]
 pub struct Openings {
     /// In order of time, without overlaps.
     pub openings: Vec<Opening>,
@@ -56,7 +57,8 @@ impl Openings {
     /// The openings with the best first: by practice, then by probability, then by time.
     ///
     /// ```
-    /// assert!(guardcell_clock::Openings::default().ranked().is_empty());
+    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// assert!(guardcell::clock::Openings::default().ranked().is_empty());
     /// ```
     #[must_use]
     pub fn ranked(&self) -> Vec<&Opening> {

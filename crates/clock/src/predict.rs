@@ -27,7 +27,8 @@ use jiff::ZonedDateTime;
 /// [`Code::TooMany`](guardcell_error::Code::TooMany) for the window, and those of [`openings_in`].
 ///
 /// ```
-/// use guardcell_clock::*;
+/// # mod guardcell { pub use guardcell_clock as clock; }
+/// use guardcell::clock::*;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let location = Location::new(
 ///     Latitude::from_degrees(50.2)?, Longitude::from_degrees(-5.1)?, "Europe/London")?;
@@ -61,7 +62,8 @@ pub fn openings(
 /// are relative to the hours.
 ///
 /// ```
-/// use guardcell_clock::*;
+/// # mod guardcell { pub use guardcell_clock as clock; }
+/// use guardcell::clock::*;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let location = Location::new(
 ///     Latitude::from_degrees(50.2)?, Longitude::from_degrees(-5.1)?, "Europe/London")?;

@@ -4,6 +4,7 @@ use crate::code::Code;
 
 /// A number that a reason rests on, for display.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Input {
     /// What it is, ending in its unit if it has one, such as `vpd_kpa`.
     pub name: &'static str,

@@ -37,7 +37,8 @@ impl TraitView {
     /// A leafy plant of this pathway without a measured peak.
     ///
     /// ```
-    /// use guardcell_clock::{Pathway, TraitView};
+    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// use guardcell::clock::{Pathway, TraitView};
     /// assert!(!TraitView::of(Pathway::Cam).leafless);
     /// ```
     #[must_use]

@@ -32,6 +32,7 @@ pub enum WetNightVerdict {
 
 /// A wet night judged.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct WetNight {
     /// The wetness in the dark as given.
     pub wet: Time,
@@ -74,10 +75,15 @@ fn limit_h(t_c: f64) -> f64 {
 /// 240 h, and for a temperature outside −50 to 70 °C.
 ///
 /// ```
-/// use guardcell_clock::{WetNightVerdict, wet_night};
-/// use guardcell_units::quantity::{ThermodynamicTemperature, Time};
-/// use guardcell_units::uom::si::{thermodynamic_temperature::degree_celsius, time::hour};
-/// # fn main() -> Result<(), guardcell_error::Error> {
+/// # mod guardcell {
+/// #     pub use guardcell_clock as clock;
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_units as units;
+/// # }
+/// use guardcell::clock::{WetNightVerdict, wet_night};
+/// use guardcell::units::quantity::{ThermodynamicTemperature, Time};
+/// use guardcell::units::uom::si::{thermodynamic_temperature::degree_celsius, time::hour};
+/// # fn main() -> Result<(), guardcell::Error> {
 /// let mild = ThermodynamicTemperature::new::<degree_celsius>(21.0);
 /// let night = wet_night(Time::new::<hour>(5.0), mild)?;
 /// assert_eq!(night.verdict, WetNightVerdict::TooLong); // infection in 4 h at 21 °C
@@ -123,10 +129,15 @@ pub fn wet_night(wet: Time, mean: ThermodynamicTemperature) -> Result<WetNight, 
 /// How much of a wet spell falls in the dark, within the window of the light.
 ///
 /// ```
-/// use guardcell_clock::*;
-/// use guardcell_units::uom::si::time::hour;
+/// # mod guardcell {
+/// #     pub use guardcell_clock as clock;
+/// #     pub use guardcell_units as units;
+/// #     pub use jiff;
+/// # }
+/// use guardcell::clock::*;
+/// use guardcell::units::uom::si::time::hour;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
-/// use jiff::civil::time;
+/// use guardcell::jiff::civil::time;
 /// let location = Location::new(
 ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;
 /// let light = Light::Lamps(Lamps::between(time(6, 0, 0, 0), time(18, 0, 0, 0))?);

@@ -1,7 +1,7 @@
 //! From rows to readings: order, duplicates, gaps, ages, the report.
 
-use crate::Options;
 use crate::map::{Duplicates, Map};
+use crate::options::Options;
 use crate::report::{
     AreaReport, Effect, Gap, IssueCode, MissingQuantity, QuantityReport, Read, Report, StoredUnit,
 };

@@ -34,6 +34,7 @@ mod error;
 mod http;
 pub mod map;
 mod moment;
+mod options;
 mod pointer;
 pub mod report;
 mod row;
@@ -44,56 +45,17 @@ mod unit;
 pub use contradiction::{Repeat, repeats};
 pub use guardcell::{Code, Error};
 pub use map::Map;
+pub use options::Options;
 pub use report::{Read, Report};
 pub use table::to_csv;
 pub use unit::QuantityName;
 
 use error::{FetchFault, in_data, io};
 use http::Fetcher;
-use jiff::Timestamp;
 use map::{CsvMap, JsonMap};
 use std::fs::File;
 use std::io::Read as _;
 use std::path::Path;
-
-/// Options of following a map.
-#[derive(Clone, Copy)]
-pub struct Options<'a> {
-    /// The moment that ages are counted to.
-    pub now: Timestamp,
-    /// Whether readings older than the map allows are accepted; the report says so.
-    pub allow_stale: bool,
-    /// Where `${NAME}` of addresses and headers comes from.
-    pub environment: &'a dyn Fn(&str) -> Option<String>,
-}
-
-impl Options<'static> {
-    /// Options at a moment: nothing stale, variables of the process.
-    ///
-    /// ```
-    /// use guardcell_conditions::Options;
-    /// let options = Options::at("2026-06-21T05:00:00Z".parse().unwrap());
-    /// assert!(!options.allow_stale);
-    /// ```
-    #[must_use]
-    pub fn at(now: Timestamp) -> Self {
-        Self { now, allow_stale: false, environment: &|name| std::env::var(name).ok() }
-    }
-}
-
-impl Options<'_> {
-    /// The same, with stale readings allowed or not.
-    ///
-    /// ```
-    /// use guardcell_conditions::Options;
-    /// let options = Options::at("2026-06-21T05:00:00Z".parse().unwrap()).allowing_stale(true);
-    /// assert!(options.allow_stale);
-    /// ```
-    #[must_use]
-    pub const fn allowing_stale(self, allow_stale: bool) -> Self {
-        Self { allow_stale, ..self }
-    }
-}
 
 /// The largest file that is read: a year of minutes is a tenth of it.
 const MOST_BYTES: u64 = 64 * 1024 * 1024;

@@ -41,10 +41,11 @@ impl AirRequest {
     /// Air at sea-level pressure.
     ///
     /// ```
-    /// use guardcell_film::{AirRequest, air};
+    /// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+    /// use guardcell::film::{AirRequest, air};
     /// let response = air(&AirRequest::new(25.0, 50.0))?;
     /// assert!((response.dew_point_c - 13.86).abs() < 0.02);
-    /// # Ok::<(), guardcell_error::Error>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     #[must_use]
     pub const fn new(temp_c: f64, rh_percent: f64) -> Self {
@@ -93,10 +94,11 @@ pub struct AirResponse {
 /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) with the pointer of the field.
 ///
 /// ```
-/// use guardcell_film::{AirRequest, air};
+/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+/// use guardcell::film::{AirRequest, air};
 /// let response = air(&AirRequest::new(25.0, 50.0))?;
 /// assert!((response.vpd_kpa - 1.585).abs() < 0.002);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn air(request: &AirRequest) -> Result<AirResponse, Error> {
     let air = request.moist_air()?;

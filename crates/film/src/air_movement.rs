@@ -68,11 +68,17 @@ impl AirSpeed {
     /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) outside 0 to 20 m/s.
     ///
     /// ```
-    /// use guardcell_film::AirSpeed;
-    /// use guardcell_units::{quantity::Velocity, uom::si::velocity::meter_per_second};
+    /// # mod guardcell {
+    /// #     pub use guardcell_error::{Error};
+    /// #     pub use guardcell_film as film;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// use guardcell::film::AirSpeed;
+    /// use guardcell::units::{quantity::Velocity, guardcell::uom::si::velocity::meter_per_second};
     /// let speed = AirSpeed::measured(Velocity::new::<meter_per_second>(0.5))?;
     /// assert!(speed.low() < speed.likely() && speed.likely() < speed.high());
-    /// # Ok::<(), guardcell_error::Error>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     pub fn measured(speed: Velocity) -> Result<Self, Error> {
         let v = speed.get::<meter_per_second>();

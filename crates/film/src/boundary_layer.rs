@@ -106,9 +106,14 @@ fn flutter_factor(speed_m_s: f64) -> f64 {
 /// (virtual) temperature between leaf and air.
 ///
 /// ```
-/// use guardcell_film::{Leaf, MoistAir, boundary_layer::conductances};
-/// use guardcell_units::quantity::{Length, TemperatureInterval, Velocity};
-/// use guardcell_units::uom::si::{length::meter, temperature_interval::kelvin, velocity::meter_per_second};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// # }
+/// use guardcell::film::{Leaf, MoistAir, boundary_layer::conductances};
+/// use guardcell::units::quantity::{Length, TemperatureInterval, Velocity};
+/// use guardcell::units::uom::si::{length::meter, temperature_interval::kelvin, velocity::meter_per_second};
 /// let leaf = Leaf::new(Length::new::<meter>(0.05))?;
 /// let air = MoistAir::from_celsius_percent(20.0, 50.0)?;
 /// let (_, vapour) = conductances(
@@ -119,7 +124,7 @@ fn flutter_factor(speed_m_s: f64) -> f64 {
 /// );
 /// // Campbell & Norman 1998 (from memory): 0.01137 m/s.
 /// assert!((vapour.get::<meter_per_second>() / 0.01137 - 1.0).abs() < 0.03);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn conductances(

@@ -19,6 +19,7 @@ use guardcell_units::uom::si::{
 
 /// What a hanging drop does to a root tip.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Burn {
     /// The highest concentration of everything dissolved while more than a hundredth of the water
     /// is left.
@@ -49,12 +50,18 @@ const PARTS: u32 = 40;
 /// Follows a hanging drop of this diameter (0.5 to 8 mm; held there) in steady air.
 ///
 /// ```
-/// use guardcell_film::{Mix, MoistAir, burn::{burn, burn_limit, root_drop}};
-/// use guardcell_units::{quantity::Velocity, uom::si::velocity::meter_per_second};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// #     pub use uom;
+/// # }
+/// use guardcell::film::{Mix, MoistAir, burn::{burn, burn_limit, root_drop}};
+/// use guardcell::units::{quantity::Velocity, guardcell::uom::si::velocity::meter_per_second};
 /// let air = MoistAir::from_celsius_percent(22.0, 60.0)?;
 /// let speed = Velocity::new::<meter_per_second>(0.2);
 /// assert!(!burn(&Mix::pure_water(), &air, speed, root_drop(), burn_limit()).at_risk);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn burn(

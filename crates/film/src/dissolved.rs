@@ -28,7 +28,8 @@ macro_rules! dissolved {
             /// amount that is not.
             ///
             /// ```
-            /// use guardcell_film::Dissolved;
+            /// # mod guardcell { pub use guardcell_film as film; }
+            /// use guardcell::film::Dissolved;
             /// let wrong = Dissolved { ca_mmol_l: -1.0, ..Dissolved::default() };
             /// assert_eq!(wrong.composition().unwrap_err().pointer(), "/ca_mmol_l");
             /// ```

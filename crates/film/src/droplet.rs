@@ -30,8 +30,9 @@ impl Droplet {
     /// range. Larger drops are flattened by their weight and are not spherical caps.
     ///
     /// ```
-    /// use guardcell_film::droplet::Droplet;
-    /// use guardcell_units::uom::si::{angle::degree, f64::{Angle, Volume}, length::millimeter, volume::microliter};
+    /// # mod guardcell { pub use guardcell_film as film; pub use guardcell_units as units; }
+    /// use guardcell::film::droplet::Droplet;
+    /// use guardcell::units::uom::si::{angle::degree, f64::{Angle, Volume}, length::millimeter, volume::microliter};
     /// let drop = Droplet::new(Volume::new::<microliter>(1.0), Angle::new::<degree>(90.0));
     /// // A half-sphere of 1 µL: (3 V / 2π)^⅓ = 0.7816 mm.
     /// assert!((drop.contact_radius().get::<millimeter>() - 0.7816).abs() < 1e-4);
@@ -75,6 +76,7 @@ fn cap_angle(volume: f64) -> f64 {
 
 /// How long a droplet lasts.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct DropletDrying {
     /// Time to dry if the leaf keeps the drop at air temperature: the fast end.
     pub kept_warm: Option<Time>,
@@ -90,8 +92,14 @@ const PARTS: u32 = 40;
 /// for pure water). `None` if the feed stays wet.
 ///
 /// ```
-/// use guardcell_film::{Leaf, Mix, MoistAir, droplet::{Droplet, droplet_drying}};
-/// use guardcell_units::{quantity::Velocity, uom::si::{angle::degree, f64::{Angle, Volume}, velocity::meter_per_second, volume::microliter}};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// #     pub use uom;
+/// # }
+/// use guardcell::film::{Leaf, Mix, MoistAir, droplet::{Droplet, droplet_drying}};
+/// use guardcell::units::{quantity::Velocity, guardcell::uom::si::{angle::degree, f64::{Angle, Volume}, velocity::meter_per_second, volume::microliter}};
 /// let outcome = droplet_drying(
 ///     &Mix::pure_water(),
 ///     &Leaf::default(),
@@ -100,7 +108,7 @@ const PARTS: u32 = 40;
 ///     &Droplet::new(Volume::new::<microliter>(1.0), Angle::new::<degree>(70.0)),
 /// );
 /// assert!(outcome.kept_warm.expect("dries") < outcome.cooled.expect("dries"));
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn droplet_drying(

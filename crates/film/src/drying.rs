@@ -20,6 +20,7 @@ use guardcell_units::uom::si::{
 
 /// The outcome of one drying.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Drying {
     /// What is on the leaf in the end.
     pub state: FilmState,
@@ -43,9 +44,14 @@ pub struct Drying {
 /// A litre of the solution is taken as a kilogram. Loads up to 1000 g/m² make sense.
 ///
 /// ```
-/// use guardcell_film::{FilmState, Leaf, Mix, MoistAir, drying};
-/// use guardcell_units::quantity::{ArealMassDensity, Velocity};
-/// use guardcell_units::uom::si::{areal_mass_density::kilogram_per_square_meter, time::minute, velocity::meter_per_second};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// # }
+/// use guardcell::film::{FilmState, Leaf, Mix, MoistAir, drying};
+/// use guardcell::units::quantity::{ArealMassDensity, Velocity};
+/// use guardcell::units::uom::si::{areal_mass_density::kilogram_per_square_meter, time::minute, velocity::meter_per_second};
 /// let outcome = drying(
 ///     &Mix::pure_water(),
 ///     &Leaf::default(),
@@ -56,7 +62,7 @@ pub struct Drying {
 /// assert_eq!(outcome.state, FilmState::Dry);
 /// let minutes = outcome.time_to_dry.expect("it dries").get::<minute>();
 /// assert!(minutes > 10.0 && minutes < 60.0);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn drying(

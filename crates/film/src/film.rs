@@ -79,6 +79,7 @@ pub struct FilmResponse {
 /// What to know before relying on an answer.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct FilmNotice {
     /// The kind.
     pub code: FilmNoticeCode,
@@ -100,6 +101,7 @@ pub enum FilmNoticeCode {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub struct FilmMoment {
     /// Minutes since the film was laid.
     pub minutes: f64,
@@ -120,14 +122,15 @@ pub struct FilmMoment {
 /// range, [`Code::Conflict`](guardcell_error::Code::Conflict) for an air speed given twice.
 ///
 /// ```
-/// use guardcell_film::{AirWord, Dissolved, FilmRequest, film};
+/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+/// use guardcell::film::{AirWord, Dissolved, FilmRequest, film};
 /// let feed = Dissolved { k_mmol_l: 3.0, no3_mmol_l: 3.0, ..Dissolved::default() };
 /// let request =
 ///     FilmRequest::new(22.0, 40.0).with_air_words(AirWord::Fan).with_composition(feed);
 /// let response = film(&request)?;
 /// assert_eq!(response.first_solid.as_deref(), Some("potassium nitrate"));
 /// assert!(response.residue_g_m2 > 0.029);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn film(request: &FilmRequest) -> Result<FilmResponse, Error> {
     let case = request.checked()?;

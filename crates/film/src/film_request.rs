@@ -107,10 +107,11 @@ impl FilmRequest {
     /// A request for this temperature and humidity with everything else at its default.
     ///
     /// ```
-    /// use guardcell_film::{AirWord, FilmRequest, film};
+    /// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+    /// use guardcell::film::{AirWord, FilmRequest, film};
     /// let request = FilmRequest::new(22.0, 60.0).with_air_words(AirWord::Fan);
     /// assert!(film(&request)?.dry_minutes.is_some());
-    /// # Ok::<(), guardcell_error::Error>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     #[must_use]
     pub fn new(temp_c: f64, rh_percent: f64) -> Self {

@@ -32,12 +32,18 @@ impl WetSides {
 /// A flat leaf with a film.
 ///
 /// ```
-/// use guardcell_film::{Leaf, WetSides};
-/// use guardcell_units::{quantity::{HeatFluxDensity, Length}, uom::si::{heat_flux_density::watt_per_square_meter, length::centimeter}};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// #     pub use uom;
+/// # }
+/// use guardcell::film::{Leaf, WetSides};
+/// use guardcell::units::{quantity::{HeatFluxDensity, Length}, guardcell::uom::si::{heat_flux_density::watt_per_square_meter, length::centimeter}};
 /// let leaf = Leaf::new(Length::new::<centimeter>(5.0))?
 ///     .wet_on(WetSides::Both)
 ///     .absorbing(HeatFluxDensity::new::<watt_per_square_meter>(50.0))?;
-/// # let _ = leaf; Ok::<(), guardcell_error::Error>(())
+/// # let _ = leaf; Ok::<(), guardcell::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leaf {

@@ -12,12 +12,13 @@
 //! compares each part with outside references.
 //!
 //! ```
-//! use guardcell_film::{Dissolved, FilmRequest, FilmState, film};
+//! # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+//! use guardcell::film::{Dissolved, FilmRequest, FilmState, film};
 //! // Ammonium nitrate with urea: its film stays wet where either alone would be dry.
 //! let uan = Dissolved { nh4_mmol_l: 2.0, no3_mmol_l: 2.0, urea_mmol_l: 2.0, ..Dissolved::default() };
 //! let response = film(&FilmRequest::new(30.0, 45.0).with_composition(uan))?;
 //! assert_eq!(response.state, FilmState::Wet);
-//! # Ok::<(), guardcell_error::Error>(())
+//! # Ok::<(), guardcell::Error>(())
 //! ```
 
 mod air;

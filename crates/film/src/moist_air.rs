@@ -20,11 +20,16 @@ pub(crate) const ZERO_CELSIUS_K: f64 = 273.15; // definition of the Celsius scal
 /// Air of a stated temperature, relative humidity and pressure.
 ///
 /// ```
-/// use guardcell_film::MoistAir;
-/// use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// # }
+/// use guardcell::film::MoistAir;
+/// use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 /// let air = MoistAir::from_celsius_percent(25.0, 50.0)?;
 /// assert!((air.dew_point().get::<degree_celsius>() - 13.86).abs() < 0.02);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MoistAir {
@@ -42,16 +47,21 @@ impl MoistAir {
     /// not a number.
     ///
     /// ```
-    /// use guardcell_film::MoistAir;
-    /// use guardcell_units::quantity::{Pressure, Ratio, ThermodynamicTemperature};
-    /// use guardcell_units::uom::si::{pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius};
+    /// # mod guardcell {
+    /// #     pub use guardcell_error::{Error};
+    /// #     pub use guardcell_film as film;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::film::MoistAir;
+    /// use guardcell::units::quantity::{Pressure, Ratio, ThermodynamicTemperature};
+    /// use guardcell::units::uom::si::{pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius};
     /// let air = MoistAir::new(
     ///     ThermodynamicTemperature::new::<degree_celsius>(20.0),
     ///     Ratio::new::<percent>(65.0),
     ///     Pressure::new::<kilopascal>(101.325),
     /// )?;
     /// assert!(MoistAir::from_celsius_percent(250.0, 65.0).is_err());
-    /// # let _ = air; Ok::<(), guardcell_error::Error>(())
+    /// # let _ = air; Ok::<(), guardcell::Error>(())
     /// ```
     pub fn new(
         temperature: ThermodynamicTemperature,
@@ -77,8 +87,9 @@ impl MoistAir {
     /// As [`Self::new`].
     ///
     /// ```
-    /// let air = guardcell_film::MoistAir::from_celsius_percent(20.0, 65.0)?;
-    /// # let _ = air; Ok::<(), guardcell_error::Error>(())
+    /// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+    /// let air = guardcell::film::MoistAir::from_celsius_percent(20.0, 65.0)?;
+    /// # let _ = air; Ok::<(), guardcell::Error>(())
     /// ```
     pub fn from_celsius_percent(celsius: f64, percent: f64) -> Result<Self, Error> {
         Self::new(
@@ -118,10 +129,15 @@ impl MoistAir {
     /// Saturation pressure over liquid water at the air temperature (ASHRAE 2017 eq. 6).
     ///
     /// ```
-    /// use guardcell_units::uom::si::pressure::pascal;
-    /// let air = guardcell_film::MoistAir::from_celsius_percent(20.0, 65.0)?;
+    /// # mod guardcell {
+    /// #     pub use guardcell_error::{Error};
+    /// #     pub use guardcell_film as film;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::units::uom::si::pressure::pascal;
+    /// let air = guardcell::film::MoistAir::from_celsius_percent(20.0, 65.0)?;
     /// assert!((air.saturation_pressure().get::<pascal>() - 2338.8).abs() < 1.0);
-    /// # Ok::<(), guardcell_error::Error>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     #[must_use]
     pub fn saturation_pressure(&self) -> Pressure {
@@ -163,10 +179,15 @@ impl MoistAir {
     /// Thermodynamic wet-bulb temperature over liquid water (ASHRAE 2017 eq. 33).
     ///
     /// ```
-    /// use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
-    /// let air = guardcell_film::MoistAir::from_celsius_percent(25.0, 50.0)?;
+    /// # mod guardcell {
+    /// #     pub use guardcell_error::{Error};
+    /// #     pub use guardcell_film as film;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
+    /// let air = guardcell::film::MoistAir::from_celsius_percent(25.0, 50.0)?;
     /// assert!((air.wet_bulb().get::<degree_celsius>() - 17.88).abs() < 0.02);
-    /// # Ok::<(), guardcell_error::Error>(())
+    /// # Ok::<(), guardcell::Error>(())
     /// ```
     #[must_use]
     pub fn wet_bulb(&self) -> ThermodynamicTemperature {

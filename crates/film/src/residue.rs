@@ -16,7 +16,8 @@ use guardcell_units::uom::si::{areal_mass_density::gram_per_square_meter, ratio:
 /// The residue at which this grower sees white: a log-normal distribution.
 ///
 /// ```
-/// use guardcell_film::ResidueThreshold;
+/// # mod guardcell { pub use guardcell_film as film; }
+/// use guardcell::film::ResidueThreshold;
 /// let shipped = ResidueThreshold::shipped();
 /// assert!(shipped.median().value > 0.0);
 /// ```
@@ -113,9 +114,16 @@ impl Residue {
 /// ten to a hundred times faster than they enter.
 ///
 /// ```
-/// use guardcell_film::{AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, residue};
-/// use guardcell_reference::{Composition, Solute};
-/// use guardcell_units::{quantity::{ArealMassDensity, mmol_per_l}, uom::si::{areal_mass_density::gram_per_square_meter, ratio::ratio}};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_reference as reference;
+/// #     pub use guardcell_units as units;
+/// #     pub use uom;
+/// # }
+/// use guardcell::film::{AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, residue};
+/// use guardcell::reference::{Composition, Solute};
+/// use guardcell::units::{quantity::{ArealMassDensity, mmol_per_l}, guardcell::uom::si::{areal_mass_density::gram_per_square_meter, ratio::ratio}};
 /// let mut c = Composition::PURE_WATER;
 /// c[Solute::K] = mmol_per_l(3.0);
 /// c[Solute::No3] = mmol_per_l(3.0);
@@ -130,7 +138,7 @@ impl Residue {
 /// );
 /// // 303 mg/L × 100 g/m² = 0.03 g/m²; potassium nitrate alone is all solid at 50 %.
 /// assert!((left.feed.get::<gram_per_square_meter>() - 0.0303).abs() < 0.0005);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn residue(
@@ -148,14 +156,20 @@ pub fn residue(
 /// [`residue`] does not depend on the mix.
 ///
 /// ```
-/// use guardcell_film::{AirSpeed, AirWord, Exposure, Leaf, Mix, MoistAir, ResidueThreshold, Spraying};
-/// use guardcell_units::{quantity::ArealMassDensity, uom::si::areal_mass_density::gram_per_square_meter};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// #     pub use uom;
+/// # }
+/// use guardcell::film::{AirSpeed, AirWord, Exposure, Leaf, Mix, MoistAir, ResidueThreshold, Spraying};
+/// use guardcell::units::{quantity::ArealMassDensity, guardcell::uom::si::areal_mass_density::gram_per_square_meter};
 /// let air = MoistAir::from_celsius_percent(22.0, 50.0)?;
 /// let exposure = Exposure::new(&Leaf::default(), &air, &AirSpeed::from(AirWord::Light));
 /// let once = Spraying::one_pass(ArealMassDensity::new::<gram_per_square_meter>(100.0));
 /// let left = exposure.residue(&Mix::pure_water(), &once, &ResidueThreshold::shipped());
 /// assert_eq!(left.feed.value, 0.0);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug)]
 pub struct Exposure {

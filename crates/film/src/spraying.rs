@@ -6,6 +6,7 @@ use guardcell_units::uom::si::ratio::ratio;
 
 /// How the leaf is sprayed.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Spraying {
     /// The film that stays after run-off, per wet side and pass.
     pub load: ArealMassDensity,

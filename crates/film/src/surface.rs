@@ -213,6 +213,7 @@ impl FluxCurve {
 
 /// The balance of a wet leaf at one moment, per area of one side of the leaf.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct SurfaceBalance {
     /// Evaporation from one wet side; negative for dew.
     pub evaporation: MassFlux,
@@ -234,8 +235,14 @@ pub struct SurfaceBalance {
 /// drying time of tens. Air speed below 0 counts as 0.
 ///
 /// ```
-/// use guardcell_film::{Leaf, MoistAir, surface::surface_balance};
-/// use guardcell_units::{quantity::{Ratio, Velocity}, uom::si::{ratio::ratio, velocity::meter_per_second}};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// #     pub use uom;
+/// # }
+/// use guardcell::film::{Leaf, MoistAir, surface::surface_balance};
+/// use guardcell::units::{quantity::{Ratio, Velocity}, guardcell::uom::si::{ratio::ratio, velocity::meter_per_second}};
 /// let air = MoistAir::from_celsius_percent(20.0, 50.0)?;
 /// let b = surface_balance(
 ///     &Leaf::default(),
@@ -246,7 +253,7 @@ pub struct SurfaceBalance {
 /// assert!(b.leaf_temperature < air.temperature() && b.leaf_temperature > air.wet_bulb());
 /// let rest = b.net_radiation - b.long_wave - b.sensible - b.latent;
 /// assert!(rest.abs() < b.latent * 1e-6);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn surface_balance(

@@ -37,8 +37,13 @@ pub(crate) fn rate_per_hour(what: Entering, humidity: f64, wetting_agent: bool) 
 /// Uncertain by a factor of about 3 either way: plants differ six-fold (Schreiber & Schönherr 2009).
 ///
 /// ```
-/// use guardcell_film::uptake::{Entering, share_taken_up};
-/// use guardcell_units::{quantity::{Ratio, Time}, uom::si::{ratio::percent, time::hour}};
+/// # mod guardcell {
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// #     pub use uom;
+/// # }
+/// use guardcell::film::uptake::{Entering, share_taken_up};
+/// use guardcell::units::{quantity::{Ratio, Time}, guardcell::uom::si::{ratio::percent, time::hour}};
 /// let humid = Ratio::new::<percent>(90.0);
 /// // Calcium chloride with a wetting agent: half in 8 to 50 h (Schönherr 2000).
 /// let half = |h| share_taken_up(Entering::Salts, Time::new::<hour>(h), humid, true).get::<percent>();

@@ -26,6 +26,7 @@ pub struct AirSpan {
 
 /// How long a leaf stayed wet.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Wetness {
     /// Time until the leaf was dry to the touch; `None` if the series ends before.
     pub dry_after: Option<Time>,
@@ -41,10 +42,15 @@ const STEP_MINUTES: f64 = 5.0;
 /// 1 g/m², whichever is less) or the series ends. Dew on a leaf that is still wet adds to the film.
 ///
 /// ```
-/// use guardcell_film::{Leaf, Mix, MoistAir, wetness::{AirSpan, wetness}};
-/// use guardcell_units::quantity::{ArealMassDensity, HeatFluxDensity, Time, Velocity};
-/// use guardcell_units::uom::si::{areal_mass_density::kilogram_per_square_meter, heat_flux_density::watt_per_square_meter, time::hour, velocity::meter_per_second};
-/// let span = |percent| Ok::<_, guardcell_error::Error>(AirSpan {
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// # }
+/// use guardcell::film::{Leaf, Mix, MoistAir, wetness::{AirSpan, wetness}};
+/// use guardcell::units::quantity::{ArealMassDensity, HeatFluxDensity, Time, Velocity};
+/// use guardcell::units::uom::si::{areal_mass_density::kilogram_per_square_meter, heat_flux_density::watt_per_square_meter, time::hour, velocity::meter_per_second};
+/// let span = |percent| Ok::<_, guardcell::Error>(AirSpan {
 ///     air: MoistAir::from_celsius_percent(18.0, percent)?,
 ///     speed: Velocity::new::<meter_per_second>(0.1),
 ///     net_radiation: HeatFluxDensity::new::<watt_per_square_meter>(0.0),
@@ -54,7 +60,7 @@ const STEP_MINUTES: f64 = 5.0;
 /// let load = ArealMassDensity::new::<kilogram_per_square_meter>(0.1);
 /// let spell = wetness(&Mix::pure_water(), &Leaf::default(), load, &night);
 /// assert!(spell.dry_after.expect("it dries") > Time::new::<hour>(2.0));
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn wetness(mix: &Mix, leaf: &Leaf, load: ArealMassDensity, series: &[AirSpan]) -> Wetness {

@@ -6,6 +6,7 @@ use guardcell_units::formula::Formula;
 
 /// One acid.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Acid {
     /// Its name, lower case.
     pub name: &'static str,
@@ -27,7 +28,8 @@ include!(concat!(env!("OUT_DIR"), "/acids.rs"));
 /// The acid of this name.
 ///
 /// ```
-/// let a = guardcell_reference::acid::acid("sulfuric").unwrap();
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// let a = guardcell::reference::acid::acid("sulfuric").unwrap();
 /// assert_eq!(a.protons, 2);
 /// ```
 #[must_use]

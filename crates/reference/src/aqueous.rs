@@ -5,7 +5,8 @@
 //! unit in the name; concentrations and temperatures computed from them are typed.
 //!
 //! ```
-//! use guardcell_reference::aqueous::{Component, Phase, complexes};
+//! # mod guardcell { pub use guardcell_reference as reference; }
+//! use guardcell::reference::aqueous::{Component, Phase, complexes};
 //! let pair = complexes().iter().find(|c| c.name == "CaSO4").unwrap();
 //! assert_eq!(pair.count(Component::Ca), 1);
 //! assert!((pair.log_k.at_kelvin(298.15) - 2.25).abs() < 1e-9);
@@ -63,7 +64,8 @@ impl Component {
     /// The free ion of the component.
     ///
     /// ```
-    /// use guardcell_reference::aqueous::Component;
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::aqueous::Component;
     /// assert_eq!(Component::So4.ion().name, "SO4-2");
     /// ```
     #[must_use]
@@ -91,7 +93,8 @@ impl LogK {
     /// log10 K at a temperature in kelvin.
     ///
     /// ```
-    /// use guardcell_reference::aqueous::Phase;
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::aqueous::Phase;
     /// // Plummer & Busenberg (1982): -8.48 for calcite
     /// assert!((Phase::Calcite.data().log_k.at_kelvin(298.15) + 8.48).abs() < 0.01);
     /// ```
@@ -103,7 +106,8 @@ impl LogK {
     /// As [`Self::at_kelvin`], for a caller that already has the logarithm of the temperature.
     ///
     /// ```
-    /// use guardcell_reference::aqueous::LogK;
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::aqueous::LogK;
     /// let k = LogK::VantHoff { at_25: 2.25, enthalpy_kj_mol: 5.5 };
     /// assert_eq!(k.with_log10(298.15, 298.15_f64.log10()), 2.25);
     /// ```
@@ -156,6 +160,7 @@ pub struct Transport {
 
 /// A free ion, or another species whose movement or volume is known.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Ion {
     /// The species, such as `Ca+2`.
     pub name: &'static str,
@@ -177,6 +182,7 @@ pub struct Ion {
 
 /// An ion pair, acid or base formed from components.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Complex {
     /// The species, such as `CaHCO3+`.
     pub name: &'static str,
@@ -204,7 +210,8 @@ impl Complex {
     /// How many of one component it is formed from.
     ///
     /// ```
-    /// use guardcell_reference::aqueous::{Component, complexes};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::aqueous::{Component, complexes};
     /// let acid = complexes().iter().find(|c| c.name == "H2PO4-").unwrap();
     /// assert_eq!(acid.count(Component::H), 2);
     /// ```
@@ -216,6 +223,7 @@ impl Complex {
 
 /// A solid or gas and the equilibrium of its dissolution.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PhaseData {
     /// The key on the wire, such as `calcite`.
     pub key: &'static str,
@@ -243,7 +251,8 @@ impl Phase {
     /// The row of the table.
     ///
     /// ```
-    /// use guardcell_reference::aqueous::Phase;
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::aqueous::Phase;
     /// assert_eq!(Phase::Struvite.data().formula, "MgNH4PO4·6H2O");
     /// ```
     #[must_use]
@@ -262,7 +271,8 @@ pub const COMPLEX_COUNT: usize = COMPLEXES.len();
 /// Every complex of the table.
 ///
 /// ```
-/// assert!(guardcell_reference::aqueous::complexes().iter().any(|c| c.name == "MgSO4"));
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::aqueous::complexes().iter().any(|c| c.name == "MgSO4"));
 /// ```
 #[must_use]
 #[inline]
@@ -273,7 +283,8 @@ pub fn complexes() -> &'static [Complex; COMPLEX_COUNT] {
 /// Every row of `data/ions.csv`.
 ///
 /// ```
-/// assert!(guardcell_reference::aqueous::ions().iter().any(|i| i.name == "K+"));
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::aqueous::ions().iter().any(|i| i.name == "K+"));
 /// ```
 #[must_use]
 pub fn ions() -> &'static [Ion] {
@@ -283,8 +294,9 @@ pub fn ions() -> &'static [Ion] {
 /// The row of `data/ions.csv` with this name.
 ///
 /// ```
-/// assert_eq!(guardcell_reference::aqueous::ion("HCO3-").unwrap().charge, -1);
-/// assert!(guardcell_reference::aqueous::ion("Xx").is_none());
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert_eq!(guardcell::reference::aqueous::ion("HCO3-").unwrap().charge, -1);
+/// assert!(guardcell::reference::aqueous::ion("Xx").is_none());
 /// ```
 #[must_use]
 pub fn ion(name: &str) -> Option<&'static Ion> {

@@ -96,8 +96,9 @@ impl Solute {
 /// Totals of every solute of a solution, in molar concentration.
 ///
 /// ```
-/// use guardcell_reference::{Composition, Solute};
-/// use guardcell_units::quantity::{in_mg_per_l, mmol_per_l};
+/// # mod guardcell { pub use guardcell_reference as reference; pub use guardcell_units as units; }
+/// use guardcell::reference::{Composition, Solute};
+/// use guardcell::units::quantity::{in_mg_per_l, mmol_per_l};
 /// let mut c = Composition::PURE_WATER;
 /// c[Solute::K] = mmol_per_l(1.0);
 /// c[Solute::No3] = mmol_per_l(1.0);

@@ -27,6 +27,7 @@ pub const COLUMNS: [&str; 12] = [
 
 /// One measurement or statement about one taxon.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Measurement {
     /// The cells, in the order of [`COLUMNS`].
     pub cells: [Cow<'static, str>; 12],
@@ -36,7 +37,8 @@ impl Measurement {
     /// The cell of a column, empty if there is no such column.
     ///
     /// ```
-    /// for m in guardcell_reference::darwin_core::measurements() {
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// for m in guardcell::reference::darwin_core::measurements() {
     ///     assert!(!m.get("scientificName").is_empty());
     /// }
     /// ```
@@ -48,7 +50,8 @@ impl Measurement {
     /// The row as a line of CSV (RFC 4180), without the line end.
     ///
     /// ```
-    /// use guardcell_reference::darwin_core;
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::darwin_core;
     /// assert!(darwin_core::header().starts_with("measurementID,scientificName"));
     /// for m in darwin_core::measurements().take(3) {
     ///     assert!(!m.csv_line().contains('\n'));
@@ -79,7 +82,8 @@ fn quoted(cell: &str) -> Cow<'_, str> {
 /// Every measurement and statement of the tables: genera by name, then species records.
 ///
 /// ```
-/// use guardcell_reference::darwin_core::measurements;
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// use guardcell::reference::darwin_core::measurements;
 /// let mut ids: Vec<String> = measurements().map(|m| m.get("measurementID").to_owned()).collect();
 /// let n = ids.len();
 /// ids.sort();

@@ -4,6 +4,7 @@ use crate::traits::{Delta13C, Grade, Habit, Leaf, Span, Thickness, Trait};
 
 /// One accepted genus with its traits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Genus {
     /// The accepted name.
     pub name: &'static str,
@@ -36,7 +37,8 @@ impl Genus {
     /// plant without leaf green has no pathway to mislead about.
     ///
     /// ```
-    /// use guardcell_reference::{Leaf, Pathway, genera};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::{Leaf, Pathway, genera};
     /// for g in genera().iter().filter(|g| g.contradicts_leaf_rule()) {
     ///     assert_ne!((g.traits.leaf, g.traits.pathway), (Leaf::Thin, Pathway::C3));
     /// }
@@ -57,7 +59,8 @@ impl Genus {
     /// Whether its pathway is better known than by inference.
     ///
     /// ```
-    /// use guardcell_reference::{Grade, genera};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::{Grade, genera};
     /// assert!(genera().iter().all(|g| g.has_evidence() == (g.traits.grade >= Grade::Reported)));
     /// ```
     #[must_use]
@@ -71,7 +74,8 @@ include!(concat!(env!("OUT_DIR"), "/genera.rs"));
 /// Every accepted genus, sorted by name.
 ///
 /// ```
-/// let genera = guardcell_reference::genera();
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// let genera = guardcell::reference::genera();
 /// assert!(genera.is_sorted_by(|a, b| a.name < b.name));
 /// ```
 #[must_use]
@@ -83,7 +87,8 @@ pub fn genera() -> &'static [Genus] {
 /// [`crate::resolve`].
 ///
 /// ```
-/// assert!(guardcell_reference::genus("No such genus").is_none());
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::genus("No such genus").is_none());
 /// ```
 #[must_use]
 pub fn genus(name: &str) -> Option<&'static Genus> {

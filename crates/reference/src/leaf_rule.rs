@@ -19,7 +19,8 @@ include!(concat!(env!("OUT_DIR"), "/leaf_rule.rs"));
 /// share of measured species with such a leaf that have CAM.
 ///
 /// ```
-/// use guardcell_reference::{Grade, Leaf, Opens, leaf_rule};
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// use guardcell::reference::{Grade, Leaf, Opens, leaf_rule};
 /// let guess = leaf_rule(Leaf::Thick);
 /// assert_eq!((guess.opens, guess.grade), (Opens::Night, Grade::Inferred));
 /// assert_eq!(leaf_rule(Leaf::Thin).opens, Opens::Day);
@@ -54,7 +55,8 @@ impl Trait {
     /// pathway. A taxon that is known to differ within itself stays [`Pathway::Variable`].
     ///
     /// ```
-    /// use guardcell_reference::{Grade, Leaf, Opens, Trait};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::{Grade, Leaf, Opens, Trait};
     /// let t = Trait::UNKNOWN.or_leaf(Leaf::Thin);
     /// assert_eq!((t.opens, t.grade), (Opens::Day, Grade::Inferred));
     /// ```
@@ -66,6 +68,7 @@ impl Trait {
 
 /// How often the rule was right among the measured blades (thin, intermediate and thick).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct HitRate {
     /// Species for which the rule names the measured pathway.
     pub right: u16,
@@ -76,7 +79,8 @@ pub struct HitRate {
 /// Counts how often the rule was right.
 ///
 /// ```
-/// let rate = guardcell_reference::leaf_rule_hit_rate();
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// let rate = guardcell::reference::leaf_rule_hit_rate();
 /// assert!(rate.right <= rate.measured);
 /// ```
 #[must_use]

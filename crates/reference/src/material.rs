@@ -25,6 +25,7 @@ pub enum MaterialKind {
 
 /// One material.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Material {
     /// Its name, lower case.
     pub name: &'static str,
@@ -65,7 +66,8 @@ pub fn materials() -> &'static [Material] {
 /// Spelling variants (sulphate, hyphens, capitals, brackets, "mono-") are taken as the same.
 ///
 /// ```
-/// use guardcell_reference::material::materials_named;
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// use guardcell::reference::material::materials_named;
 /// assert_eq!(materials_named("Potassium Nitrate").len(), 1);
 /// assert_eq!(materials_named("ammonium phosphate").len(), 2);
 /// assert_eq!(materials_named("Magnesium Sulphate")[0].name, "magnesium sulfate");

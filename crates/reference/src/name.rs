@@ -33,6 +33,7 @@ words! {
 
 /// One name that is not an accepted genus.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct NameRecord {
     /// The name, without the hybrid sign.
     pub name: &'static str,

@@ -5,6 +5,7 @@ use crate::fold::Key;
 
 /// A genus that is not an orchid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct OtherPlant {
     /// The name of the genus.
     pub genus: &'static str,

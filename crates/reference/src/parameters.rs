@@ -3,14 +3,16 @@
 //! The unit of a parameter is part of its type, so a number cannot be read in another unit:
 //!
 //! ```
-//! use guardcell_reference::parameters::practice;
+//! # mod guardcell { pub use guardcell_reference as reference; pub use guardcell_units as units; }
+//! use guardcell::reference::parameters::practice;
 //! let strength = practice::STRENGTH_ROOTLESS;
 //! assert_eq!((strength.mg_per_l(), strength.unit), (50.0, "mg/L"));
-//! assert_eq!(strength.quantity(), guardcell_units::quantity::mg_per_l(50.0));
+//! assert_eq!(strength.quantity(), guardcell::units::quantity::mg_per_l(50.0));
 //! ```
 //!
 //! ```compile_fail
-//! guardcell_reference::parameters::practice::STRENGTH_ROOTLESS.minutes();
+//! # mod guardcell { pub use guardcell_reference as reference; }
+//! guardcell::reference::parameters::practice::STRENGTH_ROOTLESS.minutes();
 //! ```
 
 use crate::words::words;
@@ -38,6 +40,7 @@ pub enum Any {}
 
 /// One number with its meaning and source. `U` is its unit, one of [`mod@unit`].
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Parameter<U = Any> {
     /// The key in the table.
     pub key: &'static str,

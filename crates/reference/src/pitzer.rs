@@ -3,7 +3,8 @@
 //! (1984) write them.
 //!
 //! ```
-//! use guardcell_reference::pitzer::{BrineIon, binary, solids};
+//! # mod guardcell { pub use guardcell_reference as reference; }
+//! use guardcell::reference::pitzer::{BrineIon, binary, solids};
 //! let kcl = binary(BrineIon::K, BrineIon::Cl).expect("in the table");
 //! assert!((kcl.terms[0].at_kelvin(298.15) - 0.04808).abs() < 1e-9);
 //! assert!(solids().iter().any(|s| s.key == "arcanite"));
@@ -58,7 +59,8 @@ impl BrineIon {
     /// The charge number.
     ///
     /// ```
-    /// assert_eq!(guardcell_reference::pitzer::BrineIon::So4.charge(), -2);
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// assert_eq!(guardcell::reference::pitzer::BrineIon::So4.charge(), -2);
     /// ```
     #[must_use]
     pub const fn charge(self) -> i32 {
@@ -80,7 +82,8 @@ impl Series {
     /// The coefficient at a temperature in kelvin.
     ///
     /// ```
-    /// use guardcell_reference::pitzer::{BrineIon, binary};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::pitzer::{BrineIon, binary};
     /// let b = binary(BrineIon::K, BrineIon::So4).expect("in the table");
     /// assert!(b.terms[0].at_kelvin(278.15) < b.terms[0].at_kelvin(298.15));
     /// ```
@@ -99,6 +102,7 @@ impl Series {
 
 /// The interaction of a cation with an anion.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Binary {
     cation: usize,
     anion: usize,
@@ -116,6 +120,7 @@ pub struct Binary {
 
 /// The interaction of ions of one sign: θ of two, or ψ of two with one of the other sign.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Mixing {
     /// Places of the ions in [`BrineIon::ALL`]; θ repeats the second.
     pub ions: [usize; 3],
@@ -141,6 +146,7 @@ pub enum SolidConstant {
 
 /// A solid that a stock can lay down.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Solid {
     /// The key on the wire, such as `arcanite`.
     pub key: &'static str,
@@ -167,7 +173,8 @@ include!(concat!(env!("OUT_DIR"), "/pitzer.rs"));
 /// The interaction of a cation with an anion; none where no parameters are published.
 ///
 /// ```
-/// use guardcell_reference::pitzer::{BrineIon, binary};
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// use guardcell::reference::pitzer::{BrineIon, binary};
 /// assert!(binary(BrineIon::Nh4, BrineIon::No3).is_some());
 /// assert!(binary(BrineIon::Ca, BrineIon::Hpo4).is_none());
 /// ```
@@ -179,7 +186,8 @@ pub fn binary(cation: BrineIon, anion: BrineIon) -> Option<&'static Binary> {
 /// Every θ of the table.
 ///
 /// ```
-/// assert!(guardcell_reference::pitzer::thetas().len() > 5);
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::pitzer::thetas().len() > 5);
 /// ```
 #[must_use]
 pub fn thetas() -> &'static [Mixing] {
@@ -189,7 +197,8 @@ pub fn thetas() -> &'static [Mixing] {
 /// Every ψ of the table.
 ///
 /// ```
-/// assert!(guardcell_reference::pitzer::psis().len() > 10);
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::pitzer::psis().len() > 10);
 /// ```
 #[must_use]
 pub fn psis() -> &'static [Mixing] {
@@ -199,7 +208,8 @@ pub fn psis() -> &'static [Mixing] {
 /// Every solid of the table.
 ///
 /// ```
-/// assert!(guardcell_reference::pitzer::solids().iter().any(|s| s.key == "epsomite"));
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::pitzer::solids().iter().any(|s| s.key == "epsomite"));
 /// ```
 #[must_use]
 pub fn solids() -> &'static [Solid] {

@@ -25,12 +25,13 @@ use guardcell_units::uom::si::ratio::ratio;
 /// At `/query` if the name is blank or longer than 200 characters.
 ///
 /// ```
-/// use guardcell_reference::{GenusRequest, Leaf, Opens, Outcome, report};
+/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_reference as reference; }
+/// use guardcell::reference::{GenusRequest, Leaf, Opens, Outcome, report};
 /// let response = report(&GenusRequest::new("Zzyzx nova").with_leaf(Leaf::Thick))?;
 /// assert_eq!(response.outcome, Outcome::Unknown);
 /// // The leaf of the plant still suggests something, marked as a rule of thumb.
 /// assert_eq!(response.fallback.unwrap().opens, Opens::Night);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn report(request: &GenusRequest) -> Result<GenusResponse, Error> {
     request.check_bounds()?;

@@ -13,6 +13,7 @@ use crate::traits::{Grade, SourceKeys, Trait};
 
 /// What a query was taken for.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Found<'q> {
     /// The taxon.
     pub taxon: Taxon,
@@ -71,6 +72,7 @@ fn of_genus(t: Trait) -> Trait {
 
 /// The answer to a query: a taxon, several candidates, or nothing.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Resolution<'q> {
     /// The query as given.
     pub query: &'q str,
@@ -89,7 +91,8 @@ impl Resolution<'_> {
     /// [`Trait::UNKNOWN`].
     ///
     /// ```
-    /// use guardcell_reference::{Trait, resolve};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::{Trait, resolve};
     /// assert_eq!(resolve("qqqqqqqq").traits(), Trait::UNKNOWN);
     /// ```
     #[must_use]
@@ -137,8 +140,9 @@ impl Resolution<'_> {
 /// gives neither. Nothing is allocated for an exact hit.
 ///
 /// ```
-/// use guardcell_reference::resolve;
-/// for g in guardcell_reference::genera() {
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// use guardcell::reference::resolve;
+/// for g in guardcell::reference::genera() {
 ///     let found = resolve(g.name).found.unwrap();
 ///     assert_eq!(found.taxon.name(), g.name);
 ///     assert!(found.corrected_to().is_none());

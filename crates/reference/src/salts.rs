@@ -25,6 +25,7 @@ pub enum Role {
 
 /// One salt (or urea), with its deliquescence and the water activity of its solutions.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Salt {
     /// The key in the tables.
     pub key: &'static str,
@@ -79,8 +80,13 @@ impl Salt {
     /// source and held at its ends; salts without one have their 25 °C value throughout.
     ///
     /// ```
-    /// use guardcell_reference::salts::salt;
-    /// use guardcell_units::{quantity::ThermodynamicTemperature, uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// use guardcell::reference::salts::salt;
+    /// use guardcell::units::{quantity::ThermodynamicTemperature, guardcell::uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius}};
     /// let nitrate = salt("ammonium_nitrate").expect("in the table");
     /// let at_30 = nitrate.deliquescence(ThermodynamicTemperature::new::<degree_celsius>(30.0));
     /// assert!((at_30.get::<percent>() - 59.4).abs() < 1.0); // Adams & Merz 1929
@@ -105,8 +111,13 @@ impl Salt {
     /// saturation it is an extrapolation to the supersaturated solution.
     ///
     /// ```
-    /// use guardcell_reference::salts::salt;
-    /// use guardcell_units::{quantity::Ratio, uom::si::{molality::mole_per_kilogram, ratio::ratio}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// use guardcell::reference::salts::salt;
+    /// use guardcell::units::{quantity::Ratio, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio}};
     /// let salt = salt("sodium_chloride").expect("in the table");
     /// // Robinson & Stokes 1959, appendix 8.3: 6 mol/kg has a water activity of 0.7598.
     /// let m = salt.molality_at(Ratio::new::<ratio>(0.7598));
@@ -136,6 +147,7 @@ impl Salt {
 
 /// A published mutual deliquescence humidity of two salts.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Pair {
     /// The key of the first salt.
     pub first: &'static str,
@@ -170,7 +182,8 @@ include!(concat!(env!("OUT_DIR"), "/salts.rs"));
 /// The salt with this key.
 ///
 /// ```
-/// assert!(guardcell_reference::salts::salt("urea").is_some());
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::salts::salt("urea").is_some());
 /// ```
 #[must_use]
 pub fn salt(key: &str) -> Option<&'static Salt> {

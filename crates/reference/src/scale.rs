@@ -41,8 +41,9 @@ const ROUNDING: f64 = 1e-9;
 /// The carbonates that fall out as a water dries, per volume of the water.
 ///
 /// ```
-/// use guardcell_reference::{Composition, Scale, Solute};
-/// use guardcell_units::quantity::{in_mg_per_l, mmol_per_l};
+/// # mod guardcell { pub use guardcell_reference as reference; pub use guardcell_units as units; }
+/// use guardcell::reference::{Composition, Scale, Solute};
+/// use guardcell::units::quantity::{in_mg_per_l, mmol_per_l};
 /// // A hard water: 2 mmol/L of calcium and 4 meq/L of alkalinity, at two pH.
 /// let water = |dic| {
 ///     let mut c = Composition::PURE_WATER;

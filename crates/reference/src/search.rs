@@ -21,6 +21,7 @@ const DEFAULT_LIMIT: u8 = 12;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[non_exhaustive]
 pub struct SearchRequest {
     /// The beginning of a name: a genus, hybrid genus, old name or abbreviation, or a genus and
     /// the beginning of an epithet.
@@ -132,10 +133,11 @@ pub struct CatalogueResponse {
 /// At `/query` if it is blank or longer than 200 characters, at `/limit` if it is not 1 to 50.
 ///
 /// ```
-/// use guardcell_reference::{SearchRequest, search};
+/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_reference as reference; }
+/// use guardcell::reference::{SearchRequest, search};
 /// let found = search(&SearchRequest::new("cattl"))?;
 /// assert_eq!(found.matches[0].name, "Cattleya");
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn search(request: &SearchRequest) -> Result<SearchResponse, Error> {
     request.check_bounds()?;
@@ -159,7 +161,8 @@ pub fn search(request: &SearchRequest) -> Result<SearchResponse, Error> {
 /// Every name of the tables.
 ///
 /// ```
-/// use guardcell_reference::{MatchKind, catalogue};
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// use guardcell::reference::{MatchKind, catalogue};
 /// let all = catalogue();
 /// assert!(all.names.iter().any(|n| n.name == "Phalaenopsis" && n.kind == MatchKind::Genus));
 /// ```

@@ -5,6 +5,7 @@ use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 
 /// Solubility of one material, as the anhydrous substance, at 0, 10, 20, 30 and 40 °C.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Solubility {
     /// The name of the [`crate::material::Material`].
     pub material: &'static str,
@@ -23,9 +24,13 @@ impl Solubility {
     /// and held at its ends.
     ///
     /// ```
-    /// use guardcell_reference::solubility::solubility;
-    /// use guardcell_units::quantity::ThermodynamicTemperature;
-    /// use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::reference::solubility::solubility;
+    /// use guardcell::units::quantity::ThermodynamicTemperature;
+    /// use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
     /// let cold = ThermodynamicTemperature::new::<degree_celsius>(0.0);
     /// let kno3 = solubility("potassium nitrate").unwrap();
     /// assert!(kno3.at(cold) < 15.0);
@@ -45,7 +50,8 @@ impl Solubility {
 /// The solubility of a material by its name; `None` where the table has none.
 ///
 /// ```
-/// assert!(guardcell_reference::solubility::solubility("urea").is_some());
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::solubility::solubility("urea").is_some());
 /// ```
 #[must_use]
 pub fn solubility(material: &str) -> Option<&'static Solubility> {

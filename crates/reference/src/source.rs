@@ -19,6 +19,7 @@ words! {
 
 /// One published work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Work {
     /// The key that other tables cite, such as `winter1983carbon`.
     pub key: &'static str,
@@ -46,7 +47,8 @@ impl Work {
     /// The work as a line of a list of references.
     ///
     /// ```
-    /// for w in guardcell_reference::works() {
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// for w in guardcell::reference::works() {
     ///     assert!(w.citation().starts_with(w.author));
     /// }
     /// ```
@@ -80,6 +82,7 @@ impl Work {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub struct Citation {
     /// The key, as in the lists of sources of an answer.
     pub key: String,
@@ -106,8 +109,9 @@ impl From<&Work> for Citation {
 /// The works with these keys, in the same order; unknown keys are skipped.
 ///
 /// ```
-/// let key = guardcell_reference::works()[0].key;
-/// assert_eq!(guardcell_reference::citations([key, "nosuchkey"])[0].key, key);
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// let key = guardcell::reference::works()[0].key;
+/// assert_eq!(guardcell::reference::citations([key, "nosuchkey"])[0].key, key);
 /// ```
 pub fn citations<'a>(keys: impl IntoIterator<Item = &'a str>) -> Vec<Citation> {
     keys.into_iter().filter_map(work).map(Citation::from).collect()
@@ -124,7 +128,8 @@ pub fn works() -> &'static [Work] {
 /// The work with this key.
 ///
 /// ```
-/// assert!(guardcell_reference::work("nosuchkey").is_none());
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// assert!(guardcell::reference::work("nosuchkey").is_none());
 /// ```
 #[must_use]
 pub fn work(key: &str) -> Option<&'static Work> {

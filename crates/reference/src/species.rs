@@ -24,6 +24,7 @@ words! {
 
 /// A rise of titratable acidity over a night, in µmol H⁺ per gram fresh weight.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct AcidRise {
     pub(crate) umol_per_g_fw: f32,
     /// Whether the work calls the rise significant, where it says.
@@ -40,6 +41,7 @@ impl AcidRise {
 
 /// One published record of one species: what one work measured or stated.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct SpeciesRecord {
     /// The accepted genus.
     pub genus: &'static str,
@@ -71,6 +73,7 @@ pub struct SpeciesRecord {
 
 /// One species with all its records, and the trait they add up to.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Species {
     /// The specific epithet.
     pub epithet: &'static str,
@@ -88,7 +91,8 @@ impl Genus {
     /// The species of the genus that have measurements or reports of their own, by epithet.
     ///
     /// ```
-    /// for s in guardcell_reference::genera().iter().flat_map(|g| g.species()) {
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// for s in guardcell::reference::genera().iter().flat_map(|g| g.species()) {
     ///     assert!(!s.records().is_empty());
     /// }
     /// ```
@@ -126,7 +130,8 @@ pub fn species() -> &'static [Species] {
 /// Every record of every species, sorted by genus and epithet.
 ///
 /// ```
-/// use guardcell_reference::{Grade, species_records};
+/// # mod guardcell { pub use guardcell_reference as reference; }
+/// use guardcell::reference::{Grade, species_records};
 /// assert!(species_records().iter().all(|r| r.grade != Grade::Measured || !r.method.is_empty()
 ///     || r.d13c.is_some() || r.acid_rise.is_some()));
 /// ```

@@ -8,6 +8,7 @@ use crate::species::{Species, species};
 
 /// One name of a species that is not its accepted name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct SpeciesName {
     /// The name.
     pub name: &'static str,
@@ -40,7 +41,8 @@ impl SpeciesName {
     /// The accepted name.
     ///
     /// ```
-    /// let names = guardcell_reference::species_names();
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// let names = guardcell::reference::species_names();
     /// let old = names.iter().find(|n| n.name == "Encyclia cochleata").unwrap();
     /// assert_eq!(old.accepted(), "Prosthechea cochleata");
     /// ```

@@ -52,6 +52,7 @@ impl Taxon {
 
 /// A taxon a query may mean, and how far the query was from its name.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Candidate {
     /// The taxon.
     pub taxon: Taxon,

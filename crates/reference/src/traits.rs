@@ -110,7 +110,8 @@ impl Pathway {
     /// When stomata are expected open on this pathway, for a plant with leaves.
     ///
     /// ```
-    /// use guardcell_reference::{Opens, Pathway};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::{Opens, Pathway};
     /// assert_eq!(Pathway::Cam.opens(), Opens::Night);
     /// assert_eq!(Pathway::Variable.opens(), Opens::Either);
     /// ```
@@ -138,8 +139,12 @@ impl CamShare {
     /// The share from 0 to 1, or `None` if no species was measured.
     ///
     /// ```
-    /// use guardcell_reference::CamShare;
-    /// use guardcell_units::uom::si::ratio::ratio;
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::reference::CamShare;
+    /// use guardcell::units::uom::si::ratio::ratio;
     /// let share = CamShare { cam: 3, measured: 4 }.ratio().unwrap();
     /// assert_eq!(share.get::<ratio>(), 0.75);
     /// ```
@@ -270,7 +275,8 @@ impl Trait {
     /// [`Grade::Inferred`] at best, because the cross itself was not measured.
     ///
     /// ```
-    /// use guardcell_reference::{Opens, Pathway, Trait};
+    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// use guardcell::reference::{Opens, Pathway, Trait};
     /// let c3 = Trait { pathway: Pathway::C3, opens: Opens::Day, ..Trait::UNKNOWN };
     /// let cam = Trait { pathway: Pathway::Cam, opens: Opens::Night, ..Trait::UNKNOWN };
     /// let cross = Trait::cross(c3, cam);

@@ -26,6 +26,7 @@ mod page;
 mod problem;
 mod problem_page;
 mod routes;
+mod seat;
 mod start;
 mod state;
 mod stream;

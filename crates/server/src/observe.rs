@@ -1,6 +1,7 @@
 //! Around every request: its id, the limit of requests in work, its log line and its metrics.
 
 use crate::problem::{Refusal, written};
+use crate::seat::{InWork, Seat};
 use crate::state::Shared;
 use crate::stream;
 use axum::body::Body;
@@ -15,26 +16,10 @@ use std::sync::Arc;
 use std::sync::LazyLock;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Instant;
-use tokio::sync::OwnedSemaphorePermit;
 
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
 /// With it a caller knows whether client and server give the same answers.
 const VERSION: HeaderName = HeaderName::from_static("guardcell-version");
-
-/// The seat of a request in work; a stream keeps it until its last line.
-#[derive(Clone)]
-pub(crate) struct InWork(#[expect(dead_code, reason = "held for its drop")] Arc<Option<Seat>>);
-
-struct Seat {
-    shared: Arc<Shared>,
-    _permit: OwnedSemaphorePermit,
-}
-
-impl Drop for Seat {
-    fn drop(&mut self) {
-        self.shared.metrics.in_flight.dec();
-    }
-}
 
 /// Everything that is done around a request.
 pub(crate) async fn observe(

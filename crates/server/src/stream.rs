@@ -2,8 +2,8 @@
 //! reads. Only the line in work is kept.
 
 use crate::body::{broken_off, expect_media, slow};
-use crate::observe::InWork;
 use crate::problem::{Problem, Refusal};
+use crate::seat::InWork;
 use crate::state::Shared;
 use axum::body::{Body, BodyDataStream};
 use axum::extract::State;

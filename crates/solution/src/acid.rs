@@ -2,6 +2,9 @@
 
 mod caution;
 mod dose;
+mod name;
+
+pub use name::AcidName;
 
 use crate::notice::{Notice, NoticeCode};
 use crate::speciation::closed::{Closed, carbonate_alkalinity, protons_held};
@@ -14,21 +17,6 @@ use guardcell_units::atomic_weight::Element;
 use guardcell_units::basis::{CaCO3, Of};
 use guardcell_units::quantity::{in_mmol_per_l, mmol_per_l};
 use serde::{Deserialize, Serialize};
-
-/// The acids of the trade.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum AcidName {
-    /// H3PO4.
-    Phosphoric,
-    /// H2SO4.
-    Sulfuric,
-    /// HNO3.
-    Nitric,
-    /// C6H8O7, as the anhydrous solid or its solution.
-    Citric,
-}
 
 /// Target pH or alkalinity.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -165,15 +153,16 @@ pub struct AcidResponse {
 /// or strength and density cannot be.
 ///
 /// ```
-/// use guardcell_solution::{AcidRequest, WaterReport, acid};
-/// use guardcell_solution::acid::{AcidName, AcidTarget};
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::{AcidRequest, WaterReport, acid};
+/// use guardcell::solution::acid::{AcidName, AcidTarget};
 /// let water = WaterReport::from_toml("alkalinity_mg_l_caco3 = 250\nph = 7.8\n")?;
 /// let target = AcidTarget::AlkalinityMgLCaco3(114.0);
 /// let request = AcidRequest::new(water, AcidName::Sulfuric, 93.0, target, 378.54);
 /// let answer = acid(&request.with_density_kg_l(1.835))?;
 /// // 136 mg/L CaCO3 take one fluid ounce in 100 US gallons (UMass Extension).
 /// assert!((answer.volume_ml.unwrap_or(0.0) - 29.57).abs() < 0.1);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 pub fn acid(request: &AcidRequest) -> Result<AcidResponse, Error> {
     request.check_bounds()?;

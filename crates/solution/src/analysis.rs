@@ -21,7 +21,8 @@ use std::collections::BTreeMap;
 /// `ions_mmol_l` or in `ions_mg_l`, not in both.
 ///
 /// ```
-/// use guardcell_solution::analysis::{IonsMmolL, SolutionRequest};
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::analysis::{IonsMmolL, SolutionRequest};
 /// let ions = IonsMmolL { k: 10.0, cl: 10.0, ..IonsMmolL::default() };
 /// let request = SolutionRequest::from_mmol_l(ions).with_temp_c(20.0).with_ph(6.5);
 /// assert_eq!(request.ph, Some(6.5));
@@ -122,6 +123,7 @@ impl Bounded for Co2 {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub struct SolutionResponse {
     /// Specific conductance, the conductivity at 25 °C, in µS/cm.
     pub ec25_us_cm: f64,
@@ -160,13 +162,14 @@ pub struct SolutionResponse {
 /// pH balances the charges or too much is dissolved.
 ///
 /// ```
-/// use guardcell_solution::analysis::{IonsMmolL, SolutionRequest, analyse};
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::analysis::{IonsMmolL, SolutionRequest, analyse};
 /// let ions = IonsMmolL { k: 10.0, cl: 10.0, ..IonsMmolL::default() };
 /// let report = analyse(&SolutionRequest::from_mmol_l(ions).with_temp_c(20.0))?;
 /// // OIML R 56 and the CRC Handbook: 1413 µS/cm at 25 °C
 /// assert!((report.ec25_us_cm / 1413.0 - 1.0).abs() < 0.005);
 /// assert!(report.ec_us_cm < report.ec25_us_cm);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 pub fn analyse(request: &SolutionRequest) -> Result<SolutionResponse, Error> {
     request.check_bounds()?;

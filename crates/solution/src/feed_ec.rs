@@ -15,12 +15,16 @@ impl Product {
     /// As [`crate::speciate`].
     ///
     /// ```
-    /// # use guardcell_solution::{Label, Product, Water};
-    /// # use guardcell_units::quantity::mg_per_l;
+    /// # mod guardcell {
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// # use guardcell::solution::{Label, Product, Water};
+    /// # use guardcell::units::quantity::mg_per_l;
     /// let label = Label::from_csv("name,n_percent,nitrate_n_percent,k2o_percent\nX,13,13,46\n")?.remove(0);
     /// let ec = Product::new(&label)?.ec25_us_cm_at(mg_per_l(300.0), &Water::pure())?;
     /// assert!(ec.low < ec.high);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn ec25_us_cm_at(
         &self,

@@ -20,13 +20,14 @@ pub enum Convention {
 /// An injection ratio.
 ///
 /// ```
-/// use guardcell_solution::injector::{Convention, Injector};
-/// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+/// # mod guardcell { pub use guardcell_solution as solution; pub use guardcell_units as units; }
+/// use guardcell::solution::injector::{Convention, Injector};
+/// use guardcell::units::quantity::{in_mg_per_l, mg_per_l};
 /// let i = Injector::new(100.0, Convention::OneInN)?;
 /// assert!((in_mg_per_l(i.stock_for(mg_per_l(200.0))) - 20_000.0).abs() < 1e-6);
 /// let i = Injector::new(100.0, Convention::OneToN)?;
 /// assert!((in_mg_per_l(i.stock_for(mg_per_l(200.0))) - 20_200.0).abs() < 1e-6);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Injector(InjectorRatio);
@@ -38,7 +39,8 @@ impl Injector {
     /// [`Code::OutOfRange`] for a ratio outside 1–2000.
     ///
     /// ```
-    /// use guardcell_solution::injector::{Convention, Injector};
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::injector::{Convention, Injector};
     /// assert!(Injector::new(0.0, Convention::OneInN).is_err());
     /// ```
     pub fn new(n: f64, convention: Convention) -> Result<Self, Error> {
@@ -56,9 +58,10 @@ impl Injector {
     /// How many times the finished solution is weaker than the stock.
     ///
     /// ```
-    /// use guardcell_solution::injector::{Convention, Injector};
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::injector::{Convention, Injector};
     /// assert_eq!(Injector::new(64.0, Convention::OneToN)?.dilution_factor(), 65.0);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn dilution_factor(&self) -> f64 {
@@ -68,11 +71,15 @@ impl Injector {
     /// The concentration of stock that gives `finished` at the plant.
     ///
     /// ```
-    /// use guardcell_solution::injector::{Convention, Injector};
-    /// use guardcell_units::quantity::{in_mg_per_l, mg_per_l};
+    /// # mod guardcell {
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::solution::injector::{Convention, Injector};
+    /// use guardcell::units::quantity::{in_mg_per_l, mg_per_l};
     /// let stock = Injector::new(200.0, Convention::OneInN)?.stock_for(mg_per_l(150.0));
     /// assert!((in_mg_per_l(stock) - 30_000.0).abs() < 1e-6);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn stock_for(&self, finished: MassConcentration) -> MassConcentration {

@@ -138,13 +138,14 @@ pub struct MeterResponse {
 /// the product conducts nothing (pure urea).
 ///
 /// ```
-/// use guardcell_solution::{Label, MeterRequest, meter};
-/// use guardcell_solution::meter::MeterReading;
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::{Label, MeterRequest, meter};
+/// use guardcell::solution::meter::MeterReading;
 /// let label = Label::from_toml("name = \"X\"\nderived_from = [\"potassium nitrate\"]\n[guaranteed]\nn_percent = 13.8\nk2o_percent = 46.5\n")?.remove(0);
 /// let answer = meter(&MeterRequest::new(label, MeterReading::EcUsCm(415.0)))?;
 /// // About 0.3 g of potassium nitrate in a litre.
 /// assert!((answer.feed_strength_mg_l.middle() - 300.0).abs() < 15.0);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 pub fn meter(request: &MeterRequest) -> Result<MeterResponse, Error> {
     request.check_bounds()?;

@@ -8,7 +8,8 @@ macro_rules! notice_codes {
         /// What a [`Notice`] is about. Stable for programs; kebab-case on the wire.
         ///
         /// ```
-        /// use guardcell_solution::NoticeCode;
+        /// # mod guardcell { pub use guardcell_solution as solution; }
+        /// use guardcell::solution::NoticeCode;
         /// assert_eq!(NoticeCode::UreaInvisible.as_str(), "urea-invisible");
         /// ```
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -126,7 +127,8 @@ impl Bounds {
     /// The value, or the middle of the bounds.
     ///
     /// ```
-    /// use guardcell_solution::Bounds;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::Bounds;
     /// assert_eq!(Bounds { low: 2.0, value: None, high: 4.0 }.middle(), 3.0);
     /// ```
     #[must_use]

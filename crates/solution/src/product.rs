@@ -40,8 +40,9 @@ pub(crate) struct Amount {
 /// 1 mL where they are of volume.
 ///
 /// ```
-/// use guardcell_solution::{Label, Product};
-/// use guardcell_units::quantity::mg_per_l;
+/// # mod guardcell { pub use guardcell_solution as solution; pub use guardcell_units as units; }
+/// use guardcell::solution::{Label, Product};
+/// use guardcell::units::quantity::mg_per_l;
 /// let label = Label::from_toml(r#"
 /// name = "Example 13-2-13"
 /// derived_from = ["potassium nitrate", "calcium nitrate", "monopotassium phosphate"]
@@ -55,7 +56,7 @@ pub(crate) struct Amount {
 /// let product = Product::new(&label)?;
 /// // 300 mg/L of a powder with 13 % N is 39 ppm N.
 /// assert!((product.nitrogen_at(mg_per_l(300.0)).mg_per_l() - 39.0).abs() < 1e-9);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Product {
@@ -78,10 +79,11 @@ impl Product {
     /// As [`Label::check`].
     ///
     /// ```
-    /// use guardcell_solution::{Label, Product};
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::{Label, Product};
     /// let label = Label::from_csv("name,n_percent\nUrea,46\n")?.remove(0);
     /// assert_eq!(Product::new(&label)?.name(), "Urea");
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn new(label: &Label) -> Result<Self, Error> {
         let mut analysis = Analysis::of(label)?;
@@ -183,12 +185,16 @@ impl Product {
     /// The total nitrogen at a feed strength.
     ///
     /// ```
-    /// # use guardcell_solution::{Label, Product};
-    /// # use guardcell_units::quantity::mg_per_l;
+    /// # mod guardcell {
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// # use guardcell::solution::{Label, Product};
+    /// # use guardcell::units::quantity::mg_per_l;
     /// let label = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
     /// let n = Product::new(&label)?.nitrogen_at(mg_per_l(100.0));
     /// assert!((n.mg_per_l() - 15.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn nitrogen_at(&self, strength: MassConcentration) -> Of<N> {
@@ -198,12 +204,16 @@ impl Product {
     /// The urea nitrogen at a feed strength.
     ///
     /// ```
-    /// # use guardcell_solution::{Label, Product};
-    /// # use guardcell_units::quantity::mg_per_l;
+    /// # mod guardcell {
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// # use guardcell::solution::{Label, Product};
+    /// # use guardcell::units::quantity::mg_per_l;
     /// let label = Label::from_csv("name,n_percent,urea_n_percent\nX,20,10\n")?.remove(0);
     /// let n = Product::new(&label)?.urea_nitrogen_at(mg_per_l(100.0));
     /// assert!((n.mg_per_l() - 10.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn urea_nitrogen_at(&self, strength: MassConcentration) -> Of<N> {
@@ -214,11 +224,15 @@ impl Product {
     /// the two closures between which the truth lies.
     ///
     /// ```
-    /// # use guardcell_solution::{Label, Product};
-    /// # use guardcell_units::quantity::mg_per_l;
+    /// # mod guardcell {
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// # use guardcell::solution::{Label, Product};
+    /// # use guardcell::units::quantity::mg_per_l;
     /// let label = Label::from_csv("name,n_percent,nitrate_n_percent,k2o_percent\nX,13,13,46\n")?.remove(0);
     /// assert_eq!(Product::new(&label)?.compositions_at(mg_per_l(100.0)).len(), 2);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn compositions_at(&self, strength: MassConcentration) -> Vec<Composition> {
@@ -230,13 +244,18 @@ impl Product {
     /// name its materials.
     ///
     /// ```
-    /// # use guardcell_solution::{Label, Product};
-    /// # use guardcell_units::quantity::{in_mmol_per_l, mg_per_l};
-    /// use guardcell_reference::Solute;
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// # use guardcell::solution::{Label, Product};
+    /// # use guardcell::units::quantity::{in_mmol_per_l, mg_per_l};
+    /// use guardcell::reference::Solute;
     /// let label = Label::from_toml("name = \"X\"\nderived_from = [\"potassium nitrate\"]\n[guaranteed]\nn_percent = 13.85\nk2o_percent = 46.58\n")?.remove(0);
     /// let c = Product::new(&label)?.composition_at(mg_per_l(101.1));
     /// assert!((in_mmol_per_l(c[Solute::No3]) - 1.0).abs() < 0.01);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn composition_at(&self, strength: MassConcentration) -> Composition {

@@ -13,9 +13,15 @@ impl SaturationIndex {
     /// The index itself, dimensionless.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute, aqueous::Phase};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute, aqueous::Phase};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::Ca, 40.0), (Solute::So4, 40.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -23,7 +29,7 @@ impl SaturationIndex {
     /// let s = speciate(&c, t, Condition::default())?;
     /// let index = s.saturation_index(Phase::Gypsum).unwrap();
     /// assert!(index.log10() > 0.4);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub const fn log10(self) -> f64 {
@@ -33,9 +39,15 @@ impl SaturationIndex {
     /// Whether the solid can form.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute, aqueous::Phase};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute, aqueous::Phase};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::Ca, 40.0), (Solute::So4, 40.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -43,7 +55,7 @@ impl SaturationIndex {
     /// let s = speciate(&c, t, Condition::default())?;
     /// let index = s.saturation_index(Phase::Gypsum).unwrap();
     /// assert!(index.is_supersaturated());
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn is_supersaturated(self) -> bool {

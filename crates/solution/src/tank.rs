@@ -66,6 +66,7 @@ bounds! { TankRequest {
 /// One tank.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct Tank {
     /// `A`, `B`, …
     pub tank: String,
@@ -86,6 +87,7 @@ pub struct Tank {
 /// An amount of one product in a stock.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct TankAmount {
     /// The product.
     pub name: String,
@@ -100,6 +102,7 @@ pub struct TankAmount {
 /// A salt in a stock against its solubility.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct SaltMargin {
     /// The salt.
     pub salt: String,
@@ -133,10 +136,11 @@ pub struct TankResponse {
 /// [`Error`] with a JSON Pointer for a wrong label, ratio, volume or temperature.
 ///
 /// ```
-/// use guardcell_solution::{Label, TankRequest, tank};
-/// use guardcell_solution::injector::Convention;
-/// use guardcell_solution::tank::TankProduct;
-/// let label = |name: &str, csv: &str| -> Result<_, guardcell_solution::Error> {
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::{Label, TankRequest, tank};
+/// use guardcell::solution::injector::Convention;
+/// use guardcell::solution::tank::TankProduct;
+/// let label = |name: &str, csv: &str| -> Result<_, guardcell::solution::Error> {
 ///     Ok(TankProduct { label: Label::from_csv(&format!("name,derived_from,{csv}"))?.remove(0), per_litre: 0.5 })
 /// };
 /// let answer = tank(&TankRequest {
@@ -150,7 +154,7 @@ pub struct TankResponse {
 ///     coldest_c: 5.0,
 /// })?;
 /// assert_eq!(answer.tanks.len(), 2);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 pub fn tank(request: &TankRequest) -> Result<TankResponse, Error> {
     request.check_bounds()?;

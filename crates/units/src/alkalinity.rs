@@ -11,7 +11,8 @@ use core::{fmt, iter, ops};
 /// The alkalinity of a water: the strong acid it takes up before its pH drops.
 ///
 /// ```
-/// use guardcell_units::alkalinity::Alkalinity;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::alkalinity::Alkalinity;
 /// let tap = Alkalinity::from_mg_per_l_hco3(183.05);
 /// assert!((tap.meq_per_l() - 3.0).abs() < 1e-3);
 /// ```
@@ -33,8 +34,9 @@ impl Alkalinity {
     /// From the concentration of charge (equivalents).
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
-    /// use guardcell_units::quantity::mmol_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
+    /// use guardcell::units::quantity::mmol_per_l;
     /// assert_eq!(Alkalinity::from_equivalents(mmol_per_l(2.0)), Alkalinity::from_meq_per_l(2.0));
     /// ```
     #[must_use]
@@ -45,8 +47,9 @@ impl Alkalinity {
     /// The concentration of charge (equivalents): mol of charge per volume.
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
-    /// use guardcell_units::quantity::in_mmol_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
+    /// use guardcell::units::quantity::in_mmol_per_l;
     /// assert_eq!(in_mmol_per_l(Alkalinity::from_meq_per_l(2.0).equivalents()), 2.0);
     /// ```
     #[must_use]
@@ -57,7 +60,8 @@ impl Alkalinity {
     /// From a number of meq/L.
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(1.0).mg_per_l_caco3() - 50.04).abs() < 0.01);
     /// ```
     #[must_use]
@@ -68,7 +72,8 @@ impl Alkalinity {
     /// The number of meq/L.
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_mg_per_l_caco3(100.086).meq_per_l() - 2.0).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -79,7 +84,8 @@ impl Alkalinity {
     /// From a number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_mg_per_l_caco3(178.48).german_degrees() - 10.0).abs() < 0.001);
     /// ```
     #[must_use]
@@ -90,7 +96,8 @@ impl Alkalinity {
     /// The number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(3.0).mg_per_l_caco3() - 150.13).abs() < 0.01);
     /// ```
     #[must_use]
@@ -101,7 +108,8 @@ impl Alkalinity {
     /// From a number of mg/L as HCO3.
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_mg_per_l_hco3(61.016).meq_per_l() - 1.0).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -112,7 +120,8 @@ impl Alkalinity {
     /// The number of mg/L as HCO3.
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(2.0).mg_per_l_hco3() - 122.03).abs() < 0.01);
     /// ```
     #[must_use]
@@ -123,7 +132,8 @@ impl Alkalinity {
     /// From a number of German degrees of carbonate hardness, °dKH.
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_german_degrees(2.804).meq_per_l() - 1.0).abs() < 0.001);
     /// ```
     #[must_use]
@@ -134,7 +144,8 @@ impl Alkalinity {
     /// The number of German degrees of carbonate hardness, °dKH.
     ///
     /// ```
-    /// use guardcell_units::alkalinity::Alkalinity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(1.0).german_degrees() - 2.804).abs() < 0.001);
     /// ```
     #[must_use]

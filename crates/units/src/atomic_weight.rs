@@ -35,7 +35,8 @@ impl Element {
     /// The abridged standard atomic weight, in g/mol.
     ///
     /// ```
-    /// use guardcell_units::atomic_weight::Element;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::atomic_weight::Element;
     /// assert_eq!(Element::N.g_per_mol(), 14.007);
     /// ```
     #[must_use]

@@ -35,6 +35,7 @@ pub trait Basis: 'static {
 
 /// A basis as a value, for bases that come with a text or a request.
 #[derive(Clone, Copy, Debug)]
+#[non_exhaustive]
 pub struct BasisInfo {
     /// The symbol, such as `P2O5`.
     pub symbol: &'static str,
@@ -59,7 +60,8 @@ impl BasisInfo {
     /// The basis of that symbol, exactly as written.
     ///
     /// ```
-    /// use guardcell_units::basis::BasisInfo;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::BasisInfo;
     /// assert_eq!(BasisInfo::of_symbol("K2O").unwrap().analyte, "potassium");
     /// assert!(BasisInfo::of_symbol("XY").is_none());
     /// ```
@@ -71,7 +73,8 @@ impl BasisInfo {
     /// What one mass unit on this basis is on another; `None` for another analyte.
     ///
     /// ```
-    /// use guardcell_units::basis::BasisInfo;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::BasisInfo;
     /// let (p, p2o5) = (BasisInfo::of_symbol("P").unwrap(), BasisInfo::of_symbol("P2O5").unwrap());
     /// assert!((p2o5.factor_to(p).unwrap() - 0.4364).abs() < 1e-4);
     /// assert!(p.factor_to(BasisInfo::of_symbol("N").unwrap()).is_none());
@@ -200,7 +203,8 @@ bases! {
 /// A mass concentration stated as basis `B`: `Of<P2O5>` is "so many mg/L as P2O5".
 ///
 /// ```
-/// use guardcell_units::basis::{K, K2O, Of};
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::basis::{K, K2O, Of};
 /// let k2o = Of::<K2O>::from_mg_per_l(100.0);
 /// assert!((k2o.to::<K>().mg_per_l() - 83.01).abs() < 0.01);
 /// ```
@@ -219,8 +223,9 @@ impl<B: Basis> Of<B> {
     /// From a mass concentration that is meant as `B`.
     ///
     /// ```
-    /// use guardcell_units::basis::{N, Of};
-    /// use guardcell_units::quantity::mg_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{N, Of};
+    /// use guardcell::units::quantity::mg_per_l;
     /// assert_eq!(Of::<N>::new(mg_per_l(150.0)), Of::from_mg_per_l(150.0));
     /// ```
     #[must_use]
@@ -231,7 +236,8 @@ impl<B: Basis> Of<B> {
     /// From a number of mg/L as `B`.
     ///
     /// ```
-    /// use guardcell_units::basis::{N, Of};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{N, Of};
     /// assert_eq!(Of::<N>::from_mg_per_l(150.0).to_string(), "150 mg/L N");
     /// ```
     #[must_use]
@@ -242,8 +248,9 @@ impl<B: Basis> Of<B> {
     /// The mass concentration, whose basis the caller now has to remember.
     ///
     /// ```
-    /// use guardcell_units::basis::{N, Of};
-    /// use guardcell_units::quantity::in_mg_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{N, Of};
+    /// use guardcell::units::quantity::in_mg_per_l;
     /// assert_eq!(in_mg_per_l(Of::<N>::from_mg_per_l(150.0).mass_concentration()), 150.0);
     /// ```
     #[must_use]
@@ -254,7 +261,8 @@ impl<B: Basis> Of<B> {
     /// The number of mg/L as `B`.
     ///
     /// ```
-    /// use guardcell_units::basis::{N, Of};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{N, Of};
     /// assert_eq!(Of::<N>::from_mg_per_l(150.0).mg_per_l(), 150.0);
     /// ```
     #[must_use]
@@ -265,7 +273,8 @@ impl<B: Basis> Of<B> {
     /// The same analyte on another basis, by formula mass.
     ///
     /// ```
-    /// use guardcell_units::basis::{Of, P, P2O5};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{Of, P, P2O5};
     /// let label = Of::<P2O5>::from_mg_per_l(100.0);
     /// assert!((label.to::<P>().mg_per_l() - 43.64).abs() < 0.01);
     /// ```
@@ -278,7 +287,8 @@ impl<B: Basis> Of<B> {
     /// The molar concentration of the analyte (of P atoms for P2O5, not of P2O5 units).
     ///
     /// ```
-    /// use guardcell_units::{basis::{N, Of}, quantity::in_mmol_per_l};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::{basis::{N, Of}, quantity::in_mmol_per_l};
     /// assert!((in_mmol_per_l(Of::<N>::from_mg_per_l(14.007).molar()) - 1.0).abs() < 1e-12);
     /// ```
     #[must_use]
@@ -289,8 +299,9 @@ impl<B: Basis> Of<B> {
     /// From the molar concentration of the analyte.
     ///
     /// ```
-    /// use guardcell_units::basis::{Ca, Of};
-    /// use guardcell_units::quantity::mmol_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{Ca, Of};
+    /// use guardcell::units::quantity::mmol_per_l;
     /// assert!((Of::<Ca>::from_molar(mmol_per_l(2.0)).mg_per_l() - 80.156).abs() < 1e-9);
     /// ```
     #[must_use]

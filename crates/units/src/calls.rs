@@ -6,8 +6,9 @@ use guardcell_call::{Call, Error, Group};
 /// `convert`: a quantity of the trade in another unit or basis.
 ///
 /// ```
-/// use guardcell_call::Call;
-/// use guardcell_units::calls::Convert;
+/// # mod guardcell { pub use guardcell_call::Call; pub use guardcell_units as units; }
+/// use guardcell::Call;
+/// use guardcell::units::calls::Convert;
 /// let request = serde_json::from_str(Convert::EXAMPLE).unwrap();
 /// assert_eq!(Convert::run(&request).unwrap().message, "120 mg/L P2O5 = 52.371 mg/L P");
 /// ```

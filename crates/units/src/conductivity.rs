@@ -45,8 +45,9 @@ impl Compensation {
     /// the linear line would fall to zero or below.
     ///
     /// ```
-    /// use guardcell_units::conductivity::Compensation;
-    /// use guardcell_units::quantity::celsius;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::Compensation;
+    /// use guardcell::units::quantity::celsius;
     /// let f = Compensation::NaturalWater.factor(celsius(10.0)).unwrap();
     /// assert!((f - 1.428).abs() < 1e-12);
     /// ```
@@ -124,7 +125,8 @@ impl TemperatureCoefficient {
     /// When the number is not finite or outside 0 to 10 %/K.
     ///
     /// ```
-    /// use guardcell_units::conductivity::TemperatureCoefficient;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::TemperatureCoefficient;
     /// assert!(TemperatureCoefficient::from_percent_per_kelvin(2.0).is_ok());
     /// assert!(TemperatureCoefficient::from_percent_per_kelvin(40.0).is_err());
     /// ```
@@ -143,7 +145,8 @@ impl TemperatureCoefficient {
     /// The number of per cent per kelvin.
     ///
     /// ```
-    /// use guardcell_units::conductivity::TemperatureCoefficient;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::TemperatureCoefficient;
     /// assert!((TemperatureCoefficient::METER.percent_per_kelvin() - 1.9).abs() < 1e-12);
     /// ```
     #[must_use]
@@ -155,8 +158,9 @@ impl TemperatureCoefficient {
 /// An EC as measured, with the temperature of the water it was measured in.
 ///
 /// ```
-/// use guardcell_units::conductivity::{Compensation, Conductivity};
-/// use guardcell_units::quantity::{celsius, us_per_cm};
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::conductivity::{Compensation, Conductivity};
+/// use guardcell::units::quantity::{celsius, us_per_cm};
 /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
 /// let ec25 = reading.at_25(Compensation::METER).unwrap();
 /// assert!((ec25.us_per_cm() - 1614.8).abs() < 0.1);
@@ -171,8 +175,9 @@ impl Conductivity {
     /// From the uncompensated reading and the water temperature.
     ///
     /// ```
-    /// use guardcell_units::conductivity::Conductivity;
-    /// use guardcell_units::quantity::{celsius, in_celsius, us_per_cm};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::Conductivity;
+    /// use guardcell::units::quantity::{celsius, in_celsius, us_per_cm};
     /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
     /// assert!((in_celsius(reading.at()) - 18.0).abs() < 1e-9);
     /// ```
@@ -184,8 +189,9 @@ impl Conductivity {
     /// The reading.
     ///
     /// ```
-    /// use guardcell_units::conductivity::Conductivity;
-    /// use guardcell_units::quantity::{celsius, us_per_cm};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::Conductivity;
+    /// use guardcell::units::quantity::{celsius, us_per_cm};
     /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
     /// assert_eq!(reading.value(), us_per_cm(1400.0));
     /// ```
@@ -197,8 +203,9 @@ impl Conductivity {
     /// The temperature of the water when it was read.
     ///
     /// ```
-    /// use guardcell_units::conductivity::Conductivity;
-    /// use guardcell_units::quantity::{celsius, us_per_cm};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::Conductivity;
+    /// use guardcell::units::quantity::{celsius, us_per_cm};
     /// assert_eq!(Conductivity::new(us_per_cm(1.0), celsius(18.0)).at(), celsius(18.0));
     /// ```
     #[must_use]
@@ -212,8 +219,9 @@ impl Conductivity {
     /// When the temperature is outside the range of the compensation.
     ///
     /// ```
-    /// use guardcell_units::conductivity::{Compensation, Conductivity};
-    /// use guardcell_units::quantity::{celsius, us_per_cm};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::{Compensation, Conductivity};
+    /// use guardcell::units::quantity::{celsius, us_per_cm};
     /// let cold = Conductivity::new(us_per_cm(300.0), celsius(10.0));
     /// let ec25 = cold.at_25(Compensation::NaturalWater).unwrap();
     /// assert!((ec25.us_per_cm() - 428.4).abs() < 1e-9);
@@ -231,8 +239,9 @@ impl SpecificConductance {
     /// From an EC that is already compensated to 25 °C.
     ///
     /// ```
-    /// use guardcell_units::conductivity::SpecificConductance;
-    /// use guardcell_units::quantity::us_per_cm;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::SpecificConductance;
+    /// use guardcell::units::quantity::us_per_cm;
     /// let ec25 = SpecificConductance::new(us_per_cm(700.0));
     /// assert_eq!(ec25, SpecificConductance::from_us_per_cm(700.0));
     /// ```
@@ -244,7 +253,8 @@ impl SpecificConductance {
     /// From a number of µS/cm at 25 °C.
     ///
     /// ```
-    /// use guardcell_units::conductivity::SpecificConductance;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::SpecificConductance;
     /// assert_eq!(SpecificConductance::from_us_per_cm(700.0).to_string(), "700 µS/cm at 25 °C");
     /// ```
     #[must_use]
@@ -255,8 +265,9 @@ impl SpecificConductance {
     /// The EC at 25 °C.
     ///
     /// ```
-    /// use guardcell_units::conductivity::SpecificConductance;
-    /// use guardcell_units::quantity::us_per_cm;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::SpecificConductance;
+    /// use guardcell::units::quantity::us_per_cm;
     /// assert_eq!(SpecificConductance::from_us_per_cm(700.0).value(), us_per_cm(700.0));
     /// ```
     #[must_use]
@@ -267,7 +278,8 @@ impl SpecificConductance {
     /// The number of µS/cm at 25 °C.
     ///
     /// ```
-    /// use guardcell_units::conductivity::SpecificConductance;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::SpecificConductance;
     /// assert!((SpecificConductance::from_us_per_cm(700.0).us_per_cm() - 700.0).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -281,11 +293,12 @@ impl SpecificConductance {
     /// When the temperature is outside the range of the compensation.
     ///
     /// ```
-    /// use guardcell_units::conductivity::{Compensation, SpecificConductance};
-    /// use guardcell_units::quantity::celsius;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::{Compensation, SpecificConductance};
+    /// use guardcell::units::quantity::celsius;
     /// let tap = SpecificConductance::from_us_per_cm(500.0);
     /// let cold = tap.read_at(celsius(5.0), Compensation::NaturalWater).unwrap();
-    /// assert!((guardcell_units::quantity::in_us_per_cm(cold.value()) - 304.3).abs() < 0.1);
+    /// assert!((guardcell::units::quantity::in_us_per_cm(cold.value()) - 304.3).abs() < 0.1);
     /// ```
     pub fn read_at(
         self,

@@ -80,7 +80,8 @@ impl Dimension {
     /// The kind in words with its article, for messages.
     ///
     /// ```
-    /// use guardcell_units::dimension::Dimension;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::dimension::Dimension;
     /// assert_eq!(Dimension::Hardness.with_article(), "a hardness");
     /// ```
     #[must_use]
@@ -125,7 +126,8 @@ impl Dimension {
     /// An example of a quantity of this kind.
     ///
     /// ```
-    /// use guardcell_units::dimension::Dimension;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::dimension::Dimension;
     /// assert_eq!(Dimension::ArealMass.example(), "80 g/m2");
     /// ```
     #[must_use]

@@ -8,7 +8,8 @@ use core::{fmt, ops};
 /// It is neither ppm N nor what a meter reads: both need the product.
 ///
 /// ```
-/// use guardcell_units::feed_strength::FeedStrength;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::feed_strength::FeedStrength;
 /// assert_eq!(FeedStrength::from_mg_per_l(300.0).mg_per_l(), 300.0);
 /// ```
 #[derive(Clone, Copy, PartialEq, PartialOrd, Default)]
@@ -18,8 +19,9 @@ impl FeedStrength {
     /// From the mass concentration of what the feed brought.
     ///
     /// ```
-    /// use guardcell_units::feed_strength::FeedStrength;
-    /// use guardcell_units::quantity::mg_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::feed_strength::FeedStrength;
+    /// use guardcell::units::quantity::mg_per_l;
     /// assert_eq!(FeedStrength::new(mg_per_l(300.0)), FeedStrength::from_mg_per_l(300.0));
     /// ```
     #[must_use]
@@ -30,7 +32,8 @@ impl FeedStrength {
     /// From a number of mg/L.
     ///
     /// ```
-    /// use guardcell_units::feed_strength::FeedStrength;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::feed_strength::FeedStrength;
     /// assert_eq!(FeedStrength::from_mg_per_l(600.0) / FeedStrength::from_mg_per_l(300.0), 2.0);
     /// ```
     #[must_use]
@@ -41,8 +44,9 @@ impl FeedStrength {
     /// The mass concentration.
     ///
     /// ```
-    /// use guardcell_units::feed_strength::FeedStrength;
-    /// use guardcell_units::quantity::mg_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::feed_strength::FeedStrength;
+    /// use guardcell::units::quantity::mg_per_l;
     /// assert_eq!(FeedStrength::from_mg_per_l(300.0).mass_concentration(), mg_per_l(300.0));
     /// ```
     #[must_use]
@@ -53,7 +57,8 @@ impl FeedStrength {
     /// The number of mg/L.
     ///
     /// ```
-    /// use guardcell_units::feed_strength::FeedStrength;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::feed_strength::FeedStrength;
     /// assert_eq!((FeedStrength::from_mg_per_l(300.0) / 2.0).mg_per_l(), 150.0);
     /// ```
     #[must_use]

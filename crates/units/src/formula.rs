@@ -12,7 +12,8 @@ impl Formula {
     /// A formula from its elements and counts.
     ///
     /// ```
-    /// use guardcell_units::{atomic_weight::Element, formula::Formula};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::{atomic_weight::Element, formula::Formula};
     /// const UREA: Formula =
     ///     Formula::new(&[(Element::C, 1), (Element::O, 1), (Element::N, 2), (Element::H, 4)]);
     /// assert_eq!(UREA.count(Element::N), 2);
@@ -25,7 +26,8 @@ impl Formula {
     /// The formula mass as a number of g/mol, usable in constants.
     ///
     /// ```
-    /// use guardcell_units::basis::{Basis, CaCO3};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{Basis, CaCO3};
     /// assert!((CaCO3::FORMULA.g_per_mol() - 100.086).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -42,8 +44,9 @@ impl Formula {
     /// The formula mass.
     ///
     /// ```
-    /// use guardcell_units::{atomic_weight::Element, formula::Formula};
-    /// use guardcell_units::uom::si::molar_mass::gram_per_mole;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::{atomic_weight::Element, formula::Formula};
+    /// use guardcell::units::uom::si::molar_mass::gram_per_mole;
     /// const WATER: Formula = Formula::new(&[(Element::H, 2), (Element::O, 1)]);
     /// assert!((WATER.molar_mass().get::<gram_per_mole>() - 18.015).abs() < 1e-9);
     /// ```
@@ -55,7 +58,8 @@ impl Formula {
     /// How many atoms of `element` one formula unit holds.
     ///
     /// ```
-    /// use guardcell_units::{atomic_weight::Element, basis::{Basis, P2O5}};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::{atomic_weight::Element, basis::{Basis, P2O5}};
     /// assert_eq!(P2O5::FORMULA.count(Element::O), 5);
     /// ```
     #[must_use]

@@ -12,7 +12,8 @@ use core::{fmt, iter, ops};
 /// The hardness of a water: the amount of calcium and magnesium together.
 ///
 /// ```
-/// use guardcell_units::hardness::Hardness;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::hardness::Hardness;
 /// let tap = Hardness::from_german_degrees(14.0);
 /// assert!((tap.mg_per_l_caco3() - 249.87).abs() < 0.01);
 /// ```
@@ -34,8 +35,9 @@ impl Hardness {
     /// From the concentration of charge (equivalents).
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
-    /// use guardcell_units::quantity::mmol_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
+    /// use guardcell::units::quantity::mmol_per_l;
     /// assert_eq!(Hardness::from_equivalents(mmol_per_l(2.0)), Hardness::from_meq_per_l(2.0));
     /// ```
     #[must_use]
@@ -46,8 +48,9 @@ impl Hardness {
     /// The concentration of charge (equivalents): mol of charge per volume.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
-    /// use guardcell_units::quantity::in_mmol_per_l;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
+    /// use guardcell::units::quantity::in_mmol_per_l;
     /// assert_eq!(in_mmol_per_l(Hardness::from_meq_per_l(2.0).equivalents()), 2.0);
     /// ```
     #[must_use]
@@ -58,7 +61,8 @@ impl Hardness {
     /// From a number of meq/L.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_meq_per_l(1.0).mg_per_l_caco3() - 50.04).abs() < 0.01);
     /// ```
     #[must_use]
@@ -69,7 +73,8 @@ impl Hardness {
     /// The number of meq/L.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(100.086).meq_per_l() - 2.0).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -80,7 +85,8 @@ impl Hardness {
     /// From a number of mmol/L of Ca + Mg.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert_eq!(Hardness::from_mmol_per_l(1.5).meq_per_l(), 3.0);
     /// ```
     #[must_use]
@@ -91,7 +97,8 @@ impl Hardness {
     /// The number of mmol/L of Ca + Mg.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert_eq!(Hardness::from_meq_per_l(3.0).mmol_per_l(), 1.5);
     /// ```
     #[must_use]
@@ -102,7 +109,8 @@ impl Hardness {
     /// From a number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(178.48).german_degrees() - 10.0).abs() < 0.001);
     /// ```
     #[must_use]
@@ -113,7 +121,8 @@ impl Hardness {
     /// The number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_meq_per_l(3.0).mg_per_l_caco3() - 150.13).abs() < 0.01);
     /// ```
     #[must_use]
@@ -124,7 +133,8 @@ impl Hardness {
     /// From a number of German degrees, °dH (°dGH).
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_german_degrees(2.804).meq_per_l() - 1.0).abs() < 0.001);
     /// ```
     #[must_use]
@@ -135,7 +145,8 @@ impl Hardness {
     /// The number of German degrees, °dH (°dGH).
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_meq_per_l(1.0).german_degrees() - 2.804).abs() < 0.001);
     /// ```
     #[must_use]
@@ -146,7 +157,8 @@ impl Hardness {
     /// From a number of French degrees, °fH.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_french_degrees(25.0).mg_per_l_caco3() - 250.0).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -157,7 +169,8 @@ impl Hardness {
     /// The number of French degrees, °fH.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(250.0).french_degrees() - 25.0).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -168,7 +181,8 @@ impl Hardness {
     /// From a number of English (Clark) degrees, °e.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_clark_degrees(1.0).mg_per_l_caco3() - 14.254).abs() < 0.001);
     /// ```
     #[must_use]
@@ -179,7 +193,8 @@ impl Hardness {
     /// The number of English (Clark) degrees, °e.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(142.54).clark_degrees() - 10.0).abs() < 0.001);
     /// ```
     #[must_use]
@@ -190,7 +205,8 @@ impl Hardness {
     /// From a number of grains of CaCO3 per US gallon, gpg.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_grains_per_us_gallon(1.0).mg_per_l_caco3() - 17.118).abs() < 0.001);
     /// ```
     #[must_use]
@@ -201,7 +217,8 @@ impl Hardness {
     /// The number of grains of CaCO3 per US gallon, gpg.
     ///
     /// ```
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(171.18).grains_per_us_gallon() - 10.0).abs() < 0.001);
     /// ```
     #[must_use]
@@ -214,8 +231,9 @@ impl Hardness {
     /// From the calcium and magnesium of a water, on any basis.
     ///
     /// ```
-    /// use guardcell_units::basis::{Ca, Mg, Of};
-    /// use guardcell_units::hardness::Hardness;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::basis::{Ca, Mg, Of};
+    /// use guardcell::units::hardness::Hardness;
     /// let h = Hardness::from_calcium_and_magnesium(
     ///     Of::<Ca>::from_mg_per_l(40.078),
     ///     Of::<Mg>::from_mg_per_l(24.305),

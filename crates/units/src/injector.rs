@@ -23,7 +23,8 @@ pub enum InjectorConvention {
 /// The ratio at which an injector mixes stock solution into water.
 ///
 /// ```
-/// use guardcell_units::injector::InjectorRatio;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::injector::InjectorRatio;
 /// let cornell = InjectorRatio::one_in_total(100.0).unwrap();
 /// let other = InjectorRatio::one_to_water(100.0).unwrap();
 /// assert_eq!(cornell.dilution(), 100.0);
@@ -42,7 +43,8 @@ impl InjectorRatio {
     /// When `parts` is not finite or below 1.
     ///
     /// ```
-    /// use guardcell_units::injector::InjectorRatio;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_in_total(16.0).unwrap().dilution(), 16.0);
     /// assert!(InjectorRatio::one_in_total(0.5).is_err());
     /// ```
@@ -56,7 +58,8 @@ impl InjectorRatio {
     /// When `parts` is not finite or negative.
     ///
     /// ```
-    /// use guardcell_units::injector::InjectorRatio;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_to_water(15.0).unwrap().dilution(), 16.0);
     /// ```
     pub fn one_to_water(parts: f64) -> Result<Self, Error> {
@@ -69,7 +72,8 @@ impl InjectorRatio {
     /// When the number is not finite, below 1 in the total or below 0 of water.
     ///
     /// ```
-    /// use guardcell_units::injector::{InjectorConvention, InjectorRatio};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::injector::{InjectorConvention, InjectorRatio};
     /// let ratio = InjectorRatio::new(100.0, InjectorConvention::ToWater).unwrap();
     /// assert_eq!(ratio.to_string(), "1 + 100");
     /// ```
@@ -92,7 +96,8 @@ impl InjectorRatio {
     /// The number after the colon.
     ///
     /// ```
-    /// use guardcell_units::injector::InjectorRatio;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_to_water(100.0).unwrap().parts(), 100.0);
     /// ```
     #[must_use]
@@ -103,7 +108,8 @@ impl InjectorRatio {
     /// What that number counts.
     ///
     /// ```
-    /// use guardcell_units::injector::{InjectorConvention, InjectorRatio};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::injector::{InjectorConvention, InjectorRatio};
     /// let ratio = InjectorRatio::one_in_total(100.0).unwrap();
     /// assert_eq!(ratio.convention(), InjectorConvention::InTotal);
     /// ```
@@ -115,7 +121,8 @@ impl InjectorRatio {
     /// How many times the stock is thinned: stock concentration over feed concentration.
     ///
     /// ```
-    /// use guardcell_units::injector::InjectorRatio;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_in_total(200.0).unwrap().dilution(), 200.0);
     /// ```
     #[must_use]
@@ -129,7 +136,8 @@ impl InjectorRatio {
     /// The volume of stock as a share of the finished feed.
     ///
     /// ```
-    /// use guardcell_units::injector::InjectorRatio;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_in_total(100.0).unwrap().stock_share().value, 0.01);
     /// ```
     #[must_use]

@@ -5,7 +5,8 @@
 //! CaCO3 …), so that a label's oxide figure can never be added to an elemental one by mistake.
 //!
 //! ```
-//! use guardcell_units::basis::{Of, P, P2O5};
+//! # mod guardcell { pub use guardcell_units as units; }
+//! use guardcell::units::basis::{Of, P, P2O5};
 //! let label = Of::<P2O5>::from_mg_per_l(120.0);
 //! assert!((label.to::<P>().mg_per_l() - 52.37).abs() < 0.01);
 //! ```
@@ -13,7 +14,8 @@
 //! Two bases do not mix:
 //!
 //! ```compile_fail
-//! use guardcell_units::basis::{Of, P, P2O5};
+//! # mod guardcell { pub use guardcell_units as units; }
+//! use guardcell::units::basis::{Of, P, P2O5};
 //! let sum = Of::<P>::from_mg_per_l(1.0) + Of::<P2O5>::from_mg_per_l(1.0);
 //! ```
 pub use uom;

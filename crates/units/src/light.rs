@@ -47,7 +47,8 @@ impl LightSource {
     /// The name, as in requests.
     ///
     /// ```
-    /// use guardcell_units::light::LightSource;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::light::LightSource;
     /// assert_eq!(LightSource::MetalHalide.as_str(), "metal_halide");
     /// ```
     #[must_use]
@@ -77,9 +78,10 @@ impl LightSource {
     /// The photon flux density that comes with an illuminance.
     ///
     /// ```
-    /// use guardcell_units::light::LightSource;
-    /// use guardcell_units::quantity::{Illuminance, in_umol_per_m2_s};
-    /// use guardcell_units::uom::si::illuminance::lux;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::light::LightSource;
+    /// use guardcell::units::quantity::{Illuminance, in_umol_per_m2_s};
+    /// use guardcell::units::uom::si::illuminance::lux;
     /// let shade = Illuminance::new::<lux>(10_800.0);
     /// let ppfd = LightSource::Sunlight.photon_flux_density(shade);
     /// assert!((in_umol_per_m2_s(ppfd) - 200.0).abs() < 1e-9);
@@ -93,9 +95,10 @@ impl LightSource {
     /// The illuminance that comes with a photon flux density.
     ///
     /// ```
-    /// use guardcell_units::light::LightSource;
-    /// use guardcell_units::quantity::umol_per_m2_s;
-    /// use guardcell_units::uom::si::illuminance::lux;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::light::LightSource;
+    /// use guardcell::units::quantity::umol_per_m2_s;
+    /// use guardcell::units::uom::si::illuminance::lux;
     /// let light = LightSource::HighPressureSodium.illuminance(umol_per_m2_s(100.0));
     /// assert!((light.get::<lux>() - 8200.0).abs() < 1e-6);
     /// ```

@@ -4,7 +4,8 @@
 /// 0.049999999999999996 shows as 0.05. Values that are not finite come back as they are.
 ///
 /// ```
-/// use guardcell_units::round::significant;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::round::significant;
 /// assert_eq!(significant(0.049999999999999996, 10), 0.05);
 /// assert_eq!(significant(1234.567, 3), 1230.0);
 /// ```
@@ -22,7 +23,8 @@ pub fn significant(value: f64, digits: u8) -> f64 {
 /// The shortest decimal form that reads back as the same number, without a trailing `.0`.
 ///
 /// ```
-/// use guardcell_units::round::shortest;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::round::shortest;
 /// assert_eq!(shortest(300.0), "300");
 /// assert_eq!(shortest(0.1 + 0.2), "0.30000000000000004");
 /// ```

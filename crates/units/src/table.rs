@@ -8,6 +8,7 @@ use crate::equivalents as eq;
 
 /// One unit, or one end of a quotient of units.
 #[derive(Clone, Copy, Debug)]
+#[non_exhaustive]
 pub struct UnitDef {
     /// The code: UCUM where it has one.
     pub code: &'static str,
@@ -272,7 +273,8 @@ pub(crate) fn quotient_dimension(numerator: D, denominator: D) -> Option<D> {
 /// known kind of quantity, such as mg/L, oz/100 gal, mS/cm or W/m2.
 ///
 /// ```
-/// use guardcell_units::table::unit_table;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::table::unit_table;
 /// assert!(unit_table().any(|unit| unit.code == "[gal_us]" && unit.definition == "231 cubic inches"));
 /// ```
 pub fn unit_table() -> impl Iterator<Item = &'static UnitDef> {

@@ -26,7 +26,8 @@ impl Scale {
     /// TDS mg/L ≈ 640 × EC dS/m).
     ///
     /// ```
-    /// use guardcell_units::tds_scale::Scale;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::tds_scale::Scale;
     /// assert_eq!(Scale::S700.ppm_per_us_cm(), 0.7);
     /// ```
     #[must_use]
@@ -41,7 +42,8 @@ impl Scale {
     /// The number growers call it by.
     ///
     /// ```
-    /// assert_eq!(guardcell_units::tds_scale::Scale::S640.name(), "640");
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// assert_eq!(guardcell::units::tds_scale::Scale::S640.name(), "640");
     /// ```
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -55,7 +57,8 @@ impl Scale {
     /// The scale of that name.
     ///
     /// ```
-    /// use guardcell_units::tds_scale::Scale;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::tds_scale::Scale;
     /// assert_eq!(Scale::named("700"), Some(Scale::S700));
     /// assert_eq!(Scale::named("442"), None);
     /// ```
@@ -67,7 +70,8 @@ impl Scale {
     /// The EC that a meter on this scale shows as `ppm`.
     ///
     /// ```
-    /// use guardcell_units::tds_scale::Scale;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::tds_scale::Scale;
     /// assert!((Scale::S500.ec(350.0).us_per_cm() - 700.0).abs() < 1e-9);
     /// ```
     #[must_use]
@@ -78,8 +82,9 @@ impl Scale {
     /// What a meter on this scale shows for an EC.
     ///
     /// ```
-    /// use guardcell_units::conductivity::SpecificConductance;
-    /// use guardcell_units::tds_scale::Scale;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::conductivity::SpecificConductance;
+    /// use guardcell::units::tds_scale::Scale;
     /// let ec = SpecificConductance::from_us_per_cm(1000.0);
     /// assert!((Scale::S640.ppm(ec) - 640.0).abs() < 1e-9);
     /// ```

@@ -1,5 +1,9 @@
 //! The project's own source files, for the tests that hold its shape.
 
+#![allow(dead_code, reason = "each test file uses its part")]
+
+pub mod modules;
+
 use std::path::{Path, PathBuf};
 
 /// The top of the project.

@@ -28,6 +28,7 @@ pub enum SunCourse {
 
 /// The sun on one civil date.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Sun {
     /// What it does on this date.
     pub course: SunCourse,
@@ -50,11 +51,16 @@ pub struct Sun {
 /// that the time zone skipped.
 ///
 /// ```
-/// use guardcell_clock::{Latitude, Location, Longitude, SunCourse, sun_on};
-/// # fn main() -> Result<(), guardcell_error::Error> {
+/// # mod guardcell {
+/// #     pub use guardcell_clock as clock;
+/// #     pub use guardcell_error::{Error};
+/// #     pub use jiff;
+/// # }
+/// use guardcell::clock::{Latitude, Location, Longitude, SunCourse, sun_on};
+/// # fn main() -> Result<(), guardcell::Error> {
 /// let svalbard = Location::new(
 ///     Latitude::from_degrees(78.2)?, Longitude::from_degrees(15.6)?, "Arctic/Longyearbyen")?;
-/// let june = sun_on(&svalbard, jiff::civil::date(2026, 6, 21))?;
+/// let june = sun_on(&svalbard, guardcell::jiff::civil::date(2026, 6, 21))?;
 /// assert_eq!((june.course, june.sunrise), (SunCourse::PolarDay, None));
 /// # Ok(())
 /// # }

@@ -24,6 +24,7 @@ pub enum SunEventKind {
 
 /// One event of the sun.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct SunEvent {
     /// When, to the second.
     pub time: Timestamp,
@@ -38,7 +39,8 @@ pub struct SunEvent {
 /// after `from`, [`Code::TooMany`](guardcell_error::Code::TooMany) over 400 days.
 ///
 /// ```
-/// use guardcell_clock::{Latitude, Location, Longitude, SunEventKind, sun_events};
+/// # mod guardcell { pub use guardcell_clock as clock; }
+/// use guardcell::clock::{Latitude, Location, Longitude, SunEventKind, sun_events};
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let origin = Location::new(
 ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;

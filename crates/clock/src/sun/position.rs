@@ -105,8 +105,9 @@ impl SunPosition {
 /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) outside 1900 to 2200.
 ///
 /// ```
-/// use guardcell_clock::{Latitude, Location, Longitude, sun_elevation};
-/// use guardcell_units::uom::si::angle::degree;
+/// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_units as units; }
+/// use guardcell::clock::{Latitude, Location, Longitude, sun_elevation};
+/// use guardcell::units::uom::si::angle::degree;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let origin = Location::new(
 ///     Latitude::from_degrees(0.0)?, Longitude::from_degrees(0.0)?, "Etc/UTC")?;

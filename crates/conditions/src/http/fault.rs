@@ -1,6 +1,6 @@
 //! What the errors of the HTTP library mean.
 
-use super::Failed;
+use super::failed::Failed;
 use crate::error::FetchFault;
 use crate::map::HttpSettings;
 use std::error::Error;

@@ -2,16 +2,18 @@
 //! about what must not be printed.
 
 mod address;
+mod failed;
 mod fault;
 mod secret;
 mod wait;
 
 pub(crate) use secret::{check_headers, check_url};
 
-use crate::Options;
 use crate::error::FetchFault;
 use crate::map::HttpSettings;
+use crate::options::Options;
 use address::{is_private, resolve};
+use failed::Failed;
 use guardcell::Error;
 use reqwest::StatusCode;
 use reqwest::blocking::{Client, Response};
@@ -46,20 +48,6 @@ pub(crate) struct Answer {
 enum Tried {
     Answer(Answer),
     Redirect(Url),
-}
-
-/// Why a try failed, and whether another may help.
-struct Failed {
-    fault: FetchFault,
-    again: bool,
-    /// What the service asks to wait.
-    wait: Option<Duration>,
-}
-
-impl Failed {
-    const fn last(fault: FetchFault) -> Self {
-        Self { fault, again: false, wait: None }
-    }
 }
 
 impl Fetcher {

@@ -1,6 +1,6 @@
 //! How a map bounds what it asks of a network.
 
-use crate::map::within;
+use super::within::within;
 use guardcell::Error;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -4,14 +4,17 @@
 //! that is not known is an error, so that a slip of the pen is not silently ignored.
 
 mod csv;
+mod duplicates;
 mod http;
 mod json;
 mod place;
 mod quantity;
 mod sensorthings;
 mod time;
+mod within;
 
 pub use csv::{Column, ColumnQuantity, CsvMap, CsvSeries, CsvSource, CsvTime, Encoding};
+pub use duplicates::Duplicates;
 pub use http::HttpSettings;
 pub use json::{JsonMap, JsonPart, JsonSource, JsonTime, PointerQuantity};
 pub use sensorthings::{
@@ -20,6 +23,7 @@ pub use sensorthings::{
 pub use time::{Ambiguous, Nonexistent};
 
 pub(crate) use quantity::{Asked, asked};
+pub(crate) use within::{MAX_AGE_H_MOST, within};
 
 use crate::error::in_map;
 use guardcell::Error;
@@ -38,19 +42,6 @@ pub enum Map {
     Json(Box<JsonMap>),
     /// A service of OGC SensorThings v1.1.
     SensorThings(Box<SensorThingsMap>),
-}
-
-/// What to do with readings of the same area and time that differ.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Duplicates {
-    /// Take the first.
-    #[default]
-    First,
-    /// Take the last.
-    Last,
-    /// Take the mean of each quantity.
-    Mean,
 }
 
 impl Map {
@@ -138,27 +129,6 @@ enum Source {
     Json,
     Sensorthings,
 }
-
-/// Checks a number of a map against its range.
-pub(crate) fn within(
-    key: &str,
-    value: Option<f64>,
-    low: f64,
-    high: f64,
-    unit: &str,
-) -> Result<(), Error> {
-    match value {
-        Some(v) if !(v >= low && v <= high) => Err(in_map(
-            key,
-            format!("{v} {unit} is out of range"),
-            format!("give a value from {low} to {high} {unit}"),
-        )),
-        _ => Ok(()),
-    }
-}
-
-/// The longest age a map may allow, in hours: thirty days.
-pub(crate) const MAX_AGE_H_MOST: f64 = 720.0;
 
 #[cfg(test)]
 mod tests {

@@ -1,7 +1,7 @@
 //! The quantities of one series, whatever their source.
 
+use super::within::within;
 use crate::error::in_map;
-use crate::map::within;
 use crate::unit::{QuantityName, Scale};
 use guardcell::Error;
 

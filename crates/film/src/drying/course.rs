@@ -46,9 +46,14 @@ const DILUTE_PARTS: u32 = 24;
 /// Water, solutes and energy are conserved at every moment. Empty for a load of nothing.
 ///
 /// ```
-/// use guardcell_film::{Leaf, Mix, MoistAir, drying_course};
-/// use guardcell_units::quantity::{ArealMassDensity, Velocity};
-/// use guardcell_units::uom::si::{areal_mass_density::kilogram_per_square_meter, velocity::meter_per_second};
+/// # mod guardcell {
+/// #     pub use guardcell_error::{Error};
+/// #     pub use guardcell_film as film;
+/// #     pub use guardcell_units as units;
+/// # }
+/// use guardcell::film::{Leaf, Mix, MoistAir, drying_course};
+/// use guardcell::units::quantity::{ArealMassDensity, Velocity};
+/// use guardcell::units::uom::si::{areal_mass_density::kilogram_per_square_meter, velocity::meter_per_second};
 /// let course = drying_course(
 ///     &Mix::pure_water(),
 ///     &Leaf::default(),
@@ -57,7 +62,7 @@ const DILUTE_PARTS: u32 = 24;
 ///     ArealMassDensity::new::<kilogram_per_square_meter>(0.1),
 /// );
 /// assert!(course.last().expect("not empty").water.value < 1e-12);
-/// # Ok::<(), guardcell_error::Error>(())
+/// # Ok::<(), guardcell::Error>(())
 /// ```
 #[must_use]
 pub fn drying_course(

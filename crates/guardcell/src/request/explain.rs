@@ -1,6 +1,7 @@
 //! Why a text could not be read as a request. Only asked once reading has failed.
 
-use super::{Readable, Strict};
+use super::readable::Readable;
+use super::strict::Strict;
 use guardcell_error::{Code, Error, pointer};
 use serde::de::IgnoredAny;
 use serde_json::Value;

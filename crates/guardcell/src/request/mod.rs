@@ -4,27 +4,15 @@ mod depth;
 mod explain;
 #[cfg(feature = "schema")]
 mod fault;
+mod readable;
 mod strict;
 
 use guardcell_error::{Code, Error};
-use serde::de::DeserializeOwned;
+pub use readable::Readable;
 use strict::Strict;
 
 /// The deepest nesting of arrays and objects that a request may have.
 pub const MAX_DEPTH: usize = 32;
-
-/// What [`read_request`] reads: with the feature `schema` the type has a JSON Schema, from which
-/// faults of form are explained.
-#[cfg(feature = "schema")]
-pub trait Readable: DeserializeOwned + schemars::JsonSchema + 'static {}
-#[cfg(feature = "schema")]
-impl<T: DeserializeOwned + schemars::JsonSchema + 'static> Readable for T {}
-
-/// What [`read_request`] reads.
-#[cfg(not(feature = "schema"))]
-pub trait Readable: DeserializeOwned + 'static {}
-#[cfg(not(feature = "schema"))]
-impl<T: DeserializeOwned + 'static> Readable for T {}
 
 /// Reads a request from JSON.
 ///

@@ -1,6 +1,6 @@
 //! What to know before opening a bottle of acid.
 
-use super::AcidName;
+use super::name::AcidName;
 use crate::notice::{Notice, NoticeCode};
 
 /// The cautions, in full for every acid.

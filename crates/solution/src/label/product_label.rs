@@ -32,7 +32,8 @@ pub enum PercentOf {
 /// The label of one product.
 ///
 /// ```
-/// use guardcell_solution::Label;
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::Label;
 /// let labels = Label::from_toml(r#"
 /// name = "Example 15-5-15"
 /// derived_from = ["potassium nitrate", "calcium nitrate", "monoammonium phosphate"]
@@ -42,7 +43,7 @@ pub enum PercentOf {
 /// k2o_percent = 15
 /// "#)?;
 /// assert_eq!(labels[0].guaranteed.n_percent, Some(15.0));
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -102,7 +103,8 @@ impl Label {
     /// A powder with this name and analysis, percentages by mass.
     ///
     /// ```
-    /// use guardcell_solution::{Label, label::Guaranteed};
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::{Label, label::Guaranteed};
     /// let guaranteed = Guaranteed { n_percent: Some(15.0), ..Guaranteed::default() };
     /// assert!(Label::new("Example 15-0-0", guaranteed).check().is_ok());
     /// ```

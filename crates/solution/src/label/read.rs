@@ -14,7 +14,8 @@ impl Label {
     /// with a JSON Pointer where the figures cannot be right.
     ///
     /// ```
-    /// use guardcell_solution::Label;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::Label;
     /// let e = Label::from_toml("name = \"X\"\n[guaranteed]\nn_percent = 120\n").unwrap_err();
     /// assert!(e.to_string().contains("120"));
     /// ```
@@ -28,10 +29,11 @@ impl Label {
     /// As [`Self::from_toml`].
     ///
     /// ```
-    /// use guardcell_solution::Label;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::Label;
     /// let l = Label::from_json(r#"{"name": "X", "guaranteed": {"n_percent": "15,5"}}"#)?;
     /// assert_eq!(l[0].guaranteed.n_percent, Some(15.5));
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn from_json(text: &str) -> Result<Vec<Self>, Error> {
         json::parse(text)
@@ -45,10 +47,11 @@ impl Label {
     /// [`Error`] with line and column; missing or unknown columns are named.
     ///
     /// ```
-    /// use guardcell_solution::Label;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::Label;
     /// let l = Label::from_csv("name,n_percent,k2o_percent\nPotassium nitrate,13.7,46\n")?;
     /// assert_eq!(l[0].guaranteed.k2o_percent, Some(46.0));
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn from_csv(text: &str) -> Result<Vec<Self>, Error> {
         csv::parse(text)
@@ -62,7 +65,8 @@ impl Label {
     /// say.
     ///
     /// ```
-    /// use guardcell_solution::Label;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::Label;
     /// let label = Label::from_text("\
     /// Example Feed 20-20-20
     /// GUARANTEED ANALYSIS
@@ -75,7 +79,7 @@ impl Label {
     /// Derived from: urea, potassium nitrate, ammonium phosphate.
     /// ")?;
     /// assert_eq!(label.guaranteed.urea_n_percent, Some(10.0));
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn from_text(text: &str) -> Result<Self, Error> {
         text::parse(text)
@@ -88,11 +92,12 @@ impl Label {
     /// [`Error`] with a JSON Pointer to the figure.
     ///
     /// ```
-    /// use guardcell_solution::Label;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::Label;
     /// let mut l = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
     /// l.guaranteed.nitrate_n_percent = Some(16.0);
     /// assert!(l.check().is_err());
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn check(&self) -> Result<(), Error> {
         Analysis::of(self).map(|_| ())

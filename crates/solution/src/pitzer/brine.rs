@@ -27,9 +27,14 @@ impl Brine {
     /// is outside what the parameters cover.
     ///
     /// ```
-    /// use guardcell_reference::{Composition, Solute};
-    /// use guardcell_solution::pitzer::Brine;
-    /// use guardcell_units::quantity::{celsius, mmol_per_l};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::reference::{Composition, Solute};
+    /// use guardcell::solution::pitzer::Brine;
+    /// use guardcell::units::quantity::{celsius, mmol_per_l};
     /// let mut c = Composition::PURE_WATER;
     /// // Potassium sulfate and chloride, 0.5 and 1 mol/L: the sulfate comes down.
     /// for (s, x) in [(Solute::K, 2000.0), (Solute::So4, 500.0), (Solute::Cl, 1000.0)] {
@@ -37,7 +42,7 @@ impl Brine {
     /// }
     /// let stock = Brine::from_composition(&c, celsius(10.0))?;
     /// assert!(stock.saturations().iter().any(|s| s.key == "arcanite" && s.low > 0.0));
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn from_composition(
         composition: &Composition,
@@ -104,15 +109,20 @@ impl Brine {
     /// As [`Self::from_composition`].
     ///
     /// ```
-    /// use guardcell_reference::pitzer::BrineIon;
-    /// use guardcell_solution::pitzer::Brine;
-    /// use guardcell_units::quantity::{Molality, celsius};
-    /// use guardcell_units::uom::si::molality::mole_per_kilogram;
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::reference::pitzer::BrineIon;
+    /// use guardcell::solution::pitzer::Brine;
+    /// use guardcell::units::quantity::{Molality, celsius};
+    /// use guardcell::units::uom::si::molality::mole_per_kilogram;
     /// let m = Molality::new::<mole_per_kilogram>;
     /// // Potassium chloride dissolves to 4.8 mol/kg at 25 °C.
     /// let b = Brine::from_molalities(&[(BrineIon::K, m(4.8)), (BrineIon::Cl, m(4.8))], celsius(25.0))?;
     /// assert!(b.saturations()[0].low.abs() < 0.02);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn from_molalities(
         ions: &[(BrineIon, Molality)],
@@ -176,17 +186,22 @@ impl Brine {
     /// the high end of its index.
     ///
     /// ```
-    /// use guardcell_reference::pitzer::BrineIon;
-    /// use guardcell_solution::pitzer::Brine;
-    /// use guardcell_units::quantity::{Molality, celsius};
-    /// use guardcell_units::uom::si::molality::mole_per_kilogram;
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// # }
+    /// use guardcell::reference::pitzer::BrineIon;
+    /// use guardcell::solution::pitzer::Brine;
+    /// use guardcell::units::quantity::{Molality, celsius};
+    /// use guardcell::units::uom::si::molality::mole_per_kilogram;
     /// let m = Molality::new::<mole_per_kilogram>;
     /// // Twice as much potassium sulfate as dissolves at 25 °C (0.69 mol/kg).
     /// let twice = [(BrineIon::K, m(2.76)), (BrineIon::So4, m(1.38))];
     /// let b = Brine::from_molalities(&twice, celsius(25.0))?;
     /// // The published constants dissolve up to 9 % less than the handbook.
     /// assert!((0.45..=0.51).contains(&b.clear_share()));
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn clear_share(&self) -> f64 {

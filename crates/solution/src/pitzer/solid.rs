@@ -12,6 +12,7 @@ use guardcell_units::uom::si::molar_mass::gram_per_mole;
 /// A solid and its saturation index in a stock: log10 of the ion activity product over the
 /// constant. The ends differ where parameters are only bounded.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Saturation {
     /// The key of the solid, such as `arcanite`.
     pub key: &'static str,

@@ -54,6 +54,7 @@ pub struct RecipeResponse {
 /// One product of a recipe.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct RecipeProduct {
     /// The name on the label.
     pub name: String,
@@ -81,6 +82,7 @@ pub struct RecipeProduct {
 /// Level spoons of a powder.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct Spoons {
     /// Teaspoons of 5 mL, exact.
     pub metric_tsp: f64,
@@ -95,6 +97,7 @@ pub struct Spoons {
 /// What rounding to the scale changed.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct Rounding {
     /// The exact amount, in g (or mL for a volume).
     pub exact: f64,
@@ -107,6 +110,7 @@ pub struct Rounding {
 /// One element of a solution.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct ElementAmount {
     /// Together, mg/L.
     pub total: f64,
@@ -119,6 +123,7 @@ pub struct ElementAmount {
 /// The forms of nitrogen, mg/L as N.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct NitrogenForms {
     /// Nitrate N.
     pub nitrate: f64,
@@ -140,6 +145,7 @@ impl NitrogenForms {
 /// A specific conductance as the three ppm scales show it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct MeterPpm {
     /// The 500 scale (factor 0.5).
     pub scale_500: Bounds,
@@ -152,6 +158,7 @@ pub struct MeterPpm {
 /// One target and what is reached.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct TargetReached {
     /// The target as asked.
     pub target: Target,
@@ -166,6 +173,7 @@ pub struct TargetReached {
 /// A ceiling that keeps a target from being met.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
 pub struct Blocking {
     /// The ceiling, by its field.
     pub ceiling: CeilingName,

@@ -71,7 +71,8 @@ impl CeilingName {
     /// The field of [`Ceilings`], such as `na_mg_l`.
     ///
     /// ```
-    /// use guardcell_solution::recipe::CeilingName;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::recipe::CeilingName;
     /// assert_eq!(CeilingName::NaMgL.field(), "na_mg_l");
     /// ```
     #[must_use]
@@ -108,14 +109,15 @@ bounds! { ScaleResolution {
 /// A request for a recipe: products, targets, volume; pure water unless a report is given.
 ///
 /// ```
-/// use guardcell_solution::{Label, RecipeRequest, WaterReport, recipe};
-/// use guardcell_solution::recipe::{BasisName, Ceilings, Target};
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::{Label, RecipeRequest, WaterReport, recipe};
+/// use guardcell::solution::recipe::{BasisName, Ceilings, Target};
 /// let label = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,15,5,15\n")?.remove(0);
 /// let request = RecipeRequest::new(vec![label], 5.0, vec![Target::nutrient(BasisName::N, 45.0)])
 ///     .with_water(WaterReport::from_toml("ec_us_cm = 120\n")?)
 ///     .with_ceilings(Ceilings { ec25_us_cm: Some(900.0), ..Ceilings::default() });
 /// assert!(recipe(&request)?.feasible);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -173,13 +175,14 @@ impl RecipeRequest {
     /// A request for one product and one target in pure water.
     ///
     /// ```
-    /// use guardcell_solution::{Label, RecipeRequest, recipe};
-    /// use guardcell_solution::recipe::{BasisName, Target};
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::{Label, RecipeRequest, recipe};
+    /// use guardcell::solution::recipe::{BasisName, Target};
     /// let label = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,20,20,20\n")?.remove(0);
     /// let target = Target::nutrient(BasisName::N, 200.0);
     /// let answer = recipe(&RecipeRequest::single(label, 10.0, target))?;
     /// assert!((answer.products[0].mass_g.unwrap_or(0.0) - 10.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn single(label: Label, volume_l: f64, target: Target) -> Self {

@@ -30,14 +30,15 @@ use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 /// product's target, a litre cannot hold the amounts, or no amounts keep a ceiling.
 ///
 /// ```
-/// use guardcell_solution::{Label, RecipeRequest, recipe};
-/// use guardcell_solution::recipe::{BasisName, Target};
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::{Label, RecipeRequest, recipe};
+/// use guardcell::solution::recipe::{BasisName, Target};
 /// let label = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,15,5,15\n")?.remove(0);
 /// let target = Target::FeedStrength { mg_l: 300.0 };
 /// let r = recipe(&RecipeRequest::single(label, 5.0, target))?;
 /// assert!((r.products[0].mass_g.unwrap_or(0.0) - 1.5).abs() < 1e-9);
 /// assert!((r.n_mg_l - 45.0).abs() < 1e-9);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 pub fn recipe(request: &RecipeRequest) -> Result<RecipeResponse, Error> {
     let case = Case::of(request)?;

@@ -162,7 +162,8 @@ impl Target {
     /// A nutrient target without a range.
     ///
     /// ```
-    /// use guardcell_solution::recipe::{BasisName, Target};
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::recipe::{BasisName, Target};
     /// assert!(matches!(Target::nutrient(BasisName::P2O5, 50.0), Target::Nutrient { mg_l: 50.0, .. }));
     /// ```
     #[must_use]
@@ -182,11 +183,12 @@ impl core::str::FromStr for Target {
     /// target, each with the choices.
     ///
     /// ```
-    /// use guardcell_solution::recipe::{BasisName, Target};
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::recipe::{BasisName, Target};
     /// let t: Target = "150 ppm N".parse()?;
     /// assert!(matches!(t, Target::Nutrient { basis: BasisName::N, .. }));
     /// assert!("300 ppm".parse::<Target>().is_err());
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     fn from_str(text: &str) -> Result<Self, Error> {
         const CHOICES: &str = "write a nutrient with its basis (150 ppm N), a feed strength \
@@ -252,7 +254,8 @@ impl BasisName {
     /// The symbol, such as `P2O5`.
     ///
     /// ```
-    /// use guardcell_solution::recipe::BasisName;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::recipe::BasisName;
     /// assert_eq!(BasisName::K2O.symbol(), "K2O");
     /// ```
     #[must_use]
@@ -282,7 +285,8 @@ impl BasisName {
     /// The basis of a symbol such as `P2O5`; `None` if recipes have no such target.
     ///
     /// ```
-    /// use guardcell_solution::recipe::BasisName;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::recipe::BasisName;
     /// assert_eq!(BasisName::from_symbol("K2O"), Some(BasisName::K2O));
     /// assert_eq!(BasisName::from_symbol("CaCO3"), None);
     /// ```
@@ -296,7 +300,8 @@ impl core::fmt::Display for Target {
     /// As people write it, and as [`Target::from_str`](core::str::FromStr) reads it.
     ///
     /// ```
-    /// use guardcell_solution::recipe::Target;
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::recipe::Target;
     /// assert_eq!(Target::FeedStrength { mg_l: 300.0 }.to_string(), "300 mg/L feed");
     /// ```
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {

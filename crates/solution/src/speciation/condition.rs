@@ -7,10 +7,11 @@ use guardcell_units::uom::si::pressure::atmosphere;
 /// A pH, the negative decimal logarithm of the activity of H⁺ (molal scale), from 0 to 14.
 ///
 /// ```
-/// use guardcell_solution::Ph;
+/// # mod guardcell { pub use guardcell_solution as solution; }
+/// use guardcell::solution::Ph;
 /// assert_eq!(Ph::new(6.2)?.value(), 6.2);
 /// assert!(Ph::new(-1.0).is_err());
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Ph(f64);
@@ -40,8 +41,9 @@ impl Ph {
     /// The number.
     ///
     /// ```
-    /// assert_eq!(guardcell_solution::Ph::new(5.8)?.value(), 5.8);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// assert_eq!(guardcell::solution::Ph::new(5.8)?.value(), 5.8);
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub const fn value(self) -> f64 {

@@ -29,6 +29,7 @@ pub struct Speciated {
 
 /// One dissolved species and its concentration.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct SpeciesAmount {
     /// The species, such as `CaHCO3+`.
     pub name: &'static str,
@@ -41,6 +42,7 @@ pub struct SpeciesAmount {
 /// A conductivity and the interval in which it is held to lie: the uncertainty of single-salt
 /// data and that of the rule by which ions of different charge are mixed.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct ConductivityRange {
     /// The value.
     pub value: ElectricalConductivity,
@@ -83,10 +85,15 @@ const CARRIERS: [(Solute, Component); 10] = [
 /// out of charge balance that no pH from 0 to 14 balances them.
 ///
 /// ```
-/// use guardcell_reference::{Composition, Solute};
-/// use guardcell_solution::{Condition, speciate};
-/// use guardcell_units::quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l};
-/// use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
+/// # mod guardcell {
+/// #     pub use guardcell_reference as reference;
+/// #     pub use guardcell_solution as solution;
+/// #     pub use guardcell_units as units;
+/// # }
+/// use guardcell::reference::{Composition, Solute};
+/// use guardcell::solution::{Condition, speciate};
+/// use guardcell::units::quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l};
+/// use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 /// let mut c = Composition::PURE_WATER;
 /// c[Solute::K] = mmol_per_l(10.0);
 /// c[Solute::Cl] = mmol_per_l(10.0);
@@ -94,7 +101,7 @@ const CARRIERS: [(Solute, Component); 10] = [
 /// let s = speciate(&c, t, Condition::default())?;
 /// // OIML R 56 and the CRC Handbook: 1413 µS/cm
 /// assert!((in_us_per_cm(s.specific_conductance()?) - 1413.0).abs() < 7.0);
-/// # Ok::<(), guardcell_solution::Error>(())
+/// # Ok::<(), guardcell::solution::Error>(())
 /// ```
 pub fn speciate(
     composition: &Composition,
@@ -232,12 +239,17 @@ impl Speciated {
     /// The temperature of the equilibrium.
     ///
     /// ```
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::ThermodynamicTemperature, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # mod guardcell {
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::ThermodynamicTemperature, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
     /// let t = ThermodynamicTemperature::new::<degree_celsius>(18.0);
     /// let s = speciate(&Default::default(), t, Condition::default())?;
     /// assert!((s.temperature().get::<degree_celsius>() - 18.0).abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn temperature(&self) -> ThermodynamicTemperature {
@@ -247,15 +259,21 @@ impl Speciated {
     /// The condition under which it was found.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert_eq!(s.condition(), Condition::default());
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn condition(&self) -> Condition {
@@ -265,12 +283,17 @@ impl Speciated {
     /// The pH. Pure water has pH 7.00 at 25 °C:
     ///
     /// ```
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::ThermodynamicTemperature, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # mod guardcell {
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::ThermodynamicTemperature, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
     /// let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// let s = speciate(&Default::default(), t, Condition::default())?;
     /// assert!((s.ph().value() - 7.0).abs() < 0.01);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn ph(&self) -> Ph {
@@ -283,15 +306,21 @@ impl Speciated {
     /// The ionic strength, per kilogram of water.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!((s.ionic_strength().get::<mole_per_kilogram>() - 0.01).abs() < 1e-4);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn ionic_strength(&self) -> Molality {
@@ -301,16 +330,22 @@ impl Speciated {
     /// The osmolality: what is dissolved, urea included, times its osmotic coefficient.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// let mosm = s.osmolality().get::<mole_per_kilogram>() * 1000.0;
     /// assert!((19.0..20.1).contains(&mosm));
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn osmolality(&self) -> Molality {
@@ -320,15 +355,21 @@ impl Speciated {
     /// The activity of water.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.water_activity().get::<ratio>() < 1.0);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn water_activity(&self) -> Ratio {
@@ -338,15 +379,21 @@ impl Speciated {
     /// (cations − anions)/(cations + anions): zero where the pH followed from the balance.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.charge_imbalance().get::<ratio>().abs() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn charge_imbalance(&self) -> Ratio {
@@ -357,16 +404,22 @@ impl Speciated {
     /// Every species that is present, water left out.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// let k = s.species().find(|x| x.name == "K+").unwrap();
     /// assert!((in_mmol_per_l(k.concentration) - 10.0).abs() < 1e-6);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn species(&self) -> impl Iterator<Item = SpeciesAmount> + '_ {
         let free = Component::ALL.into_iter().map(|c| (c.ion().name, c.ion().charge));
@@ -389,15 +442,21 @@ impl Speciated {
     /// solution open to air is what it took up.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!((in_mmol_per_l(s.composition()[Solute::No3]) - 10.0).abs() < 1e-6);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn composition(&self) -> Composition {
@@ -413,9 +472,15 @@ impl Speciated {
     /// The saturation index of a phase, none where one of its parts is absent.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute, aqueous::Phase};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::{ThermodynamicTemperature, mmol_per_l}, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute, aqueous::Phase};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::{ThermodynamicTemperature, mmol_per_l}, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
     /// let mut c = Composition::PURE_WATER;
     /// c[Solute::Ca] = mmol_per_l(15.2); // what dissolves of gypsum at 25 °C
     /// c[Solute::So4] = mmol_per_l(15.2);
@@ -423,7 +488,7 @@ impl Speciated {
     /// let s = speciate(&c, t, Condition::default())?;
     /// assert!(s.saturation_index(Phase::Gypsum).unwrap().log10().abs() < 0.03);
     /// assert!(s.saturation_index(Phase::Calcite).is_none());
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn saturation_index(&self, phase: Phase) -> Option<SaturationIndex> {
@@ -433,16 +498,22 @@ impl Speciated {
     /// The conductivity at the temperature of the equilibrium.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// // CRC Handbook: 1357.5 µS/cm (from memory)
     /// assert!((in_us_per_cm(s.conductivity()) / 1357.5 - 1.0).abs() < 0.01);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn conductivity(&self) -> ElectricalConductivity {
@@ -456,9 +527,15 @@ impl Speciated {
     /// When the temperature is out of range.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l}, uom::si::thermodynamic_temperature::degree_celsius};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l}, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
     /// let mut c = Composition::PURE_WATER;
     /// c[Solute::K] = mmol_per_l(9.97); // 0.01 mol/kg of KCl
     /// c[Solute::Cl] = mmol_per_l(9.97);
@@ -467,7 +544,7 @@ impl Speciated {
     /// // Wu, Koch & Pratt (1991): 1141.45 µS/cm at 15 °C
     /// let k = in_us_per_cm(s.conductivity_at(at(15.0))?);
     /// assert!((k / 1141.45 - 1.0).abs() < 0.005);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn conductivity_at(
         &self,
@@ -482,16 +559,22 @@ impl Speciated {
     /// When the temperature is out of range.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// let range = s.conductivity_range_at(t)?;
     /// assert!(range.low < range.value && range.value < range.high);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn conductivity_range_at(
         &self,
@@ -520,15 +603,21 @@ impl Speciated {
     /// As [`Self::conductivity_at`].
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert_eq!(s.specific_conductance()?, s.conductivity());
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn specific_conductance(&self) -> Result<ElectricalConductivity, Error> {
         self.conductivity_at(ThermodynamicTemperature::new::<degree_celsius>(25.0))
@@ -541,15 +630,21 @@ impl Speciated {
     /// What is doubtful about the answer.
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.warnings().is_empty());
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn warnings(&self) -> Vec<Warning> {
@@ -577,15 +672,21 @@ impl Speciated {
     /// The largest relative residual of a mass or charge balance (for tests of the solver).
     ///
     /// ```
-    /// # use guardcell_reference::{Composition, Solute};
-    /// # use guardcell_solution::{Condition, speciate};
-    /// # use guardcell_units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # mod guardcell {
+    /// #     pub use guardcell_reference as reference;
+    /// #     pub use guardcell_solution as solution;
+    /// #     pub use guardcell_units as units;
+    /// #     pub use uom;
+    /// # }
+    /// # use guardcell::reference::{Composition, Solute};
+    /// # use guardcell::solution::{Condition, speciate};
+    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// # let s = speciate(&c, t, Condition::default())?; // 10 mmol/L of KNO3
     /// assert!(s.balance_error().get::<ratio>() < 1e-9);
-    /// # Ok::<(), guardcell_solution::Error>(())
+    /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     #[must_use]
     pub fn balance_error(&self) -> Ratio {

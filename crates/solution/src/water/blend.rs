@@ -1,8 +1,8 @@
 //! Blending with softer water.
 
-use super::Water;
-use super::answer::BlendResponse;
+use super::completed::Water;
 use super::report::{BlendRequest, BlendTarget};
+use super::response::BlendResponse;
 use crate::conduct::specific_conductance_of;
 use crate::notice::{Notice, NoticeCode};
 use guardcell_call::Bounded;
@@ -19,7 +19,7 @@ struct Blend {
     hardness: f64,
     na: f64,
     cl: f64,
-    residue: super::WaterResidue,
+    residue: super::response::WaterResidue,
 }
 
 fn blend(hard: &Water, soft: &Water, share: f64) -> Result<Blend, Error> {

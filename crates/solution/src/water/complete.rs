@@ -4,43 +4,36 @@
 //! (parameters `pattern_*`): with an EC, until the computed EC meets it and the charges cancel;
 //! without one, only until the charges cancel. Every figure so filled is listed as assumed.
 
-use super::Water;
-use super::answer::Assumed;
 use super::carbonate::Carbonate;
+use super::completed::Water;
 use super::report::WaterReport;
-use super::stated::Stated;
+use super::response::Assumed;
+use super::stated::{Stated, nothing};
 use crate::conduct::{specific_conductance_at_ph, specific_conductance_of};
-use guardcell_error::{Code, Error};
+use guardcell_error::Error;
 use guardcell_reference::parameters::{Parameter, solution as parameter, unit};
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l, us_per_cm};
 use guardcell_units::uom::si::molar_mass::gram_per_mole;
 use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 
-pub(super) fn report_from_toml(text: &str) -> Result<WaterReport, Error> {
-    if text.trim().is_empty() {
-        return Err(nothing());
+impl Water {
+    /// Completes a report (see [`WaterResponse`](super::WaterResponse) for what was assumed).
+    ///
+    /// # Errors
+    /// [`Error`] with a JSON Pointer for a figure that cannot be, or where nothing at all
+    /// is stated.
+    ///
+    /// ```
+    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// use guardcell::solution::{Water, WaterReport};
+    /// let w = Water::from_report(&WaterReport::from_toml("ec_us_cm = 450\n")?)?;
+    /// assert!(!w.assumed().is_empty());
+    /// # Ok::<(), guardcell::solution::Error>(())
+    /// ```
+    pub fn from_report(report: &WaterReport) -> Result<Self, Error> {
+        complete(report).map(|c| c.water)
     }
-    let report: WaterReport = crate::document::toml(text)?;
-    Stated::of(&report)?;
-    Ok(report)
-}
-
-pub(super) fn report_from_json(text: &str) -> Result<WaterReport, Error> {
-    if text.trim().is_empty() {
-        return Err(nothing());
-    }
-    let report: WaterReport = crate::document::json(text)?;
-    Stated::of(&report)?;
-    Ok(report)
-}
-
-fn nothing() -> Error {
-    Error::new(
-        Code::Missing,
-        "the water report states nothing",
-        "give at least the EC, or hardness and alkalinity",
-    )
 }
 
 /// A completed report.

@@ -4,9 +4,9 @@
 //! disagreement (or most of it). Several that do so equally are all named: the report cannot tell
 //! them apart.
 
-use super::answer::Contradiction;
 use super::carbonate::Carbonate;
 use super::complete::{Completion, from_stated};
+use super::response::Contradiction;
 use super::stated::{FIELDS, Stated};
 use guardcell_error::Error;
 use guardcell_reference::parameters::solution as parameter;

@@ -1,7 +1,7 @@
 //! What a laboratory sheet derives from a water: saturation with calcite, sodium adsorption, and
 //! the degrees of restriction for irrigation.
 
-use super::Water;
+use super::completed::Water;
 use crate::speciation::closed::{Closed, root};
 use guardcell_error::Error;
 use guardcell_reference::aqueous::{Component, Phase};

@@ -4,7 +4,7 @@
 //! other salts: sodium and potassium carbonate, sulfates, chlorides, nitrates, each without crystal
 //! water.
 
-use super::answer::WaterResidue;
+use super::response::WaterResidue;
 use guardcell_reference::{Composition, Scale, Solute};
 use guardcell_units::basis::{Basis, CO3};
 use guardcell_units::quantity::{in_mg_per_l, in_mmol_per_l, mmol_per_l};

@@ -152,3 +152,12 @@ fn conductivity(r: &WaterReport) -> Result<Option<Ec>, Error> {
             .map_err(|e: Error| e.at("/ec"))?;
     one_of(("ec_us_cm", number), ("ec", words))
 }
+
+/// The fault of a report without a figure.
+pub(super) fn nothing() -> Error {
+    Error::new(
+        Code::Missing,
+        "the water report states nothing",
+        "give at least the EC, or hardness and alkalinity",
+    )
+}

@@ -22,11 +22,12 @@ const DIGITS: u8 = 10;
 /// do not convert (with the reason and what to do), or when a density or light source is missing.
 ///
 /// ```
-/// use guardcell_units::{ConvertRequest, convert};
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::{ConvertRequest, convert};
 /// let answer = convert(&ConvertRequest::new("120 ppm P2O5", "ppm P"))?;
 /// assert!((answer.value - 52.37).abs() < 0.01);
 /// assert_eq!((answer.unit.as_str(), answer.basis.as_deref()), ("mg/L", Some("P")));
-/// # Ok::<(), guardcell_units::Error>(())
+/// # Ok::<(), guardcell::units::Error>(())
 /// ```
 pub fn convert(request: &ConvertRequest) -> Result<ConvertResponse, Error> {
     let conversion = Conversion::new(request)?;
@@ -36,12 +37,13 @@ pub fn convert(request: &ConvertRequest) -> Result<ConvertResponse, Error> {
 /// A conversion whose texts have been read, for many numbers of the same unit.
 ///
 /// ```
-/// use guardcell_units::ConvertRequest;
-/// use guardcell_units::convert::Conversion;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::ConvertRequest;
+/// use guardcell::units::convert::Conversion;
 /// let degrees = Conversion::new(&ConvertRequest::new("14 °dH", "mg/L CaCO3"))?;
 /// let column = [8.0, 14.0].map(|n| degrees.value(n).unwrap());
 /// assert!((column[0] - 142.8).abs() < 0.05 && (column[1] - 249.9).abs() < 0.05);
-/// # Ok::<(), guardcell_units::Error>(())
+/// # Ok::<(), guardcell::units::Error>(())
 /// ```
 #[derive(Debug, Clone)]
 pub struct Conversion {
@@ -59,8 +61,9 @@ impl Conversion {
     /// Those of [`convert`].
     ///
     /// ```
-    /// use guardcell_units::ConvertRequest;
-    /// use guardcell_units::convert::Conversion;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::ConvertRequest;
+    /// use guardcell::units::convert::Conversion;
     /// assert!(Conversion::new(&ConvertRequest::new("2 kg", "mL")).is_err());
     /// ```
     pub fn new(request: &ConvertRequest) -> Result<Self, Error> {
@@ -79,10 +82,11 @@ impl Conversion {
     /// The number of the request.
     ///
     /// ```
-    /// use guardcell_units::ConvertRequest;
-    /// use guardcell_units::convert::Conversion;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::ConvertRequest;
+    /// use guardcell::units::convert::Conversion;
     /// assert_eq!(Conversion::new(&ConvertRequest::new("1 1/2 kg", "g"))?.number(), 1.5);
-    /// # Ok::<(), guardcell_units::Error>(())
+    /// # Ok::<(), guardcell::units::Error>(())
     /// ```
     #[must_use]
     pub fn number(&self) -> f64 {
@@ -96,12 +100,13 @@ impl Conversion {
     /// When the quantity cannot have this number, such as −1 g.
     ///
     /// ```
-    /// use guardcell_units::ConvertRequest;
-    /// use guardcell_units::convert::Conversion;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::ConvertRequest;
+    /// use guardcell::units::convert::Conversion;
     /// let kilograms = Conversion::new(&ConvertRequest::new("1 kg", "g"))?;
     /// assert_eq!(kilograms.value(2.5)?, 2500.0);
     /// assert!(kilograms.value(-1.0).is_err());
-    /// # Ok::<(), guardcell_units::Error>(())
+    /// # Ok::<(), guardcell::units::Error>(())
     /// ```
     pub fn value(&self, number: f64) -> Result<f64, Error> {
         Ok(significant(self.at(number)?.1.number(), DIGITS))
@@ -113,11 +118,12 @@ impl Conversion {
     /// As [`Conversion::value`].
     ///
     /// ```
-    /// use guardcell_units::ConvertRequest;
-    /// use guardcell_units::convert::Conversion;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::ConvertRequest;
+    /// use guardcell::units::convert::Conversion;
     /// let answer = Conversion::new(&ConvertRequest::new("1 kg", "g"))?.response(3.0)?;
     /// assert_eq!(answer.message, "3 kg = 3000 g");
-    /// # Ok::<(), guardcell_units::Error>(())
+    /// # Ok::<(), guardcell::units::Error>(())
     /// ```
     pub fn response(&self, number: f64) -> Result<ConvertResponse, Error> {
         let (quantity, answer) = self.at(number)?;

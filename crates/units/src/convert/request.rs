@@ -9,10 +9,11 @@ use serde::{Deserialize, Serialize};
 /// A quantity and what to convert it to.
 ///
 /// ```
-/// use guardcell_units::{ConvertRequest, convert};
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::{ConvertRequest, convert};
 /// let request = ConvertRequest::new("2 tsp", "g").with_bulk_density("4.6 g/tsp");
 /// assert_eq!(convert(&request)?.value, 9.2);
-/// # Ok::<(), guardcell_units::Error>(())
+/// # Ok::<(), guardcell::units::Error>(())
 /// ```
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -94,7 +94,8 @@ impl Quantity {
     /// The typed quantity.
     ///
     /// ```
-    /// use guardcell_units::text::{Measure, Quantity};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::{Measure, Quantity};
     /// let q = Quantity::parse("1.4 mS/cm at 18 °C").unwrap();
     /// assert!(matches!(q.measure(), Measure::Conductivity(_)));
     /// ```

@@ -65,7 +65,8 @@ impl Subject {
     /// The basis it is counted as, if any.
     ///
     /// ```
-    /// use guardcell_units::text::Quantity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Quantity;
     /// let q = Quantity::parse("120 ppm P2O5").unwrap();
     /// assert_eq!(q.subject().basis().unwrap().symbol, "P2O5");
     /// ```
@@ -123,7 +124,8 @@ pub(crate) fn dimension(unit: &Unit, subject: Subject) -> Dimension {
 /// A quantity as written: a number, a unit and what it is of.
 ///
 /// ```
-/// use guardcell_units::text::Quantity;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::text::Quantity;
 /// let q = Quantity::parse("1/4 tsp per gallon").unwrap();
 /// assert_eq!(q.to_string(), "0.25 [tsp_us]/[gal_us]");
 /// assert_eq!(q.trade().to_string(), "0.25 US tsp/US gal");
@@ -140,8 +142,9 @@ impl Quantity {
     /// The kind of quantity.
     ///
     /// ```
-    /// use guardcell_units::dimension::Dimension;
-    /// use guardcell_units::text::Quantity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::dimension::Dimension;
+    /// use guardcell::units::text::Quantity;
     /// assert_eq!(Quantity::parse("14 °dH").unwrap().dimension(), Dimension::Hardness);
     /// ```
     #[must_use]
@@ -152,7 +155,8 @@ impl Quantity {
     /// The number, counted in [`Quantity::unit`].
     ///
     /// ```
-    /// use guardcell_units::text::Quantity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Quantity;
     /// assert_eq!(Quantity::parse("1 1/2 oz").unwrap().number(), 1.5);
     /// ```
     #[must_use]
@@ -163,7 +167,8 @@ impl Quantity {
     /// The unit.
     ///
     /// ```
-    /// use guardcell_units::text::Quantity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Quantity;
     /// assert_eq!(Quantity::parse("5 ml per litre").unwrap().unit().code(), "mL/L");
     /// ```
     #[must_use]
@@ -174,7 +179,8 @@ impl Quantity {
     /// What it is of.
     ///
     /// ```
-    /// use guardcell_units::text::{Quantity, Subject};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::{Quantity, Subject};
     /// assert_eq!(Quantity::parse("300 ppm feed").unwrap().subject(), Subject::Feed);
     /// ```
     #[must_use]
@@ -185,7 +191,8 @@ impl Quantity {
     /// Prints it as the trade writes it; [`Display`](fmt::Display) prints codes.
     ///
     /// ```
-    /// use guardcell_units::text::Quantity;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Quantity;
     /// let q = Quantity::parse("2 [tsp_us]/[gal_us]").unwrap();
     /// assert_eq!(q.trade().to_string(), "2 US tsp/US gal");
     /// ```
@@ -243,7 +250,8 @@ impl fmt::Display for Quantity {
 /// What to convert to: a unit and what it is of, without a number.
 ///
 /// ```
-/// use guardcell_units::text::Target;
+/// # mod guardcell { pub use guardcell_units as units; }
+/// use guardcell::units::text::Target;
 /// assert!(Target::parse("mS/cm at 25 °C").is_ok());
 /// assert!(Target::parse("ppm meter 700").is_ok());
 /// assert!(Target::parse("12 furlongs").is_err());
@@ -258,7 +266,8 @@ impl Target {
     /// The unit.
     ///
     /// ```
-    /// use guardcell_units::text::Target;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("degrees Fahrenheit").unwrap().unit().code(), "[degF]");
     /// ```
     #[must_use]
@@ -269,8 +278,9 @@ impl Target {
     /// The kind of quantity.
     ///
     /// ```
-    /// use guardcell_units::dimension::Dimension;
-    /// use guardcell_units::text::Target;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::dimension::Dimension;
+    /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("°dKH").unwrap().dimension(), Dimension::Alkalinity);
     /// ```
     #[must_use]
@@ -281,7 +291,8 @@ impl Target {
     /// What it is of.
     ///
     /// ```
-    /// use guardcell_units::text::{Subject, Target};
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::{Subject, Target};
     /// assert_eq!(Target::parse("mg/L feed").unwrap().subject(), Subject::Feed);
     /// ```
     #[must_use]

@@ -71,8 +71,9 @@ impl Unit {
     /// What it measures, before anything is said about the substance.
     ///
     /// ```
-    /// use guardcell_units::dimension::Dimension;
-    /// use guardcell_units::text::Target;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::dimension::Dimension;
+    /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("g/m2").unwrap().unit().dimension(), Dimension::ArealMass);
     /// ```
     #[must_use]
@@ -83,7 +84,8 @@ impl Unit {
     /// The code: UCUM where it has one.
     ///
     /// ```
-    /// use guardcell_units::text::Target;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Target;
     /// let target = Target::parse("oz per 100 gal").unwrap();
     /// assert_eq!(target.unit().code(), "[oz_av]/(100.[gal_us])");
     /// ```
@@ -101,7 +103,8 @@ impl Unit {
     /// As the trade writes it.
     ///
     /// ```
-    /// use guardcell_units::text::Target;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("[oz_av]/(100.[gal_us])").unwrap().unit().trade(), "oz/100 US gal");
     /// ```
     #[must_use]
@@ -118,7 +121,8 @@ impl Unit {
     /// The definitions and sources behind it, numerator first.
     ///
     /// ```
-    /// use guardcell_units::text::Target;
+    /// # mod guardcell { pub use guardcell_units as units; }
+    /// use guardcell::units::text::Target;
     /// let unit = Target::parse("tsp/gal").unwrap().unit();
     /// assert_eq!(unit.definitions().next().unwrap().definition, "1/6 US fluid ounce");
     /// ```

@@ -1,6 +1,6 @@
 //! The schemas of the maps of conditions, which are written in TOML, and of their results.
 
-use super::finished;
+use super::finished::finished;
 use guardcell_conditions::{Map, Options, Read, Report, read_file};
 use jiff::Timestamp;
 use schemars::generate::SchemaSettings;

@@ -10,17 +10,21 @@
 
 mod calls;
 pub mod conditions;
+mod examples;
+mod finished;
 mod openapi;
 mod plain;
 mod ranges;
 
 pub use calls::JOURNAL;
+pub use examples::{Bad, Examples};
 
+use examples::answer;
+use finished::finished;
 use guardcell::calls::{ALL, AnyCall, Form};
 use schemars::SchemaGenerator;
 use schemars::generate::SchemaSettings;
-use serde::Deserialize;
-use serde_json::{Map, Value, json};
+use serde_json::Value;
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::path::Path;
@@ -28,42 +32,6 @@ use std::path::Path;
 /// Every call with a schema.
 pub fn all() -> impl Iterator<Item = &'static AnyCall> {
     ALL.iter().chain(JOURNAL)
-}
-
-/// A request that is refused, and why.
-#[derive(Debug, Deserialize)]
-pub struct Bad {
-    /// Why it is refused.
-    pub why: String,
-    /// The request.
-    pub value: Value,
-}
-
-/// The example requests of one call.
-#[derive(Debug, Default, Deserialize)]
-pub struct Examples {
-    /// Requests that are answered; the first is the example of the call.
-    pub good: Vec<Value>,
-    /// Requests that are refused.
-    pub bad: Vec<Bad>,
-}
-
-impl Examples {
-    /// The examples of a call: its own, and those in `schemas/examples/` if there are any.
-    ///
-    /// # Errors
-    /// If the file has another form or the example of the call is not JSON.
-    pub fn of(call: &AnyCall, root: &Path) -> Result<Self, Box<dyn Error>> {
-        let path = root.join("schemas/examples").join(format!("{}.json", call.name()));
-        let mut examples: Self = if path.exists() {
-            let text = std::fs::read_to_string(&path)?;
-            serde_json::from_str(&text).map_err(|e| format!("{}: {e}", path.display()))?
-        } else {
-            Self::default()
-        };
-        examples.good.insert(0, serde_json::from_str(call.example())?);
-        Ok(examples)
-    }
 }
 
 /// Every generated file with its content, by path from the root of the repository.
@@ -99,13 +67,6 @@ pub fn api(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn Error>> {
     openapi::document(calls, root)
 }
 
-/// The answer to the example of a call, its numbers shortened.
-fn answer(call: &AnyCall) -> Result<Value, Box<dyn Error>> {
-    let answer =
-        call.run(call.example().as_bytes()).map_err(|e| format!("{}: {e}", call.name()))?;
-    Ok(shortened(serde_json::from_slice(&answer)?))
-}
-
 fn deserialized() -> SchemaGenerator {
     SchemaSettings::draft2020_12().for_deserialize().into_generator()
 }
@@ -135,41 +96,4 @@ pub fn text(value: &Value) -> Result<String, Box<dyn Error>> {
 
 fn file(name: &str) -> String {
     format!("schemas/{name}.schema.json")
-}
-
-/// The schema with what the types cannot say: an identifier and examples.
-fn finished(mut schema: Value, name: &str, examples: &[Value]) -> Value {
-    let title = schema.get("title").and_then(Value::as_str).unwrap_or_default().to_owned();
-    ranges::add(&title, &mut schema);
-    if let Some(Value::Object(definitions)) = schema.get_mut("$defs") {
-        for (name, definition) in definitions.iter_mut() {
-            ranges::add(name, definition);
-        }
-    }
-    let Value::Object(mut map) = schema else { return schema };
-    let mut ordered = Map::new();
-    if let Some(dialect) = map.remove("$schema") {
-        ordered.insert("$schema".into(), dialect);
-    }
-    ordered.insert("$id".into(), json!(format!("{name}.schema.json")));
-    ordered.append(&mut map);
-    if !examples.is_empty() {
-        ordered.insert("examples".into(), json!(examples));
-    }
-    Value::Object(ordered)
-}
-
-/// The same with numbers of four significant digits, for reading.
-fn shortened(value: Value) -> Value {
-    match value {
-        Value::Number(n) if n.is_f64() => {
-            let x = n.as_f64().unwrap_or_default();
-            json!(format!("{x:.3e}").parse().unwrap_or(x))
-        }
-        Value::Array(items) => Value::Array(items.into_iter().map(shortened).collect()),
-        Value::Object(map) => {
-            Value::Object(map.into_iter().map(|(k, v)| (k, shortened(v))).collect())
-        }
-        other => other,
-    }
 }

@@ -1,6 +1,7 @@
 //! The description of the HTTP API, OpenAPI 3.1, from the same schemas.
 
-use super::{Examples, answer, plain, ranges};
+use super::examples::{Examples, answer};
+use super::{plain, ranges};
 use guardcell::calls::{AnyCall, Call, Catalogue, Form, Genus, Group, Search};
 use guardcell::reference::Leaf;
 use schemars::SchemaGenerator;

@@ -1,6 +1,6 @@
 //! Acid against alkalinity, against the geochemical reference with citrate.
 
-use super::{Comparison, Row, percent, table};
+use super::reference::{Comparison, Row, percent, table};
 use guardcell::reference::Solute;
 use guardcell::reference::acid::acid as data_of;
 use guardcell::solution::acid::{AcidName, AcidTarget};

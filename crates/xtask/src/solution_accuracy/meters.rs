@@ -1,6 +1,6 @@
 //! Recipe and meter against each other: a meter must give back what the recipe was made for.
 
-use super::{Comparison, percent};
+use super::reference::{Comparison, conductance_over_25, percent};
 use guardcell::solution::meter::MeterReading;
 use guardcell::solution::recipe::{BasisName, Target};
 use guardcell::solution::{Label, MeterRequest, RecipeRequest, WaterReport, meter, recipe};
@@ -60,7 +60,7 @@ fn reread(report: &WaterReport, temp_c: f64) -> Result<f64, String> {
     use guardcell::solution::{WaterRequest, water};
     let at_25 = water(&WaterRequest::new(report.clone())).map_err(|e| e.to_string())?;
     // What the ions conduct at that temperature by the model of the library itself.
-    let factor = super::conductance_over_25(&at_25.ions_mmol_l, temp_c)?;
+    let factor = conductance_over_25(&at_25.ions_mmol_l, temp_c)?;
     let mut other = report.clone();
     other.ec_us_cm = Some(at_25.ec25_us_cm * factor);
     other.ec_temp_c = Some(temp_c);

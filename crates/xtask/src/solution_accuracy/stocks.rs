@@ -1,7 +1,7 @@
 //! Concentrated stocks: the geochemical reference with its database for brines, and measured
 //! solubilities of mixtures that no constant was taken from.
 
-use super::{Comparison, at, table};
+use super::reference::{Comparison, at, table};
 use guardcell::reference::pitzer::{BrineIon, SolidConstant, solids};
 use guardcell::reference::solubility::solubility;
 use guardcell::solution::pitzer::{Brine, Saturation};

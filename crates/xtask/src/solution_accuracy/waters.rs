@@ -1,6 +1,6 @@
 //! Saturation of tap waters with calcite against the geochemical reference.
 
-use super::{Comparison, table};
+use super::reference::{Comparison, table};
 use guardcell::reference::Solute;
 use guardcell::solution::{WaterReport, WaterRequest, water};
 use guardcell::units::uom::si::molar_mass::gram_per_mole;
