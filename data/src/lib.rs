@@ -44,6 +44,8 @@ tables! {
     FILM = "film.csv";
     /// Accepted genera with their traits.
     GENERA = "genera.csv";
+    /// The most grown species, whose coverage is counted.
+    GROWN_SPECIES = "grown_species.csv";
     /// Free ions: activity, conductance, volume.
     IONS = "ions.csv";
     /// Parameters of what a journal teaches.
@@ -76,6 +78,8 @@ tables! {
     SPECIES = "species.csv";
     /// Names of species other than the accepted ones.
     SPECIES_NAMES = "species_names.csv";
+    /// Stomatal density and length.
+    STOMATA = "stomata.csv";
     /// Parameters of foliar uptake.
     UPTAKE = "uptake.csv";
 }
