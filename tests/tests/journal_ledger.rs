@@ -10,11 +10,12 @@
 )]
 
 use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
-use guardcell::reference::parameters::{film, practice};
-use guardcell_journal::{
-    Draft, Entry, Journal, LedgerRequest, Level, Observation, PlantLedger, Selection,
-    ThresholdRequest, learn_threshold, ledger, observations, rounds_of_plan,
+use guardcell::ledger::{
+    Draft, Entry, LedgerRequest, Level, Observation, PlantLedger, ReviewRequest, ThresholdRequest,
+    ThresholdResponse, learn_threshold, ledger, rounds_of_plan, threshold_of_entries,
 };
+use guardcell::reference::parameters::{film, practice};
+use guardcell_journal::{Journal, Selection};
 use serde_json::json;
 
 fn plant(id: &str, setting: Setting, standing: Standing) -> PlantEntry {
@@ -114,14 +115,12 @@ fn june() -> Vec<Draft> {
 #[test]
 fn sums_by_week_are_those_done_by_hand() {
     let pot = PlantEntry { pot_l: Some(0.4), ..plant("P", Setting::Potted, Standing::Ordinary) };
-    let answer = ledger(
-        &recorded(june()),
-        &LedgerRequest {
-            plants: vec![pot, plant("M", Setting::Mounted, Standing::Established)],
-            from: Some("2026-06-15".into()),
-            at: "2026-06-28T12:00:00+01:00".into(),
-        },
-    )
+    let answer = ledger(&LedgerRequest {
+        entries: recorded(june()),
+        plants: vec![pot, plant("M", Setting::Mounted, Standing::Established)],
+        from: Some("2026-06-15".into()),
+        at: "2026-06-28T12:00:00+01:00".into(),
+    })
     .unwrap();
     let ids: Vec<&str> = answer.plants.iter().map(|p| p.id.as_str()).collect();
     assert_eq!(ids, ["P", "M", "Q", "R"]);
@@ -175,10 +174,12 @@ fn a_correction_changes_the_sum_and_a_retraction_takes_it_away() {
     let mut away = at("r2b", "2026-06-22T09:00:00+01:00", json!({"kind": "retraction"}));
     away.supersedes = Some("r2".into());
     drafts.extend([fix, away]);
-    let answer = ledger(
-        &recorded(drafts),
-        &LedgerRequest { plants: vec![], from: None, at: "2026-06-28T12:00:00+01:00".into() },
-    )
+    let answer = ledger(&LedgerRequest {
+        entries: recorded(drafts),
+        plants: vec![],
+        from: None,
+        at: "2026-06-28T12:00:00+01:00".into(),
+    })
     .unwrap();
     let of = |id: &str| answer.plants.iter().find(|p| p.id == id).unwrap();
     assert!(close(of("M").weeks[0].leaf_mg, 30.0 / practice::SPRAY_WASTE.value * 0.15));
@@ -200,24 +201,23 @@ fn rounds_too_close_and_a_flush_overdue_are_warned_of() {
         round("a", "2026-05-01T05:00:00+01:00"),
         // The next day, though less than 24 hours later: fine for M, too soon for P.
         round("b", "2026-05-02T04:30:00+01:00"),
-        // Twice on one day: fine for M, too often for P; a third time: too often for M too.
+        // A medium established plant is fed once a day, a potted one every second day: the second
+        // and the third time on one day are too often for both.
         round("c", "2026-05-04T05:00:00+01:00"),
         round("d", "2026-05-04T18:00:00+01:00"),
         round("e", "2026-05-04T22:00:00+01:00"),
     ];
     let entries = recorded(drafts);
     let ask = |time: &str| {
-        ledger(
-            &entries,
-            &LedgerRequest {
-                plants: vec![
-                    plant("P", Setting::Potted, Standing::Established),
-                    plant("M", Setting::Mounted, Standing::Established),
-                ],
-                from: None,
-                at: time.into(),
-            },
-        )
+        ledger(&LedgerRequest {
+            entries: entries.clone(),
+            plants: vec![
+                plant("P", Setting::Potted, Standing::Established),
+                plant("M", Setting::Mounted, Standing::Established),
+            ],
+            from: None,
+            at: time.into(),
+        })
         .unwrap()
     };
     let soon = ask("2026-05-05T12:00:00+01:00");
@@ -228,7 +228,7 @@ fn rounds_too_close_and_a_flush_overdue_are_warned_of() {
             p.warnings.iter().find(|w| w.code == "fed-recently").unwrap().inputs["too_soon"].clone()
         })
         .collect();
-    assert_eq!(counts, [json!(3), json!(1)]);
+    assert_eq!(counts, [json!(3), json!(2)]);
     assert!(!codes(&soon.plants[0]).contains(&"flush-due"));
     // Never flushed: 28 days from the first feed, 1 May.
     let later = ask("2026-05-29T12:00:00+01:00");
@@ -251,11 +251,12 @@ fn a_stated_root_feed_counts_for_want_of_entries_and_the_dead_are_due_nothing() 
     };
     let ask = |drafts, at: &str| {
         let request = LedgerRequest {
+            entries: recorded(drafts),
             plants: vec![stated.clone()],
             from: Some("2026-06-15".into()),
             at: at.into(),
         };
-        ledger(&recorded(drafts), &request).unwrap().plants.remove(0)
+        ledger(&request).unwrap().plants.remove(0)
     };
     let s = ask(vec![], "2026-06-20T12:00:00+01:00");
     assert!(s.weeks[0].root_stated && close(s.weeks[0].root_mg, 400.0));
@@ -277,8 +278,9 @@ fn a_stated_root_feed_counts_for_want_of_entries_and_the_dead_are_due_nothing() 
 #[test]
 fn bad_requests_are_refused_with_their_place() {
     let ask = |from: Option<&str>, at: &str, plants: Vec<PlantEntry>| {
-        let request = LedgerRequest { plants, from: from.map(Into::into), at: at.into() };
-        ledger(&[], &request).unwrap_err().to_string()
+        let request =
+            LedgerRequest { entries: vec![], plants, from: from.map(Into::into), at: at.into() };
+        ledger(&request).unwrap_err().to_string()
     };
     let now = "2026-06-28T12:00:00+01:00";
     assert!(ask(None, "noon", vec![]).starts_with("/at:"));
@@ -330,9 +332,12 @@ fn observations_find_the_residue_modelled_for_their_day() {
             json!({"nature": "scale", "conditions": {"residue_g_m2": 0.07}}),
         ),
     ]);
-    let (used, left) = observations(&entries).unwrap();
-    let residue =
-        |id: &str| used.iter().find(|o| o.entry.as_deref() == Some(id)).unwrap().residue_g_m2;
+    let answer = threshold(&entries, "2026-06-19T20:00:00+01:00");
+    let look = |id: &str| {
+        let found = answer.evidence.iter().find(|e| e.observation.entry.as_deref() == Some(id));
+        found.unwrap_or_else(|| panic!("{id}")).observation.clone()
+    };
+    let residue = |id: &str| look(id).whiteness_g_m2().unwrap();
     let white = film::SCALE_VISIBILITY.value;
     assert!(close(residue("last"), 0.02));
     assert!(close(residue("named"), 0.01));
@@ -341,20 +346,34 @@ fn observations_find_the_residue_modelled_for_their_day() {
     // The last round of the site, whoever was in it.
     assert!(close(residue("group"), 0.03));
     assert!(close(residue("own"), 0.07));
-    let why: Vec<&str> = left.iter().map(|n| n.entry.as_str()).collect();
+    let why: Vec<&str> = answer.not_used.iter().map(|n| n.entry.as_str()).collect();
     assert_eq!(why, ["tip", "no-scale", "late"]);
-    let last = used.iter().find(|o| o.entry.as_deref() == Some("last")).unwrap();
-    assert_eq!((last.day.as_deref(), last.residue_log_sd), (Some("r2"), Some(0.25)));
-    // And through to the answer, as text and as a picture.
-    let answer = learn_threshold(&ThresholdRequest {
-        observations: used,
-        not_used: left,
-        ..ThresholdRequest::default()
-    })
-    .unwrap();
+    // A look counts on the day of its round, at its strength; scale is none of the feed's doing.
+    let last = look("last");
+    assert_eq!((last.round.as_deref(), last.day.as_str()), (Some("r2"), "2026-06-16"));
+    assert_eq!((last.residue_log_sd, last.feed_strength_mg_l), (Some(0.25), Some(300.0)));
+    assert_eq!(look("named").day, "2026-06-15");
+    assert_eq!(look("scale").feed_strength_mg_l, None);
     let text = answer.to_text();
     for word in ["6 reports", "3 not used", "late", "faint at 0.02 g/m²"] {
         assert!(text.contains(word), "{word}: {text}");
+    }
+}
+
+/// What the entries teach up to a moment.
+fn threshold(entries: &[Entry], at: &str) -> ThresholdResponse {
+    threshold_of_entries(&asked(entries, at), None, None, true).unwrap()
+}
+
+fn asked(entries: &[Entry], at: &str) -> ReviewRequest {
+    ReviewRequest {
+        entries: entries.to_vec(),
+        plants: vec![],
+        only: vec![],
+        from: None,
+        at: at.into(),
+        tolerance: None,
+        logs_only_white: false,
     }
 }
 
@@ -367,15 +386,22 @@ fn pictures_say_what_they_show() {
         name: "<\"&'>".into(),
         ..plant("P", Setting::Potted, Standing::Ordinary)
     };
-    let l = ledger(
-        &entries,
-        &LedgerRequest { plants: vec![pot], from: None, at: "2026-06-28T12:00:00+01:00".into() },
-    )
+    let l = ledger(&LedgerRequest {
+        entries: entries.clone(),
+        plants: vec![pot],
+        from: None,
+        at: "2026-06-28T12:00:00+01:00".into(),
+    })
     .unwrap();
     let observations = Level::ALL
         .iter()
         .zip([0.02, 0.05, 0.12, 0.3])
-        .flat_map(|(level, g)| [0.8, 1.1, 1.3].map(|f| seen_on(*level, g * f)))
+        .flat_map(|(level, g)| [0.8, 1.1, 1.3].map(|f| (*level, g * f)))
+        .zip(10..)
+        .map(|((level, g), day)| Observation {
+            feed_g_m2: Some(g),
+            ..Observation::new(format!("2026-06-{day}"), level)
+        })
         .collect();
     let t = learn_threshold(&ThresholdRequest { observations, ..Default::default() }).unwrap();
     for (svg, text) in [(l.to_svg(), l.to_text()), (t.to_svg(), t.to_text())] {
@@ -388,24 +414,12 @@ fn pictures_say_what_they_show() {
         }
     }
     // Both answers go over the wire and come back.
-    let back: guardcell_journal::Ledger =
+    let back: guardcell::ledger::Ledger =
         serde_json::from_str(&serde_json::to_string(&l).unwrap()).unwrap();
     assert_eq!(back.plants.len(), l.plants.len());
     if let Some(dir) = std::env::var_os("JOURNAL_PICTURES") {
         std::fs::write(std::path::Path::new(&dir).join("ledger.svg"), l.to_svg()).unwrap();
         std::fs::write(std::path::Path::new(&dir).join("threshold.svg"), t.to_svg()).unwrap();
-    }
-}
-
-fn seen_on(level: Level, residue_g_m2: f64) -> Observation {
-    Observation {
-        entry: None,
-        at: None,
-        group: None,
-        day: None,
-        level,
-        residue_g_m2,
-        residue_log_sd: None,
     }
 }
 
@@ -470,10 +484,12 @@ fn a_plan_becomes_entries_that_can_be_recorded() {
     // One entry for each strength and air: plants of two areas dry in two kinds of air.
     assert_eq!(drafts.len(), 3);
     let mut entries = recorded(drafts);
-    let answer = ledger(
-        &entries,
-        &LedgerRequest { plants: vec![], from: None, at: "2026-06-21T12:00:00+01:00".into() },
-    )
+    let answer = ledger(&LedgerRequest {
+        entries: entries.clone(),
+        plants: vec![],
+        from: None,
+        at: "2026-06-21T12:00:00+01:00".into(),
+    })
     .unwrap();
     let got: Vec<_> = answer.plants.iter().map(|p| (p.id.as_str(), p.weeks[0].rounds)).collect();
     assert_eq!(got, [("A", 1), ("B", 1), ("C", 1), ("D", 0), ("E", 1)]);
@@ -486,9 +502,9 @@ fn a_plan_becomes_entries_that_can_be_recorded() {
         "event": {"kind": "residue", "plants": ["E"], "level": "clear", "nature": "feed"}}))
         .unwrap();
     entries.extend(recorded(vec![look]));
-    let (used, left) = observations(&entries).unwrap();
-    assert!(left.is_empty(), "{left:?}");
-    assert_eq!(used.len(), 1);
-    assert!(close(used[0].residue_g_m2, 0.03));
-    assert_eq!(used[0].residue_log_sd, Some(0.4));
+    let answer = threshold(&entries, "2026-06-21T20:00:00+01:00");
+    assert!(answer.not_used.is_empty(), "{:?}", answer.not_used);
+    let [seen] = answer.evidence.as_slice() else { panic!("{:?}", answer.evidence) };
+    assert!(close(seen.observation.whiteness_g_m2().unwrap(), 0.03));
+    assert_eq!(seen.observation.residue_log_sd, Some(0.4));
 }

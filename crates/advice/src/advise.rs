@@ -167,6 +167,8 @@ struct Kind {
     not_before: Option<Timestamp>,
     /// The room under the weekly ceiling, bit by bit.
     weekly: Option<[u64; 3]>,
+    /// What the journal proposes, and the strength that left white, bit by bit.
+    proposed: [Option<u64>; 2],
 }
 
 /// A view of traits that can be compared.
@@ -236,6 +238,8 @@ impl Kinds {
                 setting: pl.entry.setting,
                 not_before: subject.not_before,
                 weekly: subject.weekly.map(weekly_bits),
+                proposed: [subject.learned_mg_l, subject.white_at_mg_l]
+                    .map(|v| v.map(f64::to_bits)),
             };
             let index = match known.get(&kind) {
                 Some(index) => *index,
@@ -295,13 +299,15 @@ fn subject(pl: &CheckedPlant<'_>, timeline: &AreaTimeline<'_>, inputs: &Inputs<'
         kept_l: volume::kept_ml(entry) / 1000.0,
         rounds: 7.0 / pl.allowance.interval_days,
     });
+    let (learned_mg_l, white_at_mg_l) = inputs.proposed(&entry.id);
     Subject {
         standing: entry.standing,
         exposed_roots: entry.setting.roots_exposed(),
         allowance: pl.allowance,
         not_before: due.filter(|t| *t > timeline.start()),
         weekly,
-        learned_mg_l: inputs.request.site.grower.next_strength_mg_l,
+        learned_mg_l,
+        white_at_mg_l,
     }
 }
 

@@ -49,6 +49,8 @@ pub(crate) struct Inputs<'a> {
     pub(crate) pressure: Pressure,
     pub(crate) plain: Mix,
     mixes: RefCell<BTreeMap<MixKey, Rc<Mix>>>,
+    /// Number of the group whose proposed strength holds for a plant.
+    group_of: BTreeMap<&'a str, usize>,
 }
 
 /// Mixes are prepared for every fifth degree; between them their results are interpolated.
@@ -89,7 +91,18 @@ impl<'a> Inputs<'a> {
             pressure: pressure_at(request.site.elevation_m),
             plain: Mix::pure_water(),
             mixes: RefCell::default(),
+            group_of: groups(request),
         })
+    }
+
+    /// What the journal proposes for a plant, mg/L, and the strength that left white, where that
+    /// is why.
+    pub(crate) fn proposed(&self, plant: &str) -> (Option<f64>, Option<f64>) {
+        let grower = &self.request.site.grower;
+        match self.group_of.get(plant).and_then(|i| grower.next_strengths.get(*i)) {
+            Some(g) => (g.next_strength_mg_l, g.next_strength_after_white_at_mg_l),
+            None => (grower.next_strength_mg_l, grower.next_strength_after_white_at_mg_l),
+        }
     }
 
     /// What one visible residue costs, in full doses forgone: who accepts it more readily than
@@ -213,6 +226,17 @@ fn hard_water() -> Composition {
     c[Solute::Ca] = alkalinity;
     c[Solute::Dic] = alkalinity * 2.0;
     c
+}
+
+/// The group of each plant that has one; of several the first.
+fn groups(request: &AdviceRequest) -> BTreeMap<&str, usize> {
+    let mut out = BTreeMap::new();
+    for (i, group) in request.site.grower.next_strengths.iter().enumerate() {
+        for plant in &group.plants {
+            out.entry(plant.as_str()).or_insert(i);
+        }
+    }
+    out
 }
 
 /// The grower's own threshold where it is known, else the shipped one.

@@ -40,11 +40,12 @@ pub use answer::{
     AdviceResponse, AreaAdvice, AreaChange, Change, ModelledResidue, PlantAdvice, PlantOpening,
     UptakeShare, Verdict, WeeklyDose, Window,
 };
+pub use practice::{Practice, practice_of};
 pub use reason::{Reason, Unknown, codes};
 pub use reason_code::ReasonCode;
 pub use request::{
-    AdviceRequest, AreaDescription, GrowerSettings, Growth, PlantEntry, Reading, ReadingRange,
-    Setting, Shelter, SiteDescription, SizeClass, Standing, Winter, WorkingHours,
+    AdviceRequest, AreaDescription, GroupStrength, GrowerSettings, Growth, PlantEntry, Reading,
+    ReadingRange, Setting, Shelter, SiteDescription, SizeClass, Standing, Winter, WorkingHours,
 };
 pub use rescue::{RescueRequest, RescueResponse, Soak, rescue};
 pub use round::round;

@@ -170,6 +170,11 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
     ),
     (
         C::StrengthLowered,
+        "after-white",
+        "Lowered from {from_mg_l:0} to {to_mg_l:0} mg/L: white was seen at {white_at_mg_l:0} mg/L; after white at most half of that is given until looks are clean again.",
+    ),
+    (
+        C::StrengthLowered,
         "root-tip",
         "Lowered from {from_mg_l:0} to {to_mg_l:0} mg/L: stronger feed would concentrate in a drop at a root tip beyond what tips bear.",
     ),
@@ -218,6 +223,11 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
         C::JournalProposesLess,
         "",
         "Your journal proposes less than {least_mg_l:0} mg/L for the next round, which is not worth the salt: plain water only.",
+    ),
+    (
+        C::JournalProposesLess,
+        "after-white",
+        "White was seen at {white_at_mg_l:0} mg/L, and half of that is less than {least_mg_l:0} mg/L, which is not worth the salt: plain water only until looks are clean again.",
     ),
     (C::ReadingsEnd, "", "The readings end too long before the hours in which its stomata open."),
     (C::FedRecently, "", "Fed less than {interval_words} ago: due again from {due}."),

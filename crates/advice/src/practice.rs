@@ -3,7 +3,7 @@
 //! Every number is in `data/practice.csv`, marked `common practice, no source`. The models of
 //! film and dose can only lower what it allows.
 
-use crate::request::{Setting, SizeClass, Standing};
+use crate::request::{PlantEntry, Setting, SizeClass, Standing};
 use guardcell_reference::Parameter;
 use guardcell_reference::parameters::{practice as p, unit};
 
@@ -46,6 +46,30 @@ pub(crate) fn allowance(standing: Standing, size: SizeClass, setting: Setting) -
         interval_days,
         interval,
     }
+}
+
+/// What practice allows a plant, as plain numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Practice {
+    /// The highest feed strength in one pass of ordinary air, mg/L.
+    pub strength_mg_l: f64,
+    /// Days between rounds; below 1 where more than one a day is allowed.
+    pub interval_days: f64,
+}
+
+/// What practice allows a plant of this standing, size and setting (`data/practice.csv`, common
+/// practice, no source).
+///
+/// ```
+/// let plant: guardcell_advice::PlantEntry = serde_json::from_str(r#"{"id": "F1", "name": "Vanda",
+///     "area": "house", "setting": "basket", "standing": "weak"}"#).unwrap();
+/// assert_eq!(guardcell_advice::practice_of(&plant).strength_mg_l, 100.0);
+/// ```
+#[must_use]
+pub fn practice_of(plant: &PlantEntry) -> Practice {
+    let allowance = allowance(plant.standing, plant.size, plant.setting);
+    Practice { strength_mg_l: allowance.strength.value, interval_days: allowance.interval_days }
 }
 
 /// The highest feed strength by standing alone.

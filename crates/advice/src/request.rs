@@ -174,6 +174,17 @@ pub struct GrowerSettings {
     /// The highest strength that the journal proposes for the next round, mg/L: no plant gets more.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub next_strength_mg_l: Option<f64>,
+    /// The strength that left white, mg/L, where that is why the journal proposes no more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_strength_after_white_at_mg_l: Option<f64>,
+    /// What the journal proposes for plants that are looked at as a group of their own, instead
+    /// of the strength above.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub next_strengths: Vec<GroupStrength>,
+    /// Whether the grower logs white only, so that a round without a look was probably clean. The
+    /// journal counts such rounds as half a clean look.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub logs_only_white: bool,
     /// The product that is fed where several labels are given: its name or a part of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub feed: Option<String>,
@@ -187,8 +198,35 @@ bounds! { GrowerSettings {
     residue_threshold_g_m2: Bound::number(1e-4, 10.0, "g/m²"),
     residue_threshold_log_sd: Bound::number(0.01, 3.0, ""),
     residue_threshold_looks: Bound::number(0.0, 1e6, ""),
-    next_strength_mg_l: Bound::number(0.0, 1e4, "mg/L"),
+    next_strength_mg_l: NEXT_STRENGTH,
+    next_strength_after_white_at_mg_l: NEXT_STRENGTH,
+    next_strengths: Bound::items(0, 1000),
     feed: Bound::text(0, 200),
+} }
+
+/// 0 is plain water.
+const NEXT_STRENGTH: Bound = Bound::number(0.0, 1e4, "mg/L");
+
+/// What the journal proposes for some plants.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+#[serde(deny_unknown_fields)]
+pub struct GroupStrength {
+    /// The plants, by id. Ids that are not in the collection do no harm.
+    pub plants: Vec<String>,
+    /// The highest strength for the next round, mg/L; what practice gives where absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_strength_mg_l: Option<f64>,
+    /// The strength that left white, mg/L, where that is why.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_strength_after_white_at_mg_l: Option<f64>,
+}
+
+bounds! { GroupStrength {
+    plants: Bound::items(0, 20_000),
+    next_strength_mg_l: NEXT_STRENGTH,
+    next_strength_after_white_at_mg_l: NEXT_STRENGTH,
 } }
 
 /// A period of the day in local time; `to` earlier than `from` runs over midnight.

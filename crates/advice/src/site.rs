@@ -82,6 +82,9 @@ pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
 fn grower(site: &SiteDescription) -> Result<(), Error> {
     let g = &site.grower;
     g.check_bounds().map_err(|e| e.within("/grower"))?;
+    for (i, s) in g.next_strengths.iter().enumerate() {
+        s.check_bounds().map_err(|e| e.within(&format!("/grower/next_strengths/{i}")))?;
+    }
     let stray = [
         ("residue_threshold_log_sd", g.residue_threshold_log_sd.is_some()),
         ("residue_threshold_looks", g.residue_threshold_looks.is_some()),

@@ -38,6 +38,10 @@ calls! {
     reference::Search;
     reference::Catalogue;
     ledger::Threshold;
+    ledger::Review;
+    ledger::Ledger;
+    ledger::Adherence;
+    ledger::Entry;
 }
 
 /// A call whose types are hidden: what a face needs that serves every call alike.

@@ -1,6 +1,6 @@
 //! One entry as one row of CSV. Lists are joined by semicolons, which names cannot hold.
 
-use crate::entry::{
+use guardcell::ledger::{
     Conditions, Draft, Entry, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue,
     Response, Retraction, RootFeed, Round, Sign, Soak, Window,
 };
@@ -22,6 +22,9 @@ pub const COLUMNS: &[(&str, &str)] = &[
     ("product", "round, root_feed: what was dissolved"),
     ("feed_strength_mg_l", "round, root_feed, soak: mg/L of dissolved feed"),
     ("n_mg_l", "round, root_feed: mg/L N"),
+    ("water", "round: the water it was dissolved in"),
+    ("wetting_agent", "round: the wetting agent"),
+    ("sprayer", "round: the sprayer"),
     ("passes", "round: passes over each plant; 1 where blank"),
     ("volume_ml", "round, root_feed, flush: mL over all plants"),
     ("window_from", "round: start of the window, RFC 3339 with offset"),
@@ -35,6 +38,7 @@ pub const COLUMNS: &[(&str, &str)] = &[
     ("level", "residue: none, faint, clear or heavy"),
     ("place", "residue: leaf, root_tip or pot_surface; leaf where blank"),
     ("nature", "residue: feed, scale or unknown; unknown where blank"),
+    ("wiped", "residue: whether the leaves had been wiped before that round, yes or no"),
     ("round", "residue: identifier of the round it followed"),
     ("drain_ml", "root_feed, flush: mL that ran out below"),
     ("drain_mg_l", "root_feed, flush: mg/L dissolved in that"),
@@ -64,6 +68,9 @@ pub(crate) fn write(entry: &Entry) -> Vec<String> {
             put("product", r.product.clone().unwrap_or_default());
             put("feed_strength_mg_l", r.feed_strength_mg_l.to_string());
             put("n_mg_l", number(r.n_mg_l));
+            put("water", r.water.clone().unwrap_or_default());
+            put("wetting_agent", r.wetting_agent.clone().unwrap_or_default());
+            put("sprayer", r.sprayer.clone().unwrap_or_default());
             put("passes", r.passes.to_string());
             put("volume_ml", number(r.volume_ml));
             if let Some(w) = &r.window {
@@ -86,6 +93,8 @@ pub(crate) fn write(entry: &Entry) -> Vec<String> {
             put("level", r.level.word().to_owned());
             put("place", r.place.word().to_owned());
             put("nature", r.nature.word().to_owned());
+            let yes_or_no = |w| if w { "yes" } else { "no" };
+            put("wiped", r.wiped.map_or("", yes_or_no).to_owned());
             put("round", r.round.clone().unwrap_or_default());
             air(r.conditions.as_ref(), &mut put);
         }
@@ -281,6 +290,15 @@ impl<'a> Row<'a> {
         }
     }
 
+    fn wiped(&self) -> Result<Option<bool>, String> {
+        match self.take("wiped") {
+            None => Ok(None),
+            Some("yes") => Ok(Some(true)),
+            Some("no") => Ok(Some(false)),
+            Some(other) => Err(format!("column \"wiped\": {other:?}; write yes or no")),
+        }
+    }
+
     fn passes(&self) -> Result<u8, String> {
         self.take("passes").map_or(Ok(1), |t| {
             t.parse().map_err(|_| format!("column \"passes\": {t:?}; give a whole number, 1 to 10"))
@@ -292,6 +310,9 @@ impl<'a> Row<'a> {
             "round" => Event::Round(Round {
                 plants: self.shares()?,
                 product: self.text("product"),
+                water: self.text("water"),
+                wetting_agent: self.text("wetting_agent"),
+                sprayer: self.text("sprayer"),
                 feed_strength_mg_l: self.need("feed_strength_mg_l")?,
                 n_mg_l: self.number("n_mg_l")?,
                 passes: self.passes()?,
@@ -316,6 +337,7 @@ impl<'a> Row<'a> {
                     .ok_or("column \"level\": it is blank; write none, faint, clear or heavy")?,
                 place: self.word("place", Place::ALL, Place::word)?.unwrap_or_default(),
                 nature: self.word("nature", Nature::ALL, Nature::word)?.unwrap_or_default(),
+                wiped: self.wiped()?,
                 round: self.text("round"),
                 conditions: self.air()?,
             }),

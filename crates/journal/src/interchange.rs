@@ -2,9 +2,10 @@
 //! empty journal and exported again is the same file.
 
 use crate::csv_row::{self, COLUMNS};
-use crate::entry::Draft;
-use crate::error::JournalError;
+use crate::error;
 use crate::store::{Journal, Receipt, Writer, decode};
+use guardcell::ledger::Draft;
+use guardcell::{Code, Error};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::io::{BufRead, Read, Write};
@@ -32,9 +33,9 @@ impl Journal {
     /// Writes every entry, corrected ones too, in the order of recording; answers how many.
     ///
     /// # Errors
-    /// [`JournalError::Stream`] where the writer fails; [`JournalError::Damaged`].
-    pub fn export(&self, format: Format, to: &mut impl Write) -> Result<u64, JournalError> {
-        let failed = |e: rusqlite::Error| JournalError::sqlite(&self.path, self.wait_ms, &e);
+    /// If the writer fails, or the file is damaged.
+    pub fn export(&self, format: Format, to: &mut impl Write) -> Result<u64, Error> {
+        let failed = |e: rusqlite::Error| error::sqlite(&self.path, self.wait_ms, &e);
         let mut statement =
             self.connection.prepare("SELECT body FROM entry ORDER BY seq").map_err(failed)?;
         let mut rows = statement.query([]).map_err(failed)?;
@@ -43,11 +44,11 @@ impl Journal {
             Format::Jsonl => {
                 while let Some(row) = rows.next().map_err(failed)? {
                     let body: String = row.get(0).map_err(failed)?;
-                    to.write_all(body.as_bytes())?;
-                    to.write_all(b"\n")?;
+                    to.write_all(body.as_bytes()).map_err(error::stream)?;
+                    to.write_all(b"\n").map_err(error::stream)?;
                     count += 1;
                 }
-                to.flush()?;
+                to.flush().map_err(error::stream)?;
             }
             Format::Csv => {
                 let mut out = csv::WriterBuilder::new().from_writer(&mut *to);
@@ -58,7 +59,7 @@ impl Journal {
                     out.write_record(csv_row::write(&entry)).map_err(stream)?;
                     count += 1;
                 }
-                out.flush()?;
+                out.flush().map_err(error::stream)?;
             }
         }
         Ok(count)
@@ -68,8 +69,8 @@ impl Journal {
     /// so the same file can be imported twice. Memory does not grow with the file.
     ///
     /// # Errors
-    /// [`JournalError::Line`] with the line and the column or field; [`JournalError::Stream`].
-    pub fn import(&mut self, format: Format, from: impl Read) -> Result<Imported, JournalError> {
+    /// For a line that cannot be taken, with its number and the field; if the reader fails.
+    pub fn import(&mut self, format: Format, from: impl Read) -> Result<Imported, Error> {
         self.import_each(format, from, |_| {})
     }
 
@@ -83,10 +84,10 @@ impl Journal {
         format: Format,
         from: impl Read,
         mut each: impl FnMut(Receipt),
-    ) -> Result<Imported, JournalError> {
+    ) -> Result<Imported, Error> {
         let mut writer = Writer::begin(self)?;
         let mut done = Imported::default();
-        let mut take = |draft, line, writer: &mut Writer<'_>| -> Result<(), JournalError> {
+        let mut take = |draft, line, writer: &mut Writer<'_>| -> Result<(), Error> {
             let receipt = take(draft, line, writer)?;
             if receipt.already_there {
                 done.already_there += 1
@@ -108,17 +109,19 @@ impl Journal {
 /// The longest line of an import: an entry with 10,000 plants stays below it.
 const LINE_LONGEST: u64 = 8 * 1024 * 1024;
 
-type Take<'t> = &'t mut dyn FnMut(Draft, u64, &mut Writer<'_>) -> Result<(), JournalError>;
+type Take<'t> = &'t mut dyn FnMut(Draft, u64, &mut Writer<'_>) -> Result<(), Error>;
 
-fn jsonl(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(), JournalError> {
+fn jsonl(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(), Error> {
     let mut from = std::io::BufReader::new(from);
     let mut bytes = Vec::new();
     let mut line = 0;
     loop {
         bytes.clear();
         line += 1;
-        let bad = |wrong: String| JournalError::Line { line, wrong };
-        if from.by_ref().take(LINE_LONGEST).read_until(b'\n', &mut bytes)? == 0 {
+        let bad = |wrong: String| line_fault(line, wrong);
+        if from.by_ref().take(LINE_LONGEST).read_until(b'\n', &mut bytes).map_err(error::stream)?
+            == 0
+        {
             return Ok(());
         }
         if bytes.len() as u64 >= LINE_LONGEST && bytes.last() != Some(&b'\n') {
@@ -142,28 +145,27 @@ fn without_place(message: &str) -> &str {
     message.split(" at line ").next().unwrap_or(message)
 }
 
-fn table(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(), JournalError> {
+fn table(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(), Error> {
     let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(from);
     let mut record = csv::StringRecord::new();
     let mut columns: Option<csv_row::Columns> = None;
     loop {
         let more = reader.read_record(&mut record).map_err(|e| match e.into_kind() {
-            csv::ErrorKind::Io(e) => JournalError::Stream(e),
-            csv::ErrorKind::Utf8 { pos, err } => JournalError::Line {
-                line: pos.map_or(0, |p| p.line()),
-                wrong: format!("field {}: it is not UTF-8", err.field() + 1),
-            },
-            other => JournalError::Line { line: 0, wrong: format!("{other:?}") },
+            csv::ErrorKind::Io(e) => error::stream(e),
+            csv::ErrorKind::Utf8 { pos, err } => line_fault(
+                pos.map_or(0, |p| p.line()),
+                format!("field {}: it is not UTF-8", err.field() + 1),
+            ),
+            other => line_fault(0, format!("{other:?}")),
         })?;
         if !more {
             // Even an export of no entries has its header: a table without is not one of ours.
-            return columns.map(|_| ()).ok_or_else(|| JournalError::Line {
-                line: 1,
-                wrong: "the table is empty; give a header and rows".into(),
-            });
+            return columns
+                .map(|_| ())
+                .ok_or_else(|| line_fault(1, "the table is empty; give a header and rows".into()));
         }
         let line = record.position().map_or(0, csv::Position::line);
-        let bad = |wrong: String| JournalError::Line { line, wrong };
+        let bad = |wrong: String| line_fault(line, wrong);
         let Some(columns) = &columns else {
             columns = Some(csv_row::Columns::read(&record).map_err(bad)?);
             continue;
@@ -173,21 +175,20 @@ fn table(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(),
     }
 }
 
-fn take(draft: Draft, line: u64, writer: &mut Writer<'_>) -> Result<Receipt, JournalError> {
-    match writer.add(draft) {
-        Err(
-            e @ (JournalError::Value { .. }
-            | JournalError::UnknownEntry { .. }
-            | JournalError::AlreadyCorrected { .. }
-            | JournalError::Conflict { .. }),
-        ) => Err(JournalError::Line { line, wrong: e.to_string() }),
-        done => done,
-    }
+fn take(draft: Draft, line: u64, writer: &mut Writer<'_>) -> Result<Receipt, Error> {
+    // What has no pointer is no fault of the line.
+    writer.add(draft).map_err(|e| if e.pointer().is_empty() { e } else { e.on_line(line) })
 }
 
-fn stream(e: csv::Error) -> JournalError {
+/// A line of a file that cannot be taken; nothing of the file was.
+fn line_fault(line: u64, wrong: String) -> Error {
+    let hint = "correct the line; nothing of the file was recorded";
+    Error::new(Code::MalformedFile, wrong, hint).on_line(line)
+}
+
+fn stream(e: csv::Error) -> Error {
     match e.into_kind() {
-        csv::ErrorKind::Io(e) => JournalError::Stream(e),
-        other => JournalError::Stream(std::io::Error::other(format!("{other:?}"))),
+        csv::ErrorKind::Io(e) => error::stream(e),
+        other => error::stream(std::io::Error::other(format!("{other:?}"))),
     }
 }

@@ -1,11 +1,10 @@
 //! Verify, back up, restore.
 
-use crate::check;
-use crate::entry::Draft;
-use crate::error::JournalError;
-use crate::moment::{self, Moment};
+use crate::error;
 use crate::schema::Header;
 use crate::store::{self, Journal, encode, folder_of, refused, sidecar, sync_folder};
+use guardcell::Error;
+use guardcell::ledger::{Draft, Moment};
 use rusqlite::{Connection, OpenFlags, backup::Backup};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -56,7 +55,7 @@ impl Journal {
     ///
     /// # Errors
     /// Only where the file cannot be read at all; what is wrong in it is in the answer.
-    pub fn verify(&self) -> Result<Verification, JournalError> {
+    pub fn verify(&self) -> Result<Verification, Error> {
         examine(&self.connection, &self.path, self.wait_ms)
     }
 
@@ -65,9 +64,8 @@ impl Journal {
     /// where `replace` is set.
     ///
     /// # Errors
-    /// [`JournalError::Exists`], [`JournalError::Full`], [`JournalError::ReadOnly`],
-    /// [`JournalError::Damaged`] where the copy is not sound.
-    pub fn backup(&self, to: &Path, replace: bool) -> Result<Kept, JournalError> {
+    /// If there is a file already, if it cannot be written, or if the copy is not sound.
+    pub fn backup(&self, to: &Path, replace: bool) -> Result<Kept, Error> {
         refuse_existing(to, replace)?;
         let (temporary, entries) = copy(&self.connection, to, self.wait_ms)?;
         install(&temporary, to, replace)?;
@@ -79,18 +77,17 @@ impl Journal {
     /// it.
     ///
     /// # Errors
-    /// [`JournalError::Missing`], [`JournalError::NotAJournal`], [`JournalError::Damaged`] for
-    /// the backup; [`JournalError::Exists`]; [`JournalError::Busy`] where the journal is open
-    /// elsewhere.
-    pub fn restore(backup: &Path, to: &Path, replace: bool) -> Result<Kept, JournalError> {
+    /// If the backup is missing, damaged or no journal; if there is a file already; if the journal
+    /// is open elsewhere.
+    pub fn restore(backup: &Path, to: &Path, replace: bool) -> Result<Kept, Error> {
         refuse_existing(to, replace)?;
         if !backup.is_file() {
-            return Err(JournalError::Missing { path: backup.to_path_buf() });
+            return Err(error::missing(backup));
         }
         let wait = store::default_wait();
         let wait_ms = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
         store::look(backup, wait_ms)?;
-        let failed = |e: rusqlite::Error| JournalError::sqlite(backup, wait_ms, &e);
+        let failed = |e: rusqlite::Error| error::sqlite(backup, wait_ms, &e);
         let source = Connection::open_with_flags(backup, OpenFlags::SQLITE_OPEN_READ_ONLY)
             .map_err(failed)?;
         source.busy_timeout(wait).map_err(failed)?;
@@ -115,16 +112,16 @@ impl Journal {
     }
 }
 
-fn refuse_existing(to: &Path, replace: bool) -> Result<(), JournalError> {
-    if !replace && to.try_exists().map_err(|e| JournalError::io(to, e))? {
-        return Err(JournalError::Exists { path: to.to_path_buf() });
+fn refuse_existing(to: &Path, replace: bool) -> Result<(), Error> {
+    if !replace && to.try_exists().map_err(|e| error::io(to, e))? {
+        return Err(error::exists(to));
     }
     Ok(())
 }
 
 /// Copies a journal beside `to` as one sound file of its own; answers its name and the number of
 /// entries.
-fn copy(source: &Connection, to: &Path, wait_ms: u64) -> Result<(PathBuf, u64), JournalError> {
+fn copy(source: &Connection, to: &Path, wait_ms: u64) -> Result<(PathBuf, u64), Error> {
     let temporary = sidecar(to, &format!(".part-{}", std::process::id()));
     remove(&temporary);
     let done = copy_into(source, &temporary, wait_ms);
@@ -134,8 +131,8 @@ fn copy(source: &Connection, to: &Path, wait_ms: u64) -> Result<(PathBuf, u64), 
     done.map(|entries| (temporary, entries))
 }
 
-fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, JournalError> {
-    let failed = |e: rusqlite::Error| JournalError::sqlite(to, wait_ms, &e);
+fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, Error> {
+    let failed = |e: rusqlite::Error| error::sqlite(to, wait_ms, &e);
     let mut target = Connection::open(to).map_err(failed)?;
     {
         let backup = Backup::new(source, &mut target).map_err(failed)?;
@@ -148,19 +145,19 @@ fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, Journa
     let found = examine(&target, to, wait_ms)?;
     target.close().map_err(|(_, e)| failed(e))?;
     if let Some(problem) = found.problems.first() {
-        return Err(JournalError::Damaged { path: to.to_path_buf(), detail: problem.clone() });
+        return Err(error::damaged(to, problem));
     }
     // Opened for writing: some systems flush nothing through a handle that only reads.
     std::fs::OpenOptions::new()
         .write(true)
         .open(to)
         .and_then(|f| f.sync_all())
-        .map_err(|e| JournalError::io(to, e))?;
+        .map_err(|e| error::io(to, e))?;
     Ok(found.entries)
 }
 
 /// Gives the finished copy its name.
-fn install(temporary: &Path, to: &Path, replace: bool) -> Result<(), JournalError> {
+fn install(temporary: &Path, to: &Path, replace: bool) -> Result<(), Error> {
     let done = if replace {
         std::fs::rename(temporary, to)
     } else {
@@ -174,8 +171,8 @@ fn install(temporary: &Path, to: &Path, replace: bool) -> Result<(), JournalErro
     if let Err(e) = done {
         remove(temporary);
         return Err(match e.kind() {
-            std::io::ErrorKind::AlreadyExists => JournalError::Exists { path: to.to_path_buf() },
-            _ => JournalError::io(to, e),
+            std::io::ErrorKind::AlreadyExists => error::exists(to),
+            _ => error::io(to, e),
         });
     }
     sync_folder(to)
@@ -183,8 +180,8 @@ fn install(temporary: &Path, to: &Path, replace: bool) -> Result<(), JournalErro
 
 /// Keeps the journal in the way under another name. One that opens is first made whole in one
 /// file, under a lock that nobody else may hold; one that does not keeps its logs beside it.
-fn set_aside(path: &Path, wait: Duration) -> Result<Option<PathBuf>, JournalError> {
-    if !path.try_exists().map_err(|e| JournalError::io(path, e))? {
+fn set_aside(path: &Path, wait: Duration) -> Result<Option<PathBuf>, Error> {
+    if !path.try_exists().map_err(|e| error::io(path, e))? {
         return Ok(None);
     }
     let wait_ms = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
@@ -196,25 +193,22 @@ fn set_aside(path: &Path, wait: Duration) -> Result<Option<PathBuf>, JournalErro
     };
     match whole() {
         Ok(()) => {}
-        Err(e) => match JournalError::sqlite(path, wait_ms, &e) {
-            JournalError::Damaged { .. } | JournalError::NotAJournal { .. } => {}
-            other => return Err(other),
-        },
+        Err(e) if error::is_beyond_opening(&e) => {}
+        Err(e) => return Err(error::sqlite(path, wait_ms, &e)),
     }
-    let stamp = moment::now().instant.strftime("%Y%m%dT%H%M%S%3fZ").to_string();
+    let stamp = store::now().instant.strftime("%Y%m%dT%H%M%S%3fZ").to_string();
     let aside = sidecar(path, &format!(".before-restore-{stamp}"));
     // Logs first: a log beside another file would be replayed into it.
     for suffix in ["-wal", "-shm", "-journal"] {
         let from = sidecar(path, suffix);
         if from.exists() {
-            std::fs::rename(&from, sidecar(&aside, suffix))
-                .map_err(|e| JournalError::io(&from, e))?;
+            std::fs::rename(&from, sidecar(&aside, suffix)).map_err(|e| error::io(&from, e))?;
         }
     }
     // A second name, so that the first is never without a file; the new one is renamed over it.
     std::fs::hard_link(path, &aside)
         .or_else(|_| std::fs::copy(path, &aside).map(|_| ()))
-        .map_err(|e| JournalError::io(&aside, e))?;
+        .map_err(|e| error::io(&aside, e))?;
     sync_folder(path)?;
     Ok(Some(aside))
 }
@@ -226,12 +220,8 @@ fn remove(path: &Path) {
     }
 }
 
-fn examine(
-    connection: &Connection,
-    path: &Path,
-    wait_ms: u64,
-) -> Result<Verification, JournalError> {
-    let failed = |e: rusqlite::Error| JournalError::sqlite(path, wait_ms, &e);
+fn examine(connection: &Connection, path: &Path, wait_ms: u64) -> Result<Verification, Error> {
+    let failed = |e: rusqlite::Error| error::sqlite(path, wait_ms, &e);
     let header = Header::read(connection).map_err(failed)?;
     let mut problems = Vec::new();
     for line in lines(connection, "PRAGMA integrity_check").map_err(failed)? {
@@ -312,7 +302,7 @@ fn entries(connection: &Connection, path: &Path, out: &mut Verification) -> rusq
                     wrong("its columns do not agree with its body".into());
                 }
                 let recorded = draft.recorded.clone().unwrap_or_default();
-                match check::entry(draft, id.clone(), recorded) {
+                match draft.checked(&id, &recorded) {
                     Err(e) => wrong(format!("it breaks a rule: {e}")),
                     Ok(entry) => {
                         if encode(path, &entry).is_ok_and(|b| b != body) {
@@ -344,8 +334,8 @@ fn entries(connection: &Connection, path: &Path, out: &mut Verification) -> rusq
 /// Makes sure that a folder for the journal is there.
 ///
 /// # Errors
-/// [`JournalError::ReadOnly`] or [`JournalError::Io`].
-pub fn make_folder(path: &Path) -> Result<(), JournalError> {
+/// If it cannot be made.
+pub fn make_folder(path: &Path) -> Result<(), Error> {
     let folder = folder_of(path);
-    std::fs::create_dir_all(folder).map_err(|e| JournalError::io(folder, e))
+    std::fs::create_dir_all(folder).map_err(|e| error::io(folder, e))
 }

@@ -1,11 +1,12 @@
 //! The journal as a file: opening, appending, reading.
 
-use crate::check;
-use crate::entry::{Draft, Entry};
-use crate::error::JournalError;
-use crate::moment::{self, Moment};
+use crate::error;
 use crate::schema::{self, Header};
+use guardcell::Error;
+use guardcell::ledger::{Draft, Entry, Moment};
 use guardcell::reference::parameters::journal;
+use jiff::Timestamp;
+use jiff::tz::Offset;
 use rusqlite::{
     Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, params,
 };
@@ -17,7 +18,8 @@ use std::time::Duration;
 /// An open journal.
 ///
 /// ```
-/// use guardcell_journal::{Draft, Journal, Selection};
+/// use guardcell::ledger::Draft;
+/// use guardcell_journal::{Journal, Selection};
 /// let dir = tempfile::tempdir().unwrap();
 /// let mut journal = Journal::open(&dir.path().join("house.journal")).unwrap();
 /// let draft: Draft = serde_json::from_str(
@@ -73,9 +75,9 @@ impl Journal {
     /// Opens the journal at `path`; starts one where there is none.
     ///
     /// # Errors
-    /// [`JournalError::Newer`] and [`JournalError::NotAJournal`], with the file untouched;
-    /// [`JournalError::ReadOnly`], [`JournalError::Full`], [`JournalError::Busy`].
-    pub fn open(path: &Path) -> Result<Self, JournalError> {
+    /// For a file that is no journal or that a newer program wrote, with the file untouched; for
+    /// one that cannot be written, or that another program holds.
+    pub fn open(path: &Path) -> Result<Self, Error> {
         Self::open_waiting(path, default_wait())
     }
 
@@ -83,10 +85,10 @@ impl Journal {
     ///
     /// # Errors
     /// As [`Journal::open`].
-    pub fn open_waiting(path: &Path, wait: Duration) -> Result<Self, JournalError> {
+    pub fn open_waiting(path: &Path, wait: Duration) -> Result<Self, Error> {
         let wait_ms = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
         look(path, wait_ms)?;
-        let failed = |e: rusqlite::Error| JournalError::sqlite(path, wait_ms, &e);
+        let failed = |e: rusqlite::Error| error::sqlite(path, wait_ms, &e);
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE
             | OpenFlags::SQLITE_OPEN_CREATE
             | OpenFlags::SQLITE_OPEN_NO_MUTEX;
@@ -105,29 +107,28 @@ impl Journal {
     /// Opens an existing journal; never starts one.
     ///
     /// # Errors
-    /// [`JournalError::Missing`]; else as [`Journal::open`].
-    pub fn open_existing(path: &Path) -> Result<Self, JournalError> {
-        if !path.try_exists().map_err(|e| JournalError::io(path, e))? {
-            return Err(JournalError::Missing { path: path.to_path_buf() });
+    /// If there is none; else as [`Journal::open`].
+    pub fn open_existing(path: &Path) -> Result<Self, Error> {
+        if !path.try_exists().map_err(|e| error::io(path, e))? {
+            return Err(error::missing(path));
         }
         Self::open(path)
     }
 
     /// Opens an existing journal only to read it: nothing is written, and a file or folder that
-    /// cannot be written is no hindrance. Recording through it fails with
-    /// [`JournalError::ReadOnly`].
+    /// cannot be written is no hindrance. Recording through it fails.
     ///
     /// # Errors
-    /// [`JournalError::Missing`]; else as [`Journal::open`]. [`JournalError::Older`] where it
-    /// must first be opened for writing once.
-    pub fn open_to_read(path: &Path) -> Result<Self, JournalError> {
-        if !path.try_exists().map_err(|e| JournalError::io(path, e))? {
-            return Err(JournalError::Missing { path: path.to_path_buf() });
+    /// If there is none, or if it must first be opened for writing once; else as
+    /// [`Journal::open`].
+    pub fn open_to_read(path: &Path) -> Result<Self, Error> {
+        if !path.try_exists().map_err(|e| error::io(path, e))? {
+            return Err(error::missing(path));
         }
         let wait = default_wait();
         let wait_ms = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
         look(path, wait_ms)?;
-        let failed = |e: rusqlite::Error| JournalError::sqlite(path, wait_ms, &e);
+        let failed = |e: rusqlite::Error| error::sqlite(path, wait_ms, &e);
         let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let read = |connection: Connection| -> rusqlite::Result<(Connection, Header)> {
             prepare(&connection, wait)?;
@@ -151,11 +152,7 @@ impl Journal {
             return Err(refused(path, header));
         }
         if header.format < schema::NEWEST {
-            return Err(JournalError::Older {
-                path: path.to_path_buf(),
-                found: header.format,
-                known: schema::NEWEST,
-            });
+            return Err(error::older(path, header.format, schema::NEWEST));
         }
         Ok(Self { connection, path: path.to_path_buf(), wait_ms })
     }
@@ -170,25 +167,20 @@ impl Journal {
     /// program or the machine.
     ///
     /// # Errors
-    /// [`JournalError::Value`] where the draft cannot be right; [`JournalError::UnknownEntry`],
-    /// [`JournalError::AlreadyCorrected`], [`JournalError::Conflict`];
-    /// [`JournalError::Busy`], [`JournalError::Full`], [`JournalError::ReadOnly`]. On an error
-    /// nothing was recorded.
-    pub fn append(&mut self, draft: Draft) -> Result<Receipt, JournalError> {
+    /// Where the draft cannot be right, with the pointer to it; where the file cannot be written
+    /// or another program holds it. On an error nothing was recorded.
+    pub fn append(&mut self, draft: Draft) -> Result<Receipt, Error> {
         let mut receipts = self.append_all(vec![draft])?;
         // `append_all` gives one receipt for each draft.
-        receipts.pop().ok_or_else(|| JournalError::Store {
-            path: self.path.clone(),
-            detail: "no receipt".into(),
-        })
+        receipts.pop().ok_or_else(|| error::storage(&self.path, "no receipt", ""))
     }
 
     /// Records several entries, all or none.
     ///
     /// # Errors
     /// As [`Journal::append`]; the pointer does not say which draft it was.
-    pub fn append_all(&mut self, drafts: Vec<Draft>) -> Result<Vec<Receipt>, JournalError> {
-        let wrap = |e: rusqlite::Error, path: &Path, ms| JournalError::sqlite(path, ms, &e);
+    pub fn append_all(&mut self, drafts: Vec<Draft>) -> Result<Vec<Receipt>, Error> {
+        let wrap = |e: rusqlite::Error, path: &Path, ms| error::sqlite(path, ms, &e);
         let (path, ms) = (self.path.clone(), self.wait_ms);
         let mut writer = Writer::begin(self)?;
         let mut receipts = Vec::with_capacity(drafts.len());
@@ -202,27 +194,30 @@ impl Journal {
     /// Reads entries: those that stand, in the order of time; or all, in the order of recording.
     ///
     /// # Errors
-    /// [`JournalError::Value`] for a time that cannot be read; [`JournalError::Damaged`].
-    pub fn entries(&self, selection: &Selection) -> Result<Vec<Entry>, JournalError> {
-        let failed = |e: rusqlite::Error| JournalError::sqlite(&self.path, self.wait_ms, &e);
+    /// For a time that cannot be read, or a damaged file.
+    pub fn entries(&self, selection: &Selection) -> Result<Vec<Entry>, Error> {
+        let failed = |e: rusqlite::Error| error::sqlite(&self.path, self.wait_ms, &e);
         let micros = |pointer: &str, text: &Option<String>| {
             text.as_deref()
                 .map(|t| Moment::parse(pointer, t).map(|m| m.instant.as_microsecond()))
                 .transpose()
         };
         let (from, to) = (micros("/from", &selection.from)?, micros("/to", &selection.to)?);
+        // Entries of one plant come from the index of plants; the rest of the journal is not read.
+        let of_plant = match &selection.plant {
+            Some(_) => "entry_plant p JOIN entry e ON e.seq = p.seq WHERE p.plant = ?2",
+            None => "entry e WHERE ?2 IS NULL",
+        };
+        let which = if selection.with_corrected {
+            "ORDER BY e.seq"
+        } else {
+            "AND e.kind <> 'retraction'
+             AND NOT EXISTS (SELECT 1 FROM entry c WHERE c.supersedes = e.id)
+             ORDER BY e.at_us, e.seq"
+        };
         let sql = format!(
-            "SELECT e.body FROM entry e WHERE (?1 IS NULL OR e.site = ?1)
-             AND (?2 IS NULL OR EXISTS
-                  (SELECT 1 FROM entry_plant p WHERE p.plant = ?2 AND p.seq = e.seq))
-             AND (?3 IS NULL OR e.at_us >= ?3) AND (?4 IS NULL OR e.at_us < ?4) {}",
-            if selection.with_corrected {
-                "ORDER BY e.seq"
-            } else {
-                "AND e.kind <> 'retraction'
-                 AND NOT EXISTS (SELECT 1 FROM entry c WHERE c.supersedes = e.id)
-                 ORDER BY e.at_us, e.seq"
-            }
+            "SELECT e.body FROM {of_plant} AND (?1 IS NULL OR e.site = ?1)
+             AND (?3 IS NULL OR e.at_us >= ?3) AND (?4 IS NULL OR e.at_us < ?4) {which}"
         );
         let mut statement = self.connection.prepare(&sql).map_err(failed)?;
         let mut rows =
@@ -235,17 +230,31 @@ impl Journal {
         Ok(entries)
     }
 
+    /// Every plant that an entry names, by id.
+    ///
+    /// # Errors
+    /// For a damaged file.
+    pub fn plants(&self) -> Result<Vec<String>, Error> {
+        let failed = |e: rusqlite::Error| error::sqlite(&self.path, self.wait_ms, &e);
+        let mut statement = self
+            .connection
+            .prepare("SELECT DISTINCT plant FROM entry_plant ORDER BY plant")
+            .map_err(failed)?;
+        let rows = statement.query_map([], |r| r.get(0)).map_err(failed)?;
+        rows.collect::<rusqlite::Result<_>>().map_err(failed)
+    }
+
     /// The entry that was recorded last, if there is any.
     ///
     /// # Errors
-    /// [`JournalError::Damaged`].
-    pub fn latest(&self) -> Result<Option<Entry>, JournalError> {
+    /// For a damaged file.
+    pub fn latest(&self) -> Result<Option<Entry>, Error> {
         self.connection
             .query_row("SELECT body FROM entry ORDER BY seq DESC LIMIT 1", [], |r| {
                 r.get::<_, String>(0)
             })
             .optional()
-            .map_err(|e| JournalError::sqlite(&self.path, self.wait_ms, &e))?
+            .map_err(|e| error::sqlite(&self.path, self.wait_ms, &e))?
             .map(|body| decode(&self.path, &body))
             .transpose()
     }
@@ -254,9 +263,9 @@ impl Journal {
     /// back to the first.
     ///
     /// # Errors
-    /// [`JournalError::UnknownEntry`].
-    pub fn chain(&self, id: &str) -> Result<Vec<Entry>, JournalError> {
-        let failed = |e: rusqlite::Error| JournalError::sqlite(&self.path, self.wait_ms, &e);
+    /// If the journal has no such entry.
+    pub fn chain(&self, id: &str) -> Result<Vec<Entry>, Error> {
+        let failed = |e: rusqlite::Error| error::sqlite(&self.path, self.wait_ms, &e);
         let mut head = id.to_owned();
         while let Some(newer) = corrected_by(&self.connection, &head).map_err(failed)? {
             head = newer;
@@ -266,7 +275,7 @@ impl Journal {
         while let Some(id) = next {
             let body = body_of(&self.connection, &id)
                 .map_err(failed)?
-                .ok_or_else(|| JournalError::UnknownEntry { id: id.clone() })?;
+                .ok_or_else(|| error::unknown_entry(&id))?;
             let entry = decode(&self.path, &body)?;
             next = entry.supersedes.clone();
             chain.push(entry);
@@ -283,23 +292,23 @@ pub(crate) struct Writer<'a> {
 }
 
 impl<'a> Writer<'a> {
-    pub(crate) fn begin(journal: &'a mut Journal) -> Result<Self, JournalError> {
+    pub(crate) fn begin(journal: &'a mut Journal) -> Result<Self, Error> {
         let (path, wait_ms) = (journal.path.clone(), journal.wait_ms);
         let transaction = journal
             .connection
             .transaction_with_behavior(TransactionBehavior::Immediate)
-            .map_err(|e| JournalError::sqlite(&path, wait_ms, &e))?;
+            .map_err(|e| error::sqlite(&path, wait_ms, &e))?;
         Ok(Self { transaction, path, wait_ms })
     }
 
-    pub(crate) fn commit(self) -> Result<(), JournalError> {
+    pub(crate) fn commit(self) -> Result<(), Error> {
         let (path, wait_ms) = (self.path, self.wait_ms);
-        self.transaction.commit().map_err(|e| JournalError::sqlite(&path, wait_ms, &e))
+        self.transaction.commit().map_err(|e| error::sqlite(&path, wait_ms, &e))
     }
 
-    pub(crate) fn add(&mut self, draft: Draft) -> Result<Receipt, JournalError> {
+    pub(crate) fn add(&mut self, draft: Draft) -> Result<Receipt, Error> {
         let (path, wait_ms) = (self.path.clone(), self.wait_ms);
-        let failed = |e: rusqlite::Error| JournalError::sqlite(&path, wait_ms, &e);
+        let failed = |e: rusqlite::Error| error::sqlite(&path, wait_ms, &e);
         let id = match &draft.id {
             Some(id) => id.clone(),
             None => self
@@ -312,13 +321,13 @@ impl<'a> Writer<'a> {
             (Some(recorded), _) => recorded.clone(),
             // Sent again without a time of recording: compare the rest.
             (None, Some(body)) => decode(&path, body)?.recorded,
-            (None, None) => moment::now().rfc3339(),
+            (None, None) => now().rfc3339(),
         };
-        let entry = check::entry(draft, id, recorded)?;
+        let entry = draft.checked(&id, &recorded)?;
         let body = encode(&path, &entry)?;
         if let Some(old) = there {
             if old != body {
-                return Err(JournalError::Conflict { id: entry.id });
+                return Err(error::conflict(&entry.id));
             }
             let sequence = self
                 .transaction
@@ -328,10 +337,10 @@ impl<'a> Writer<'a> {
         }
         if let Some(old) = &entry.supersedes {
             if body_of(&self.transaction, old).map_err(failed)?.is_none() {
-                return Err(JournalError::UnknownEntry { id: old.clone() });
+                return Err(error::unknown_entry(&old));
             }
             if let Some(by) = corrected_by(&self.transaction, old).map_err(failed)? {
-                return Err(JournalError::AlreadyCorrected { id: old.clone(), by });
+                return Err(error::already_corrected(old, &by));
             }
         }
         let at = Moment::parse("/at", &entry.at)?.instant.as_microsecond();
@@ -378,16 +387,20 @@ fn corrected_by(connection: &Connection, id: &str) -> rusqlite::Result<Option<St
         .optional()
 }
 
-pub(crate) fn encode(path: &Path, entry: &Entry) -> Result<String, JournalError> {
-    serde_json::to_string(entry)
-        .map_err(|e| JournalError::Store { path: path.to_path_buf(), detail: e.to_string() })
+pub(crate) fn encode(path: &Path, entry: &Entry) -> Result<String, Error> {
+    serde_json::to_string(entry).map_err(|e| error::storage(path, e.to_string(), ""))
 }
 
-pub(crate) fn decode(path: &Path, body: &str) -> Result<Entry, JournalError> {
-    serde_json::from_str(body).map_err(|e| JournalError::Damaged {
-        path: path.to_path_buf(),
-        detail: format!("an entry cannot be read: {e}"),
-    })
+pub(crate) fn decode(path: &Path, body: &str) -> Result<Entry, Error> {
+    serde_json::from_str(body)
+        .map_err(|e| error::damaged(path, format_args!("an entry cannot be read: {e}")))
+}
+
+/// Now, to the millisecond, in UTC.
+pub(crate) fn now() -> Moment {
+    let now = Timestamp::now();
+    let instant = Timestamp::from_millisecond(now.as_millisecond()).unwrap_or(now);
+    Moment { instant, offset: Offset::UTC }
 }
 
 pub(crate) fn default_wait() -> Duration {
@@ -420,11 +433,11 @@ fn retry<T>(wait: Duration, work: impl Fn() -> rusqlite::Result<T>) -> rusqlite:
 
 /// Looks at a file before it is opened for writing, so that one that is not for this program
 /// stays as it is: by its header where that is the whole truth, else through a reader.
-pub(crate) fn look(path: &Path, wait_ms: u64) -> Result<(), JournalError> {
+pub(crate) fn look(path: &Path, wait_ms: u64) -> Result<(), Error> {
     let header = match head(path)? {
         Head::Nothing => return Ok(()),
         Head::Foreign(found) => {
-            return Err(JournalError::NotAJournal { path: path.to_path_buf(), found });
+            return Err(error::not_a_journal(path, &found));
         }
         Head::Journal(header) => header,
     };
@@ -433,7 +446,7 @@ pub(crate) fn look(path: &Path, wait_ms: u64) -> Result<(), JournalError> {
         let new = header.application_id == 0 && header.format == 0;
         Header { bare: new, ..header } // Whether it truly is bare, `migrate` looks.
     } else {
-        let failed = |e: rusqlite::Error| JournalError::sqlite(path, wait_ms, &e);
+        let failed = |e: rusqlite::Error| error::sqlite(path, wait_ms, &e);
         let reader =
             Connection::open_with_flags(path, OpenFlags::SQLITE_OPEN_READ_ONLY).map_err(failed)?;
         reader.busy_timeout(Duration::from_millis(wait_ms)).map_err(failed)?;
@@ -475,18 +488,18 @@ enum Head {
 }
 
 /// The first hundred bytes, as the file format of `SQLite` lays them out (offsets 60 and 68).
-fn head(path: &Path) -> Result<Head, JournalError> {
+fn head(path: &Path) -> Result<Head, Error> {
     use std::io::Read as _;
     let file = match std::fs::File::open(path) {
         Ok(file) => file,
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Head::Nothing),
-        Err(e) => return Err(JournalError::io(path, e)),
+        Err(e) => return Err(error::io(path, e)),
     };
-    if file.metadata().map_err(|e| JournalError::io(path, e))?.is_dir() {
+    if file.metadata().map_err(|e| error::io(path, e))?.is_dir() {
         return Ok(Head::Foreign("a folder".into()));
     }
     let mut bytes = Vec::with_capacity(100);
-    file.take(100).read_to_end(&mut bytes).map_err(|e| JournalError::io(path, e))?;
+    file.take(100).read_to_end(&mut bytes).map_err(|e| error::io(path, e))?;
     if bytes.is_empty() {
         return Ok(Head::Nothing);
     }
@@ -505,21 +518,18 @@ fn head(path: &Path) -> Result<Head, JournalError> {
     }
 }
 
-pub(crate) fn refused(path: &Path, header: Header) -> JournalError {
-    let path = path.to_path_buf();
+pub(crate) fn refused(path: &Path, header: Header) -> Error {
     if header.application_id == schema::APPLICATION_ID && header.format > schema::NEWEST {
-        return JournalError::Newer { path, found: header.format, known: schema::NEWEST };
+        return error::newer(path, header.format, schema::NEWEST);
     }
-    JournalError::NotAJournal { path, found: "an SQLite file of another program".into() }
+    error::not_a_journal(path, "an SQLite file of another program")
 }
 
 /// Makes the name of a file last through a power cut.
-pub(crate) fn sync_folder(path: &Path) -> Result<(), JournalError> {
+pub(crate) fn sync_folder(path: &Path) -> Result<(), Error> {
     if cfg!(unix) {
         let folder = folder_of(path);
-        std::fs::File::open(folder)
-            .and_then(|f| f.sync_all())
-            .map_err(|e| JournalError::io(folder, e))?;
+        std::fs::File::open(folder).and_then(|f| f.sync_all()).map_err(|e| error::io(folder, e))?;
     }
     Ok(())
 }

@@ -1,8 +1,12 @@
 //! The functions of this crate that other programs can call.
 
+use crate::account::{Ledger as Accounts, LedgerRequest, ledger};
+use crate::adherence::{Adherence as Kept, AdherenceRequest, adherence};
+use crate::entry::{Draft, Entry as Recorded};
+use crate::review::{ReviewRequest, ReviewResponse, review};
 use crate::threshold::{ThresholdRequest, ThresholdResponse, learn_threshold};
 use guardcell_call::{Call, Group};
-use guardcell_error::Error;
+use guardcell_error::{Code, Error};
 
 /// The residue threshold of a grower and the next feed strength.
 #[derive(Debug, Clone, Copy)]
@@ -25,5 +29,119 @@ impl Call for Threshold {
 
     fn run(request: &ThresholdRequest) -> Result<ThresholdResponse, Error> {
         learn_threshold(request)
+    }
+}
+
+/// The review of a collection from its entries.
+#[derive(Debug, Clone, Copy)]
+pub struct Review;
+
+impl Call for Review {
+    type Request = ReviewRequest;
+    type Response = ReviewResponse;
+    const NAME: &'static str = "review";
+    const PATH: &'static str = "journal/review";
+    const GROUP: Group = Group::Journal;
+    const SUMMARY: &'static str = "What each plant got, whether its feed strength is right, what \
+                                   to change now";
+    const DESCRIPTION: &'static str = "Takes the entries of a site and its collection. Answers the \
+        learned residue threshold and the next feed strength of the site and of each group with \
+        looks enough for its own; for each plant its account by week, its looks, the next strength \
+        with the reason, and what to change. Entries that others correct or take back count for \
+        nothing, in whatever order they are given.";
+    const EXAMPLE: &'static str = include_str!("../calls/review.json");
+
+    fn run(request: &ReviewRequest) -> Result<ReviewResponse, Error> {
+        review(request)
+    }
+}
+
+/// What each plant got by week, and what is due.
+#[derive(Debug, Clone, Copy)]
+pub struct Ledger;
+
+impl Call for Ledger {
+    type Request = LedgerRequest;
+    type Response = Accounts;
+    const NAME: &'static str = "ledger";
+    const PATH: &'static str = "journal/ledger";
+    const GROUP: Group = Group::Journal;
+    const SUMMARY: &'static str = "What each plant got by week, and what is due";
+    const DESCRIPTION: &'static str = "Takes entries and a collection. Answers for each plant the \
+        dissolved feed through leaf and root by week against the ceiling of its pot, what has built \
+        up since the last flush, when it was last fed, and when feed and flush are due.";
+    const EXAMPLE: &'static str = include_str!("../calls/ledger.json");
+
+    fn run(request: &LedgerRequest) -> Result<Accounts, Error> {
+        ledger(request)
+    }
+}
+
+/// A plan of soaks compared with the entries.
+#[derive(Debug, Clone, Copy)]
+pub struct Adherence;
+
+impl Call for Adherence {
+    type Request = AdherenceRequest;
+    type Response = Kept;
+    const NAME: &'static str = "adherence";
+    const PATH: &'static str = "journal/adherence";
+    const GROUP: Group = Group::Journal;
+    const SUMMARY: &'static str = "A plan of soaks compared with the entries";
+    const DESCRIPTION: &'static str = "Takes a plan of soaks and what was logged. Answers which \
+        soaks were done and which were missed, the signs seen since, and whether to look, to go on \
+        or to stop.";
+    const EXAMPLE: &'static str = include_str!("../calls/adherence.json");
+
+    fn run(request: &AdherenceRequest) -> Result<Kept, Error> {
+        adherence(request)
+    }
+}
+
+/// A draft checked as an entry.
+#[derive(Debug, Clone, Copy)]
+pub struct Entry;
+
+impl Call for Entry {
+    type Request = Draft;
+    type Response = Recorded;
+    const NAME: &'static str = "entry";
+    const PATH: &'static str = "journal/entry";
+    const GROUP: Group = Group::Journal;
+    const SUMMARY: &'static str = "What was done or seen, checked, as a journal records it";
+    const DESCRIPTION: &'static str = "Takes a draft with an identifier and a time of recording. \
+        Answers the entry with its times in canonical form. Nothing is stored.";
+    const EXAMPLE: &'static str = include_str!("../calls/entry.json");
+
+    fn run(request: &Draft) -> Result<Recorded, Error> {
+        let given = |field: &Option<String>, name: &str, hint: &str| {
+            field.clone().ok_or_else(|| {
+                Error::new(Code::Missing, "this is missing", hint.to_owned()).at(format!("/{name}"))
+            })
+        };
+        let id = given(&request.id, "id", "give an identifier of your own, 1 to 64 characters")?;
+        let recorded = given(&request.recorded, "recorded", "give the time, RFC 3339")?;
+        request.clone().checked(&id, &recorded)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn example_is_answered<C: Call>() {
+        let request: C::Request = serde_json::from_str(C::EXAMPLE).unwrap();
+        let response = C::run(&request).unwrap();
+        let json = serde_json::to_string(&response).unwrap();
+        assert!(serde_json::from_str::<C::Response>(&json).is_ok(), "{}", C::NAME);
+    }
+
+    #[test]
+    fn every_example_is_answered() {
+        example_is_answered::<Threshold>();
+        example_is_answered::<Review>();
+        example_is_answered::<Ledger>();
+        example_is_answered::<Adherence>();
+        example_is_answered::<Entry>();
     }
 }

@@ -1,13 +1,35 @@
-//! What a grower's entries say: the learned residue threshold and the next feed strength.
+//! What was done and seen, and what follows from it: each plant's account, the learned residue
+//! threshold and the next feed strength, a plan of soaks as kept.
 //!
-//! Pure functions over plain data: no I/O, no clock, no storage.
+//! Pure functions over plain entries: no I/O, no clock, no storage.
 
+mod account;
+mod adherence;
+mod advised;
 pub mod calls;
+mod check;
 mod entry;
+mod from_plan;
+mod learning;
 mod moment;
+mod record;
+mod review;
+mod standing;
+mod svg;
 pub mod threshold;
 
-pub use entry::Level;
+pub use account::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ledger};
+pub use adherence::{Adherence, AdherenceRequest, DoneSoak, SeenSign, adherence};
+pub use advised::{Known, add_entries};
+pub use entry::{
+    Conditions, Draft, Entry, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue,
+    Response, Retraction, RootFeed, Round, Sign, Soak, Window,
+};
+pub use from_plan::rounds_of_plan;
+pub use moment::Moment;
+pub use review::{
+    Finding, PlantReview, ReviewRequest, ReviewResponse, Usual, review, threshold_of_entries,
+};
 pub use threshold::{
     Change, Changed, CurvePoint, Estimate, Evidence, Guard, Influence, LookWanted, NextStrength,
     NextStrengthRequest, NotUsed, Observation, Prior, SprayedRound, StrengthReason,

@@ -9,7 +9,8 @@ mod looks;
 mod play;
 
 use crate::Generated;
-use guardcell_journal::{Draft, Format, Journal};
+use guardcell::ledger::Draft;
+use guardcell_journal::{Format, Journal};
 use std::error::Error;
 use std::path::Path;
 use std::process::Command;

@@ -4,7 +4,8 @@
 //! `journal-writer JOURNAL PREFIX COUNT NOTE_LENGTH WAIT_MS`, or `journal-writer JOURNAL` to list
 //! what is in it without writing.
 
-use guardcell_journal::{Draft, Event, Journal, PlantShare, Round, Selection};
+use guardcell::ledger::{Draft, Event, PlantShare, Round};
+use guardcell_journal::{Journal, Selection};
 use std::io::Write as _;
 use std::path::Path;
 use std::time::Duration;
@@ -48,6 +49,9 @@ fn run() -> Result<(), String> {
             event: Event::Round(Round {
                 plants: vec![PlantShare { plant: format!("F{i:03}"), volume_ml: Some(12.5) }],
                 product: None,
+                water: None,
+                wetting_agent: None,
+                sprayer: None,
                 feed_strength_mg_l: 300.0,
                 n_mg_l: None,
                 passes: 2,

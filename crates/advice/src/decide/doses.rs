@@ -20,6 +20,8 @@ pub(crate) struct Subject {
     pub(crate) weekly: Option<WeeklyRoom>,
     /// The highest strength that the journal proposes for the next round, mg/L.
     pub(crate) learned_mg_l: Option<f64>,
+    /// The strength that left white, mg/L, where that is why.
+    pub(crate) white_at_mg_l: Option<f64>,
 }
 
 /// The room under the weekly ceiling of a pot.

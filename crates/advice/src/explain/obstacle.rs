@@ -69,8 +69,9 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
         }
         Obstacle::Learned => Draft::new(ReasonCode::JournalProposesLess)
             .with("least_mg_l", p::STRENGTH_LEAST_USEFUL.value)
+            .with("white_at_mg_l", subject.white_at_mg_l)
             .with_parameter(p::STRENGTH_LEAST_USEFUL)
-            .done(),
+            .variant(if subject.white_at_mg_l.is_some() { "after-white" } else { "" }),
         Obstacle::Scale => {
             Draft::new(ReasonCode::ScaleFromWater).with("tolerance", tolerance).done()
         }

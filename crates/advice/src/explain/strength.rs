@@ -47,7 +47,11 @@ pub(super) fn reasons(decision: &Decision, best: &Candidate, tolerance: f64) -> 
                 .with("constraint", constraint(lowered.by))
                 .with("ceiling_mg_week", weekly.map(|w| w.ceiling_mg))
                 .with("root_mg_week", weekly.map(|w| w.root_mg))
-                .variant(constraint(lowered.by)),
+                .with("white_at_mg_l", subject.white_at_mg_l)
+                .variant(match (lowered.by, subject.white_at_mg_l) {
+                    (Constraint::Learned, Some(_)) => "after-white",
+                    (by, _) => constraint(by),
+                }),
         );
     }
     out

@@ -157,7 +157,24 @@ pub(crate) struct LogRound {
     #[arg(long)]
     pub(crate) volume: Option<String>,
     #[command(flatten)]
+    pub(crate) with: With,
+    #[command(flatten)]
     pub(crate) conditions: Air,
+}
+
+/// What it was dissolved in and sprayed with, by your own names. A name that is new, or was not
+/// used for long, is a change: what was seen before counts less.
+#[derive(Debug, Clone, Default, Args)]
+pub(crate) struct With {
+    /// The water, such as "rain" or "half tap".
+    #[arg(long)]
+    pub(crate) water: Option<String>,
+    /// The wetting agent; "none" where you gave one up.
+    #[arg(long)]
+    pub(crate) wetting_agent: Option<String>,
+    /// The sprayer.
+    #[arg(long)]
+    pub(crate) sprayer: Option<String>,
 }
 
 /// A look for residue once dry. `none` is worth as much as `heavy`: log both.
@@ -177,6 +194,10 @@ pub(crate) struct LogResidue {
     /// feed (wiped off with plain water), scale (stays) or unknown.
     #[arg(long, default_value = "unknown")]
     pub(crate) nature: String,
+    /// Whether the leaves had been wiped before that round, yes or no; taken as yes when not
+    /// given. White on leaves that were not is white since the last wipe.
+    #[arg(long, value_name = "YES|NO")]
+    pub(crate) wiped: Option<String>,
     /// The entry of the round it followed; the last round on these plants when not given.
     #[arg(long, value_name = "ID")]
     pub(crate) round: Option<String>,
@@ -276,12 +297,17 @@ pub(crate) struct LogCorrect {
     /// The product.
     #[arg(long)]
     pub(crate) product: Option<String>,
+    #[command(flatten)]
+    pub(crate) with: With,
     /// Passes over each plant.
     #[arg(long)]
     pub(crate) passes: Option<u8>,
     /// Volume over all plants.
     #[arg(long)]
     pub(crate) volume: Option<String>,
+    /// Whether the leaves had been wiped before the round looked at, yes or no.
+    #[arg(long, value_name = "YES|NO")]
+    pub(crate) wiped: Option<String>,
     /// What was seen: none, faint, clear or heavy.
     #[arg(long)]
     pub(crate) level: Option<String>,
@@ -379,12 +405,12 @@ pub(crate) enum Form {
 /// The journal that advice learns from.
 #[derive(Debug, Clone, Default, Args)]
 pub(crate) struct FromJournal {
-    /// Use what this journal knows: the learned residue threshold, when each plant was last fed
-    /// and flushed, what it got at the root. Only where it is named here, so that advice without
+    /// Use what this journal knows: the learned residue threshold and the next strength, when each
+    /// plant was last fed and flushed, what it got at the root. Only where it is named here, so that advice without
     /// it stays the same everywhere.
     #[arg(long, value_name = "FILE")]
     pub(crate) journal: Option<PathBuf>,
-    /// The threshold of this group of residue reports instead of that of the site.
+    /// The threshold and the next strength of this group of residue reports for every plant.
     #[arg(long, value_name = "GROUP", requires = "journal")]
     pub(crate) residue_group: Option<String>,
 }

@@ -11,9 +11,9 @@ use crate::verbs::genus;
 use guardcell::Error;
 use guardcell::advice::{RescueRequest, RescueResponse};
 use guardcell::calls::Rescue;
+use guardcell::ledger::Adherence;
 use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
-use guardcell_journal::Adherence;
 use serde::Serialize;
 
 pub(crate) fn run(args: &args::Rescue, backend: &Backend, out: &mut Out) -> Result<(), Error> {

@@ -4,8 +4,10 @@ use super::emission::Emissions;
 use super::grid::{self, Grid};
 use super::guard::guard;
 use super::learn::{Learner, of_group};
-use super::request::{Observation, Prior, ThresholdRequest};
-use super::response::{CurvePoint, Estimate, Evidence, LookWanted, ThresholdResponse};
+use super::request::{NextStrengthRequest, Observation, Prior, ThresholdRequest};
+use super::response::{
+    Change, CurvePoint, Estimate, Evidence, Guard, LookWanted, NextStrength, ThresholdResponse,
+};
 use super::strength::next_strength;
 use super::timeline::{LookDay, Record};
 use crate::entry::Level;
@@ -34,52 +36,104 @@ use std::collections::BTreeSet;
 /// assert!(answer.posterior.log_sd < answer.prior.log_sd);
 /// ```
 pub fn learn_threshold(request: &ThresholdRequest) -> Result<ThresholdResponse, Error> {
-    check(request)?;
-    let record = Record::read(request)?;
-    let share = request.interval_share.unwrap_or(p::INTERVAL_SHARE.value);
-    let start = match request.prior {
-        None => {
-            let (median, spread) = grid::shipped();
-            Grid::log_normal(median, spread)
-        }
-        Some(Prior { median_g_m2, log_sd }) => Grid::log_normal(median_g_m2, log_sd),
-    };
-    let own_look = |o: &Observation| request.group.is_none() || o.group == request.group;
-    let silent = record.silent_days(request.logs_only_white);
-    let changes = record.changes();
-    let change_days: Vec<Date> = changes.iter().map(|(day, _)| *day).collect();
-    let own = LookDay::all(&record, own_look, &silent);
-    let mut emissions = Emissions::default();
-    let mut learner = Learner::new(&change_days, record.day, &mut emissions);
-    let prior = match &request.group {
-        None => start,
-        Some(_) => {
-            let others = LookDay::all(&record, |o| !own_look(o), &BTreeSet::new());
-            of_group(learner.posterior(&start, &others))
-        }
-    };
-    let posterior = learner.posterior(&prior, &own);
-    let influence =
-        if request.influence { learner.influence(&prior, &own, &posterior) } else { Vec::new() };
-    let next = request.next.as_ref().map(|n| {
+    Ok(Learned::new(request)?.response())
+}
+
+/// What a record taught: from here strengths are proposed for any cap.
+#[derive(Debug)]
+pub(crate) struct Learned<'a> {
+    request: &'a ThresholdRequest,
+    record: Record<'a>,
+    changes: Vec<Change>,
+    change_days: Vec<Date>,
+    silent: BTreeSet<Date>,
+    own: Vec<LookDay>,
+    prior: Grid,
+    posterior: Grid,
+    guard: Option<Guard>,
+    emissions: Emissions,
+}
+
+impl<'a> Learned<'a> {
+    pub(crate) fn new(request: &'a ThresholdRequest) -> Result<Self, Error> {
+        check(request)?;
+        let record = Record::read(request)?;
+        let start = match request.prior {
+            None => {
+                let (median, spread) = grid::shipped();
+                Grid::log_normal(median, spread)
+            }
+            Some(Prior { median_g_m2, log_sd }) => Grid::log_normal(median_g_m2, log_sd),
+        };
+        let own_look = |o: &Observation| is_own(request, o);
+        let silent = record.silent_days(request.logs_only_white);
+        let (change_days, changes): (Vec<Date>, Vec<Change>) = record.changes().into_iter().unzip();
+        let own = LookDay::all(&record, own_look, &silent);
+        let mut emissions = Emissions::default();
+        let mut learner = Learner::new(&change_days, record.day, &mut emissions);
+        let prior = match &request.group {
+            None => start,
+            Some(_) => {
+                let others = LookDay::all(&record, |o| !own_look(o), &BTreeSet::new());
+                of_group(learner.posterior(&start, &others))
+            }
+        };
+        let posterior = learner.posterior(&prior, &own);
         let guard = guard(&record, own_look, &silent);
-        let wanted = look_wanted(&record, own_look);
-        next_strength(&posterior, guard, n, wanted, &mut emissions)
-    });
-    Ok(ThresholdResponse {
-        group: request.group.clone(),
-        day: record.day.map(|d| d.to_string()),
-        prior: estimate(&prior, share),
-        posterior: estimate(&posterior, share),
-        interval_share: share,
-        at_least: at_least(&own),
-        evidence: evidence(&record, own_look, &influence),
-        not_used: request.not_used.clone(),
-        changes: changes.into_iter().map(|(_, change)| change).collect(),
-        counted_as_clean: u32::try_from(silent.len()).unwrap_or(u32::MAX),
-        curve: curve(&prior, &posterior),
-        next,
-    })
+        Ok(Self {
+            request,
+            record,
+            changes,
+            change_days,
+            silent,
+            own,
+            prior,
+            posterior,
+            guard,
+            emissions,
+        })
+    }
+
+    /// The one place where a strength is proposed. Numbers of the request must be in range.
+    pub(crate) fn next(&mut self, request: &NextStrengthRequest) -> NextStrength {
+        let wanted = look_wanted(&self.record, |o| is_own(self.request, o));
+        let guard = self.guard.clone();
+        next_strength(&self.posterior, guard, request, wanted, &mut self.emissions)
+    }
+
+    pub(crate) fn response(mut self) -> ThresholdResponse {
+        let request = self.request;
+        let next = request.next.as_ref().map(|n| self.next(n));
+        let influence = if request.influence {
+            Learner::new(&self.change_days, self.record.day, &mut self.emissions).influence(
+                &self.prior,
+                &self.own,
+                &self.posterior,
+            )
+        } else {
+            Vec::new()
+        };
+        let share = request.interval_share.unwrap_or(p::INTERVAL_SHARE.value);
+        ThresholdResponse {
+            group: request.group.clone(),
+            day: self.record.day.map(|d| d.to_string()),
+            prior: estimate(&self.prior, share),
+            posterior: estimate(&self.posterior, share),
+            interval_share: share,
+            at_least: at_least(&self.own),
+            evidence: evidence(&self.record, |o| is_own(request, o), &influence),
+            not_used: request.not_used.clone(),
+            changes: self.changes,
+            counted_as_clean: u32::try_from(self.silent.len()).unwrap_or(u32::MAX),
+            curve: curve(&self.prior, &self.posterior),
+            next,
+        }
+    }
+}
+
+/// Whether a look is on the group that is asked for; of the site all are.
+fn is_own(request: &ThresholdRequest, o: &Observation) -> bool {
+    request.group.is_none() || o.group == request.group
 }
 
 /// The place is spelled out only where something is wrong: a journal has many numbers.

@@ -15,12 +15,14 @@ mod emission;
 mod grid;
 mod guard;
 mod learn;
+mod picture;
 mod request;
 mod response;
 mod strength;
 mod timeline;
 pub mod words;
 
+pub(crate) use answer::Learned;
 pub use answer::learn_threshold;
 pub use request::{
     NextStrengthRequest, NotUsed, Observation, Prior, SprayedRound, ThresholdRequest, UsualDay,

@@ -162,6 +162,37 @@ pub struct NextStrength {
     pub look_wanted: Option<LookWanted>,
 }
 
+impl NextStrength {
+    /// The strength that plants are held to, mg/L; 0 for plain water. Absent where the proposal
+    /// holds them to no less than practice does.
+    ///
+    /// ```
+    /// use guardcell_ledger::{NextStrengthRequest, ThresholdRequest, learn_threshold};
+    /// let request: ThresholdRequest = serde_json::from_str(r#"{"observations": [
+    ///     {"day": "2026-06-21", "level": "clear", "feed_strength_mg_l": 300}], "next": {}}"#).unwrap();
+    /// let next = learn_threshold(&request).unwrap().next.unwrap();
+    /// assert_eq!(next.limit_mg_l(), Some(150.0));
+    /// ```
+    #[must_use]
+    pub fn limit_mg_l(&self) -> Option<f64> {
+        match self.reason {
+            StrengthReason::Cap | StrengthReason::NoUsualDay => None,
+            _ => Some(self.proposed_mg_l.unwrap_or(0.0)),
+        }
+    }
+
+    /// The strength that left white, mg/L, where the rule after white decides.
+    #[must_use]
+    pub fn after_white_at_mg_l(&self) -> Option<f64> {
+        match self.reason {
+            StrengthReason::Guard | StrengthReason::GuardPlainWater => {
+                self.guard.as_ref().map(|g| g.white_at_mg_l)
+            }
+            _ => None,
+        }
+    }
+}
+
 /// What decides the proposed strength.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -70,13 +70,13 @@ pub(crate) fn next_strength(
     let tolerance = request.tolerance.unwrap_or(practice::TOLERANCE.value);
     let cap = request.cap_mg_l.unwrap_or(practice::STRENGTH_ESTABLISHED.value);
     let least = practice::STRENGTH_LEAST_USEFUL.value;
-    // At the cap the rule lapses.
-    let guard = guard.filter(|g| g.ceiling_mg_l < cap);
+    // Above the cap the rule lapses.
+    let guard = guard.filter(|g| g.ceiling_mg_l <= cap);
     let chance = Chance::new(posterior, &request.usual_days, emissions);
     let allowed = chance.as_ref().and_then(|c| c.highest_within(tolerance, cap));
     let (proposed, reason) = match (&chance, allowed, &guard) {
         (Some(_), None, _) => (None, StrengthReason::ReportsPlainWater),
-        (_, allowed, Some(g)) if g.ceiling_mg_l < allowed.unwrap_or(cap) => {
+        (_, allowed, Some(g)) if g.ceiling_mg_l <= allowed.unwrap_or(cap) => {
             match on_grid(g.ceiling_mg_l) {
                 s if s < least => (None, StrengthReason::GuardPlainWater),
                 s => (Some(s), StrengthReason::Guard),

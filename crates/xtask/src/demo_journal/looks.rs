@@ -1,6 +1,6 @@
 //! What the volunteers of the demo year see: a rule with a stated threshold and a generator.
 
-use guardcell_journal::Level;
+use guardcell::ledger::Level;
 
 /// The residue at which half of the reports say something. The program does not know it.
 pub(super) const TRUTH_G_M2: f64 = 0.028;

@@ -5,13 +5,13 @@ use super::record;
 use guardcell::advice::{
     AdviceRequest, PlantEntry, Reading, RescueRequest, SiteDescription, rescue, round,
 };
+use guardcell::ledger::{
+    Draft, Event, Flush, LedgerRequest, Nature, Note, Place, PlantShare, Residue, Response,
+    Retraction, RootFeed, Sign, Soak, add_entries, ledger, rounds_of_plan,
+};
 use guardcell::reference::parameters::film;
 use guardcell::solution::{Label, WaterReport};
-use guardcell_journal::{
-    Draft, Event, Flush, Journal, LedgerRequest, Nature, Note, Place, PlantShare, Residue,
-    Response, Retraction, RootFeed, Selection, Sign, Soak, ThresholdRequest, learn_threshold,
-    ledger, observations, rounds_of_plan,
-};
+use guardcell_journal::{Journal, Selection};
 use jiff::ToSpan as _;
 use jiff::civil::{Date, date};
 use jiff::tz::TimeZone;
@@ -143,28 +143,14 @@ impl Year<'_> {
     fn round(&mut self, day: Date) -> Result<bool, Box<dyn Error>> {
         let entries = self.journal.entries(&Selection::default())?;
         let noon = self.at(day, 12)?;
-        let books = ledger(
-            &entries,
-            &LedgerRequest { plants: self.plants.clone(), from: None, at: noon.clone() },
-        )?;
+        let books = ledger(&LedgerRequest {
+            entries: entries.clone(),
+            plants: self.plants.clone(),
+            from: None,
+            at: noon,
+        })?;
         let mut plants = self.plants.clone();
         plants.retain(|p| books.plants.iter().all(|b| b.id != p.id || b.lost.is_none()));
-        for plant in &mut plants {
-            let known = books.plants.iter().find(|b| b.id == plant.id);
-            plant.last_fed = known.and_then(|b| b.last_fed.clone());
-            plant.last_flush = known.and_then(|b| b.last_flush.clone());
-        }
-        let mut site = self.site.clone();
-        let (seen, not_used) = observations(&entries)?;
-        if !seen.is_empty() {
-            let learned = learn_threshold(&ThresholdRequest {
-                observations: seen,
-                not_used,
-                ..ThresholdRequest::default()
-            })?;
-            site.grower.residue_threshold_g_m2 = Some(learned.posterior.median_g_m2);
-            site.grower.residue_threshold_log_sd = Some(learned.posterior.log_sd);
-        }
         let last = day.saturating_add(3.days()).to_string();
         let first = day.to_string();
         let readings: Vec<Reading> = self
@@ -173,15 +159,17 @@ impl Year<'_> {
             .filter(|r| r.time.get(..10).is_some_and(|d| d >= first.as_str() && d <= last.as_str()))
             .cloned()
             .collect();
-        let plan = round(&AdviceRequest {
-            site,
+        let mut request = AdviceRequest {
+            site: self.site.clone(),
             readings,
             plants,
             feed: Some(self.feed.clone()),
             water: Some(self.water.clone()),
             at: day.to_string(),
             hours: 36,
-        })?;
+        };
+        add_entries(&mut request, &entries, None)?;
+        let plan = round(&request)?;
         let mut given = false;
         for sitting in 0..plan.sittings.len() {
             let error = looks::error_of_day(&mut self.random);
@@ -203,7 +191,7 @@ impl Year<'_> {
         &mut self,
         round: &str,
         end: &str,
-        done: &guardcell_journal::Round,
+        done: &guardcell::ledger::Round,
         error: f64,
     ) -> Result<(), Box<dyn Error>> {
         let Some(air) = &done.conditions else { return Ok(()) };
@@ -231,6 +219,7 @@ impl Year<'_> {
                 level,
                 place: Place::Leaf,
                 nature: Nature::Unknown,
+                wiped: None,
                 round: Some(round.into()),
                 conditions: None,
             });
@@ -282,7 +271,7 @@ impl Year<'_> {
         let entries = self.journal.entries(&Selection::default())?;
         let at = self.at(day, 16)?;
         let books =
-            ledger(&entries, &LedgerRequest { plants: self.plants.clone(), from: None, at })?;
+            ledger(&LedgerRequest { entries, plants: self.plants.clone(), from: None, at })?;
         for account in &books.plants {
             let due = account.flush_due.as_ref().is_some_and(|d| *d <= day.to_string());
             let forgotten = account.id == "FH-036" && day >= date(2026, 10, 1);

@@ -1,17 +1,9 @@
 //! What the types cannot say of a schema.
 
-use super::ranges;
 use serde_json::{Map, Value, json};
 
 /// The schema with what the types cannot say: an identifier and examples.
-pub(super) fn finished(mut schema: Value, name: &str, examples: &[Value]) -> Value {
-    let title = schema.get("title").and_then(Value::as_str).unwrap_or_default().to_owned();
-    ranges::add(&title, &mut schema);
-    if let Some(Value::Object(definitions)) = schema.get_mut("$defs") {
-        for (name, definition) in definitions.iter_mut() {
-            ranges::add(name, definition);
-        }
-    }
+pub(super) fn finished(schema: Value, name: &str, examples: &[Value]) -> Value {
     let Value::Object(mut map) = schema else { return schema };
     let mut ordered = Map::new();
     if let Some(dialect) = map.remove("$schema") {

@@ -8,15 +8,12 @@
 //! | `examples/NAME.json`: further requests, and requests that are refused, each with why | by hand |
 //! | `openapi.json` | here |
 
-mod calls;
 pub mod conditions;
 mod examples;
 mod finished;
 mod openapi;
 mod plain;
-mod ranges;
 
-pub use calls::JOURNAL;
 pub use examples::{Bad, Examples};
 
 use examples::answer;
@@ -31,7 +28,7 @@ use std::path::Path;
 
 /// Every call with a schema.
 pub fn all() -> impl Iterator<Item = &'static AnyCall> {
-    ALL.iter().chain(JOURNAL)
+    ALL.iter()
 }
 
 /// Every generated file with its content, by path from the root of the repository.

@@ -1,7 +1,7 @@
 //! The description of the HTTP API, OpenAPI 3.1, from the same schemas.
 
 use super::examples::{Examples, answer};
-use super::{plain, ranges};
+use super::plain;
 use guardcell::calls::{AnyCall, Call, Catalogue, Form, Genus, Group, Search};
 use guardcell::reference::Leaf;
 use schemars::SchemaGenerator;
@@ -88,9 +88,6 @@ fn components(generators: Generators, paths: &mut Map<String, Value>) -> Map<Str
     for (name, schema) in responses.as_object().into_iter().flatten() {
         let name = if differing.contains(name) { format!("{name}Output") } else { name.clone() };
         schemas.insert(name, schema.clone());
-    }
-    for (name, schema) in &mut schemas {
-        ranges::add(name, schema);
     }
     plain::make(&mut schemas);
     schemas.insert("Problem".into(), problem(false));

@@ -7,7 +7,8 @@ use crate::print::Out;
 use crate::verbs::journal::open;
 use crate::verbs::log::say;
 use guardcell::Error;
-use guardcell_journal::{Entry, Event, Selection};
+use guardcell::ledger::{Entry, Event};
+use guardcell_journal::Selection;
 
 const KINDS: [&str; 7] = ["round", "root_feed", "residue", "flush", "soak", "response", "note"];
 
@@ -36,7 +37,7 @@ pub(crate) fn run(
         .journal
         .entries(&Selection { with_corrected: true, ..Selection::default() })
         .map_err(open::fault)?;
-    let standing: Vec<&Entry> = past.entries.iter().filter(fits).collect();
+    let standing: Vec<&Entry> = past.request.entries.iter().filter(fits).collect();
     if out.json() {
         if args.all {
             let all: Vec<&Entry> = everything.iter().filter(fits).collect();

@@ -11,21 +11,18 @@ use crate::print::{Out, file};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{self, Context};
 use guardcell::Error;
-use guardcell_journal::{Entry, Journal, Ledger, LedgerRequest, Selection, ledger, review};
+use guardcell::ledger::{LedgerRequest, ReviewRequest, ledger, review};
+use guardcell_journal::{Journal, Selection};
 use jiff::ToSpan as _;
 
 /// What every form of the history needs.
 pub(crate) struct Past {
     pub(crate) journal: Journal,
     pub(crate) context: Context,
-    /// The entries that stand, up to `at`.
-    pub(crate) entries: Vec<Entry>,
-    /// The moment it is looked back from, RFC 3339.
-    pub(crate) at: String,
+    /// The entries that stand up to the moment looked back from, the collection, and what is asked.
+    pub(crate) request: ReviewRequest,
     /// The Monday of the first week.
     pub(crate) from: String,
-    /// The chance of visible residue that is accepted, where it is stated.
-    pub(crate) tolerance: Option<f64>,
 }
 
 pub(crate) fn run(args: &History, out: &mut Out) -> Result<(), Error> {
@@ -56,7 +53,16 @@ fn past(args: &History) -> Result<Past, Error> {
         None => context.site.as_ref().and_then(|s| s.grower.tolerance),
     };
     let from = monday(&at, args.weeks)?;
-    Ok(Past { journal, context, entries, at, from, tolerance })
+    let request = ReviewRequest {
+        entries,
+        plants: context.collection.clone().unwrap_or_default(),
+        only: Vec::new(),
+        from: Some(from.clone()),
+        at,
+        tolerance,
+        logs_only_white: context.site.as_ref().is_some_and(|s| s.grower.logs_only_white),
+    };
+    Ok(Past { journal, context, request, from })
 }
 
 /// A probability: `10 %` or `0.1`.
@@ -108,40 +114,35 @@ fn wanted(args: &History, past: &Past) -> Result<Vec<String>, Error> {
 }
 
 fn feeds(args: &History, past: &Past, out: &mut Out) -> Result<(), Error> {
-    let wanted = wanted(args, past)?;
-    let request = LedgerRequest {
-        plants: past.context.collection.clone().unwrap_or_default(),
-        from: Some(past.from.clone()),
-        at: past.at.clone(),
-    };
-    let mut books: Ledger = ledger(&past.entries, &request).map_err(open::fault)?;
-    if !wanted.is_empty() {
-        books.plants.retain(|p| wanted.contains(&p.id));
-    }
-    if let Some(path) = &args.svg {
-        file::write(path, &books.to_svg())?;
-    }
-    if wanted.is_empty() {
-        if out.json() {
-            return out.value(&books);
+    let only = wanted(args, past)?;
+    if only.is_empty() || args.svg.is_some() {
+        let mut books = ledger(&LedgerRequest {
+            entries: past.request.entries.clone(),
+            plants: past.request.plants.clone(),
+            from: past.request.from.clone(),
+            at: past.request.at.clone(),
+        })
+        .map_err(open::fault)?;
+        if !only.is_empty() {
+            books.plants.retain(|p| only.contains(&p.id));
         }
-        return overview::print(&books, past, out);
+        if let Some(path) = &args.svg {
+            file::write(path, &books.to_svg())?;
+        }
+        if only.is_empty() {
+            return if out.json() { out.value(&books) } else { overview::print(&books, past, out) };
+        }
     }
-    let mut reviews = Vec::new();
-    for account in &books.plants {
-        let entry = past.context.collection.iter().flatten().find(|p| p.id == account.id);
-        reviews.push(
-            review(&past.entries, account, entry, &past.at, past.tolerance).map_err(open::fault)?,
-        );
-    }
+    let request = ReviewRequest { only, ..past.request.clone() };
+    let answer = review(&request).map_err(open::fault)?;
     if out.json() {
-        return out.value(&reviews);
+        return out.value(&answer);
     }
-    for (i, r) in reviews.iter().enumerate() {
+    for (i, r) in answer.plants.iter().enumerate() {
         if i > 0 {
             out.line("");
         }
-        plant::print(r, past, out);
+        plant::print(r, &answer, out);
     }
     Ok(())
 }

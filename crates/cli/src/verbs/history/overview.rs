@@ -3,7 +3,7 @@
 use super::{Past, threshold};
 use crate::print::{Out, text};
 use guardcell::Error;
-use guardcell_journal::{Ledger, Level, PlantLedger, PlantWeek};
+use guardcell::ledger::{Ledger, Level, PlantLedger, PlantWeek};
 
 pub(crate) fn print(books: &Ledger, past: &Past, out: &mut Out) -> Result<(), Error> {
     let weeks = books.plants.first().map_or(0, |p| p.weeks.len());

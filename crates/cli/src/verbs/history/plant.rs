@@ -1,13 +1,16 @@
 //! One plant: what it got, whether its strength is right, what to change this week.
 
-use super::{Past, threshold};
+use super::threshold;
 use crate::print::{Out, text};
-use guardcell_journal::{Finding, Level, PlantLedger, PlantWeek, Review};
+use guardcell::ledger::threshold::words;
+use guardcell::ledger::{
+    Finding, Level, PlantLedger, PlantReview, PlantWeek, ReviewResponse, ThresholdResponse,
+};
 
-pub(crate) fn print(r: &Review, past: &Past, out: &mut Out) {
-    let p = &r.ledger;
+pub(crate) fn print(r: &PlantReview, all: &ReviewResponse, out: &mut Out) {
+    let p = &r.account;
     let name = p.name.as_ref().map_or_else(String::new, |n| format!(" {n}"));
-    out.line(format!("{}{name}, looked back from {}", p.id, text::day_and_year(&past.at)));
+    out.line(format!("{}{name}, looked back from {}", p.id, text::day_and_year(&all.at)));
     out.line("");
     out.line("WHAT IT GOT");
     got(p, out);
@@ -17,7 +20,7 @@ pub(crate) fn print(r: &Review, past: &Past, out: &mut Out) {
         Finding::Right => "Yes. ",
         Finding::TooStrong => "No, it is too strong. ",
         Finding::RoomForMore => "It is safe, and there is room. ",
-        Finding::NotKnown => "",
+        _ => "",
     };
     out.wrapped("  ", &format!("{word}{}", r.strength_says.join(" ")));
     let seen: Vec<String> = Level::ALL
@@ -26,7 +29,7 @@ pub(crate) fn print(r: &Review, past: &Past, out: &mut Out) {
         .filter(|(_, n)| *n > 0)
         .map(|(level, n)| format!("{n} {}", level.word()))
         .collect();
-    let looks = r.looks.iter().sum::<usize>();
+    let looks = r.looks.iter().sum::<u32>() as usize;
     out.wrapped(
         "  ",
         &match &r.last_look {
@@ -42,18 +45,11 @@ pub(crate) fn print(r: &Review, past: &Past, out: &mut Out) {
             ),
         },
     );
-    out.wrapped("  ", &threshold::sentence(&r.threshold));
-    for odd in r.threshold.evidence.iter().filter(|e| e.odd_day > 0.5).rev().take(2) {
-        let when = odd.observation.at.as_deref().map_or_else(String::new, text::day_and_year);
-        out.wrapped(
-            "  ",
-            &format!(
-                "What was seen on {when} ({}) hardly counts: the day was probably not as modelled \
-                 ({:.0} %), drier than the readings had it or otherwise out of the common.",
-                odd.observation.level.word(),
-                odd.odd_day * 100.0
-            ),
-        );
+    let own = |t: &&ThresholdResponse| t.group == r.group;
+    let learned = all.groups.iter().find(own).unwrap_or(&all.site);
+    out.wrapped("  ", &threshold::sentence(learned));
+    for remark in words::remarks(learned) {
+        out.wrapped("  ", &remark);
     }
     out.line("");
     out.line("WHAT TO CHANGE THIS WEEK");

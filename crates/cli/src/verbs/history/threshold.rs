@@ -6,11 +6,9 @@ use crate::error::argument;
 use crate::print::{Out, file, text};
 use crate::verbs::journal::open;
 use guardcell::Error;
-use guardcell::reference::parameters::practice;
-use guardcell_journal::{
-    Evidence, Level, NextStrengthRequest, ThresholdAnswer, ThresholdRequest, Usual,
-    learn_threshold, observations, usual,
-};
+use guardcell::ledger::threshold::words;
+use guardcell::ledger::{Evidence, Influence, Level, ThresholdResponse, threshold_of_entries};
+use guardcell::reference::parameters::journal;
 
 pub(crate) fn run(
     args: &HistoryThreshold,
@@ -26,10 +24,10 @@ pub(crate) fn run(
         ));
     }
     let interval_share = args.interval.as_deref().map(|t| share("--interval", t)).transpose()?;
-    let day = usual(&past.entries, None, &past.at).map_err(open::fault)?;
-    let answer = learn(past, args.group.clone(), interval_share, day.as_ref())?;
+    let answer = threshold_of_entries(&past.request, args.group.as_deref(), interval_share, true)
+        .map_err(open::fault)?;
     if let Some(group) = args.group.as_ref().filter(|_| answer.evidence.is_empty()) {
-        let known: Vec<String> = groups(past);
+        let known = groups(past)?;
         return Err(argument(
             "--group",
             format!("no usable look names the group {group:?}"),
@@ -46,46 +44,20 @@ pub(crate) fn run(
     if out.json() {
         return out.value(&answer);
     }
-    print(&answer, day.as_ref(), out);
+    print(&answer, out);
     Ok(())
 }
 
-fn groups(past: &Past) -> Vec<String> {
-    let Ok((seen, _)) = observations(&past.entries) else { return Vec::new() };
-    let mut names: Vec<String> = seen.into_iter().filter_map(|o| o.group).collect();
+fn groups(past: &Past) -> Result<Vec<String>, Error> {
+    let site = threshold_of_entries(&past.request, None, None, false).map_err(open::fault)?;
+    let mut names: Vec<String> =
+        site.evidence.into_iter().filter_map(|e| e.observation.group).collect();
     names.sort();
     names.dedup();
-    names
+    Ok(names)
 }
 
-fn learn(
-    past: &Past,
-    group: Option<String>,
-    interval_share: Option<f64>,
-    day: Option<&Usual>,
-) -> Result<ThresholdAnswer, Error> {
-    let (observations, not_used) = observations(&past.entries).map_err(open::fault)?;
-    let next = day.map(|d| NextStrengthRequest {
-        residue_g_m2_per_mg_l: d.residue_g_m2_per_mg_l,
-        residue_without_feed_g_m2: d.residue_without_feed_g_m2,
-        residue_log_sd: Some(d.residue_log_sd),
-        tolerance: past.tolerance,
-        cap_mg_l: Some(practice::STRENGTH_ESTABLISHED.value),
-        present_mg_l: Some(d.feed_strength_mg_l),
-        odd_days: Some(false),
-    });
-    learn_threshold(&ThresholdRequest {
-        observations,
-        not_used,
-        group,
-        interval_share,
-        next,
-        ..ThresholdRequest::default()
-    })
-    .map_err(open::fault)
-}
-
-fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
+fn print(a: &ThresholdResponse, out: &mut Out) {
     let of = a.group.as_ref().map_or_else(|| "the site".to_owned(), |g| format!("the group {g}"));
     out.line(format!("The residue threshold of {of}: the residue at which you begin to see white"));
     out.line("");
@@ -98,6 +70,9 @@ fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
             text::significant(e.high_g_m2, 2)
         ));
     }
+    if a.at_least {
+        out.wrapped("  ", "No white was seen lately: it is at least the lower end.");
+    }
     out.line("");
     evidence(&a.evidence, out);
     if !a.not_used.is_empty() {
@@ -108,44 +83,32 @@ fn print(a: &ThresholdAnswer, day: Option<&Usual>, out: &mut Out) {
     }
     out.line("");
     out.line("NEXT STRENGTH");
-    let (Some(next), Some(day)) = (&a.next, day) else {
-        out.wrapped(
-            "  ",
-            "No recent round has a modelled residue, so there is no usual day to reckon with. \
-             Rounds that are logged from a plan have one.",
+    next(a, out);
+}
+
+const NOTHING_LEARNED: &str = "Nobody has looked for white yet, so nothing is learned: the advice \
+    for the day decides the strength.";
+
+fn next(a: &ThresholdResponse, out: &mut Out) {
+    match &a.next {
+        Some(next) => out.wrapped("  ", &words::proposal(next)),
+        None => out.wrapped("  ", NOTHING_LEARNED),
+    }
+    for remark in words::remarks(a) {
+        out.wrapped("  ", &remark);
+    }
+    let least = journal::GROUP_REPORTS_LEAST.value;
+    if a.group.is_some() && (a.evidence.len() as f64) < least {
+        let few = format!(
+            "The group has fewer than {least:.0} looks: advice and `guardcell history PLANT` use \
+             the strength of the site until then."
         );
-        return;
-    };
-    let chance = |p: f64| if p < 0.01 { "under 1 %".into() } else { format!("{:.0} %", p * 100.0) };
+        out.wrapped("  ", &few);
+    }
     out.wrapped(
         "  ",
-        &match next.feed_strength_mg_l {
-            Some(s) => format!(
-                "On a day like the middle one of the last {}, if it turns out as modelled: {s:.0} \
-                 mg/L of dissolved feed has a chance of visible residue of {}, {} is accepted{}.",
-                text::count(day.rounds, "round", "rounds"),
-                chance(next.probability),
-                chance(next.tolerance),
-                if next.capped {
-                    "; practice gives established plants no more, the residue would allow it"
-                } else {
-                    ""
-                }
-            ),
-            None => format!(
-                "On a day like the middle one of the last {} no strength is within the accepted \
-                 {}: even the least useful one has a chance of {}, water alone {}.",
-                text::count(day.rounds, "round", "rounds"),
-                chance(next.tolerance),
-                chance(next.probability),
-                chance(next.probability_without_feed)
-            ),
-        },
-    );
-    out.wrapped(
-        "  ",
-        "Weaker plants get less: `guardcell history PLANT` says how much. A dry day gets less \
-         too: `guardcell advise --journal` reckons with the day itself.",
+        "Weaker plants get less: `guardcell history PLANT` says how much. On a dry day `guardcell \
+         advise --journal` may go below this strength, never above it.",
     );
 }
 
@@ -161,7 +124,7 @@ fn evidence(looks: &[Evidence], out: &mut Out) {
         let residues: Vec<f64> = looks
             .iter()
             .filter(|e| e.observation.level == *level)
-            .map(|e| e.observation.residue_g_m2)
+            .filter_map(|e| e.observation.whiteness_g_m2())
             .collect();
         let low = residues.iter().copied().fold(f64::INFINITY, f64::min);
         let high = residues.iter().copied().fold(0.0, f64::max);
@@ -175,8 +138,11 @@ fn evidence(looks: &[Evidence], out: &mut Out) {
             ));
         }
     }
-    let told: Vec<&Evidence> =
-        looks.iter().filter(|e| e.pull_percent.abs() >= TOLD || e.odd_day > 0.5).collect();
+    let told: Vec<(&Evidence, Influence)> = looks
+        .iter()
+        .filter_map(|e| e.influence.map(|i| (e, i)))
+        .filter(|(_, i)| i.pull_percent.abs() >= TOLD || i.odd_day > 0.5)
+        .collect();
     if told.is_empty() {
         return;
     }
@@ -186,12 +152,12 @@ fn evidence(looks: &[Evidence], out: &mut Out) {
     } else {
         "  those that counted:"
     });
-    for e in told.into_iter().skip(first) {
+    for (e, influence) in told.into_iter().skip(first) {
         let o = &e.observation;
         let when = o.at.as_deref().map_or_else(String::new, text::day_and_year);
         let group = o.group.as_ref().map_or_else(String::new, |g| format!(", {g}"));
-        let odd = if e.odd_day > 0.5 {
-            format!("; the day was probably not as modelled ({:.0} %)", e.odd_day * 100.0)
+        let odd = if influence.odd_day > 0.5 {
+            format!("; the day was probably not as modelled ({:.0} %)", influence.odd_day * 100.0)
         } else {
             String::new()
         };
@@ -200,8 +166,8 @@ fn evidence(looks: &[Evidence], out: &mut Out) {
             &format!(
                 "{when}{group}: {} at a modelled {} g/m², {}{odd}",
                 o.level.word(),
-                text::significant(o.residue_g_m2, 2),
-                pull(e.pull_percent)
+                text::significant(o.whiteness_g_m2().unwrap_or(0.0), 2),
+                pull(influence.pull_percent)
             ),
         );
     }
@@ -218,7 +184,7 @@ fn pull(percent: f64) -> String {
 }
 
 /// The threshold in one sentence.
-pub(crate) fn sentence(a: &ThresholdAnswer) -> String {
+pub(crate) fn sentence(a: &ThresholdResponse) -> String {
     let of = a.group.as_ref().map_or_else(|| "this site".to_owned(), |g| format!("the group {g}"));
     let n = |v: f64| text::significant(v, 2);
     if a.evidence.is_empty() {
@@ -242,7 +208,13 @@ pub(crate) fn sentence(a: &ThresholdAnswer) -> String {
 
 /// The threshold below the overview.
 pub(crate) fn brief(past: &Past, out: &mut Out) -> Result<(), Error> {
-    let answer = learn(past, None, None, None)?;
+    let answer = threshold_of_entries(&past.request, None, None, false).map_err(open::fault)?;
     out.wrapped("", &sentence(&answer));
+    if let Some(next) = &answer.next {
+        out.wrapped("", &words::proposal(next));
+    }
+    for remark in words::remarks(&answer) {
+        out.wrapped("", &remark);
+    }
     Ok(())
 }

@@ -4,7 +4,7 @@ pub(crate) mod learned;
 pub(crate) mod open;
 
 use crate::args::{Form, JournalArgs, JournalKind};
-use crate::error::{argument, io, output};
+use crate::error::{argument, io};
 use crate::input::text;
 use crate::print::{Out, file, text as words};
 use guardcell::{Code, Error};
@@ -93,17 +93,16 @@ fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(
     let journal = Journal::open_to_read(path).map_err(fault)?;
     let Some(to) = to else {
         let mut stdout = std::io::stdout().lock();
-        return journal.export(format(form), &mut stdout).map(|_| ()).map_err(|e| match e {
-            guardcell_journal::JournalError::Stream(e) => output(e),
-            e => fault(e),
-        });
+        return journal
+            .export(format(form), &mut stdout)
+            .map(|_| ())
+            .map_err(|e| of_stream(e, "standard output"));
     };
     let count = file::write_with(to, |part| {
         let mut writer = std::io::BufWriter::new(part);
-        let count = journal.export(format(form), &mut writer).map_err(|e| match e {
-            guardcell_journal::JournalError::Stream(what) => io(to, what),
-            e => fault(e),
-        })?;
+        let count = journal
+            .export(format(form), &mut writer)
+            .map_err(|e| of_stream(e, &to.display().to_string()))?;
         writer.flush().map_err(|what| io(to, what))?;
         Ok(count)
     })?;
@@ -113,6 +112,11 @@ fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(
         to.display()
     ));
     Ok(())
+}
+
+/// An error of the writer that was handed in, with the name of its file.
+fn of_stream(e: Error, name: &str) -> Error {
+    if e.code() == Code::Io && e.place().is_none() { e.in_file(name) } else { fault(e) }
 }
 
 fn import(path: &Path, input: &Path, form: Option<Form>, out: &mut Out) -> Result<(), Error> {

@@ -1,9 +1,9 @@
 //! Which journal, and its errors with the argument they belong to.
 
 use crate::args::JournalFile;
-use crate::error::{argument, bad_file};
-use guardcell::{Code, Error};
-use guardcell_journal::{Journal, JournalError};
+use crate::error::argument;
+use guardcell::Error;
+use guardcell_journal::Journal;
 use std::path::{Path, PathBuf};
 
 /// The journal of a folder that has one.
@@ -45,44 +45,20 @@ pub(crate) fn read(path: &Path) -> Result<Journal, Error> {
     Journal::open_to_read(path).map_err(fault)
 }
 
-/// An error of the journal, with the argument that its pointer comes from.
-pub(crate) fn fault(e: JournalError) -> Error {
-    match e {
-        JournalError::Value { pointer, wrong, right } => {
-            let flag = flag(&pointer);
-            Error::new(Code::OutOfRange, wrong, right).at(pointer).of_argument(flag)
+/// An error of the journal or of an entry, with the argument that its pointer comes from.
+pub(crate) fn fault(e: Error) -> Error {
+    match e.pointer() {
+        "" => e,
+        pointer => {
+            let flag = flag(pointer);
+            e.of_argument(flag)
         }
-        JournalError::UnknownEntry { id } => argument(
-            "the entry",
-            format!("the journal has no entry {id:?}"),
-            "name one that `guardcell history entries` lists",
-        ),
-        JournalError::AlreadyCorrected { id, by } => argument(
-            "the entry",
-            format!("{id:?} was already corrected or retracted by {by:?}"),
-            format!("correct {by:?} instead"),
-        ),
-        JournalError::Exists { path } => {
-            bad_file(path.display(), "the file exists", "name another file, or use --replace")
-        }
-        e @ (JournalError::Line { .. }
-        | JournalError::Conflict { .. }
-        | JournalError::NotAJournal { .. }
-        | JournalError::Newer { .. }
-        | JournalError::Older { .. }) => Error::new(Code::MalformedFile, e.to_string(), ""),
-        e => Error::new(Code::Storage, e.to_string(), ""),
     }
 }
 
 /// The same for a file that is being imported.
-pub(crate) fn fault_in(name: &str, e: JournalError) -> Error {
-    match e {
-        JournalError::Line { line, wrong } => {
-            bad_file(name, wrong, "correct the line; nothing of the file was recorded")
-                .on_line(line)
-        }
-        e => fault(e),
-    }
+pub(crate) fn fault_in(name: &str, e: Error) -> Error {
+    if e.place().is_some_and(|p| p.line.is_some()) { e.in_file(name) } else { e }
 }
 
 /// The flag that a field of an entry comes from.
@@ -91,6 +67,9 @@ fn flag(pointer: &str) -> String {
         ("/event/feed_strength_mg_l", "--strength"),
         ("/event/n_mg_l", "--n"),
         ("/event/product", "--product"),
+        ("/event/water", "--water"),
+        ("/event/wetting_agent", "--wetting-agent"),
+        ("/event/sprayer", "--sprayer"),
         ("/event/passes", "--passes"),
         ("/event/volume_ml", "--volume"),
         ("/event/drain_ml", "--drain"),
@@ -108,7 +87,8 @@ fn flag(pointer: &str) -> String {
         ("/site", "--site"),
         ("/note", "--note"),
         ("/supersedes", "the entry"),
-        ("/next/tolerance", "--tolerance"),
+        ("/tolerance", "--tolerance"),
+        ("/group", "--residue-group"),
         ("/interval_share", "--interval"),
     ];
     if let Some((_, flag)) = known.iter().find(|(p, _)| *p == pointer) {

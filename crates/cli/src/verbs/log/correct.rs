@@ -6,9 +6,8 @@ use crate::args::{LogArgs, LogCorrect, LogRetract};
 use crate::error::argument;
 use crate::verbs::journal::open;
 use guardcell::Error;
-use guardcell_journal::{
-    Conditions, Draft, Entry, Event, Journal, PlantShare, Retraction, Round, Selection,
-};
+use guardcell::ledger::{Conditions, Draft, Entry, Event, PlantShare, Retraction, Round};
+use guardcell_journal::{Journal, Selection};
 use std::path::Path;
 
 /// The entry as it should have been.
@@ -84,9 +83,11 @@ pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, Error> {
     let one = match fits.as_slice() {
         [one] if !start.is_empty() => *one,
         [] | [_] => {
-            return Err(open::fault(guardcell_journal::JournalError::UnknownEntry {
-                id: start.into(),
-            }));
+            return Err(argument(
+                "the entry",
+                format!("the journal has no entry {start:?}"),
+                "name one that `guardcell history entries` lists",
+            ));
         }
         several => {
             return Err(argument(
@@ -98,10 +99,11 @@ pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, Error> {
     };
     let found = entries.swap_remove(one);
     if let Some(newer) = entries.iter().find(|e| e.supersedes.as_ref() == Some(&found.id)) {
-        return Err(open::fault(guardcell_journal::JournalError::AlreadyCorrected {
-            id: found.id,
-            by: newer.id.clone(),
-        }));
+        return Err(argument(
+            "the entry",
+            format!("{:?} was already corrected or retracted by {:?}", found.id, newer.id),
+            format!("correct {:?} instead", newer.id),
+        ));
     }
     Ok(found)
 }
@@ -124,13 +126,17 @@ struct Given {
     strength: Option<f64>,
     n: Option<f64>,
     product: Option<String>,
+    water: Option<String>,
+    wetting_agent: Option<String>,
+    sprayer: Option<String>,
+    wiped: Option<bool>,
     passes: Option<u8>,
     volume: Option<f64>,
-    level: Option<guardcell_journal::Level>,
-    on: Option<guardcell_journal::Place>,
-    nature: Option<guardcell_journal::Nature>,
+    level: Option<guardcell::ledger::Level>,
+    on: Option<guardcell::ledger::Place>,
+    nature: Option<guardcell::ledger::Nature>,
     group: Option<String>,
-    sign: Option<guardcell_journal::Sign>,
+    sign: Option<guardcell::ledger::Sign>,
     lasted: Option<f64>,
     drain_ml: Option<f64>,
     drain_mg_l: Option<f64>,
@@ -150,6 +156,10 @@ impl Given {
             strength: strength.map(|t| quantity::strength("--strength", t)).transpose()?,
             n: a.n.as_deref().map(quantity::nitrogen).transpose()?,
             product: a.product.clone(),
+            water: a.with.water.clone(),
+            wetting_agent: a.with.wetting_agent.clone(),
+            sprayer: a.with.sprayer.clone(),
+            wiped: a.wiped.as_deref().map(draft::wiped).transpose()?,
             passes: a.passes,
             volume: draft::volume("--volume", a.volume.as_ref(), context)?,
             level: a.level.as_deref().map(draft::level).transpose()?,
@@ -180,6 +190,9 @@ impl Given {
                 }
                 put(&mut r.n_mg_l, &mut self.n);
                 put(&mut r.product, &mut self.product);
+                put(&mut r.water, &mut self.water);
+                put(&mut r.wetting_agent, &mut self.wetting_agent);
+                put(&mut r.sprayer, &mut self.sprayer);
                 r.passes = self.passes.take().unwrap_or(r.passes);
                 sum_volumes(r);
                 match (self.volume.take(), r.volume_ml) {
@@ -208,6 +221,7 @@ impl Given {
                 r.level = self.level.take().unwrap_or(r.level);
                 r.place = self.on.take().unwrap_or(r.place);
                 r.nature = self.nature.take().unwrap_or(r.nature);
+                put(&mut r.wiped, &mut self.wiped);
                 air(&mut r.conditions, self.conditions.take());
             }
             Event::Flush(f) => {
@@ -237,6 +251,10 @@ impl Given {
             (self.strength.is_some(), "--strength"),
             (self.n.is_some(), "--n"),
             (self.product.is_some(), "--product"),
+            (self.water.is_some(), "--water"),
+            (self.wetting_agent.is_some(), "--wetting-agent"),
+            (self.sprayer.is_some(), "--sprayer"),
+            (self.wiped.is_some(), "--wiped"),
             (self.passes.is_some(), "--passes"),
             (self.volume.is_some(), "--volume"),
             (self.level.is_some(), "--level"),

@@ -5,11 +5,11 @@ use super::{plants, quantity};
 use crate::args::{Drain, LogArgs, LogKind};
 use crate::error::argument;
 use guardcell::Error;
-use guardcell::reference::parameters::practice;
-use guardcell_journal::{
+use guardcell::ledger::{
     Draft, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue, Response, RootFeed,
     Round, Sign, Soak,
 };
+use guardcell::reference::parameters::practice;
 
 /// The draft of one kind.
 pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Draft, Error> {
@@ -55,6 +55,9 @@ fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
             Event::Round(Round {
                 plants: shares(plants::some(&a.who, context)?),
                 product: product(a.product.as_ref(), context),
+                water: a.with.water.clone(),
+                wetting_agent: a.with.wetting_agent.clone(),
+                sprayer: a.with.sprayer.clone(),
                 feed_strength_mg_l: quantity::strength("--strength", strength)?,
                 n_mg_l: a.n.as_deref().map(quantity::nitrogen).transpose()?,
                 passes: a.passes.unwrap_or(1),
@@ -81,6 +84,7 @@ fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
             level: level(&a.level)?,
             place: place(&a.place)?,
             nature: nature(&a.nature)?,
+            wiped: a.wiped.as_deref().map(wiped).transpose()?,
             round: a.round.clone(),
             conditions: quantity::conditions(&a.conditions)?,
         }),
@@ -156,6 +160,11 @@ fn word<T: Copy>(
             format!("write one of {}", words.join(", ")),
         )
     })
+}
+
+/// Whether leaves had been wiped.
+pub(crate) fn wiped(text: &str) -> Result<bool, Error> {
+    word("--wiped", text, &[true, false], |w| if w { "yes" } else { "no" })
 }
 
 pub(crate) fn level(text: &str) -> Result<Level, Error> {

@@ -6,7 +6,7 @@ use crate::input::{collection, site};
 use crate::verbs::journal::open;
 use guardcell::Error;
 use guardcell::advice::{PlantEntry, SiteDescription};
-use guardcell_journal::{Journal, Selection};
+use guardcell_journal::Journal;
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::{Offset, TimeZone};
 use jiff::{Timestamp, ZonedDateTime};
@@ -43,9 +43,7 @@ impl Context {
         // A journal that cannot be opened is reported when it is written to.
         if let Ok(journal) = Journal::open_to_read(journal) {
             last = journal.latest().map_err(open::fault)?;
-            for e in journal.entries(&Selection::default()).map_err(open::fault)? {
-                in_journal.extend(e.event.plants().into_iter().map(str::to_owned));
-            }
+            in_journal = journal.plants().map_err(open::fault)?.into_iter().collect();
         }
         let name = place
             .site_name

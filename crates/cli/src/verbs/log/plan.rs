@@ -7,7 +7,7 @@ use crate::error::{Located, argument, bad_file};
 use crate::input::text;
 use guardcell::Error;
 use guardcell::advice::round::RoundResponse;
-use guardcell_journal::{Draft, Event, rounds_of_plan};
+use guardcell::ledger::{Draft, Event, rounds_of_plan};
 use std::path::Path;
 
 pub(crate) fn drafts(
@@ -98,6 +98,9 @@ pub(crate) fn drafts(
             if let Some(product) = &args.product {
                 r.product = Some(product.clone());
             }
+            r.water = args.with.water.clone();
+            r.wetting_agent = args.with.wetting_agent.clone();
+            r.sprayer = args.with.sprayer.clone();
             if let Some(said) = quantity::conditions(&args.conditions)? {
                 let planned = r.conditions.take().unwrap_or_default();
                 r.conditions = Some(super::correct::over(planned, said));

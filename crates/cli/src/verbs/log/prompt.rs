@@ -7,10 +7,10 @@ use super::{draft, plants, quantity, say};
 use crate::args::Plants;
 use crate::error::{argument, bad_file, io, output};
 use guardcell::Error;
-use guardcell::reference::parameters::practice;
-use guardcell_journal::{
+use guardcell::ledger::{
     Draft, Event, Flush, Nature, Note, Place, Residue, Response, RootFeed, Round, Soak,
 };
+use guardcell::reference::parameters::practice;
 use std::io::{BufRead, Read as _, Write};
 use std::path::Path;
 
@@ -159,6 +159,9 @@ fn round(talk: &mut Talk<'_>, context: &Context) -> Result<Event, Error> {
     Ok(Event::Round(Round {
         plants: draft::shares(plants),
         product: draft::product(None, context),
+        water: None,
+        wetting_agent: None,
+        sprayer: None,
         feed_strength_mg_l: strength,
         n_mg_l: None,
         passes: passes.unwrap_or(1),
@@ -182,7 +185,7 @@ fn residue(talk: &mut Talk<'_>, context: &Context) -> Result<Event, Error> {
     let place = talk
         .maybe("Where? leaf, root-tip or pot-surface; blank for leaf", draft::place)?
         .unwrap_or(Place::Leaf);
-    let nature = if level == guardcell_journal::Level::None {
+    let nature = if level == guardcell::ledger::Level::None {
         Nature::Unknown
     } else {
         talk.maybe(
@@ -197,6 +200,7 @@ fn residue(talk: &mut Talk<'_>, context: &Context) -> Result<Event, Error> {
         level,
         place,
         nature,
+        wiped: None,
         round: None,
         conditions: None,
     }))

@@ -5,6 +5,7 @@ use crate::args::JournalAir;
 use crate::error::argument;
 use crate::verbs::air::option;
 use guardcell::Error;
+use guardcell::ledger::Conditions;
 use guardcell::units::basis::N;
 use guardcell::units::uom::si::{
     areal_mass_density::gram_per_square_meter, mass_concentration::milligram_per_liter,
@@ -15,7 +16,6 @@ use guardcell::units::{
     parse_air_speed, parse_areal_mass, parse_feed_strength, parse_humidity, parse_of,
     parse_temperature, parse_time, parse_volume,
 };
-use guardcell_journal::Conditions;
 
 /// mg/L of dissolved feed.
 pub(crate) fn strength(flag: &str, text: &str) -> Result<f64, Error> {

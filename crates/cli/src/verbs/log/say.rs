@@ -1,7 +1,7 @@
 //! An entry in one line.
 
 use crate::print::text;
-use guardcell_journal::{Conditions, Entry, Event, Level, Nature, Place, Sign};
+use guardcell::ledger::{Conditions, Entry, Event, Level, Nature, Place, Round, Sign};
 
 /// `round, Mon 22 June 2026, 04:30: 300 mg/L feed in 2 passes, 420 mL over FH-001 and FH-002`.
 pub(crate) fn entry(e: &Entry) -> String {
@@ -24,12 +24,13 @@ pub(crate) fn entry(e: &Entry) -> String {
 fn event(e: &Event) -> String {
     match e {
         Event::Round(r) => format!(
-            "{}{}{}{} over {}{}",
+            "{}{}{}{} over {}{}{}",
             strength(r.feed_strength_mg_l),
             nitrogen(r.n_mg_l),
             if r.passes > 1 { format!(" in {} passes", r.passes) } else { String::new() },
             r.volume_ml.map_or(String::new(), |v| format!(", {}", volume(v))),
             plants(r.plants.iter().map(|p| p.plant.as_str())),
+            with(r),
             air(r.conditions.as_ref())
         ),
         Event::RootFeed(r) => format!(
@@ -57,8 +58,12 @@ fn event(e: &Event) -> String {
             } else {
                 format!(" of {}", plants(r.plants.iter().map(String::as_str)))
             };
+            let wiped = match r.wiped {
+                Some(false) => ", leaves not wiped before",
+                _ => "",
+            };
             format!(
-                "{}{what} on the {place}{who}{group}{}",
+                "{}{what} on the {place}{who}{group}{wiped}{}",
                 r.level.word(),
                 air(r.conditions.as_ref())
             )
@@ -88,6 +93,14 @@ fn event(e: &Event) -> String {
         Event::Note(n) => plants(n.plants.iter().map(String::as_str)),
         Event::Retraction(_) => String::new(),
     }
+}
+
+/// What a round was dissolved in and sprayed with, where that is known.
+fn with(r: &Round) -> String {
+    [("water", &r.water), ("wetting agent", &r.wetting_agent), ("sprayer", &r.sprayer)]
+        .into_iter()
+        .filter_map(|(what, name)| name.as_ref().map(|n| format!("; {what} {n}")))
+        .collect()
 }
 
 fn strength(mg_l: f64) -> String {

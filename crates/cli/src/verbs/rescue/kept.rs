@@ -6,7 +6,8 @@ use crate::verbs::journal::open;
 use crate::verbs::log::place::{Context, looking_back};
 use guardcell::Error;
 use guardcell::advice::{RescueResponse, SiteDescription};
-use guardcell_journal::{Adherence, AdherenceRequest, Selection, adherence};
+use guardcell::ledger::{Adherence, AdherenceRequest, adherence};
+use guardcell_journal::Selection;
 
 /// What became of the plan; none where no journal is named.
 pub(crate) fn kept(
@@ -25,8 +26,8 @@ pub(crate) fn kept(
         ..Selection::default()
     };
     let entries = journal.entries(&selection).map_err(open::fault)?;
-    let request = AdherenceRequest { plant: plant.clone(), soaks: plan.soaks.clone(), at };
-    adherence(&entries, &request).map(Some).map_err(open::fault)
+    let request = AdherenceRequest { entries, plant: plant.clone(), soaks: plan.soaks.clone(), at };
+    adherence(&request).map(Some).map_err(open::fault)
 }
 
 pub(crate) fn print(kept: &Adherence, out: &mut Out) {

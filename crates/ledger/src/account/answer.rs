@@ -1,14 +1,18 @@
 //! Wire types of the ledger.
 
-use crate::entry::Level;
-use guardcell::advice::{PlantEntry, Reason};
-use schemars::JsonSchema;
+use crate::entry::{Entry, Level};
+use guardcell_advice::{PlantEntry, Reason};
+use guardcell_call::{Bound, bounds};
 use serde::{Deserialize, Serialize};
 
 /// A request for the ledger.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct LedgerRequest {
+    /// What was done and seen, in any order; at most 100,000.
+    pub entries: Vec<Entry>,
     /// The plants of the collection. A plant that is only in the journal is listed too, without
     /// what its setting and standing would tell.
     #[serde(default)]
@@ -16,12 +20,20 @@ pub struct LedgerRequest {
     /// The first day, `YYYY-MM-DD`; that of the first entry when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<String>,
-    /// The moment it is drawn up for, RFC 3339 with offset; later entries are left out.
+    /// The moment it is drawn up for, RFC 3339 with offset; later entries are omitted.
     pub at: String,
 }
 
+bounds! { LedgerRequest {
+    entries: Bound::items(0, 100_000),
+    plants: Bound::items(0, 20_000),
+    from: Bound::text(10, 10),
+    at: Bound::text(1, 64),
+} }
+
 /// What each plant got and what is due.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Ledger {
     /// The first day.
     pub from: String,
@@ -34,7 +46,8 @@ pub struct Ledger {
 }
 
 /// What one plant got.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlantLedger {
     /// The grower's identifier.
     pub id: String,
@@ -77,7 +90,8 @@ pub struct PlantLedger {
 }
 
 /// One week of one plant.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlantWeek {
     /// The week after ISO 8601, such as `2026-W25`.
     pub week: String,
@@ -115,7 +129,7 @@ impl PlantWeek {
     /// Leaf and root together, mg.
     ///
     /// ```
-    /// # let week: guardcell_journal::PlantWeek = serde_json::from_value(serde_json::json!({
+    /// # let week: guardcell_ledger::PlantWeek = serde_json::from_value(serde_json::json!({
     /// #   "week": "2026-W25", "starts": "2026-06-15", "rounds": 1, "root_feeds": 0, "soaks": 0,
     /// #   "flushes": 0, "leaf_mg": 2.0, "root_mg": 3.0, "root_stated": false, "n_mg": 0.0,
     /// #   "without_n": 1, "without_volume": 0 })).unwrap();

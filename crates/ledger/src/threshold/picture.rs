@@ -1,6 +1,7 @@
 //! The learned threshold as text and as a picture.
 
-use super::answer::{Evidence, ThresholdAnswer};
+use super::response::{CurvePoint, Evidence, ThresholdResponse};
+use super::words;
 use crate::entry::Level;
 use crate::svg::{Anchor, Line, Svg, three};
 use std::fmt::Write as _;
@@ -12,11 +13,11 @@ const RIGHT: f64 = 700.0;
 const TOP: f64 = 70.0;
 const FLOOR: f64 = 300.0;
 
-impl ThresholdAnswer {
+impl ThresholdResponse {
     /// What it says, for a terminal and for those who cannot see the picture.
     ///
     /// ```
-    /// use guardcell_journal::{ThresholdRequest, learn_threshold};
+    /// use guardcell_ledger::{ThresholdRequest, learn_threshold};
     /// let answer = learn_threshold(&ThresholdRequest::default()).unwrap();
     /// assert!(answer.to_text().contains("0 reports"));
     /// ```
@@ -47,21 +48,10 @@ impl ThresholdAnswer {
             }
         }
         if let Some(next) = &self.next {
-            let line = match next.feed_strength_mg_l {
-                Some(s) => format!(
-                    "Next feed strength: {s:.0} mg/L of dissolved feed ({} chance of visible residue, {} accepted{})",
-                    percent(next.probability),
-                    percent(next.tolerance),
-                    if next.capped { "; the cap holds it back, not the residue" } else { "" }
-                ),
-                None => format!(
-                    "No feed strength is within the accepted {}: even the least useful one has a chance of {}, water alone {}",
-                    percent(next.tolerance),
-                    percent(next.probability),
-                    percent(next.probability_without_feed)
-                ),
-            };
-            let _ = writeln!(t, "{line}");
+            let _ = writeln!(t, "{}", words::proposal(next));
+        }
+        for remark in words::remarks(self) {
+            let _ = writeln!(t, "{remark}");
         }
         t
     }
@@ -74,7 +64,7 @@ impl ThresholdAnswer {
     /// at the residue of its day.
     ///
     /// ```
-    /// use guardcell_journal::{ThresholdRequest, learn_threshold};
+    /// use guardcell_ledger::{ThresholdRequest, learn_threshold};
     /// let svg = learn_threshold(&ThresholdRequest::default()).unwrap().to_svg();
     /// assert!(svg.starts_with("<svg") && svg.contains("<desc"));
     /// ```
@@ -127,7 +117,7 @@ impl ThresholdAnswer {
 
     /// The part of the axis that holds both distributions and the reports, within reason.
     fn span(&self) -> (f64, f64) {
-        let most = |f: fn(&super::CurvePoint) -> f64| self.curve.iter().map(f).fold(0.0, f64::max);
+        let most = |f: fn(&CurvePoint) -> f64| self.curve.iter().map(f).fold(0.0, f64::max);
         let (prior, posterior) = (most(|c| c.prior_density), most(|c| c.posterior_density));
         let seen = self
             .curve
@@ -152,7 +142,7 @@ impl ThresholdAnswer {
             let row = Level::ALL.iter().position(|l| *l == e.observation.level).unwrap_or(0);
             let at = FLOOR + 48.0 + row as f64 * 15.0;
             let (shape, fill) = shape(e.observation.level);
-            let residue = e.observation.residue_g_m2.max(f64::MIN_POSITIVE);
+            let residue = e.observation.whiteness_g_m2().unwrap_or(0.0).max(f64::MIN_POSITIVE);
             svg.mark((x(residue), at), shape, fill, &says(e));
         }
     }
@@ -205,15 +195,13 @@ fn says(e: &Evidence) -> String {
     if let Some(group) = &o.group {
         let _ = write!(t, "{group} ");
     }
-    let _ = write!(
-        t,
-        "{} at {} g/m²: moved the median by {:+.1} %",
-        o.level.word(),
-        three(o.residue_g_m2),
-        e.pull_percent
-    );
-    if e.odd_day > 0.5 {
-        let _ = write!(t, "; the day was probably not as modelled ({:.0} %)", e.odd_day * 100.0);
+    let residue = three(o.whiteness_g_m2().unwrap_or(0.0));
+    let _ = write!(t, "{} at {residue} g/m²", o.level.word());
+    let Some(influence) = e.influence else { return t };
+    let _ = write!(t, ": moved the median by {:+.1} %", influence.pull_percent);
+    if influence.odd_day > 0.5 {
+        let odd = influence.odd_day * 100.0;
+        let _ = write!(t, "; the day was probably not as modelled ({odd:.0} %)");
     }
     t
 }

@@ -1,17 +1,22 @@
 //! A rescue as planned and as done: which soaks were logged, what was seen, when to look or stop.
 
 use crate::entry::{Entry, Event, Sign};
-use crate::error::JournalError;
 use crate::moment::Moment;
-use guardcell::advice::{Reason, ReasonCode, Soak as Planned};
-use guardcell::reference::parameters::{journal, practice};
-use schemars::JsonSchema;
+use crate::standing::standing;
+use guardcell_advice::{Reason, ReasonCode, Soak as Planned};
+use guardcell_call::{Bound, Bounded as _, bounds};
+use guardcell_error::{Code, Error};
+use guardcell_reference::parameters::{journal, practice};
 use serde::{Deserialize, Serialize};
 
 /// A request for the adherence to a plan of soaks.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
 pub struct AdherenceRequest {
+    /// What was done and seen, in any order; at most 100,000.
+    pub entries: Vec<Entry>,
     /// The grower's identifier of the plant.
     pub plant: String,
     /// The planned soaks, as the plan gives them.
@@ -20,8 +25,16 @@ pub struct AdherenceRequest {
     pub at: String,
 }
 
+bounds! { AdherenceRequest {
+    entries: Bound::items(0, 100_000),
+    plant: Bound::text(1, 64),
+    soaks: Bound::items(1, 10_000),
+    at: Bound::text(1, 64),
+} }
+
 /// What became of a plan of soaks.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Adherence {
     /// The plant.
     pub plant: String,
@@ -46,7 +59,8 @@ pub struct Adherence {
 }
 
 /// A planned soak that was logged.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DoneSoak {
     /// Its planned start, RFC 3339.
     pub planned: String,
@@ -57,7 +71,8 @@ pub struct DoneSoak {
 }
 
 /// A sign that was logged.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SeenSign {
     /// What was seen.
     pub sign: Sign,
@@ -67,22 +82,23 @@ pub struct SeenSign {
     pub at: String,
 }
 
-/// Holds the entries that stand against a plan of soaks.
+/// Compares the entries with a plan of soaks.
 ///
 /// # Errors
-/// [`JournalError::Value`] for a time that cannot be read, or a plan without soaks.
+/// For a time that cannot be read, or a plan without soaks.
 ///
 /// ```
-/// use guardcell_journal::{AdherenceRequest, adherence};
+/// use guardcell_ledger::{AdherenceRequest, adherence};
 /// let request: AdherenceRequest = serde_json::from_str(
-///     r#"{"plant": "F015", "at": "2026-06-22T12:00:00+01:00", "soaks": [
+///     r#"{"entries": [], "plant": "F015", "at": "2026-06-22T12:00:00+01:00", "soaks": [
 ///         {"start": "2026-06-21T06:00:00+01:00", "end": "2026-06-21T06:30:00+01:00"}]}"#,
 /// ).unwrap();
-/// let answer = adherence(&[], &request).unwrap();
+/// let answer = adherence(&request).unwrap();
 /// assert_eq!((answer.planned, answer.missed.len()), (1, 1));
 /// assert!(answer.says.iter().any(|r| r.message.contains("no harm")));
 /// ```
-pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adherence, JournalError> {
+pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
+    request.check_bounds()?;
     let at = Moment::parse("/at", &request.at)?;
     let mut plan = Vec::with_capacity(request.soaks.len());
     for (i, soak) in request.soaks.iter().enumerate() {
@@ -92,14 +108,17 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
     }
     plan.sort_by_key(|(start, _, _)| start.instant);
     let Some((first, _, _)) = plan.first().copied() else {
-        return Err(JournalError::value("/soaks", "there are none", "give the soaks of a plan"));
+        return Err(
+            Error::new(Code::Missing, "there are none", "give the soaks of a plan").at("/soaks")
+        );
     };
     let within = journal::SOAK_MATCHED_WITHIN.value;
     let minutes = |a: Moment, b: Moment| a.instant.duration_since(b.instant).as_secs_f64() / 60.0;
     let (mut logged, mut signs) = (Vec::new(), Vec::new());
-    for entry in entries.iter().filter(|e| e.event.plants().contains(&request.plant.as_str())) {
-        let when = Moment::parse("/at", &entry.at)?;
-        if when.instant > at.instant || minutes(when, first) < -within {
+    for t in standing(&request.entries, at)? {
+        let (when, entry) = (t.when, t.entry);
+        let named = entry.event.plants().contains(&request.plant.as_str());
+        if !named || minutes(when, first) < -within {
             continue;
         }
         match &entry.event {
@@ -108,8 +127,6 @@ pub fn adherence(entries: &[Entry], request: &AdherenceRequest) -> Result<Adhere
             _ => {}
         }
     }
-    logged.sort_by_key(|(when, _, _)| when.instant);
-    signs.sort_by_key(|(when, _, _)| when.instant);
     let mut by: Vec<Option<usize>> = vec![None; plan.len()];
     let mut beside_the_plan = 0;
     for (number, (when, _, _)) in logged.iter().enumerate() {
@@ -320,8 +337,13 @@ mod tests {
         r#"{"kind": "soak", "plants": ["P"], "feed_strength_mg_l": 50, "duration_min": 30}"#;
 
     fn ask(entries: &[Entry], at: &str) -> Adherence {
-        let request = AdherenceRequest { plant: "P".into(), soaks: plan(), at: at.into() };
-        adherence(entries, &request).unwrap()
+        let request = AdherenceRequest {
+            entries: entries.to_vec(),
+            plant: "P".into(),
+            soaks: plan(),
+            at: at.into(),
+        };
+        adherence(&request).unwrap()
     }
 
     #[test]
@@ -360,10 +382,11 @@ mod tests {
     #[test]
     fn an_empty_plan_is_refused() {
         let request = AdherenceRequest {
+            entries: vec![],
             plant: "P".into(),
             soaks: vec![],
             at: "2026-06-22T00:00:00Z".into(),
         };
-        assert!(adherence(&[], &request).unwrap_err().to_string().starts_with("/soaks"));
+        assert!(adherence(&request).unwrap_err().to_string().starts_with("/soaks"));
     }
 }

@@ -1,14 +1,13 @@
 //! The account of one plant.
 
 use super::answer::{PlantLedger, PlantWeek};
-use super::weeks::name;
 use crate::entry::{Level, Sign};
-use crate::error::JournalError;
 use crate::moment::{self, Moment};
 use crate::svg::three;
-use guardcell::advice::{PlantEntry, Reason, ReasonCode, Setting, Standing};
-use guardcell::reference::Parameter;
-use guardcell::reference::parameters::{practice, unit};
+use guardcell_advice::{PlantEntry, Reason, ReasonCode, Setting, practice_of};
+use guardcell_call::Bounded as _;
+use guardcell_error::Error;
+use guardcell_reference::parameters::practice;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 
@@ -25,11 +24,12 @@ impl Past {
     }
 
     /// Reads an RFC 3339 time or a date.
-    fn read(pointer: &str, text: &str) -> Result<Self, JournalError> {
+    fn read(pointer: &str, text: &str) -> Result<Self, Error> {
         if let Ok(when) = Moment::parse(pointer, text) {
             return Ok(Self::of(when));
         }
-        Ok(Self { says: text.to_owned(), day: moment::date(pointer, text)? })
+        let day = moment::date(text).map_err(|e| e.at(pointer))?;
+        Ok(Self { says: text.to_owned(), day })
     }
 
     fn later(self, other: Option<Self>) -> Option<Self> {
@@ -46,6 +46,7 @@ pub(crate) struct Account<'a> {
     id: String,
     entry: Option<&'a PlantEntry>,
     weeks: Vec<PlantWeek>,
+    first_monday: Option<Date>,
     /// Days of rounds with feed, in order, with repeats.
     fed_days: Vec<Date>,
     first_feed: Option<Date>,
@@ -65,19 +66,16 @@ impl<'a> Account<'a> {
         entry: Option<&'a PlantEntry>,
         weeks: Vec<PlantWeek>,
         index: usize,
-    ) -> Result<Self, JournalError> {
+    ) -> Result<Self, Error> {
         let read = |field: &str, text: Option<&String>| {
             text.map(|t| Past::read(&format!("/plants/{index}/{field}"), t)).transpose()
         };
-        if let Some(litres) = entry.and_then(|e| e.pot_l) {
-            crate::check::range(&format!("/plants/{index}/pot_l"), litres, 0.01, 1000.0, "L")?;
-        }
-        if let Some(mg) = entry.and_then(|e| e.root_feed_mg_week) {
-            let pointer = format!("/plants/{index}/root_feed_mg_week");
-            crate::check::range(&pointer, mg, 0.0, 1e6, "mg")?;
+        if let Some(entry) = entry {
+            entry.check_bounds().map_err(|e| e.within(&format!("/plants/{index}")))?;
         }
         Ok(Self {
             id,
+            first_monday: weeks.first().and_then(|w| w.starts.parse().ok()),
             weeks,
             fed_days: Vec::new(),
             first_feed: None,
@@ -94,8 +92,8 @@ impl<'a> Account<'a> {
     }
 
     fn week(&mut self, when: Moment, counted: bool) -> Option<&mut PlantWeek> {
-        let week = name(when.date());
-        self.weeks.iter_mut().find(|w| counted && w.week == week)
+        let days = days_between(self.first_monday.filter(|_| counted)?, when.date());
+        self.weeks.get_mut(usize::try_from(days / 7).ok()?)
     }
 
     /// A round: the feed in what stayed on the plant. Plain water is no feed.
@@ -203,7 +201,7 @@ impl<'a> Account<'a> {
                 week.root_stated = true;
             }
         }
-        let interval = self.entry.map(|e| interval(e.standing, e.setting));
+        let interval = self.entry.map(|e| practice_of(e).interval_days);
         let next_due = match (&self.last_fed, interval, &self.lost) {
             (Some(last), Some(i), None) => Some(after(last.day, i)),
             _ => None,
@@ -212,7 +210,7 @@ impl<'a> Account<'a> {
         let flush_from = self.last_flush.as_ref().map(|p| p.day).or(self.first_feed);
         let flush_due = flush_from
             .filter(|_| potted && self.lost.is_none())
-            .map(|day| after(day, practice::POT_FLUSH_INTERVAL));
+            .map(|day| after(day, practice::POT_FLUSH_INTERVAL.value));
         let warnings = self.warnings(today, flush_due);
         let since = |p: &Past| days_between(p.day, today);
         PlantLedger {
@@ -274,17 +272,13 @@ impl<'a> Account<'a> {
 
     /// Rounds that came sooner than the practice table has it, by the grower's calendar.
     fn too_often(&self, entry: &PlantEntry) -> Option<Reason> {
-        let interval = interval(entry.standing, entry.setting);
-        let a_day = if exposed_and_established(entry.standing, entry.setting) {
-            practice::ROUNDS_A_DAY_ESTABLISHED_EXPOSED.value as usize
-        } else {
-            1
-        };
+        let interval = practice_of(entry).interval_days;
+        let a_day = if interval < 1.0 { interval.recip() as usize } else { 1 };
         let mut early = Vec::new();
         for (i, day) in self.fed_days.iter().enumerate() {
             let same = self.fed_days.iter().take(i).rev().take_while(|d| *d == day).count();
             let before = i.checked_sub(same + 1).and_then(|j| self.fed_days.get(j));
-            let soon = before.is_some_and(|b| f64::from(days_between(*b, *day)) < interval.value);
+            let soon = before.is_some_and(|b| f64::from(days_between(*b, *day)) < interval.floor());
             if same >= a_day || (same == 0 && soon) {
                 early.push(*day);
             }
@@ -294,16 +288,16 @@ impl<'a> Account<'a> {
             Reason::new(
                 ReasonCode::FedRecently,
                 format!(
-                    "{} of {} rounds came sooner than every {} days, at most {a_day} a day; the last on {last}.",
+                    "{} of {} rounds came sooner than practice has it, {}; the last on {last}.",
                     early.len(),
                     self.fed_days.len(),
-                    three(interval.value)
+                    often(interval, a_day)
                 ),
             )
             .with("rounds", self.fed_days.len())
             .with("too_soon", early.len())
-            .with("interval_d", interval.value)
-            .with_parameter(interval),
+            .with("interval_d", interval)
+            .with_parameter(practice::INTERVAL_OTHER),
         )
     }
 }
@@ -316,22 +310,18 @@ fn nitrogen(week: &mut PlantWeek, n_mg_l: Option<f64>, ml: Option<f64>) {
     }
 }
 
-const fn exposed_and_established(standing: Standing, setting: Setting) -> bool {
-    matches!(standing, Standing::Established)
-        && matches!(setting, Setting::Mounted | Setting::Basket | Setting::Landscape)
-}
-
-/// Days between rounds, as the advice has it.
-const fn interval(standing: Standing, setting: Setting) -> Parameter<unit::Day> {
-    if exposed_and_established(standing, setting) {
-        practice::INTERVAL_ESTABLISHED_EXPOSED
-    } else {
-        practice::INTERVAL_OTHER
+/// How often, in words.
+fn often(interval_days: f64, a_day: usize) -> String {
+    match a_day {
+        1 if interval_days > 1.0 => format!("once in {} days", three(interval_days)),
+        1 => "once a day".to_owned(),
+        n => format!("at most {n} times a day"),
     }
 }
 
-fn after(day: Date, interval: Parameter<unit::Day>) -> Date {
-    day.saturating_add((interval.value.ceil() as i64).days())
+/// The day on which an interval is over; of less than a day on the same.
+fn after(day: Date, interval_days: f64) -> Date {
+    day.saturating_add((interval_days.floor() as i64).days())
 }
 
 fn days_between(from: Date, to: Date) -> i32 {

@@ -7,3 +7,4 @@ mod weeks;
 
 pub use answer::{Ledger, LedgerRequest, PlantLedger, PlantWeek};
 pub use weeks::ledger;
+pub(crate) use weeks::of;

@@ -14,9 +14,11 @@ impl Ledger {
     /// What it says, for a terminal and for those who cannot see the picture.
     ///
     /// ```
-    /// use guardcell_journal::{LedgerRequest, ledger};
-    /// let request = LedgerRequest { plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into() };
-    /// assert!(ledger(&[], &request).unwrap().to_text().starts_with("Ledger from 2026-06-21"));
+    /// use guardcell_ledger::{LedgerRequest, ledger};
+    /// let request = LedgerRequest {
+    ///     entries: vec![], plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into(),
+    /// };
+    /// assert!(ledger(&request).unwrap().to_text().starts_with("Ledger from 2026-06-21"));
     /// ```
     #[must_use]
     pub fn to_text(&self) -> String {
@@ -45,9 +47,11 @@ impl Ledger {
     /// dashed, flushes and residue marked by shape.
     ///
     /// ```
-    /// use guardcell_journal::{LedgerRequest, ledger};
-    /// let request = LedgerRequest { plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into() };
-    /// assert!(ledger(&[], &request).unwrap().to_svg().contains("<desc"));
+    /// use guardcell_ledger::{LedgerRequest, ledger};
+    /// let request = LedgerRequest {
+    ///     entries: vec![], plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into(),
+    /// };
+    /// assert!(ledger(&request).unwrap().to_svg().contains("<desc"));
     /// ```
     #[must_use]
     pub fn to_svg(&self) -> String {

@@ -3,10 +3,12 @@
 use super::answer::{Ledger, LedgerRequest, PlantWeek};
 use super::plant::Account;
 use crate::entry::{Entry, Event, PlantShare};
-use crate::error::JournalError;
 use crate::moment::{self, Moment};
-use guardcell::advice::{PlantEntry, Reason, ReasonCode};
-use guardcell::reference::parameters::practice;
+use crate::standing::{Timed, standing};
+use guardcell_advice::{PlantEntry, Reason, ReasonCode};
+use guardcell_call::Bounded as _;
+use guardcell_error::{Code, Error};
+use guardcell_reference::parameters::practice;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -14,37 +16,42 @@ use std::collections::BTreeMap;
 /// Ten years: what a table or a picture can still show.
 const WEEKS_MOST: usize = 522;
 
-/// Draws up the ledger from entries that stand, as [`crate::Journal::entries`] gives them.
+/// Draws up the ledger from entries.
 ///
 /// # Errors
-/// [`JournalError::Value`] for a time that cannot be read, a first day after the last, more than
-/// ten years, or two plants of one identifier.
+/// For a time that cannot be read, a first day after the last, more than ten years, or two plants
+/// of one identifier.
 ///
 /// ```
-/// use guardcell_journal::{LedgerRequest, ledger};
-/// let answer = ledger(&[], &LedgerRequest {
-///     plants: vec![], from: Some("2026-06-01".into()), at: "2026-06-21T18:00:00+01:00".into(),
+/// use guardcell_ledger::{LedgerRequest, ledger};
+/// let answer = ledger(&LedgerRequest {
+///     entries: vec![], plants: vec![], from: Some("2026-06-01".into()),
+///     at: "2026-06-21T18:00:00+01:00".into(),
 /// }).unwrap();
 /// assert!(answer.plants.is_empty());
 /// ```
-pub fn ledger(entries: &[Entry], request: &LedgerRequest) -> Result<Ledger, JournalError> {
+pub fn ledger(request: &LedgerRequest) -> Result<Ledger, Error> {
+    request.check_bounds()?;
     let at = Moment::parse("/at", &request.at)?;
-    let mut timed = Vec::with_capacity(entries.len());
-    for entry in entries {
-        let when = Moment::parse("/at", &entry.at)?;
-        if when.instant <= at.instant {
-            timed.push((when, entry));
-        }
-    }
-    timed.sort_by_key(|(when, _)| when.instant);
-    let from = match &request.from {
-        Some(text) => moment::date("/from", text)?,
-        None => timed.first().map_or(at.date(), |(when, _)| when.date()),
+    let timed = standing(&request.entries, at)?;
+    of(&timed, &request.plants, request.from.as_deref(), at)
+}
+
+/// The ledger of entries that stand.
+pub(crate) fn of(
+    timed: &[Timed<'_>],
+    plants: &[PlantEntry],
+    from: Option<&str>,
+    at: Moment,
+) -> Result<Ledger, Error> {
+    let from = match from {
+        Some(text) => moment::date(text).map_err(|e| e.at("/from"))?,
+        None => timed.first().map_or(at.date(), |t| t.when.date()),
     };
     let weeks = weeks(from, at.date())?;
-    let mut accounts = accounts(&request.plants, &timed, &weeks)?;
-    for (when, entry) in &timed {
-        post(&mut accounts, *when, entry, from);
+    let mut accounts = accounts(plants, timed, &weeks)?;
+    for t in timed {
+        post(&mut accounts, t.when, t.entry, from);
     }
     let plants = accounts
         .order
@@ -71,24 +78,26 @@ fn assumed() -> Vec<Reason> {
 }
 
 /// The weeks from one day to another, without gaps: name and Monday.
-fn weeks(from: Date, to: Date) -> Result<Vec<(String, Date)>, JournalError> {
+fn weeks(from: Date, to: Date) -> Result<Vec<(String, Date)>, Error> {
     if from > to {
-        return Err(JournalError::value(
-            "/from",
+        return Err(Error::new(
+            Code::Conflict,
             format!("{from} is after {to}"),
             "give a first day before the moment it is drawn up for",
-        ));
+        )
+        .at("/from"));
     }
     let mut out = Vec::new();
     let back = i64::from(from.weekday().to_monday_zero_offset());
     let mut monday = from.saturating_sub(back.days());
     while monday <= to {
         if out.len() == WEEKS_MOST {
-            return Err(JournalError::value(
-                "/from",
+            return Err(Error::new(
+                Code::Conflict,
                 format!("{from} to {to} is more than ten years"),
                 "give a later first day",
-            ));
+            )
+            .at("/from"));
         }
         out.push((name(monday), monday));
         let next = monday.saturating_add(7.days());
@@ -101,7 +110,7 @@ fn weeks(from: Date, to: Date) -> Result<Vec<(String, Date)>, JournalError> {
 }
 
 /// `2026-W25`.
-pub(crate) fn name(date: Date) -> String {
+fn name(date: Date) -> String {
     let week = date.iso_week_date();
     format!("{:04}-W{:02}", week.year(), week.week())
 }
@@ -113,25 +122,26 @@ struct Accounts<'a> {
 
 fn accounts<'a>(
     plants: &'a [PlantEntry],
-    timed: &[(Moment, &Entry)],
+    timed: &[Timed<'_>],
     weeks: &[(String, Date)],
-) -> Result<Accounts<'a>, JournalError> {
+) -> Result<Accounts<'a>, Error> {
     let mut order = Vec::new();
     let mut by_id = BTreeMap::new();
     for (i, plant) in plants.iter().enumerate() {
         let account = Account::open(plant.id.clone(), Some(plant), empty(weeks, Some(plant)), i)?;
         if by_id.insert(plant.id.clone(), account).is_some() {
-            return Err(JournalError::value(
-                format!("/plants/{i}/id"),
+            return Err(Error::new(
+                Code::DuplicateId,
                 format!("duplicate plant {:?}", plant.id),
                 "give every plant an id of its own",
-            ));
+            )
+            .at(format!("/plants/{i}/id")));
         }
         order.push(plant.id.clone());
     }
     let mut others: Vec<&str> = timed
         .iter()
-        .flat_map(|(_, e)| e.event.plants())
+        .flat_map(|t| t.entry.event.plants())
         .filter(|id| !by_id.contains_key(*id))
         .collect();
     others.sort_unstable();

@@ -1,33 +1,38 @@
 //! From a plan of a round to the entries that say it was given.
 
-use crate::check::{name, range};
+use crate::check::name;
 use crate::entry::{Conditions, Draft, Event, PlantShare, Round, Window};
-use crate::error::JournalError;
-use guardcell::advice::ModelledResidue;
-use guardcell::advice::round::{RoundGroup, RoundResponse, RoundStep, Sitting};
+use guardcell_advice::ModelledResidue;
+use guardcell_advice::round::{RoundGroup, RoundResponse, RoundStep, Sitting};
+use guardcell_call::{Bound, Limited as _};
+use guardcell_error::{Code, Error};
+
+const STRENGTH: Bound = Bound::number(0.0, 10_000.0, "mg/L");
+const VOLUME: Bound = Bound::number(0.0, 1e6, "mL");
 
 /// The entries for one sitting of a plan, one for each strength and air, to be edited to what was
-/// done and given to [`crate::Journal::append_all`]. Each has the volume of every plant, and the
+/// done and recorded. Each has the volume of every plant, and the
 /// residue that the plan expects of it in the driest air that follows: what is seen there later
 /// teaches the threshold.
 ///
 /// # Errors
-/// [`JournalError::Value`] where the plan has no such sitting, or a name that no entry can hold.
+/// Where the plan has no such sitting, or a name that no entry can hold.
 ///
 /// ```
-/// use guardcell_journal::rounds_of_plan;
+/// use guardcell_ledger::rounds_of_plan;
 /// let plan = serde_json::from_str(r#"{"site": "Fernhollow", "from": "2026-06-21T12:00:00Z",
 ///   "to": "2026-06-22T12:00:00Z", "bucket": null, "sittings": [], "alone": [], "cautions": [],
 ///   "unknowns": [], "sources": []}"#).unwrap();
 /// assert!(rounds_of_plan(&plan, 0).unwrap_err().to_string().contains("no sitting"));
 /// ```
-pub fn rounds_of_plan(plan: &RoundResponse, sitting: usize) -> Result<Vec<Draft>, JournalError> {
+pub fn rounds_of_plan(plan: &RoundResponse, sitting: usize) -> Result<Vec<Draft>, Error> {
     let Some(at) = plan.sittings.get(sitting) else {
-        return Err(JournalError::value(
-            format!("/sittings/{sitting}"),
+        return Err(Error::new(
+            Code::Unknown,
             format!("the plan has no sitting {sitting}"),
             format!("it has {}, counted from 0", plan.sittings.len()),
-        ));
+        )
+        .at(format!("/sittings/{sitting}")));
     };
     name("/site", &plan.site)?;
     let product = plan.bucket.as_ref().map(|b| b.product.trim().to_owned());
@@ -35,7 +40,7 @@ pub fn rounds_of_plan(plan: &RoundResponse, sitting: usize) -> Result<Vec<Draft>
     for (i, step) in at.steps.iter().enumerate() {
         let pointer = format!("/sittings/{sitting}/steps/{i}");
         let strength = format!("{pointer}/feed_strength_mg_l");
-        range(&strength, step.feed_strength_mg_l, 0.0, 10_000.0, "mg/L")?;
+        step.feed_strength_mg_l.check(&STRENGTH, &strength)?;
         for groups in by_air(&step.groups) {
             drafts.push(draft(plan, at, step, &groups, product.as_deref(), &pointer)?);
         }
@@ -63,11 +68,11 @@ fn draft(
     groups: &[&RoundGroup],
     product: Option<&str>,
     pointer: &str,
-) -> Result<Draft, JournalError> {
+) -> Result<Draft, Error> {
     let mut plants = Vec::new();
     let mut volume_ml = 0.0;
     for p in groups.iter().flat_map(|g| &g.plants) {
-        range(&format!("{pointer}/spray_ml"), p.spray_ml, 0.0, 1e6, "mL")?;
+        p.spray_ml.check(&VOLUME, &format!("{pointer}/spray_ml"))?;
         plants.push(PlantShare { plant: p.id.clone(), volume_ml: Some(p.spray_ml) });
         volume_ml += p.spray_ml;
     }
@@ -82,6 +87,9 @@ fn draft(
         event: Event::Round(Round {
             plants,
             product: product.filter(|p| fed && name("/bucket/product", p).is_ok()).map(Into::into),
+            water: None,
+            wetting_agent: None,
+            sprayer: None,
             feed_strength_mg_l: step.feed_strength_mg_l,
             n_mg_l: fed.then_some(step.n_mg_l.min(step.feed_strength_mg_l)),
             passes: step.passes.max(1),

@@ -1,0 +1,237 @@
+//! Checks of a draft: every number in its range, every name usable in every format.
+
+use crate::entry::{Conditions, Draft, Entry, Event, PlantShare, Window};
+use crate::moment::Moment;
+use guardcell_call::Bounded;
+use guardcell_error::{Code, Error, excerpt};
+
+type Checked = Result<(), Error>;
+
+const NAME_LONGEST: usize = 64;
+
+impl Draft {
+    /// The entry that this draft becomes, checked, with its times in canonical form; nothing is
+    /// recorded.
+    ///
+    /// # Errors
+    /// For a value that cannot be right, with the pointer to it.
+    ///
+    /// ```
+    /// # use guardcell_ledger::Draft;
+    /// let draft: Draft = serde_json::from_str(
+    ///     r#"{"at": "2026-06-21 05:10+01:00", "site": "Fernhollow",
+    ///         "event": {"kind": "flush", "plants": ["F012"], "volume_ml": 2000}}"#,
+    /// ).unwrap();
+    /// let entry = draft.checked("f1", "2026-06-21T06:00:00Z").unwrap();
+    /// assert_eq!(entry.at, "2026-06-21T05:10:00+01:00");
+    /// ```
+    pub fn checked(self, id: &str, recorded: &str) -> Result<Entry, Error> {
+        let mut draft = self;
+        name("/id", id)?;
+        draft.check_bounds()?;
+        let recorded = Moment::parse("/recorded", recorded)?.rfc3339();
+        let at = Moment::parse("/at", &draft.at)?;
+        if let Some(zone) = &draft.zone {
+            at.check_zone(zone)?;
+        }
+        name("/site", &draft.site)?;
+        if let Some(old) = &draft.supersedes {
+            name("/supersedes", old)?;
+        }
+        note(&draft)?;
+        event(&mut draft.event).map_err(|e| e.within("/event"))?;
+        Ok(Entry {
+            id: id.to_owned(),
+            recorded,
+            at: at.rfc3339(),
+            zone: draft.zone,
+            site: draft.site,
+            supersedes: draft.supersedes,
+            event: draft.event,
+            note: draft.note,
+        })
+    }
+}
+
+/// The note, and what an entry of its kind cannot do without.
+fn note(draft: &Draft) -> Checked {
+    if let Some(c) = draft.note.chars().find(|c| c.is_control() && !matches!(c, '\n' | '\t')) {
+        return Err(Error::new(
+            Code::InvalidText,
+            format!("it holds the control character U+{:04X}", u32::from(c)),
+            "write plain text with line feeds",
+        )
+        .at("/note"));
+    }
+    match (&draft.event, &draft.supersedes) {
+        (Event::Retraction(_), None) => Err(Error::new(
+            Code::Missing,
+            "a retraction names no entry",
+            "give the id of the entry that was a mistake",
+        )
+        .at("/supersedes")),
+        (Event::Note(_), _) if draft.note.trim().is_empty() => {
+            Err(Error::new(Code::Missing, "it is blank", "write the note").at("/note"))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Pointers are relative to the event.
+fn event(event: &mut Event) -> Checked {
+    match event {
+        Event::Round(r) => {
+            r.check_bounds()?;
+            shares(&r.plants, r.volume_ml)?;
+            names([
+                ("/product", &r.product),
+                ("/water", &r.water),
+                ("/wetting_agent", &r.wetting_agent),
+                ("/sprayer", &r.sprayer),
+            ])?;
+            nitrogen(r.feed_strength_mg_l, r.n_mg_l)?;
+            if let Some(w) = &mut r.window {
+                window(w)?;
+            }
+            conditions(r.conditions.as_ref())
+        }
+        Event::RootFeed(r) => {
+            r.check_bounds()?;
+            shares(&r.plants, r.volume_ml)?;
+            names([("/product", &r.product)])?;
+            nitrogen(r.feed_strength_mg_l, r.n_mg_l)
+        }
+        Event::Residue(r) => {
+            r.check_bounds()?;
+            if r.plants.is_empty() && r.group.is_none() {
+                return Err(Error::new(
+                    Code::Missing,
+                    "neither plants nor a group",
+                    "say which plants were looked at, or name their group",
+                )
+                .at("/plants"));
+            }
+            plants(&r.plants)?;
+            names([("/group", &r.group), ("/round", &r.round)])?;
+            conditions(r.conditions.as_ref())
+        }
+        Event::Flush(f) => {
+            f.check_bounds()?;
+            plants(&f.plants)
+        }
+        Event::Soak(s) => {
+            s.check_bounds()?;
+            plants(&s.plants)
+        }
+        Event::Response(r) => {
+            r.check_bounds()?;
+            plants(&r.plants)
+        }
+        Event::Note(n) => {
+            n.check_bounds()?;
+            plants(&n.plants)
+        }
+        Event::Retraction(_) => Ok(()),
+    }
+}
+
+/// A name that survives every format: no separators of lists, no control characters, no blanks
+/// round it.
+pub(crate) fn name(pointer: &str, text: &str) -> Checked {
+    let wrong = if text.is_empty() || text.trim() != text {
+        "it is blank or has blanks round it"
+    } else if text.chars().count() > NAME_LONGEST {
+        "it has more than 64 characters"
+    } else if text.chars().any(|c| c.is_control() || c == ';') {
+        "it holds a semicolon or a control character"
+    } else {
+        return Ok(());
+    };
+    Err(Error::new(
+        Code::InvalidText,
+        format!("{:?}: {wrong}", excerpt(text, 80)),
+        "give 1 to 64 characters without semicolons",
+    )
+    .at(pointer))
+}
+
+fn names<const N: usize>(list: [(&str, &Option<String>); N]) -> Checked {
+    list.into_iter()
+        .filter_map(|(pointer, text)| text.as_deref().map(|t| (pointer, t)))
+        .try_for_each(|(pointer, text)| name(pointer, text))
+}
+
+fn plants(list: &[String]) -> Checked {
+    distinct(list.iter().map(String::as_str), |i| format!("/plants/{i}"))
+}
+
+fn distinct<'a>(list: impl Iterator<Item = &'a str>, pointer: impl Fn(usize) -> String) -> Checked {
+    let mut seen = std::collections::BTreeSet::new();
+    for (i, plant) in list.enumerate() {
+        name(&pointer(i), plant)?;
+        if !seen.insert(plant) {
+            return Err(Error::new(
+                Code::DuplicateId,
+                format!("duplicate plant {plant:?}"),
+                "name each plant once",
+            )
+            .at(pointer(i)));
+        }
+    }
+    Ok(())
+}
+
+/// The plants cannot have got more than was given. A thousandth is left for rounding.
+fn shares(list: &[PlantShare], total: Option<f64>) -> Checked {
+    distinct(list.iter().map(|p| p.plant.as_str()), |i| format!("/plants/{i}/plant"))?;
+    for (i, p) in list.iter().enumerate() {
+        p.check_bounds().map_err(|e| e.within(&format!("/plants/{i}")))?;
+    }
+    let given: f64 = list.iter().filter_map(|p| p.volume_ml).sum();
+    match total {
+        Some(total) if given > total * 1.001 => Err(Error::new(
+            Code::Conflict,
+            format!("the plants got {given} mL of {total} mL"),
+            "give a total that is at least their sum, or omit it",
+        )
+        .at("/volume_ml")),
+        _ => Ok(()),
+    }
+}
+
+fn nitrogen(mg_l: f64, n_mg_l: Option<f64>) -> Checked {
+    match n_mg_l {
+        Some(n) if n > mg_l => Err(Error::new(
+            Code::Conflict,
+            format!("{n} mg/L N in {mg_l} mg/L of feed"),
+            "give at most the feed strength",
+        )
+        .at("/n_mg_l")),
+        _ => Ok(()),
+    }
+}
+
+fn window(w: &mut Window) -> Checked {
+    let from = Moment::parse("/window/from", &w.from)?;
+    let to = Moment::parse("/window/to", &w.to)?;
+    if to.instant <= from.instant {
+        return Err(Error::new(
+            Code::Conflict,
+            "it is not after the start",
+            "give an end after the start",
+        )
+        .at("/window/to"));
+    }
+    *w = Window { from: from.rfc3339(), to: to.rfc3339() };
+    Ok(())
+}
+
+fn conditions(c: Option<&Conditions>) -> Checked {
+    let Some(c) = c else { return Ok(()) };
+    c.check_bounds().map_err(|e| e.within("/conditions"))?;
+    if *c == Conditions::default() {
+        return Err(Error::new(Code::Missing, "they are empty", "give at least one, or omit them")
+            .at("/conditions"));
+    }
+    Ok(())
+}

@@ -1,0 +1,34 @@
+//! Which entries stand: neither corrected nor taken back, up to a moment, in the order of time.
+
+use crate::entry::{Entry, Event};
+use crate::moment::Moment;
+use guardcell_error::Error;
+use std::collections::BTreeSet;
+
+/// An entry with its time read.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Timed<'a> {
+    pub(crate) when: Moment,
+    pub(crate) entry: &'a Entry,
+}
+
+/// The entries that stand up to a moment, in the order of time. An entry that another one
+/// supersedes is omitted, whatever the order in which they are given, and so is a retraction.
+pub(crate) fn standing(entries: &[Entry], until: Moment) -> Result<Vec<Timed<'_>>, Error> {
+    let corrected: BTreeSet<&str> =
+        entries.iter().filter_map(|e| e.supersedes.as_deref()).collect();
+    let mut out = Vec::with_capacity(entries.len());
+    for (i, entry) in entries.iter().enumerate() {
+        let gone = corrected.contains(entry.id.as_str());
+        if gone || matches!(entry.event, Event::Retraction(_)) {
+            continue;
+        }
+        let when =
+            Moment::parse("/at", &entry.at).map_err(|e| e.within(&format!("/entries/{i}")))?;
+        if when.instant <= until.instant {
+            out.push(Timed { when, entry });
+        }
+    }
+    out.sort_by_key(|t| t.when.instant);
+    Ok(out)
+}
