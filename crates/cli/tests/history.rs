@@ -43,6 +43,7 @@ fn one_plant_answers_three_questions() {
         "IS THE STRENGTH RIGHT",
         "No, it is too strong.",
         "12 looks for residue on its leaves: 12 clear",
+        "White was seen on 2026-06-12 at 300 mg/L",
         "the group dark",
         "WHAT TO CHANGE THIS WEEK",
         "mg/L instead.",
@@ -58,8 +59,8 @@ fn one_plant_answers_three_questions() {
         "--json",
     ]))
     .unwrap();
-    assert_eq!(review[0]["finding"], "too-strong");
-    assert_eq!(review[0]["ledger"]["given_mg"], 360.0);
+    assert_eq!(review["plants"][0]["finding"], "too-strong");
+    assert_eq!(review["plants"][0]["account"]["given_mg"], 360.0);
     house.refused(&["history", "FH-999", "--at", "2026-06-14"], &["FH-999"]);
     house.refused(&["history", "--weeks", "0"], &["--weeks"]);
 }
@@ -83,7 +84,7 @@ fn the_threshold_with_its_evidence() {
     let house = twelve_looks();
     let at = ["--at", "2026-06-14"];
     let text = house.good(&[&["history", "threshold", "--svg", "t.svg"][..], &at].concat());
-    for words in ["before", "now", "EVIDENCE  12 looks", "NEXT STRENGTH", "10 rounds"] {
+    for words in ["before", "now", "EVIDENCE  12 looks", "NEXT STRENGTH", "at most half"] {
         assert!(text.contains(words), "{words:?} is not in\n{text}");
     }
     assert!(std::fs::read_to_string(house.path("t.svg")).unwrap().contains("<desc"));
@@ -136,6 +137,97 @@ fn advice_takes_what_the_journal_knows_and_says_so() {
     assert!(out.stderr.contains("--residue-group"), "{}", out.stderr);
     let out = demo.situation("round", &["--journal", &house.path("none").display().to_string()]);
     assert_eq!(out.code, 3, "{}", out.stderr);
+}
+
+/// Rounds at these strengths on days of June from the first on, each with a look that evening.
+fn rounds(house: &House, all: &[(&str, &str)]) {
+    let mut csv = String::from(
+        "id,at,zone,site,kind,plants,volume_ml,feed_strength_mg_l,residue_g_m2,level,round\n",
+    );
+    for (i, (strength, level)) in all.iter().enumerate() {
+        let (day, residue) = (1 + i, 0.000_06 * strength.parse::<f64>().unwrap());
+        writeln!(
+            csv,
+            "n{i},2026-06-{day:02}T05:30:00Z,Atlantic/Azores,Fernhollow Conservatory,round,FH-011;FH-012,300,{strength},{residue},,\n\
+             m{i},2026-06-{day:02}T18:30:00Z,Atlantic/Azores,Fernhollow Conservatory,residue,FH-011,,,,{level},n{i}"
+        )
+        .unwrap();
+    }
+    std::fs::write(house.path("in.csv"), csv).unwrap();
+    house.good(&["log", "--csv", "in.csv"]);
+}
+
+/// The number in `Next: 150 mg/L.`, wherever lines were broken; 0 for plain water.
+fn number(text: &str) -> f64 {
+    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let after = one_line.split("Next: ").nth(1).unwrap_or_else(|| panic!("no number in\n{text}"));
+    if after.starts_with("plain water") {
+        return 0.0;
+    }
+    after.split(' ').next().unwrap().parse().unwrap()
+}
+
+/// The rule of practice: at the first white at most half of that strength, and again at the next.
+/// Every face prints the same number, and no plant is advised more.
+#[test]
+fn white_halves_the_strength_and_every_face_prints_the_same_number() {
+    let mut record: Vec<(&str, &str)> = vec![("300", "none"); 8];
+    let mut last = 300.0;
+    for (white, most) in [("300", 150.0), ("300", 150.0), ("300", 150.0), ("150", 75.0)] {
+        record.push((white, "clear"));
+        let house = House::new();
+        rounds(&house, &record);
+        let at = ["--at", "2026-06-21"];
+        let all = number(&house.good(&[&["history"][..], &at].concat()));
+        assert!(all <= most && all <= last, "{all} after {record:?}");
+        assert_eq!(number(&house.good(&[&["history", "threshold"][..], &at].concat())), all);
+        let of_plant = number(&house.good(&[&["history", "FH-011"][..], &at].concat()));
+        assert_eq!(of_plant, all);
+        let demo = run::Demo::new("same-number");
+        let journal = house.journal().display().to_string();
+        for verb in ["advise", "round"] {
+            let out = demo.situation(verb, &["--journal", &journal]);
+            assert_eq!(out.code, 0, "{}", out.stderr);
+            assert_eq!(number(&out.stdout), all, "{verb}");
+        }
+        let out = demo.situation("advise", &["--journal", &journal, "--json"]);
+        let answer: Value = serde_json::from_str(&out.stdout).unwrap();
+        let fed: Vec<f64> = answer["plants"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter_map(|p| p["feed_strength_mg_l"].as_f64())
+            .collect();
+        assert!(fed.iter().all(|s| *s <= all), "{all}: {fed:?}");
+        if most == 150.0 && white == "300" && record.len() == 9 {
+            assert!(out.stdout.contains("after white at most half"), "{}", out.stdout);
+        }
+        last = all;
+    }
+}
+
+/// Thirty clean looks do not excuse white with another product.
+#[test]
+fn white_with_another_product_lowers_the_strength_at_once() {
+    let house = House::new();
+    for day in 1..=20 {
+        let at = format!("2026-05-{day:02} 07:00");
+        let look = format!("2026-05-{day:02} 19:00");
+        let round =
+            ["log", "round", "FH-011", "--strength", "300 mg/L", "--modelled", "0.016 g/m2"];
+        let product = if day < 20 { "Fernhollow A" } else { "Fernhollow B" };
+        house.good(&[&round[..], &["--product", product, "--at", &at]].concat());
+        let level = if day < 20 { "none" } else { "clear" };
+        house.good(&["log", "residue", level, "FH-011", "--at", &look, "--wiped", "yes"]);
+    }
+    let text = house.good(&["history", "threshold", "--at", "2026-05-21"]);
+    assert!(number(&text) <= 150.0, "{text}");
+    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(one_line.contains("another product (Fernhollow B)"), "{text}");
+    house.refused(
+        &["log", "residue", "none", "FH-011", "--wiped", "perhaps"],
+        &["--wiped", "yes, no"],
+    );
 }
 
 const RESCUE: [&str; 10] = [

@@ -81,7 +81,7 @@ pub(crate) fn older(path: &Path, found: i64, known: i64) -> Error {
 
 /// A backup or restore would overwrite a file.
 pub(crate) fn exists(path: &Path) -> Error {
-    malformed(path, "the file exists", "name another file, or ask for it to be replaced")
+    malformed(path, "the file exists", "name another file, or replace it (`--replace`)")
 }
 
 /// A correction names an entry that the journal does not hold.

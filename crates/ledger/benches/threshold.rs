@@ -3,7 +3,8 @@
 
 use divan::{Bencher, black_box};
 use guardcell_ledger::{
-    Level, NextStrengthRequest, Observation, ThresholdRequest, UsualDay, learn_threshold,
+    Level, NextStrengthRequest, Observation, ReviewRequest, ThresholdRequest, UsualDay,
+    learn_threshold, review,
 };
 use jiff::civil::date;
 
@@ -58,6 +59,36 @@ fn with_influence(bencher: Bencher<'_, '_>, looks: u32) {
     let mut r = request(looks, 1);
     r.influence = true;
     bencher.bench(|| learn_threshold(black_box(&r)));
+}
+
+/// From plain entries, a round and a look a day, to the review of one plant.
+#[divan::bench(args = [300, 10_000])]
+fn review_from_entries(bencher: Bencher<'_, '_>, looks: u32) {
+    let first = date(1990, 1, 1);
+    let entries = (0..looks).flat_map(|i| {
+        let day = first.saturating_add(jiff::Span::new().days(i));
+        let level = if i % 9 == 0 { "faint" } else { "none" };
+        let residue = 0.01 + 0.001 * f64::from(i * 7 % 23);
+        [
+            format!(
+                r#"{{"id": "r{i}", "recorded": "{day}T06:00:00Z", "at": "{day}T06:00:00Z",
+                "site": "F", "event": {{"kind": "round", "plants": [{{"plant": "P"}}],
+                "feed_strength_mg_l": 300, "conditions": {{"residue_g_m2": {residue}}}}}}}"#
+            ),
+            format!(
+                r#"{{"id": "l{i}", "recorded": "{day}T18:00:00Z", "at": "{day}T18:00:00Z",
+                "site": "F", "event": {{"kind": "residue", "plants": ["P"], "level": "{level}"}}}}"#
+            ),
+        ]
+    });
+    let last = first.saturating_add(jiff::Span::new().days(looks));
+    let request: ReviewRequest = serde_json::from_str(&format!(
+        r#"{{"entries": [{}], "only": ["P"], "from": "{}", "at": "{last}T12:00:00Z"}}"#,
+        entries.collect::<Vec<_>>().join(","),
+        last.saturating_sub(jiff::Span::new().days(28))
+    ))
+    .expect("a request");
+    bencher.bench(|| review(black_box(&request)));
 }
 
 /// The plain pass: a grid of 221 points weighed once for each look, nothing else.

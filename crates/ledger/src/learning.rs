@@ -30,6 +30,8 @@ pub(crate) struct SiteRecord {
     settings: LearnSettings,
     /// The group of the last look on each plant.
     group_of: BTreeMap<String, String>,
+    /// Looks of each group that tell about residue.
+    looks_of: BTreeMap<String, usize>,
     /// Plants of each round, in the order of the rounds.
     sprayed: Vec<BTreeSet<String>>,
 }
@@ -51,13 +53,20 @@ impl SiteRecord {
                 _ => {}
             }
         }
-        Self { record: record(timed), at, settings, group_of, sprayed }
+        let record = record(timed);
+        let mut looks_of = BTreeMap::new();
+        for group in record.observations.iter().filter_map(|o| o.group.as_ref()) {
+            *looks_of.entry(group.clone()).or_insert(0) += 1;
+        }
+        Self { record, at, settings, group_of, looks_of, sprayed }
     }
 
     /// Looks on the leaves of a group; of the site where none is named.
     pub(crate) fn looks(&self, group: Option<&str>) -> usize {
-        let own = |g: &Option<String>| group.is_none() || g.as_deref() == group;
-        self.record.observations.iter().filter(|o| own(&o.group)).count()
+        match group {
+            None => self.record.observations.len(),
+            Some(group) => self.looks_of.get(group).copied().unwrap_or(0),
+        }
     }
 
     /// Whether a group has looks enough for numbers of its own.
@@ -67,9 +76,7 @@ impl SiteRecord {
 
     /// Groups with numbers of their own, by name.
     pub(crate) fn groups(&self) -> Vec<&str> {
-        let names: BTreeSet<&str> =
-            self.record.observations.iter().filter_map(|o| o.group.as_deref()).collect();
-        names.into_iter().filter(|g| self.stands_alone(g)).collect()
+        self.looks_of.keys().map(String::as_str).filter(|g| self.stands_alone(g)).collect()
     }
 
     /// The group whose numbers hold for a plant; those of the site where absent.
@@ -121,16 +128,18 @@ impl SiteRecord {
 
     fn usual_rounds(&self, on: impl Fn(usize) -> bool) -> Vec<&SprayedRound> {
         const MOST: usize = 100;
-        let earliest = self.earliest_usual();
+        let earliest = self.earliest_usual().to_string();
         let mut days: BTreeSet<&str> = BTreeSet::new();
         let mut out = Vec::new();
         for (i, r) in self.record.rounds.iter().enumerate().rev() {
             if r.feed_strength_mg_l <= 0.0 || r.feed_g_m2.is_none() || !on(i) {
                 continue;
             }
-            let old = r.day.parse::<Date>().is_ok_and(|d| d < earliest);
             days.insert(&r.day);
-            if old || days.len() > journal::USUAL_ROUNDS.value as usize || out.len() == MOST {
+            if r.day < earliest
+                || days.len() > journal::USUAL_ROUNDS.value as usize
+                || out.len() == MOST
+            {
                 break;
             }
             out.push(r);
@@ -146,15 +155,15 @@ impl SiteRecord {
     /// The feed strength of the last rounds on a plant (the lower of the two middle ones), and how
     /// many they are.
     pub(crate) fn usual_strength(&self, plant: &str) -> Option<(usize, f64)> {
-        let earliest = self.earliest_usual();
+        let earliest = self.earliest_usual().to_string();
         let mut last: Vec<f64> = self
             .record
             .rounds
             .iter()
             .zip(&self.sprayed)
             .rev()
+            .take_while(|(r, _)| r.day >= earliest)
             .filter(|(r, plants)| r.feed_strength_mg_l > 0.0 && plants.contains(plant))
-            .take_while(|(r, _)| r.day.parse::<Date>().is_ok_and(|d| d >= earliest))
             .take(journal::USUAL_ROUNDS.value as usize)
             .map(|(r, _)| r.feed_strength_mg_l)
             .collect();
