@@ -348,7 +348,7 @@ fn observations_find_the_residue_modelled_for_their_day() {
     assert!(close(residue("own"), 0.07));
     let why: Vec<&str> = answer.not_used.iter().map(|n| n.entry.as_str()).collect();
     assert_eq!(why, ["tip", "no-scale", "late"]);
-    // A look counts on the day of its round, at its strength; scale is none of the feed's doing.
+    // A look counts on the day of its round, at its strength; scale does not come from the feed.
     let last = look("last");
     assert_eq!((last.round.as_deref(), last.day.as_str()), (Some("r2"), "2026-06-16"));
     assert_eq!((last.residue_log_sd, last.feed_strength_mg_l), (Some(0.25), Some(300.0)));

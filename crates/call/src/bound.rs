@@ -81,7 +81,9 @@ impl Bound {
             (false, true) => format!("give {min} to {max}{unit}"),
             (false, false) => format!("give at least {min}{unit}"),
         };
-        Err(Error::new(Code::OutOfRange, format!("{value}{unit} is out of range"), hint)
+        // A slip of the keyboard is not repeated with three hundred zeros.
+        let given = if value.abs() < 1e9 { value.to_string() } else { format!("{value:e}") };
+        Err(Error::new(Code::OutOfRange, format!("{given}{unit} is out of range"), hint)
             .at(pointer))
     }
 

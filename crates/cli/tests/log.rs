@@ -180,7 +180,7 @@ fn a_file_is_recorded_whole_or_not_at_all() {
             "2026-06-21T05:30:00Z,Fernhollow,round,FH-001,much,,\n",
             &["entries.csv:4", "feed_strength_mg_l", "much"][..],
         ),
-        ("2026-06-21,Fernhollow,note,,,,x\n", &["entries.csv:4", "/at"]),
+        ("2026-06-21,Fernhollow,note,,,,x\n", &["entries.csv:4", "at: "]),
         ("2026-06-21T05:30:00Z,Fernhollow,note,,,faint,x\n", &["entries.csv:4", "\"level\""]),
         ("2026-06-21T05:30:00Z,Fernhollow\n", &["entries.csv:4", "fields"]),
     ] {

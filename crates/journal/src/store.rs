@@ -337,7 +337,7 @@ impl<'a> Writer<'a> {
         }
         if let Some(old) = &entry.supersedes {
             if body_of(&self.transaction, old).map_err(failed)?.is_none() {
-                return Err(error::unknown_entry(&old));
+                return Err(error::unknown_entry(old));
             }
             if let Some(by) = corrected_by(&self.transaction, old).map_err(failed)? {
                 return Err(error::already_corrected(old, &by));

@@ -99,7 +99,8 @@ fn fifteen_white_looks_with_another_product_change_something() {
     }
     let answer = site(&entries);
     let next = answer.next.unwrap();
-    assert!(next.allowed_mg_l.unwrap_or(0.0) <= 50.0, "{next:?}");
+    // The simulation study of this design has 65 mg/L after three.
+    assert!(next.allowed_mg_l.unwrap_or(0.0) <= 65.0, "{next:?}");
     assert_eq!(answer.changes.len(), 1);
     assert_eq!(
         (answer.changes[0].what, answer.changes[0].to.as_str()),
@@ -157,7 +158,8 @@ fn corrected_retracted_and_late_entries_are_as_if_written_right_at_once() {
     let right = serde_json::to_value(site(&clean)).unwrap();
     // A white that was a mistake, taken back later.
     let mut entries = looks(&["none", "none", "heavy", "none", "none", "none"]);
-    assert!(proposed(&entries) <= 150.0);
+    // Half of 300, and one step of 1.4 after three clean looks.
+    assert!(proposed(&entries) <= 210.0);
     let mistake = entries.iter_mut().find(|e| e.id == "l2").unwrap();
     mistake.id = "wrong".into();
     let at = mistake.at.clone();
