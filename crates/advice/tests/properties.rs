@@ -2,7 +2,9 @@
 //! end now.
 #![allow(clippy::unwrap_used, reason = "a test")]
 
-use guardcell_advice::{AdviceRequest, AdviceResponse, AirBasis, PlantAdvice, Verdict, advise};
+use guardcell_advice::{
+    AdviceRequest, AdviceResponse, AirBasis, GroupStrength, PlantAdvice, Verdict, advise,
+};
 use jiff::{SignedDuration, Timestamp};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -248,6 +250,22 @@ proptest! {
         request.site.grower.next_strength_mg_l = Some(most);
         for p in ask(&request).plants {
             prop_assert!(p.feed_strength_mg_l.unwrap_or(0.0) <= most);
+        }
+        // Plants that are looked at as a group have a strength of their own, up or down.
+        request.site.grower.next_strengths = vec![GroupStrength {
+            plants: vec!["1".into()],
+            next_strength_mg_l: Some(40.0),
+            next_strength_after_white_at_mg_l: Some(80.0),
+        }];
+        let answer = ask(&request);
+        let mut alone = request.clone();
+        alone.site.grower.next_strengths.clear();
+        let other = ask(&alone);
+        prop_assert!(answer.plants[0].feed_strength_mg_l.unwrap_or(0.0) <= 40.0);
+        prop_assert_eq!(&answer.plants[1], &other.plants[1]);
+        if answer.plants[0].feed_strength_mg_l == Some(40.0) {
+            let why = answer.plants[0].reasons.iter().find(|r| r.code == "strength-lowered");
+            prop_assert!(why.unwrap().message.contains("white was seen at 80 mg/L"));
         }
     }
 

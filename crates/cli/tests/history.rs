@@ -162,7 +162,8 @@ fn rounds(house: &House, all: &[(&str, &str)]) {
 /// The number in `Next: 150 mg/L.`, wherever lines were broken; 0 for plain water.
 fn number(text: &str) -> f64 {
     let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let after = one_line.split("Next: ").nth(1).unwrap_or_else(|| panic!("no number in\n{text}"));
+    assert!(one_line.contains("Next: "), "no number in\n{text}");
+    let after = one_line.split("Next: ").nth(1).unwrap();
     if after.starts_with("plain water") {
         return 0.0;
     }

@@ -203,22 +203,7 @@ impl Journal {
                 .transpose()
         };
         let (from, to) = (micros("/from", &selection.from)?, micros("/to", &selection.to)?);
-        // Entries of one plant come from the index of plants; the rest of the journal is not read.
-        let of_plant = match &selection.plant {
-            Some(_) => "entry_plant p JOIN entry e ON e.seq = p.seq WHERE p.plant = ?2",
-            None => "entry e WHERE ?2 IS NULL",
-        };
-        let which = if selection.with_corrected {
-            "ORDER BY e.seq"
-        } else {
-            "AND e.kind <> 'retraction'
-             AND NOT EXISTS (SELECT 1 FROM entry c WHERE c.supersedes = e.id)
-             ORDER BY e.at_us, e.seq"
-        };
-        let sql = format!(
-            "SELECT e.body FROM {of_plant} AND (?1 IS NULL OR e.site = ?1)
-             AND (?3 IS NULL OR e.at_us >= ?3) AND (?4 IS NULL OR e.at_us < ?4) {which}"
-        );
+        let sql = query(selection);
         let mut statement = self.connection.prepare(&sql).map_err(failed)?;
         let mut rows =
             statement.query(params![selection.site, selection.plant, from, to]).map_err(failed)?;
@@ -282,6 +267,26 @@ impl Journal {
         }
         Ok(chain)
     }
+}
+
+/// The query of a selection, with site, plant, start and end as its parameters.
+fn query(selection: &Selection) -> String {
+    // Entries of one plant come from the index of plants; the rest of the journal is not read.
+    let of_plant = match &selection.plant {
+        Some(_) => "entry_plant p JOIN entry e ON e.seq = p.seq WHERE p.plant = ?2",
+        None => "entry e WHERE ?2 IS NULL",
+    };
+    let which = if selection.with_corrected {
+        "ORDER BY e.seq"
+    } else {
+        "AND e.kind <> 'retraction'
+         AND NOT EXISTS (SELECT 1 FROM entry c WHERE c.supersedes = e.id)
+         ORDER BY e.at_us, e.seq"
+    };
+    format!(
+        "SELECT e.body FROM {of_plant} AND (?1 IS NULL OR e.site = ?1)
+         AND (?3 IS NULL OR e.at_us >= ?3) AND (?4 IS NULL OR e.at_us < ?4) {which}"
+    )
 }
 
 /// Appends within one transaction.
@@ -538,5 +543,28 @@ pub(crate) fn folder_of(path: &Path) -> &Path {
     match path.parent() {
         Some(p) if !p.as_os_str().is_empty() => p,
         _ => Path::new("."),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// `SQLite` itself says how it finds the entries: by the index of plants, then row by row.
+    #[test]
+    fn entries_of_one_plant_are_not_searched_for_in_all() {
+        let mut connection = Connection::open_in_memory().unwrap();
+        schema::migrate(&mut connection).unwrap().unwrap();
+        let plan = |selection: &Selection| -> Vec<String> {
+            let sql = format!("EXPLAIN QUERY PLAN {}", query(selection));
+            let mut statement = connection.prepare(&sql).unwrap();
+            let nothing: [Option<String>; 4] = [None, Some("P".into()), None, None];
+            let rows = statement.query_map(nothing, |r| r.get(3)).unwrap();
+            rows.map(Result::unwrap).collect()
+        };
+        let of_plant = plan(&Selection { plant: Some("P".into()), ..Selection::default() });
+        assert!(of_plant.iter().any(|l| l.contains("SEARCH p USING PRIMARY KEY")), "{of_plant:?}");
+        assert!(!of_plant.iter().any(|l| l.contains("SCAN")), "{of_plant:?}");
+        assert!(plan(&Selection::default()).iter().any(|l| l.contains("SCAN e")));
     }
 }
