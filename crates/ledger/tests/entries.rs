@@ -119,7 +119,7 @@ fn water_wetting_agent_and_sprayer_are_changes_too() {
         let mut entries = looks(&["none"; 6]);
         for e in entries.iter_mut().filter(|e| e.id.starts_with('r')) {
             let mut event = serde_json::to_value(&e.event).unwrap();
-            event[field] = json!(if e.id < "r3".to_owned() { "old" } else { "new" });
+            event[field] = json!(if e.id.as_str() < "r3" { "old" } else { "new" });
             e.event = serde_json::from_value(event).unwrap();
         }
         let answer = site(&entries);
