@@ -40,6 +40,25 @@ impl Curve {
     }
 }
 
+impl Curve {
+    /// The values at `over`, and each time so many hundredths lower: all lie equally far between
+    /// two points.
+    pub(crate) fn down(&self, over: f64, hundredths: i64) -> impl Iterator<Item = f64> {
+        let place = (over - LOW) * PER_UNIT;
+        let below = place.floor();
+        let (first, share) = (below as i64, place - below);
+        let last = POINTS as i64 - 1;
+        let at = move |i: i64| {
+            let i = usize::try_from(i.clamp(0, last)).unwrap_or(0);
+            self.0.get(i).copied().unwrap_or(0.0)
+        };
+        (0..).map(move |n| {
+            let i = first.saturating_sub(n * hundredths);
+            at(i) * (1.0 - share) + at(i.saturating_add(1)) * share
+        })
+    }
+}
+
 /// The chances on days whose model has one uncertainty.
 #[derive(Debug)]
 pub(crate) struct Emission {
@@ -228,6 +247,20 @@ mod tests {
 
     fn overs() -> impl Iterator<Item = f64> {
         (0..=1800).map(|i| LOW + f64::from(i) / 100.0)
+    }
+
+    #[test]
+    fn going_down_a_curve_is_reading_it_at_each_place() {
+        let emission = Emission::new(0.33);
+        for level in Level::ALL {
+            let curve = emission.level(*level);
+            for over in [-30.0, -9.004, -1.237, 0.0, 2.504, 8.996, 11.3] {
+                for (n, value) in curve.down(over, 3).take(221).enumerate() {
+                    let there = curve.at(over - 0.03 * n as f64);
+                    assert!((value - there).abs() < 1e-9, "{level:?} {over} {n}: {value} {there}");
+                }
+            }
+        }
     }
 
     #[test]

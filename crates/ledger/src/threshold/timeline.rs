@@ -190,6 +190,7 @@ pub(crate) fn log_residue(g_m2: f64) -> f64 {
 
 /// A curve of log residue over threshold, at every threshold of the grid.
 pub(crate) fn along(grid: &Grid, curve: &Curve, log_residue: f64) -> impl Iterator<Item = f64> {
-    let over = log_residue - grid.first();
-    (0..POINTS as u32).map(move |i| curve.at(over - f64::from(i) * Grid::step()))
+    // A step of the grid is a whole number of hundredths, the step of the curve.
+    let hundredths = (Grid::step() * 100.0).round() as i64;
+    curve.down(log_residue - grid.first(), hundredths).take(POINTS)
 }
