@@ -7,46 +7,83 @@ use guardcell::advice::{
     advise, round,
 };
 use guardcell::solution::{Label, WaterReport};
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write as _;
 use std::path::Path;
 
 /// The days looked at: the 21st of each month, solstices and equinoxes among them.
-const DAY: u8 = 21;
+const DAY: i8 = 21;
 
 pub(crate) fn made(root: &Path) -> Result<Vec<Generated>, Box<dyn Error>> {
     let text = report(&root.join("demo-data"))?;
     Ok(vec![("demo-data/a-year-at-fernhollow.md", text.into_bytes())])
 }
 
+/// What the demo data says of the conservatory and its year.
+pub(crate) struct Fernhollow {
+    site: SiteDescription,
+    water: WaterReport,
+    feed: Label,
+    pub(crate) plants: Vec<PlantEntry>,
+    year: Vec<Reading>,
+}
+
+impl Fernhollow {
+    /// Reads it from the folder of the demo data.
+    pub(crate) fn read(data: &Path) -> Result<Self, Box<dyn Error>> {
+        let label = std::fs::read_to_string(data.join("labels/fernhollow-mist-15-5-15.toml"))?;
+        Ok(Self {
+            site: toml::from_str(&std::fs::read_to_string(data.join("site.toml"))?)?,
+            water: WaterReport::from_toml(&std::fs::read_to_string(data.join("water.toml"))?)?,
+            feed: Label::from_toml(&label)?.into_iter().next().ok_or("no label")?,
+            plants: csv::ReaderBuilder::new()
+                .trim(csv::Trim::All)
+                .from_path(data.join("collection.csv"))?
+                .deserialize()
+                .collect::<Result<_, _>>()?,
+            year: csv::Reader::from_path(data.join("conditions.csv"))?
+                .deserialize()
+                .collect::<Result<_, _>>()?,
+        })
+    }
+
+    /// What is asked for plants from noon of a day of the year on, for 36 hours.
+    pub(crate) fn request(
+        &self,
+        day: Date,
+        plants: Vec<PlantEntry>,
+    ) -> Result<AdviceRequest, Box<dyn Error>> {
+        Ok(AdviceRequest {
+            site: self.site.clone(),
+            readings: self.readings_near(day)?,
+            plants,
+            feed: Some(self.feed.clone()),
+            water: Some(self.water.clone()),
+            at: day.to_string(),
+            hours: 36,
+        })
+    }
+
+    /// The readings of the days around a day: all that 36 hours can need.
+    fn readings_near(&self, day: Date) -> Result<Vec<Reading>, Box<dyn Error>> {
+        let mut days = Vec::new();
+        for offset in -1..=3 {
+            days.push(day.checked_add(jiff::Span::new().days(offset))?.to_string());
+        }
+        let near = |r: &&Reading| days.iter().any(|d| r.time.starts_with(d));
+        Ok(self.year.iter().filter(near).cloned().collect())
+    }
+}
+
 /// The report as text.
 pub(crate) fn report(data: &Path) -> Result<String, Box<dyn Error>> {
-    let site: SiteDescription = toml::from_str(&std::fs::read_to_string(data.join("site.toml"))?)?;
-    let water = WaterReport::from_toml(&std::fs::read_to_string(data.join("water.toml"))?)?;
-    let label = std::fs::read_to_string(data.join("labels/fernhollow-mist-15-5-15.toml"))?;
-    let feed = Label::from_toml(&label)?.into_iter().next().ok_or("no label")?;
-    let plants: Vec<PlantEntry> = csv::ReaderBuilder::new()
-        .trim(csv::Trim::All)
-        .from_path(data.join("collection.csv"))?
-        .deserialize()
-        .collect::<Result<_, _>>()?;
-    let year: Vec<Reading> = csv::Reader::from_path(data.join("conditions.csv"))?
-        .deserialize()
-        .collect::<Result<_, _>>()?;
+    let demo = Fernhollow::read(data)?;
     let mut out = String::from(HEAD);
     for month in 1..=12_u8 {
-        let at = format!("2026-{month:02}-{DAY:02}");
-        let near = readings_near(&year, month);
-        let request = AdviceRequest {
-            site: site.clone(),
-            readings: near,
-            plants: plants.clone(),
-            feed: Some(feed.clone()),
-            water: Some(water.clone()),
-            at,
-            hours: 36,
-        };
+        let day = Date::new(2026, month.try_into()?, DAY)?;
+        let request = demo.request(day, demo.plants.clone())?;
         let advice = advise(&request)?;
         let plan = round(&request)?;
         writeln!(out, "\n## {}\n", month_name(month))?;
@@ -90,13 +127,6 @@ fn month_name(month: u8) -> &'static str {
         "December",
     ];
     NAMES.get(usize::from(month) - 1).copied().unwrap_or("?")
-}
-
-/// The readings of the days around the 21st: all that 36 hours can need.
-fn readings_near(year: &[Reading], month: u8) -> Vec<Reading> {
-    let days: Vec<String> =
-        (DAY - 1..=DAY + 3).map(|d| format!("2026-{month:02}-{d:02}")).collect();
-    year.iter().filter(|r| days.iter().any(|d| r.time.starts_with(d))).cloned().collect()
 }
 
 /// The range of the air of each area.

@@ -11,6 +11,8 @@ mod data;
 mod demo_conditions;
 mod demo_journal;
 mod demo_year;
+mod study_random;
+mod study_round;
 mod study_threshold;
 
 use clap::{Parser, Subcommand};
@@ -42,14 +44,17 @@ enum Command {
     },
     /// Check the reference tables, or print their numbers.
     Data(data::Args),
-    /// Hold what is learned against invented growers, and print the table; fails where a bar is
-    /// missed.
+    /// Hold what is learned against invented growers, or the rounds of a year against their bars,
+    /// and print the table; fails where a bar is missed.
     Study {
-        /// Which study; there is `threshold`.
+        /// Which study: `threshold` or `round`.
         what: Study,
         /// Growers in each world; with fewer than 200 the bars are wider.
         #[arg(long, default_value_t = 200)]
         growers: usize,
+        /// Days of the year that rounds are planned on.
+        #[arg(long, default_value_t = 36)]
+        days: usize,
         /// The seed of the generator.
         #[arg(long, default_value_t = 1)]
         seed: u64,
@@ -71,6 +76,8 @@ enum Command {
 enum Study {
     /// The learned residue threshold.
     Threshold,
+    /// What the round wastes and how long it takes.
+    Round,
 }
 
 /// A table of accuracy: prints itself, says whether its bounds hold.
@@ -125,8 +132,11 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             Ok(true)
         }
         Command::Data(args) => Ok(data::run(&args, &root)?),
-        Command::Study { what: Study::Threshold, growers, seed } => {
+        Command::Study { what: Study::Threshold, growers, seed, .. } => {
             study_threshold::print(growers, seed)
+        }
+        Command::Study { what: Study::Round, days, seed, .. } => {
+            study_round::print(days, seed, &root)
         }
         Command::Schemas => {
             guardcell_xtask::schemas::write(&root)?;

@@ -1,6 +1,6 @@
 //! A grower's sixty rounds, and the sums over many growers.
 
-use super::random::Random;
+use crate::study_random::Random;
 use super::world::{Asks, Follows, Happens, Logs, Threshold, World};
 use guardcell_ledger::{
     Level, NextStrengthRequest, Observation, Prior, SprayedRound, ThresholdRequest, UsualDay,

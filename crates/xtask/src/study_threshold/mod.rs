@@ -7,12 +7,11 @@
 
 mod bars;
 mod grower;
-mod random;
 mod world;
 
 use bars::Bars;
 use grower::{Houses, Tally, live};
-use random::Random;
+use crate::study_random::Random;
 use std::error::Error;
 use world::{WORLDS, World};
 

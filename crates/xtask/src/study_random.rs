@@ -1,11 +1,11 @@
-//! The generator of the study.
+//! The generator of the studies.
 
 /// SplitMix64 (Steele, Lea and Flood 2014, "Fast splittable pseudorandom number generators",
 /// figure 11), so that the table does not change with a library.
-pub(super) struct Random(u64);
+pub(crate) struct Random(u64);
 
 impl Random {
-    pub(super) fn new(seed: u64) -> Self {
+    pub(crate) fn new(seed: u64) -> Self {
         let mut random = Self(seed);
         // Neighbouring seeds apart from the first number on.
         random.next();
@@ -21,22 +21,22 @@ impl Random {
     }
 
     /// Between 0 and 1, neither of them.
-    pub(super) fn unit(&mut self) -> f64 {
+    pub(crate) fn unit(&mut self) -> f64 {
         ((self.next() >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
     }
 
-    pub(super) fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.unit()
     }
 
     /// Normal (Box and Muller 1958, "A note on the generation of random normal deviates").
-    pub(super) fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         let (u, v) = (self.unit(), self.unit());
         (-2.0 * u.ln()).sqrt() * (std::f64::consts::TAU * v).cos()
     }
 
     /// Logistic with this scale.
-    pub(super) fn logistic(&mut self, scale: f64) -> f64 {
+    pub(crate) fn logistic(&mut self, scale: f64) -> f64 {
         let u = self.unit();
         scale * (u / (1.0 - u)).ln()
     }
