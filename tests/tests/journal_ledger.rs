@@ -33,6 +33,7 @@ fn plant(id: &str, setting: Setting, standing: Standing) -> PlantEntry {
         last_flush: None,
         pot_l: None,
         root_feed_mg_week: None,
+        bench: None,
         notes: String::new(),
     }
 }

@@ -22,7 +22,7 @@ use guardcell_clock::{PeakTime, TraitView};
 use guardcell_error::{Code, Error};
 use guardcell_reference::Pathway;
 use guardcell_reference::parameters::practice as p;
-use jiff::{SignedDuration, Timestamp};
+use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 use std::collections::HashMap;
 use std::rc::Rc;
 
@@ -56,6 +56,27 @@ use std::rc::Rc;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn advise(request: &AdviceRequest) -> Result<AdviceResponse, Error> {
+    judged(request, |j| Ok(j.response()))
+}
+
+/// What a request comes down to: its plants, the timelines of its areas, and what is decided for
+/// every kind of plant.
+pub(crate) struct Judged<'a> {
+    pub(crate) request: &'a AdviceRequest,
+    pub(crate) site: &'a CheckedSite,
+    pub(crate) plants: &'a [CheckedPlant<'a>],
+    inputs: &'a Inputs<'a>,
+    timelines: &'a [Option<AreaTimeline<'a>>],
+    kinds: Kinds,
+    from: ZonedDateTime,
+    end: Timestamp,
+}
+
+/// Judges a request and hands the result on.
+pub(crate) fn judged<T>(
+    request: &AdviceRequest,
+    then: impl FnOnce(&Judged<'_>) -> Result<T, Error>,
+) -> Result<T, Error> {
     request.check_bounds()?;
     let site = site::checked(&request.site).map_err(|e| e.within("/site"))?;
     let from = moment::start(&request.at, &site.zone)?;
@@ -69,21 +90,50 @@ pub fn advise(request: &AdviceRequest) -> Result<AdviceResponse, Error> {
     let inputs = Inputs::new(request)?;
     let timelines = timelines(&inputs, &site, &plants, (start, end))?;
     let kinds = Kinds::of(&plants, &timelines, &inputs)?;
-    let answers: Vec<PlantAdvice> =
-        plants.iter().enumerate().filter_map(|(i, pl)| kinds.answer(i, pl, &timelines)).collect();
-    let mut cautions = inputs.cautions();
-    cautions.extend(timelines.iter().flatten().filter_map(assumed));
-    let areas = kinds.areas(&timelines);
-    let cited = crate::sources::cited(answers.iter().flat_map(|a| &a.reasons).chain(&cautions));
-    Ok(AdviceResponse {
-        site: request.site.name.clone(),
-        from: rfc3339(&from),
-        to: rfc3339(&site.local(end)),
-        plants: answers,
-        areas,
-        cautions,
-        sources: cited,
+    then(&Judged {
+        request,
+        site: &site,
+        plants: &plants,
+        inputs: &inputs,
+        timelines: &timelines,
+        kinds,
+        from,
+        end,
     })
+}
+
+impl Judged<'_> {
+    /// The advice for every plant.
+    pub(crate) fn response(&self) -> AdviceResponse {
+        let answer = |(i, pl)| self.kinds.answer(i, pl, self.timelines);
+        let answers: Vec<PlantAdvice> = self.plants.iter().enumerate().filter_map(answer).collect();
+        let mut cautions = self.inputs.cautions();
+        cautions.extend(self.timelines.iter().flatten().filter_map(assumed));
+        let cited = crate::sources::cited(answers.iter().flat_map(|a| &a.reasons).chain(&cautions));
+        AdviceResponse {
+            site: self.request.site.name.clone(),
+            from: rfc3339(&self.from),
+            to: rfc3339(&self.site.local(self.end)),
+            plants: answers,
+            areas: self.kinds.areas(self.timelines),
+            cautions,
+            sources: cited,
+        }
+    }
+
+    /// What is decided for a plant, with a number that plants alike share; none where its own
+    /// state leaves it out.
+    pub(crate) fn decided(&self, plant: usize) -> Option<(usize, &Explained)> {
+        match self.kinds.of_plant.get(plant)? {
+            Fate::Kind(index) => Some((*index, &self.kinds.shared.get(*index)?.1)),
+            Fate::Alone(..) => None,
+        }
+    }
+
+    /// The timeline of an area; every area with a plant has one.
+    pub(crate) fn timeline(&self, area: usize) -> Option<&AreaTimeline<'_>> {
+        self.timelines.get(area)?.as_ref()
+    }
 }
 
 /// The timeline of every area with plants.

@@ -42,6 +42,7 @@ impl Named {
                     assumed: format!("what these share: {}", names.join(", ")),
                     spread: p::PATHWAY_SPREAD_UNKNOWN.value,
                     measure: "write the full name".into(),
+                    plants: Vec::new(),
                 });
                 format!("one of {}", names.join(", "))
             }
@@ -76,6 +77,7 @@ impl Named {
                 },
                 spread,
                 measure: "feel a leaf: state `leaf` as thin, intermediate, thick or terete".into(),
+                plants: Vec::new(),
             });
             return traits;
         };

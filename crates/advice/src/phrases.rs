@@ -335,6 +335,62 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
         "warmer-night",
         "The night is only {distance:1} °C below the {at:0} °C from which an evening is allowed.",
     ),
+    // The round
+    (
+        C::OneBucket,
+        "",
+        "Mix the bucket once, keep it covered and cool, and use it within {keeps_hours:0} hours.",
+    ),
+    (
+        C::WalkOrder,
+        "",
+        "The strongest feed comes first, because what is left in the mister can be watered down but not made stronger; within one strength the order is by area, then bench.",
+    ),
+    (
+        C::UreaUnseen,
+        "",
+        "{urea_n_mg_l:0} of the {n_mg_l:0} mg/L N is urea, which carries no charge: a meter does not see it, so do not set the strength of this feed by meter alone.",
+    ),
+    (
+        C::FreshBucket,
+        "",
+        "Mix a bucket of its own for this sitting: the one before is older than {keeps_hours:0} hours by then.",
+    ),
+    (
+        C::BucketSurplus,
+        "",
+        "About {surplus_ml:0} mL stays in the bucket: water plants outside the collection with it, then rinse; no pot is known to have room under its weekly ceiling.",
+    ),
+    (
+        C::BucketSurplus,
+        "pots",
+        "About {surplus_ml:0} mL stays in the bucket: give it at the root to {pots}, whose pots have room under their weekly ceiling, where the label allows feed at the root; then rinse.",
+    ),
+    (
+        C::MovedInRound,
+        "",
+        "Planned for this hour, when the round is there anyway, and not for its best ({best_from} to {best_to}): that forgoes {worth_lost:%} of what the best is worth ({costs}).",
+    ),
+    (
+        C::MovedInRound,
+        "plain",
+        "Planned for this hour, when the round is there anyway, and not for its best ({best_from} to {best_to}): that forgoes {worth_lost:%} of what the best is worth.",
+    ),
+    (
+        C::WeakerInRound,
+        "",
+        "Gets {to_mg_l:0} mg/L, which is in the mister anyway, and not the {best_mg_l:0} mg/L it could have: that forgoes {worth_lost:%} of the worth.",
+    ),
+    (
+        C::WeakerInRound,
+        "passes",
+        "Gets one pass of {to_mg_l:0} mg/L, and not the {best_passes:0} passes of {best_mg_l:0} mg/L it could have: that forgoes {worth_lost:%} of the worth.",
+    ),
+    (
+        C::SittingTooLong,
+        "",
+        "This sitting takes about {minutes:0} min and its window lasts {window_minutes:0}: begin at its start, find a second pair of hands, or leave the last plants for another day.",
+    ),
     // What would make it possible
     (C::WaitForWindow, "", "Wait until {from}: {strength_mg_l:0} mg/L then."),
     (C::WaitForWindow, "water", "Wait until {from}: plain water then."),

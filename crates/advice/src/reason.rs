@@ -156,4 +156,7 @@ pub struct Unknown {
     pub spread: f64,
     /// How to find out.
     pub measure: String,
+    /// In a round: the ids of the plants it holds for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub plants: Vec<String>,
 }

@@ -74,6 +74,12 @@ codes! {
     FlushDue = "flush-due": "The pot is due for a flush with plain water.";
     UreaUnseen = "urea-unseen": "The feed holds urea, which a meter does not see.";
     OneBucket = "one-bucket": "One bucket is mixed once and stepped down mister by mister.";
+    WalkOrder = "walk-order": "Strengths come in descending order, because the bucket is stepped down; within one by area, then bench.";
+    FreshBucket = "fresh-bucket": "The bucket before would be too old for this sitting: it gets its own.";
+    BucketSurplus = "bucket-surplus": "What is left in the bucket, and what it is good for.";
+    MovedInRound = "moved-in-round": "The round puts the plant at another hour than its best; the reason says what that costs.";
+    WeakerInRound = "weaker-in-round": "The round gives the plant a weaker dose than it could have; the reason says what that costs.";
+    SittingTooLong = "sitting-too-long": "The sitting takes longer than its window lasts.";
     LabelRules = "label-rules": "The product's own label and local rules come first.";
     AerosolCare = "aerosol-care": "Do not breathe the mist; keep it off lamps, plugs and fans.";
     WatchResidue = "watch-residue": "Look for white residue when dry; if there is any, lower the strength until there is none.";

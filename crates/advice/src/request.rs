@@ -185,6 +185,12 @@ pub struct GrowerSettings {
     /// journal counts such rounds as half a clean look.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub logs_only_white: bool,
+    /// Seconds to find and spray one plant once; that of the practice table when not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seconds_per_plant: Option<f64>,
+    /// Minutes to measure and mix one fill of the mister; that of the practice table when not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes_per_fill: Option<f64>,
     /// The product that is fed where several labels are given: its name or a part of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub feed: Option<String>,
@@ -201,6 +207,8 @@ bounds! { GrowerSettings {
     next_strength_mg_l: NEXT_STRENGTH,
     next_strength_after_white_at_mg_l: NEXT_STRENGTH,
     next_strengths: Bound::items(0, 1000),
+    seconds_per_plant: Bound::number(1.0, 3600.0, "s"),
+    minutes_per_fill: Bound::number(0.0, 120.0, "min"),
     feed: Bound::text(0, 200),
 } }
 
@@ -354,6 +362,10 @@ pub struct PlantEntry {
     /// Feed given at the root each week, in mg of dissolved feed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub root_feed_mg_week: Option<f64>,
+    /// The bench or shelf of the area it stands on: plants of one bench are sprayed one after
+    /// another.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bench: Option<String>,
     /// Free remarks.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,
@@ -368,6 +380,7 @@ bounds! { PlantEntry {
     last_flush: Bound::text(1, 64),
     pot_l: Bound::number(0.01, 1000.0, "L"),
     root_feed_mg_week: Bound::number(0.0, 1e6, "mg"),
+    bench: Bound::text(0, 100),
     notes: Bound::text(0, 2000),
 } }
 

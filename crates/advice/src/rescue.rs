@@ -118,6 +118,7 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
         last_flush: None,
         pot_l: None,
         root_feed_mg_week: None,
+        bench: None,
         notes: String::new(),
     };
     let entries = [entry];

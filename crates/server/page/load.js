@@ -13,7 +13,7 @@ export const CHOICES = {
   growth: ["active", "resting", "unknown"],
   leaf: ["thin", "intermediate", "thick", "terete", "leafless"],
 };
-export const PLANT_COLUMNS = ["id", "name", "area", "setting", "standing", "size", "growth", "leaf", "leaf_area_cm2", "last_fed", "last_flush", "pot_l", "root_feed_mg_week", "notes"];
+export const PLANT_COLUMNS = ["id", "name", "area", "setting", "standing", "size", "growth", "leaf", "leaf_area_cm2", "last_fed", "last_flush", "pot_l", "root_feed_mg_week", "bench", "notes"];
 
 function plantsFrom(text, file) {
   const seen = new Set();

@@ -10,10 +10,12 @@ mod search;
 #[cfg(test)]
 mod tests;
 mod unknown;
+mod weaker;
 
 pub(crate) use changes::{ChangeKind, Possible};
 pub(crate) use decision::{Decision, decide};
 pub(crate) use doses::{Subject, WeeklyRoom};
 pub(crate) use near::{Near, NearKind};
 pub(crate) use search::{Candidate, Obstacle};
+pub(crate) use weaker::{doses_up_to, with_dose};
 pub(crate) use unknown::{UnknownKind, UnknownSpread};

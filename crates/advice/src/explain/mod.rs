@@ -11,4 +11,5 @@ mod unknown;
 mod window;
 
 pub(crate) use area::area;
-pub(crate) use plant::{Explained, alone, explained, left_alone, plant};
+pub(crate) use plant::{Explained, alone, explained, left_alone, plant, planned};
+pub(crate) use window::planned as planned_window;

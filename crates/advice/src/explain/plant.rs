@@ -21,7 +21,7 @@ use jiff::SignedDuration;
 #[derive(Debug)]
 pub(crate) struct Explained {
     pub(crate) decision: Decision,
-    verdict: Verdict,
+    pub(crate) verdict: Verdict,
     until: Option<String>,
     openings: Vec<PlantOpening>,
     windows: Vec<Window>,
@@ -83,20 +83,51 @@ fn fed(
     timeline: &AreaTimeline<'_>,
 ) -> Result<Vec<Reason>, Error> {
     let Some(best) = decision.fed.first() else { return Ok(Vec::new()) };
-    let mut out = Vec::new();
-    if let Some(opening) = decision.openings.list.get(best.opening) {
-        out.push(preference(opening));
-        out.extend(opening.reasons.iter().map(Reason::from));
-    }
+    let mut out = of_hour(decision, best);
     out.extend(clock);
     out.extend(strength::reasons(decision, best, timeline.inputs().tolerance));
-    out.push(strength::residue(best, timeline.inputs().tolerance));
-    out.push(strength::drying(best));
-    out.extend(strength::velamen(best));
+    out.extend(of_film(decision, best, timeline));
+    Ok(out)
+}
+
+/// Why the hour of a window is a good or a poor one.
+fn of_hour(decision: &Decision, window: &Candidate) -> Vec<Reason> {
+    let Some(opening) = decision.openings.list.get(window.opening) else { return Vec::new() };
+    let mut out = vec![preference(opening)];
+    out.extend(opening.reasons.iter().map(Reason::from));
+    out
+}
+
+/// What becomes of the film of a window.
+fn of_film(decision: &Decision, window: &Candidate, timeline: &AreaTimeline<'_>) -> Vec<Reason> {
+    let mut out = vec![
+        strength::residue(window, timeline.inputs().tolerance),
+        strength::drying(window),
+    ];
+    out.extend(strength::velamen(window));
     if !decision.openings.leafless {
         out.push(Draft::new(ReasonCode::TimingInferred).done());
     }
-    Ok(out)
+    out
+}
+
+/// Why a window is planned as it is, when a round puts a plant there: the reasons of that hour and
+/// of that dose, whatever the best would have been.
+pub(crate) fn planned(
+    shared: &Explained,
+    window: &Candidate,
+    timeline: &AreaTimeline<'_>,
+) -> Vec<Reason> {
+    let decision = &shared.decision;
+    let mut out = of_hour(decision, window);
+    out.extend(decision.openings.reasons.iter().map(Reason::from));
+    if shared.verdict == Verdict::Feed {
+        out.extend(strength::planned(decision, window, timeline.inputs().tolerance));
+        out.extend(of_film(decision, window, timeline));
+    } else {
+        out.extend(shared.first.iter().take(1).cloned());
+    }
+    out
 }
 
 /// Whether the state of the plant itself rules a round out.

@@ -57,6 +57,16 @@ pub(super) fn reasons(decision: &Decision, best: &Candidate, tolerance: f64) -> 
     out
 }
 
+/// The same for a window of a round: what lowered the best dose is said only where it is given.
+pub(super) fn planned(decision: &Decision, window: &Candidate, tolerance: f64) -> Vec<Reason> {
+    let mut out = reasons(decision, window, tolerance);
+    let best = decision.fed.first().map(|c| c.dose);
+    if best != Some(window.dose) {
+        out.retain(|r| r.code != ReasonCode::StrengthLowered.as_str());
+    }
+    out
+}
+
 /// The constraint on the wire, and the variant of its words.
 const fn constraint(c: Constraint) -> &'static str {
     match c {

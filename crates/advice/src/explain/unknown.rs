@@ -48,7 +48,7 @@ fn worded(u: &UnknownSpread, area: &CheckedArea) -> Unknown {
             "give a forecast, or ask again nearer to the time with newer readings",
         ),
     };
-    Unknown { what, assumed, spread: three_digits(u.spread), measure: measure.to_owned() }
+    Unknown { what, assumed, spread: three_digits(u.spread), measure: measure.to_owned(), plants: Vec::new() }
 }
 
 pub(super) fn growth() -> Unknown {
@@ -57,5 +57,6 @@ pub(super) fn growth() -> Unknown {
         assumed: "in active growth".into(),
         spread: 1.0,
         measure: "look for a green root tip or a new growth; without one leave it alone".into(),
+        plants: Vec::new(),
     }
 }

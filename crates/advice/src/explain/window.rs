@@ -34,6 +34,16 @@ pub(super) fn ranked(
     Ok(out)
 }
 
+/// The window that a round plans for a plant, and what it costs against its best.
+pub(crate) fn planned(
+    window: &Candidate,
+    decision: &Decision,
+    timeline: &AreaTimeline<'_>,
+) -> Result<Window, Error> {
+    let best = decision.fed.first().or_else(|| decision.water.first()).unwrap_or(window);
+    one(window, best, decision, timeline, Counterfactual::default())
+}
+
 pub(super) fn one(
     f: &Candidate,
     best: &Candidate,

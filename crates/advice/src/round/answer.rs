@@ -18,10 +18,13 @@ pub struct RoundResponse {
     pub from: String,
     /// End of the time looked at, RFC 3339.
     pub to: String,
-    /// The bucket; none where no plant is fed.
+    /// The bucket, the first where a later sitting needs its own; none where no plant is fed.
     pub bucket: Option<Bucket>,
     /// When to go round, in order of time.
     pub sittings: Vec<Sitting>,
+    /// Minutes of all sittings together, estimated from the stated pace.
+    #[serde(default)]
+    pub minutes: f64,
     /// Who gets nothing now, and why.
     pub alone: Vec<Alone>,
     /// Cautions and assumptions that hold for the whole round.
@@ -46,15 +49,22 @@ pub struct Bucket {
     pub urea_n_mg_l: f64,
     /// Water, L.
     pub water_l: f64,
-    /// Product to weigh, g; none for a liquid.
+    /// Product to weigh into it, g; none for a liquid, and where a stock solution is measured out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mass_g: Option<f64>,
-    /// Product to measure, mL; none for a powder.
+    /// Product to measure into it, mL; none for a powder, and where a stock solution is measured out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub volume_ml: Option<f64>,
-    /// How far half a step of the scale moves the strength, %.
+    /// The stock solution to measure out, where the scale or the syringe is too coarse for the
+    /// product itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stock: Option<Stock>,
+    /// How far half a step of the scale and of the syringe moves the strength, %.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub weighing_error_percent: Option<f64>,
+    /// What is left in it when every fill is taken, and what it is good for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub surplus: Option<Surplus>,
     /// Specific conductance a meter will read, µS/cm, water and feed together.
     pub ec25_us_cm: Bounds,
     /// Specific conductance of the water before anything is added, µS/cm.
@@ -63,6 +73,49 @@ pub struct Bucket {
     pub meter_ppm: MeterPpm,
     /// Hours it may be used.
     pub keeps_hours: f64,
+}
+
+/// A stock solution: the product made up with water to a volume, measured out with a syringe.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Stock {
+    /// Product to weigh, g; none for a liquid.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass_g: Option<f64>,
+    /// Product to measure, mL; none for a powder.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub volume_ml: Option<f64>,
+    /// The volume it is made up to with water, mL.
+    pub made_up_to_ml: f64,
+    /// What of it goes into the bucket, mL.
+    pub take_ml: f64,
+    /// Days it is kept, closed, dark and cool.
+    pub keeps_days: f64,
+}
+
+/// What is left in a bucket.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Surplus {
+    /// The volume, mL.
+    pub ml: f64,
+    /// Pots with room under their weekly ceiling, with what each may get at the root.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pots: Vec<SurplusPot>,
+    /// What it is good for.
+    pub reason: Reason,
+}
+
+/// A pot that may get what is left in the bucket at the root.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct SurplusPot {
+    /// The grower's identifier.
+    pub id: String,
+    /// The name as given.
+    pub name: String,
+    /// The most it may get, mL.
+    pub ml: f64,
 }
 
 /// One time to go round.
@@ -76,8 +129,19 @@ pub struct Sitting {
     /// `before-dawn`, `morning`, `day`, `late-afternoon` or `evening` by the sun; `before-lights-on`,
     /// `lights-on` or `after-lights-off` in an area lit by lamps alone.
     pub part_of_day: String,
-    /// The strengths, strongest first.
+    /// The strengths, strongest first, because the bucket is stepped down; within a strength by
+    /// area, then bench.
     pub steps: Vec<RoundStep>,
+    /// A bucket of its own, to be mixed for it: the one before would be too old. None where the
+    /// bucket of the round, or that of an earlier sitting, serves it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bucket: Option<Bucket>,
+    /// Minutes it takes, estimated from the stated pace.
+    #[serde(default)]
+    pub minutes: f64,
+    /// What is to be said of it, such as that it does not fit its window.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<Reason>,
     /// What is left in the mister at the end, mL.
     pub left_over_ml: f64,
     /// Its feed strength, mg/L.
@@ -112,6 +176,9 @@ pub struct RoundGroup {
     pub group: String,
     /// The area.
     pub area: String,
+    /// The bench, where the collection names it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bench: Option<String>,
     /// The plants.
     pub plants: Vec<RoundPlant>,
     /// What to do.
@@ -130,9 +197,16 @@ pub struct RoundGroup {
     pub driest_rh_percent: f64,
     /// When that is, RFC 3339 with offset.
     pub driest_at: String,
-    /// Why.
+    /// What the window and dose planned are worth, in full doses, for the plant that gets least.
+    #[serde(default)]
+    pub worth: f64,
+    /// The share of its worth that the plant of the group forgoes which forgoes most, against its
+    /// own best window and dose; 0 where all have their best.
+    #[serde(default)]
+    pub worth_lost: f64,
+    /// Why, of the hour and the dose planned.
     pub reasons: Vec<Reason>,
-    /// The second best time of the first plant of the group, and what it costs.
+    /// The best other time of the first plant of the group: its best where it was moved.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub runner_up: Option<Window>,
 }

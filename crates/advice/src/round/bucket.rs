@@ -1,9 +1,9 @@
 //! What to mix, once, and what a meter will read in bucket and mister.
 
-use super::answer::Bucket;
+use super::answer::{Bucket, Stock};
 use guardcell_error::Error;
 use guardcell_reference::parameters::practice as p;
-use guardcell_solution::recipe::{ScaleResolution, Target};
+use guardcell_solution::recipe::Target;
 use guardcell_solution::{Label, RecipeRequest, RecipeResponse, WaterReport, recipe};
 
 /// The feed and the water of a round.
@@ -19,50 +19,174 @@ impl FeedInWater<'_> {
         &self,
         strength_mg_l: f64,
         volume_l: f64,
-        scale_g: Option<f64>,
     ) -> Result<RecipeResponse, Error> {
         let target = Target::FeedStrength { mg_l: strength_mg_l };
-        let mut request = RecipeRequest::single(self.feed.clone(), volume_l, target)
-            .with_resolution(ScaleResolution { mass_g: scale_g, volume_ml: None });
+        let mut request = RecipeRequest::single(self.feed.clone(), volume_l, target);
         request.water = self.water.cloned();
         recipe(&request).map_err(|e| e.within("/feed"))
     }
 
-    /// The bucket for a strength and at least a volume. Where the scale is coarse, the mass is
-    /// rounded up to it and the water follows, so that the strength is kept.
+    /// The bucket for a strength and at least a volume, never stronger. Where a scale would make the
+    /// strength unsure, a stock solution is measured out instead.
     pub(crate) fn bucket(
         &self,
         strength_mg_l: f64,
         least_l: f64,
         scale_g: Option<f64>,
     ) -> Result<Bucket, Error> {
-        let mark = p::BUCKET_MARK.value;
-        let at_mark = |marks: f64| (marks * mark * 1000.0).round() / 1000.0;
-        let mut litres = at_mark((least_l / mark).ceil().max(1.0));
-        let exact = self.recipe(strength_mg_l, litres, None)?;
-        let grams = exact.products.first().and_then(|q| q.mass_g);
-        if let (Some(scale), Some(grams)) = (scale_g, grams) {
-            let weighed = ((grams / scale).ceil() * scale).max(scale);
-            litres = at_mark((litres * weighed / grams / mark).round());
-        }
-        let r = self.recipe(strength_mg_l, litres, scale_g)?;
-        let product = r.products.first();
-        let mass_g = product.and_then(|q| q.mass_g);
+        let litres = at_mark(least_l);
+        let exact = self.recipe(strength_mg_l, litres)?;
+        let product = exact.products.first();
+        let measured = match product.and_then(|q| q.volume_ml) {
+            Some(ml) => of_liquid(ml, litres),
+            None => match (product.and_then(|q| q.mass_g), scale_g) {
+                (Some(grams), Some(scale)) => of_powder(grams, litres, scale),
+                (grams, _) => Measured { mass_g: grams, ..Measured::exact(litres) },
+            },
+        };
+        let strength = exact.feed_strength_mg_l * measured.share;
+        let r = self.recipe(strength, measured.litres)?;
         Ok(Bucket {
             product: self.feed.name.clone(),
             feed_strength_mg_l: r.feed_strength_mg_l,
             n_mg_l: r.profile_mg_l.get("n").map_or(0.0, |e| e.from_products),
             urea_n_mg_l: r.n_forms_mg_l.urea,
-            water_l: litres,
-            mass_g,
-            volume_ml: product.and_then(|q| q.volume_ml),
-            weighing_error_percent: scale_g
-                .zip(mass_g)
-                .map(|(scale, grams)| (50.0 * scale / grams * 10.0).round() / 10.0),
+            water_l: measured.litres,
+            mass_g: measured.mass_g,
+            volume_ml: measured.volume_ml,
+            stock: measured.stock,
+            weighing_error_percent: measured.error.map(|e| (e * 1000.0).round() / 10.0),
+            surplus: None,
             ec25_us_cm: r.ec25_us_cm,
             water_ec25_us_cm: r.water_ec25_us_cm,
             meter_ppm: r.meter_ppm,
             keeps_hours: p::BUCKET_KEEPS.value,
         })
     }
+}
+
+/// How a strength is measured out.
+#[derive(Debug, Clone, PartialEq)]
+struct Measured {
+    litres: f64,
+    mass_g: Option<f64>,
+    volume_ml: Option<f64>,
+    stock: Option<Stock>,
+    /// The strength that comes out, as a share of the one wanted: 1 or a little less.
+    share: f64,
+    /// How far half a step moves it, as a share.
+    error: Option<f64>,
+}
+
+impl Measured {
+    const fn exact(litres: f64) -> Self {
+        Self { litres, mass_g: None, volume_ml: None, stock: None, share: 1.0, error: None }
+    }
+}
+
+/// The volume up to the next mark of the jug or bucket.
+fn at_mark(least_l: f64) -> f64 {
+    let small = least_l <= p::JUG_MOST.value;
+    let mark = if small { p::JUG_MARK.value / 1000.0 } else { p::BUCKET_MARK.value };
+    let marks = (least_l / mark - 1e-9).ceil().max(1.0);
+    (marks * mark * 1000.0).round() / 1000.0
+}
+
+/// A number as scales and syringes show it.
+fn clean(v: f64) -> f64 {
+    (v * 1e6).round() / 1e6
+}
+
+/// Weighed into the bucket where half a step of the scale is a small error, else by a stock
+/// solution.
+fn of_powder(grams: f64, litres: f64, scale: f64) -> Measured {
+    let direct = weighed(grams, litres, scale);
+    if direct.error.is_some_and(|e| e <= p::WEIGHING_ERROR_MOST.value) {
+        return direct;
+    }
+    let by_stock = by_stock(grams, litres, scale);
+    if by_stock.error < direct.error { by_stock } else { direct }
+}
+
+/// Rounded down to the scale where that takes little of the strength; else up, with more water.
+fn weighed(grams: f64, litres: f64, scale: f64) -> Measured {
+    let down = clean((grams / scale + 1e-9).floor() * scale);
+    if down > 0.0 && down / grams >= 1.0 - p::FILL_TOLERANCE.value {
+        return Measured {
+            mass_g: Some(down),
+            share: down / grams,
+            error: Some(scale / 2.0 / down),
+            ..Measured::exact(litres)
+        };
+    }
+    let up = clean((grams / scale).ceil().max(1.0) * scale);
+    let more = at_mark(litres * up / grams);
+    Measured {
+        mass_g: Some(up),
+        share: (up / grams * litres / more).min(1.0),
+        error: Some(scale / 2.0 / up),
+        ..Measured::exact(more)
+    }
+}
+
+/// A stock solution of enough product that the scale hardly counts, and a syringe.
+fn by_stock(grams: f64, litres: f64, scale: f64) -> Measured {
+    let g_per_ml = p::STOCK_STRENGTH.value / 1000.0;
+    let most_g = p::STOCK_MOST.value * p::STOCK_STRENGTH.value;
+    let sure = scale / 2.0 / p::STOCK_ERROR_MOST.value;
+    let mass = clean((sure.max(grams).min(most_g.max(scale)) / scale).ceil() * scale);
+    let made_up_to_ml = clean((mass / g_per_ml).min(p::STOCK_MOST.value * 1000.0));
+    let strength = mass / made_up_to_ml;
+    let (take_ml, share, by_syringe) = drawn(grams / strength);
+    Measured {
+        stock: Some(Stock {
+            mass_g: Some(mass),
+            volume_ml: None,
+            made_up_to_ml,
+            take_ml,
+            keeps_days: p::STOCK_KEEPS.value,
+        }),
+        share,
+        error: Some(scale / 2.0 / mass + by_syringe),
+        ..Measured::exact(litres)
+    }
+}
+
+/// How many times a liquid is diluted for a stock solution.
+const DILUTION: f64 = 10.0;
+
+/// A liquid by volume, diluted first where the syringe is too coarse for it.
+fn of_liquid(ml: f64, litres: f64) -> Measured {
+    let (take, share, error) = drawn(ml);
+    if error <= p::WEIGHING_ERROR_MOST.value {
+        return Measured {
+            volume_ml: Some(take),
+            share,
+            error: Some(error),
+            ..Measured::exact(litres)
+        };
+    }
+    let half = p::SYRINGE_MARK.value / 2.0;
+    let product_ml = clean((half / p::STOCK_ERROR_MOST.value).max(ml));
+    let (take_ml, share, by_syringe) = drawn(ml * DILUTION);
+    Measured {
+        stock: Some(Stock {
+            mass_g: None,
+            volume_ml: Some(product_ml),
+            made_up_to_ml: clean(product_ml * DILUTION),
+            take_ml,
+            keeps_days: p::STOCK_KEEPS.value,
+        }),
+        share,
+        error: Some(half / product_ml + by_syringe),
+        ..Measured::exact(litres)
+    }
+}
+
+/// A volume by syringe: down to a mark, at least one, with its share of what was wanted and the
+/// error of half a mark.
+fn drawn(ml: f64) -> (f64, f64, f64) {
+    let mark = p::SYRINGE_MARK.value;
+    let take = clean((ml / mark + 1e-9).floor().max(1.0) * mark);
+    (take, (take / ml.max(f64::MIN_POSITIVE)).min(1.0), mark / 2.0 / take)
 }

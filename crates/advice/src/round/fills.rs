@@ -89,8 +89,8 @@ impl Mister {
         (Volume::new::<milliliter>(self.left_ml), mg_per_l(self.left_mg_l))
     }
 
-    /// The fills for one step from a bucket of strength `bucket`. The last fill is no larger than
-    /// what is still needed, so that little is left; what is left goes into the next step.
+    /// The fills for one step from a bucket of strength `bucket`: as few as the mister allows, and
+    /// all about as large, so that none is too small to mix. What is left goes into the next step.
     ///
     /// ```
     /// use guardcell_advice::round::{Mister, Step};
@@ -118,7 +118,10 @@ impl Mister {
 
     fn one_fill(&mut self, bucket: f64, target: f64, needed: f64) -> Fill {
         let least = self.least_ml.min(self.capacity_ml);
-        let wanted = self.up_to_mark(needed.max(least)).min(self.capacity_ml);
+        // With something left in it, marks do not bring it quite to the brim.
+        let room = if self.left_ml > 0.0 { self.capacity_ml - self.mark_ml } else { self.capacity_ml };
+        let fills = (needed / room.max(least)).ceil().max(1.0);
+        let wanted = self.up_to_mark((needed / fills).max(least)).min(self.capacity_ml);
         let (pour_out, smallest) = self.fit(bucket, target, wanted);
         let left = self.left_ml - pour_out;
         let mix = self.readable(bucket, target, left, smallest);
@@ -163,7 +166,17 @@ impl Mister {
         } else {
             0.0
         };
-        let top_up = self.at_mark(total - left - feed).max(0.0);
+        let mut feed = feed.min(self.down_to_mark(self.capacity_ml - left));
+        let mut top_up = self.up_to_mark(total - left - feed).max(0.0);
+        // Rounding never fills it beyond the brim.
+        if left + feed + top_up > self.capacity_ml {
+            top_up = self.down_to_mark(self.capacity_ml - left - feed).max(0.0);
+        }
+        if left + feed + top_up <= 0.0 {
+            // A mister smaller than a mark is filled without marks.
+            feed = if bucket > 0.0 { (target * total / bucket).clamp(0.0, total) } else { 0.0 };
+            top_up = total - feed;
+        }
         let volume = left + feed + top_up;
         let strength =
             if volume > 0.0 { (self.left_mg_l * left + bucket * feed) / volume } else { 0.0 };
@@ -201,8 +214,12 @@ impl Mister {
         if self.mark_ml > 0.0 { (ml / self.mark_ml).round() * self.mark_ml } else { ml }
     }
 
+    fn down_to_mark(&self, ml: f64) -> f64 {
+        if self.mark_ml > 0.0 { (ml / self.mark_ml + 1e-9).floor() * self.mark_ml } else { ml }
+    }
+
     fn up_to_mark(&self, ml: f64) -> f64 {
-        if self.mark_ml > 0.0 { (ml / self.mark_ml).ceil() * self.mark_ml } else { ml }
+        if self.mark_ml > 0.0 { (ml / self.mark_ml - 1e-9).ceil() * self.mark_ml } else { ml }
     }
 }
 

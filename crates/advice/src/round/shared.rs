@@ -12,19 +12,50 @@ const PATHWAY: [ReasonCode; 4] = [
     ReasonCode::NoLeafOpening,
 ];
 
-/// The pathway of all, with how well it is known of whom, then every other reason that all share.
-/// What holds for every group alike is left to the cautions of the round.
+/// Reasons about the plant itself or its pot, which hold whatever the hour.
+const OF_PLANT: [ReasonCode; 5] = [
+    ReasonCode::RuleOfThumb,
+    ReasonCode::NameMended,
+    ReasonCode::ParentsDisagree,
+    ReasonCode::WeeklyCeiling,
+    ReasonCode::FlushDue,
+];
+/// Wordings of one reason that are said side by side.
+const MOST_WORDINGS: usize = 3;
+
+/// The pathway of all, with how well it is known of whom, then every other reason that all share:
+/// those of the plants, and those of the hour and dose planned. What holds for every group alike is
+/// left to the cautions of the round.
 pub(super) fn reasons(group: &Group<'_>) -> Vec<Reason> {
-    let Some((first, rest)) = group.members.split_first() else { return Vec::new() };
     let mut out: Vec<Reason> = PATHWAY.into_iter().filter_map(|c| pathway(group, c)).collect();
-    for r in &first.advice.reasons {
-        let everywhere =
-            rest.iter().all(|m| m.advice.reasons.iter().any(|other| other.code == r.code));
-        let left_out = r.code == ReasonCode::TimingInferred.as_str()
-            || PATHWAY.iter().any(|c| c.as_str() == r.code)
-            || out.iter().any(|known| known.code == r.code);
-        if everywhere && !left_out {
-            out.push(r.clone());
+    let of_plants: Vec<Vec<&Reason>> = group
+        .members
+        .iter()
+        .map(|m| {
+            let carried = |r: &&Reason| OF_PLANT.iter().any(|c| c.as_str() == r.code);
+            m.planned.reasons.iter().chain(m.advice.reasons.iter().filter(carried)).collect()
+        })
+        .collect();
+    let Some((first, rest)) = of_plants.split_first() else { return out };
+    let mut done: Vec<&str> = vec![ReasonCode::TimingInferred.as_str()];
+    for r in first {
+        if done.contains(&r.code.as_str()) || PATHWAY.iter().any(|c| c.as_str() == r.code) {
+            continue;
+        }
+        done.push(&r.code);
+        if rest.iter().all(|others| others.iter().any(|o| o.code == r.code)) {
+            out.extend(wordings(&of_plants, &r.code));
+        }
+    }
+    out
+}
+
+/// The different wordings of a reason that every plant of a group has.
+fn wordings(of_plants: &[Vec<&Reason>], code: &str) -> Vec<Reason> {
+    let mut out: Vec<Reason> = Vec::new();
+    for r in of_plants.iter().flatten().filter(|r| r.code == code) {
+        if out.len() < MOST_WORDINGS && !out.iter().any(|known| known.message == r.message) {
+            out.push((*r).clone());
         }
     }
     out

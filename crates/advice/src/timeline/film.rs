@@ -65,10 +65,48 @@ impl AreaTimeline<'_> {
         change: Counterfactual,
     ) -> Result<FilmOutcome, Error> {
         let driest = self.driest_after(step);
-        let key = (driest, dose.micrograms(), dose.passes, change.air, change.rain_percent);
+        let key = (driest, dose.micrograms(), dose.passes, change.air, change.rain_percent, 0);
         if let Some(known) = self.films.outcomes.borrow().get(&key) {
             return Ok(*known);
         }
+        let outcome = self.outcome_seen(driest, dose, change, &self.inputs.threshold)?;
+        self.films.outcomes.borrow_mut().insert(key, outcome);
+        Ok(outcome)
+    }
+
+    /// The same where the strength itself is not sure: what is left goes with the strength, so
+    /// that the spread of its logarithm adds to that of the threshold.
+    pub(crate) fn outcome_of_unsure(
+        &self,
+        step: usize,
+        dose: Dose,
+        strength_log_sd: f64,
+    ) -> Result<FilmOutcome, Error> {
+        if strength_log_sd <= 0.0 {
+            return self.outcome(step, dose, Counterfactual::default());
+        }
+        let driest = self.driest_after(step);
+        let air = AirChange::default();
+        let key = (driest, dose.micrograms(), dose.passes, air, 0, strength_log_sd.to_bits());
+        if let Some(known) = self.films.outcomes.borrow().get(&key) {
+            return Ok(*known);
+        }
+        let own = &self.inputs.threshold;
+        let log_sd = own.log_sd().get::<ratio>().hypot(strength_log_sd);
+        let wider = ResidueThreshold::new(own.median(), Ratio::new::<ratio>(log_sd));
+        let outcome = self.outcome_seen(driest, dose, Counterfactual::default(), &wider)?;
+        self.films.outcomes.borrow_mut().insert(key, outcome);
+        Ok(outcome)
+    }
+
+    /// What is left in the air of a step, and how likely it is seen.
+    fn outcome_seen(
+        &self,
+        driest: usize,
+        dose: Dose,
+        change: Counterfactual,
+        threshold: &ResidueThreshold,
+    ) -> Result<FilmOutcome, Error> {
         let known = self.air(driest)?;
         let least = f64::from(change.air.humidity_least);
         let air = known.air.with_humidity(known.air.rh_percent.max(least));
@@ -78,7 +116,7 @@ impl AreaTimeline<'_> {
         let at = |node: i8, rh: f64| -> Result<Left, Error> {
             let key = (driest, node, moved, change.air.humidity_least);
             let exposure = self.exposure(Some(key), air.with_humidity(rh), moved)?;
-            Ok(self.left(&exposure, dose, air.temp_c, change.water(), &self.inputs.threshold))
+            Ok(self.left(&exposure, dose, air.temp_c, change.water(), threshold))
         };
         let middle = at(0, air.rh_percent)?;
         let mut probability = middle.probability;
@@ -88,16 +126,14 @@ impl AreaTimeline<'_> {
                 probability += weight * at(node, air.rh_percent + z * rh_sd)?.probability;
             }
         }
-        let outcome = FilmOutcome {
+        Ok(FilmOutcome {
             residue_probability: probability,
             feed_g_m2: middle.feed_g_m2,
             scale_g_m2: middle.scale_g_m2,
             feed_log_sd: middle.feed_log_sd,
             driest: KnownAir { air, rh_sd, ..known },
             driest_at: self.time(driest),
-        };
-        self.films.outcomes.borrow_mut().insert(key, outcome);
-        Ok(outcome)
+        })
     }
 
     /// The probability that the water alone would leave something to see.

@@ -44,7 +44,8 @@ pub(crate) struct RootDrop {
     pub(crate) at_risk: bool,
 }
 
-pub(super) type OutcomeKey = (usize, u64, u8, AirChange, u8);
+/// The last is the spread of the strength, bit by bit.
+pub(super) type OutcomeKey = (usize, u64, u8, AirChange, u8, u64);
 pub(super) type ExposureKey = (usize, i8, Option<AirWord>, u8);
 
 /// What has been computed already.

@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use std::path::Path;
 
 const REQUIRED: [&str; 5] = ["id", "name", "area", "setting", "standing"];
-const OPTIONAL: [&str; 9] = [
+const OPTIONAL: [&str; 10] = [
     "size",
     "growth",
     "leaf",
@@ -17,6 +17,7 @@ const OPTIONAL: [&str; 9] = [
     "last_flush",
     "pot_l",
     "root_feed_mg_week",
+    "bench",
     "notes",
 ];
 
@@ -70,6 +71,7 @@ pub(crate) fn read(path: &Path) -> Result<(Vec<PlantEntry>, Vec<Place>), Error> 
             last_flush: row.get("last_flush").map(str::to_owned),
             pot_l: row.number("pot_l")?,
             root_feed_mg_week: row.number("root_feed_mg_week")?,
+            bench: row.get("bench").map(str::to_owned),
             notes: row.get("notes").unwrap_or_default().to_owned(),
         });
         places.push(row.place());

@@ -1,0 +1,50 @@
+//! A window of a plant with a weaker dose than the one it could have, or with a strength that is
+//! not sure: what a round needs to weigh.
+
+use super::objective;
+use super::search::Candidate;
+use crate::dose::Dose;
+use crate::practice::steps_below;
+use crate::timeline::AreaTimeline;
+use guardcell_error::Error;
+
+/// The doses that a round may give where `most` is allowed, the strongest first: fewer passes and
+/// weaker steps, never more.
+pub(crate) fn doses_up_to(most: Dose) -> Vec<Dose> {
+    if most.mg_l <= 0.0 {
+        return vec![most];
+    }
+    let mut out = vec![most];
+    if most.passes > 1 {
+        out.push(Dose::one_pass(most.mg_l));
+    }
+    let weaker = steps_below(most.mg_l).into_iter().filter(|mg_l| *mg_l < most.mg_l);
+    out.extend(weaker.map(Dose::one_pass));
+    out
+}
+
+/// The window with a dose, whose strength is unsure by so much (the standard deviation of its
+/// natural logarithm).
+pub(crate) fn with_dose(
+    window: &Candidate,
+    dose: Dose,
+    strength_log_sd: f64,
+    timeline: &AreaTimeline<'_>,
+) -> Result<Candidate, Error> {
+    let mut out = window.clone();
+    out.dose = dose;
+    out.worst = timeline.outcome_of_unsure(window.steps.0, dose, strength_log_sd)?;
+    out.worst_step = window.steps.0;
+    for step in window.steps.0..window.steps.2 {
+        let outcome = timeline.outcome_of_unsure(step, dose, strength_log_sd)?;
+        if outcome.residue_probability > out.worst.residue_probability {
+            (out.worst, out.worst_step) = (outcome, step);
+        }
+    }
+    out.share = timeline.share_taken_up(window.steps.1, dose, Default::default())?;
+    out.terms.dose = objective::in_full_doses(dose);
+    out.terms.walks = objective::walks(dose);
+    out.terms.residue = out.worst.residue_probability;
+    out.worth = out.terms.worth();
+    Ok(out)
+}

@@ -1,0 +1,87 @@
+//! What a round may do with plants that are alike: every window of theirs with every dose up to
+//! the one that the window allows them.
+
+use super::span::Span;
+use crate::answer::Verdict;
+use crate::decide::{Candidate, doses_up_to, with_dose};
+use crate::explain::Explained;
+use crate::rule;
+use crate::timeline::AreaTimeline;
+use guardcell_error::Error;
+use guardcell_reference::parameters::practice as p;
+use std::cmp::Ordering;
+
+/// Choices kept for a kind of plant: more windows than a grower would ever weigh.
+const MOST: usize = 32;
+
+/// A window with a dose.
+#[derive(Debug, Clone)]
+pub(super) struct Choice {
+    pub(super) window: Candidate,
+    pub(super) span: Span,
+}
+
+impl Choice {
+    pub(super) const fn worth(&self) -> f64 {
+        self.window.worth
+    }
+
+    pub(super) fn amount(&self) -> f64 {
+        self.window.dose.amount()
+    }
+
+    /// Strength and passes, as a key.
+    pub(super) fn dose_key(&self) -> (u64, u8) {
+        (self.window.dose.micrograms(), self.window.dose.passes)
+    }
+
+    /// Whether another choice is as good in every way.
+    fn is_covered_by(&self, other: &Self) -> bool {
+        self.dose_key() == other.dose_key()
+            && other.span.start <= self.span.start
+            && other.span.end >= self.span.end
+            && other.worth() >= self.worth()
+    }
+}
+
+/// The choices of a kind of plant, the advised one first, then by worth: none that is worth less
+/// than the share of the practice table, none that leaves residue beyond the tolerance with a
+/// strength that is unsure by so much.
+pub(super) fn of(
+    explained: &Explained,
+    strength_log_sd: f64,
+    timeline: &AreaTimeline<'_>,
+) -> Result<Vec<Choice>, Error> {
+    let decision = &explained.decision;
+    let windows = match explained.verdict {
+        Verdict::Feed => &decision.fed,
+        Verdict::WaterOnly => &decision.water,
+        Verdict::Wait | Verdict::Leave => return Ok(Vec::new()),
+    };
+    let Some(best) = windows.first() else { return Ok(Vec::new()) };
+    let least = best.worth * p::SITTING_WORTH_LEAST.value;
+    let tolerance = timeline.inputs().tolerance;
+    let mut out: Vec<Choice> = Vec::new();
+    for candidate in windows.iter().take(MOST) {
+        for dose in doses_up_to(candidate.dose) {
+            let window = with_dose(candidate, dose, strength_log_sd, timeline)?;
+            let span = Span { start: window.start, end: window.end };
+            let choice = Choice { window, span };
+            let safe = rule::accepts(choice.window.worst.residue_probability, tolerance);
+            let covered = out.iter().any(|other| choice.is_covered_by(other));
+            if safe && choice.worth() >= least && !covered {
+                out.push(choice);
+            }
+        }
+    }
+    if out.is_empty() {
+        // Unsure as the strength is, the advised window stays: the answer says what it leaves.
+        let window = with_dose(best, best.dose, strength_log_sd, timeline)?;
+        out.push(Choice { span: Span { start: window.start, end: window.end }, window });
+    }
+    // The advised window stays in front; worths that are equal keep the order of the advice.
+    let rest = out.get_mut(1..).unwrap_or_default();
+    rest.sort_by(|a, b| b.worth().partial_cmp(&a.worth()).unwrap_or(Ordering::Equal));
+    out.truncate(MOST);
+    Ok(out)
+}

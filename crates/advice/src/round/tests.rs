@@ -1,0 +1,1 @@
+//! Hand-computed cases of the plan.
