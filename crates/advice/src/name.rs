@@ -4,7 +4,20 @@ use crate::reason::{Reason, Unknown};
 use crate::reason_code::ReasonCode;
 use crate::request::PlantEntry;
 use guardcell_reference::parameters::practice as p;
-use guardcell_reference::{Grade, Leaf, Pathway, Trait, leaf_rule, resolve};
+use guardcell_reference::{Grade, Leaf, Pathway, Resolution, Trait, leaf_rule, resolve};
+
+/// How far the opening may be off where a name may be that of several plants: little where all of
+/// them open at the same time.
+fn spread_among(resolution: &Resolution) -> f64 {
+    let mut pathways = resolution.candidates.iter().map(|c| c.taxon.traits().pathway);
+    let first = pathways.next();
+    let known = !matches!(first, None | Some(Pathway::Unknown | Pathway::Variable));
+    if known && pathways.all(|p| Some(p) == first) {
+        p::PATHWAY_SPREAD_LEAST.value
+    } else {
+        p::PATHWAY_SPREAD_UNKNOWN.value
+    }
+}
 
 /// What the name says.
 pub(crate) struct Named {
@@ -40,7 +53,7 @@ impl Named {
                 unknowns.push(Unknown {
                     what: format!("which plant {:?} is", entry.name),
                     assumed: format!("what these share: {}", names.join(", ")),
-                    spread: p::PATHWAY_SPREAD_UNKNOWN.value,
+                    spread: spread_among(&resolution),
                     measure: "write the full name".into(),
                     plants: Vec::new(),
                 });

@@ -221,6 +221,14 @@ pub struct RoundPlant {
     pub name: String,
     /// Volume to spray on it, all passes together, what runs off included, mL.
     pub spray_ml: f64,
+    /// The share of its worth that it forgoes in this round against its own best window and dose.
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub worth_lost: f64,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form that serde calls")]
+fn is_nothing(share: &f64) -> bool {
+    *share <= 0.0
 }
 
 /// A plant by its identifier and name.

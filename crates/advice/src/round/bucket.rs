@@ -86,8 +86,11 @@ impl Measured {
 
 /// The volume up to the next mark of the jug or bucket.
 fn at_mark(least_l: f64) -> f64 {
-    let small = least_l <= p::JUG_MOST.value;
-    let mark = if small { p::JUG_MARK.value / 1000.0 } else { p::BUCKET_MARK.value };
+    let mark = match least_l {
+        l if l <= p::JUG_SMALL_MOST.value => p::MISTER_MARK.value / 1000.0,
+        l if l <= p::JUG_MOST.value => p::JUG_MARK.value / 1000.0,
+        _ => p::BUCKET_MARK.value,
+    };
     let marks = (least_l / mark - 1e-9).ceil().max(1.0);
     (marks * mark * 1000.0).round() / 1000.0
 }
@@ -129,15 +132,19 @@ fn weighed(grams: f64, litres: f64, scale: f64) -> Measured {
     }
 }
 
-/// A stock solution of enough product that the scale hardly counts, and a syringe.
+/// A stock solution of enough product that the scale hardly counts, weak enough that the syringe
+/// hardly counts, as far as its volume allows.
 fn by_stock(grams: f64, litres: f64, scale: f64) -> Measured {
-    let g_per_ml = p::STOCK_STRENGTH.value / 1000.0;
-    let most_g = p::STOCK_MOST.value * p::STOCK_STRENGTH.value;
-    let sure = scale / 2.0 / p::STOCK_ERROR_MOST.value;
-    let mass = clean((sure.max(grams).min(most_g.max(scale)) / scale).ceil() * scale);
-    let made_up_to_ml = clean((mass / g_per_ml).min(p::STOCK_MOST.value * 1000.0));
-    let strength = mass / made_up_to_ml;
-    let (take_ml, share, by_syringe) = drawn(grams / strength);
+    let most_ml = p::STOCK_MOST.value * 1000.0;
+    let most_g_per_ml = p::STOCK_STRENGTH.value / 1000.0;
+    let sure_g = (scale / 2.0 / p::STOCK_ERROR_MOST.value).max(grams);
+    let sure_ml = p::SYRINGE_MARK.value / 2.0 / p::STOCK_ERROR_MOST.value;
+    let steps = (sure_g.min(most_ml * most_g_per_ml) / scale - 1e-9).ceil().max(1.0);
+    let mass = clean(steps * scale);
+    let strength = (grams / sure_ml).min(most_g_per_ml);
+    let marks = (mass / strength / p::STOCK_MARK.value - 1e-9).ceil();
+    let made_up_to_ml = (marks * p::STOCK_MARK.value).min(most_ml);
+    let (take_ml, share, by_syringe) = drawn(grams / mass * made_up_to_ml);
     Measured {
         stock: Some(Stock {
             mass_g: Some(mass),
@@ -189,4 +196,76 @@ fn drawn(ml: f64) -> (f64, f64, f64) {
     let mark = p::SYRINGE_MARK.value;
     let take = clean((ml / mark + 1e-9).floor().max(1.0) * mark);
     (take, (take / ml.max(f64::MIN_POSITIVE)).min(1.0), mark / 2.0 / take)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // By hand: 90 mg for 0.3 L of 300 mg/L. A 0.1 g scale would be off by 0.05 / 0.1 = 50 %. Half
+    // its step is 2.5 % of 2 g; half a mark of the syringe (0.1 mL) is 2.5 % of 4 mL, so the stock
+    // may hold 90 mg in 4 mL, but no more than 10 g/L: 2 g in 200 mL. 90 mg are then 9 mL:
+    // 0.05 / 2 + 0.1 / 9 = 2.5 % + 1.1 %.
+    #[test]
+    fn a_stock_solution_by_hand() {
+        let m = of_powder(0.09, 0.3, 0.1);
+        let stock = m.stock.unwrap();
+        assert_eq!((stock.mass_g, stock.made_up_to_ml, stock.take_ml), (Some(2.0), 200.0, 9.0));
+        assert!((m.error.unwrap() - 0.036_11).abs() < 1e-4);
+        assert_eq!((m.litres, m.share, m.mass_g), (0.3, 1.0, None));
+    }
+
+    // By hand: 9 mg for 30 mL. 9 mg in 4 mL is 2.25 g/L: 2 g in 889 mL, made up to 900 mL; 9 mg are
+    // then 4.05 mL, drawn to the mark at 4.0 mL, which is 1.2 % weak: 2.5 % + 0.1 / 4 = 5 %.
+    #[test]
+    fn a_small_bucket_takes_a_weaker_stock() {
+        let m = of_powder(0.009, 0.03, 0.1);
+        let stock = m.stock.unwrap();
+        assert_eq!((stock.mass_g, stock.made_up_to_ml, stock.take_ml), (Some(2.0), 900.0, 4.0));
+        assert!((m.error.unwrap() - 0.05).abs() < 1e-9);
+        assert!((m.share - 0.987_65).abs() < 1e-4);
+    }
+
+    // By hand: 1.05 g on a 0.1 g scale: 1.0 g is 4.8 % weak, within the 5 % of a fill, and off by
+    // 0.05 / 1.0 = 5 %: no stock is needed.
+    #[test]
+    fn what_can_be_weighed_is_weighed() {
+        let m = of_powder(1.05, 3.5, 0.1);
+        assert_eq!((m.mass_g, m.litres, m.stock), (Some(1.0), 3.5, None));
+        assert!((m.share - 0.952_38).abs() < 1e-4 && m.error == Some(0.05));
+        // 1.56 g would lose 3.8 %; 0.19 g would lose half, but a stock draws it: 19 mL of 10 g/L.
+        let m = of_powder(0.19, 0.63, 0.1);
+        assert_eq!(m.stock.unwrap().take_ml, 19.0);
+    }
+
+    // By hand: a scale of 1 kg cannot be mended: the error is said.
+    #[test]
+    fn a_hopeless_scale_keeps_its_error() {
+        let m = of_powder(0.5, 1.0, 1000.0);
+        assert!(m.error.unwrap() > p::WEIGHING_ERROR_MOST.value);
+        assert!(m.share <= 1.0 && m.share > 0.0 && m.litres.is_finite());
+    }
+
+    // By hand: 6.1 mL of a liquid are drawn as 6.0 mL, off by 0.1 / 6 = 1.7 %. 0.5 mL would be off
+    // by 25 %: 4 mL made up to 40 mL, of which 5 mL: 0.1 / 4 + 0.1 / 5 = 4.5 %.
+    #[test]
+    fn a_liquid_by_hand() {
+        let m = of_liquid(6.1, 2.0);
+        assert_eq!((m.volume_ml, m.stock.is_none()), (Some(6.0), true));
+        assert!((m.error.unwrap() - 1.0 / 60.0).abs() < 1e-9);
+        let m = of_liquid(0.5, 0.2);
+        let stock = m.stock.unwrap();
+        assert_eq!((stock.volume_ml, stock.made_up_to_ml, stock.take_ml), (Some(4.0), 40.0, 5.0));
+        assert!((m.error.unwrap() - 0.045).abs() < 1e-9);
+    }
+
+    // Marks of 5 mL to 250 mL, 10 mL to 1 L, 50 mL above (data/practice.csv).
+    #[test]
+    fn marks() {
+        for (least, mark) in
+            [(0.0, 0.005), (0.101, 0.105), (0.25, 0.25), (0.251, 0.26), (1.0, 1.0), (1.01, 1.05)]
+        {
+            assert!((at_mark(least) - mark).abs() < 1e-9, "{least}");
+        }
+    }
 }

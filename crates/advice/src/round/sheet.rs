@@ -340,5 +340,6 @@ fn round_plant(m: &Member<'_>) -> RoundPlant {
         id: m.entry.id.clone(),
         name: m.entry.name.clone(),
         spray_ml: (spray_ml * 10.0).round() / 10.0,
+        worth_lost: m.planned.worth_lost,
     }
 }
