@@ -45,8 +45,10 @@ impl Call for Round {
     const GROUP: Group = Group::Advice;
     const SUMMARY: &'static str =
         "One bucket, the order of the plants and every mister fill; needs `feed`";
-    const DESCRIPTION: &'static str = "The advice for every plant put into one bucket, a few \
-        sittings and a sequence of mister fills, strongest first. Plants that get nothing are \
+    const DESCRIPTION: &'static str = "The advice for every plant put into a few sittings, one \
+        bucket and a sequence of mister fills, strongest first, so that worth lost, feed poured \
+        away, fills, minutes and walk together cost least. No plant gets more than its own advice \
+        allows; what another hour than its best costs it is said. Plants that get nothing are \
         listed with the reason. Needs the label of the feed, because there is something to weigh.";
     const EXAMPLE: &'static str = include_str!("../calls/advise.json");
 

@@ -169,12 +169,7 @@ impl<'a> Inputs<'a> {
 
     /// The share of the dissolved feed that is urea, by mass.
     pub(crate) fn urea_share(&self) -> f64 {
-        const PROBE_MG_L: f64 = 100.0;
-        let urea = self.feed(PROBE_MG_L)[Solute::Urea];
-        // 1 mol/m³ is 1 mmol/L, so moles times molar mass is mg/L.
-        let mg_l =
-            urea.get::<mole_per_cubic_meter>() * Solute::Urea.molar_mass().get::<gram_per_mole>();
-        (mg_l / PROBE_MG_L).clamp(0.0, 1.0)
+        urea_share(&self.feed(PROBE_MG_L))
     }
 
     /// What holds for every plant.
@@ -211,6 +206,17 @@ impl<'a> Inputs<'a> {
         }
         out
     }
+}
+
+/// The strength at which the make-up of a feed is looked at, mg/L.
+pub(crate) const PROBE_MG_L: f64 = 100.0;
+
+/// The share of a feed that is urea, by mass, from what it brings at [`PROBE_MG_L`].
+pub(crate) fn urea_share(feed: &Composition) -> f64 {
+    // 1 mol/m³ is 1 mmol/L, so moles times molar mass is mg/L.
+    let mg_l = feed[Solute::Urea].get::<mole_per_cubic_meter>()
+        * Solute::Urea.molar_mass().get::<gram_per_mole>();
+    (mg_l / PROBE_MG_L).clamp(0.0, 1.0)
 }
 
 /// Mean air pressure at a height by the standard atmosphere, 101.325 kPa at sea level (ICAO 1993,

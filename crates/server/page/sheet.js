@@ -23,7 +23,7 @@ function fill(f, i, box, key) {
 function group(g, names, box, key) {
   const dry = g.dry_minutes ? `dry after ${round(g.dry_minutes)} min` : "stays moist at first";
   return el("div", { class: "group" },
-    el("p", {}, el("strong", {}, names.get(g.area) ?? g.area), ` · ${g.group} · ${span(g)}`),
+    el("p", {}, el("strong", {}, names.get(g.area) ?? g.area), g.bench ? ` · ${g.bench}` : "", ` · ${g.group} · ${span(g)}`),
     el("ul", { class: "ticks" }, g.plants.map((p) => box(`${p.id} ${p.name}`, `${key}p${p.id}`))),
     el("details", { class: "more no-print" }, el("summary", {}, "Why"),
       el("ul", {}, g.reasons.map((r) => el("li", {}, r.message))),
@@ -37,6 +37,16 @@ function step(s, names, box, key) {
     el("h4", {}, `${what}; ${s.passes === 1 ? "one pass" : `${s.passes} passes, dry in between`}`),
     el("ul", { class: "ticks fills" }, s.fills.map((f, i) => fill(f, i, box, `${key}f${i}`))),
     s.groups.map((g, i) => group(g, names, box, `${key}g${i}`)));
+}
+
+/** What to weigh or measure, and into how much water. */
+function mix(b) {
+  const s = b.stock;
+  if (!s) return [el("p", { class: "large" }, "Bucket: ", el("strong", {}, `${amount(b)} ${b.product}`), ` in ${round(b.water_l)} L of water`)];
+  return [
+    el("p", {}, "Stock solution: ", el("strong", {}, `${amount(s)} ${b.product}`), ` made up to ${ml(s.made_up_to_ml)}; keeps ${round(s.keeps_days)} days closed, dark and cool.`),
+    el("p", { class: "large" }, "Bucket: ", el("strong", {}, `${round(s.take_ml, 4)} mL of the stock`), `, filled up to ${ml(b.water_l * 1000)} with water`),
+  ];
 }
 
 /** The sheet of a plan; `areas` gives the names of its areas, `progress` is called with the number ticked. */
@@ -55,13 +65,16 @@ export function sheet(plan, areas, zone, progress) {
   const made = [
     el("p", { class: "sheet-head" }, el("strong", {}, plan.site), `, ${day(plan.from)} ${plan.from.slice(0, 4)}, ${clock(plan.from)} to ${day(plan.to)}, ${clock(plan.to)}`),
     b ? el("div", { class: "bucket" },
-      el("p", { class: "large" }, "Bucket: ", el("strong", {}, `${amount(b)} ${b.product}`), ` in ${round(b.water_l)} L of water`),
+      mix(b),
       el("p", {}, `${strength(b)}. A meter reads ${meter(b.ec25_us_cm)} at 25 °C, of which the water alone is ${round(b.water_ec25_us_cm / 1000, 2)} mS/cm. Use within ${round(b.keeps_hours)} h.`),
+      b.surplus ? el("p", {}, b.surplus.reason.message) : null,
       b.urea_n_mg_l > 0 ? el("p", {}, `A meter does not see its urea: ${round(b.urea_n_mg_l)} ppm N.`) : null,
       el("ul", { class: "ticks" }, box("Mixed and measured", "bucket"))) : el("p", { class: "bucket" }, "No plant is fed: nothing to mix."),
     el("div", { class: "flow" },
       plan.sittings.map((s, i) => el("div", { class: "sitting" },
-        el("h3", {}, `${(s.part_of_day[0].toUpperCase() + s.part_of_day.slice(1)).replaceAll("-", " ")}: ${span(s)}`),
+        el("h3", {}, `${(s.part_of_day[0].toUpperCase() + s.part_of_day.slice(1)).replaceAll("-", " ")}: ${span(s)}, about ${round(s.minutes)} min`),
+        (s.notes ?? []).map((n) => el("p", {}, says(n.message))),
+        s.bucket ? el("div", {}, mix(s.bucket)) : null,
         s.steps.map((t, j) => step(t, names, box, `s${i}t${j}`)),
         s.left_over_ml > 1 ? el("p", {}, `Left in the mister: ${ml(s.left_over_ml)} at ${round(s.left_over_mg_l)} mg/L feed. Pour it away and rinse.`) : null)),
       plan.alone.length ? el("div", {}, el("h3", {}, "Nothing now"), el("ul", {}, plan.alone.map((a) => el("li", {}, el("strong", {}, a.plants.map((p) => `${p.id} ${p.name}`).join(", ")), `: ${says(a.reason.message)}`)))) : null,

@@ -1,5 +1,5 @@
 // Keeps the page and the list of names for times without a connection. The network goes first.
-const KEPT = "guardcell-2";
+const KEPT = "guardcell-3";
 const PARTS = ["./", "page.css", "print.css", "page.js", "air.js", "ask.js", "csv.js", "feed.js", "fields.js", "keep.js", "load.js", "make.js", "names.js", "place.js", "plants.js", "ribbon.js", "sheet.js", "toml.js", "views.js", "icon.svg", "example.json", "v1/catalogue"];
 
 self.addEventListener("install", (e) => {

@@ -1,7 +1,11 @@
-//! The safe-strength chart: the highest feed strength that leaves acceptable residue, against
-//! humidity and air movement, for this mix and threshold.
+//! The safe-strength chart: the highest feed strength that practice allows in one pass and that
+//! leaves acceptable residue, against humidity and air movement, for this mix and threshold. It
+//! follows the rule that the advice follows.
 
 use crate::error::below;
+use crate::inputs::{PROBE_MG_L, urea_share};
+use crate::rule::{self, AirFacts};
+use crate::timeline::Uptake;
 use guardcell_call::{Bound, Bounded, bounds};
 use guardcell_error::Error;
 use guardcell_film::{
@@ -88,6 +92,9 @@ pub struct StrengthCell {
     pub strength_mg_l: f64,
     /// Minutes until a film of that strength is dry to the touch; none where it stays wet.
     pub dry_minutes: Option<f64>,
+    /// The likely share of the feed that enters the leaf before it is dry, or within the hours that
+    /// are counted where it stays wet, 0 to 1.
+    pub share_taken_up: f64,
 }
 
 const HUMIDITIES: [f64; 14] =
@@ -137,7 +144,8 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartRes
             (mg_l, Mix::new(&(feed + water), temperature))
         })
         .collect();
-    let sprayed = Sprayed { mixes: &mixes, threshold, tolerance };
+    let uptake = Uptake { urea: urea_share(&product.composition_at(mg_per_l(PROBE_MG_L))) };
+    let sprayed = Sprayed { mixes: &mixes, threshold, tolerance, uptake };
     let mut cells = Vec::new();
     for rh_percent in HUMIDITIES {
         let air = MoistAir::from_celsius_percent(request.temp_c, rh_percent)
@@ -174,34 +182,49 @@ struct Sprayed<'a> {
     mixes: &'a [(f64, Mix)],
     threshold: ResidueThreshold,
     tolerance: f64,
+    uptake: Uptake,
 }
 
 impl Sprayed<'_> {
-    /// The highest strength whose residue is acceptable; residue rises with strength, so the
-    /// search halves.
+    /// The highest strength that practice allows in this air and whose residue is acceptable; both
+    /// limits lie above every strength that passes, so the search halves.
     fn cell(&self, rh_percent: f64, air: &MoistAir, word: AirWord) -> StrengthCell {
         let speed = AirSpeed::from(word);
         let leaf = Leaf::default().wet_on(WetSides::Both);
         let load = ArealMassDensity::new::<gram_per_square_meter>(film::FILM_LOAD_DEFAULT.value);
-        let accepted = |mix: &Mix| {
-            residue(mix, &leaf, air, &speed, &Spraying::one_pass(load), &self.threshold)
-                .probability
-                .get::<ratio>()
-                <= self.tolerance
+        let facts = AirFacts {
+            rh_percent,
+            air_m_s: Some(speed.likely().get::<meter_per_second>()),
+            known_day: true,
         };
-        let good = self.mixes.partition_point(|(_, mix)| accepted(mix));
+        let accepted = |(mg_l, mix): &(f64, Mix)| {
+            let left = residue(mix, &leaf, air, &speed, &Spraying::one_pass(load), &self.threshold);
+            rule::in_air(*mg_l, facts).is_ok()
+                && rule::accepts(left.probability.get::<ratio>(), self.tolerance)
+        };
+        let good = self.mixes.partition_point(accepted);
         let best = good.checked_sub(1).and_then(|i| self.mixes.get(i));
+        let dry_minutes = best.and_then(|(_, mix)| {
+            let dried = drying(mix, &leaf, air, speed.likely(), load);
+            dried.time_to_dry.map(|t| t.get::<minute>().round())
+        });
+        let taken = if best.is_some() { self.uptake.share(dry_minutes).likely } else { 0.0 };
         StrengthCell {
             rh_percent,
             air: word,
             strength_mg_l: best.map_or(0.0, |(mg_l, _)| *mg_l),
-            dry_minutes: best.and_then(|(_, mix)| {
-                let dried = drying(mix, &leaf, air, speed.likely(), load);
-                dried.time_to_dry.map(|t| t.get::<minute>().round())
-            }),
+            dry_minutes,
+            share_taken_up: (taken * 1000.0).round() / 1000.0,
         }
     }
 }
+
+/// What air movement changes and what it does not, in lines of the picture.
+pub(super) const MOVEMENT: [&str; 3] = [
+    "Air movement changes how long the leaf stays wet, how much has entered by then, and how long the",
+    "velamen of a root holds water. It does not change how much stays solid on the leaf: that is",
+    "decided by the humidity, and the driest hour until the next spraying counts.",
+];
 
 impl StrengthChartResponse {
     /// The cell of a humidity and an air movement.
@@ -216,12 +239,17 @@ impl StrengthChartResponse {
     fn words(&self) -> Vec<String> {
         let mut out = vec![format!(
             "{} at {} °C: highest feed strength in one pass that leaves visible residue with at \
-             most {:.0} % probability, in steady air. Tried up to {:.0} mg/L.",
+             most {:.0} % probability, in steady air. Tried up to {:.0} mg/L; above {:.0} mg/L, as \
+             in the advice, only from {:.0} % humidity on and in air of up to {} m/s.",
             self.product,
             self.temp_c,
             self.tolerance * 100.0,
-            self.most_mg_l
+            self.most_mg_l,
+            p::STRENGTH_ESTABLISHED.value,
+            p::HUMID_SINGLE_PASS_RH.value,
+            p::HUMID_SINGLE_PASS_AIR_MOST.value
         )];
+        out.push(MOVEMENT.join(" "));
         for column in &self.air {
             let of: Vec<&StrengthCell> =
                 self.cells.iter().filter(|c| c.air == column.word).collect();
@@ -242,20 +270,30 @@ impl StrengthChartResponse {
         let mut out = vec![format!(
             "{}  {}",
             "  RH",
-            self.air.iter().map(|c| format!("{:>7}", c.word.name())).collect::<String>()
+            self.air.iter().map(|c| format!("{:>10}", c.word.name())).collect::<String>()
         )];
         for rh in Self::humidities() {
             let row: String = self
                 .air
                 .iter()
                 .map(|c| {
-                    let s = self.cell(rh, c.word).map_or(0.0, |c| c.strength_mg_l);
-                    if s > 0.0 { format!("{s:>7.0}") } else { format!("{:>7}", "none") }
+                    let cell = self.cell(rh, c.word);
+                    let s = cell.map_or(0.0, |c| c.strength_mg_l);
+                    let taken = cell.map_or(0.0, |c| c.share_taken_up * 100.0);
+                    if s > 0.0 {
+                        format!("{s:>5.0} {taken:>2.0} %")
+                    } else {
+                        format!("{:>9}", "none")
+                    }
                 })
+                .map(|cell: String| format!("{cell:>10}"))
                 .collect();
             out.push(format!("{rh:>3.0} %  {row}"));
         }
-        out.push("mg/L feed, one pass; none: even the water leaves too much".into());
+        out.push(
+            "mg/L feed in one pass, and how much of it has entered when the leaf is dry;".into(),
+        );
+        out.push("none: even the water leaves too much".into());
         out
     }
 }
@@ -282,4 +320,57 @@ fn runs(cells: &[&StrengthCell]) -> String {
         })
         .collect();
     words.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn chart() -> StrengthChartResponse {
+        let csv = "name,n_percent,p2o5_percent,k2o_percent\nX,13,2,13\n";
+        let feed = Label::from_csv(csv).unwrap().remove(0);
+        strength_chart(&StrengthChartRequest {
+            feed,
+            water: None,
+            temp_c: 22.0,
+            tolerance: None,
+            residue_threshold_g_m2: None,
+        })
+        .unwrap()
+    }
+
+    // Common practice, no source: above 300 mg/L only in 80 % or more and light air (up to
+    // 0.4 m/s); a fan (more than that) never.
+    #[test]
+    fn six_hundred_only_in_humid_light_air() {
+        let chart = chart();
+        for c in &chart.cells {
+            let gentle = matches!(c.air, AirWord::Still | AirWord::Light);
+            if !(gentle && c.rh_percent >= 80.0) {
+                assert!(c.strength_mg_l <= 300.0, "{c:?}");
+            }
+        }
+        assert_eq!(chart.cell(85.0, AirWord::Light).unwrap().strength_mg_l, 600.0);
+        assert_eq!(chart.cell(85.0, AirWord::Fan).unwrap().strength_mg_l, 300.0);
+        assert_eq!(chart.cell(75.0, AirWord::Still).unwrap().strength_mg_l, 300.0);
+    }
+
+    // A film in faster air is dry sooner, so that less enters by then; what stays solid is decided
+    // by the humidity, so that the strength does not rise with the speed.
+    #[test]
+    fn movement_changes_what_enters() {
+        let chart = chart();
+        for rh in [70.0, 60.0, 50.0] {
+            let of = |word| chart.cell(rh, word).unwrap();
+            let row: Vec<&StrengthCell> = AirWord::ALL.into_iter().map(of).collect();
+            for pair in row.windows(2) {
+                assert!(pair[0].dry_minutes > pair[1].dry_minutes, "{pair:?}");
+                assert!(pair[0].share_taken_up > pair[1].share_taken_up, "{pair:?}");
+                assert!(pair[0].strength_mg_l >= pair[1].strength_mg_l - 25.0, "{pair:?}");
+            }
+        }
+        assert!(
+            chart.description.iter().any(|d| d.contains("does not change how much stays solid"))
+        );
+    }
 }

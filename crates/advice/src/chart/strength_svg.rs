@@ -1,6 +1,6 @@
 //! The safe-strength chart as SVG.
 
-use super::strength::{StrengthCell, StrengthChartResponse};
+use super::strength::{MOVEMENT, StrengthCell, StrengthChartResponse};
 use super::svg::Svg;
 
 const LEFT: f64 = 90.0;
@@ -14,7 +14,7 @@ impl StrengthChartResponse {
     pub fn svg(&self) -> String {
         let rows = Self::humidities().count() as f64;
         let columns = self.air.len() as f64;
-        let size = (LEFT + columns * CELL.0 + 24.0, TOP + rows * CELL.1 + 60.0);
+        let size = (LEFT + columns * CELL.0 + 24.0, TOP + rows * CELL.1 + 28.0 + 16.0 * 4.0);
         let mut svg = Svg::new(size.0, size.1);
         svg.text(
             (16.0, 26.0),
@@ -25,7 +25,7 @@ impl StrengthChartResponse {
             (16.0, 46.0),
             r##"fill="#333""##,
             &format!(
-                "mg/L in one pass, and how soon the leaf is dry; visible residue at most {:.0} % probable",
+                "mg/L in one pass, when the leaf is dry, what has entered by then; residue at most {:.0} % probable",
                 self.tolerance * 100.0
             ),
         );
@@ -52,16 +52,12 @@ impl StrengthChartResponse {
                 }
             }
         }
-        svg.text(
-            (16.0, size.1 - 34.0),
-            r##"font-size="11" fill="#333""##,
-            "Heavy outline: 300 mg/L or more. Hatched: even the water leaves too much. Steady air;",
-        );
-        svg.text(
-            (16.0, size.1 - 18.0),
-            r##"font-size="11" fill="#333""##,
-            "on a real day the driest hour until the next spraying decides.",
-        );
+        let legend = "Heavy outline: 300 mg/L or more. Hatched: even the water leaves too much. \
+                      Steady air.";
+        for (i, line) in std::iter::once(legend).chain(MOVEMENT).enumerate() {
+            let y = size.1 - 66.0 + 16.0 * i as f64;
+            svg.text((16.0, y), r##"font-size="11" fill="#333""##, line);
+        }
         svg.finish("Safe feed strength", &self.description.join(" "))
     }
 
@@ -88,13 +84,13 @@ impl StrengthChartResponse {
         let text = if strength > 0.0 { format!("{strength:.0}") } else { "none".into() };
         let middle = at.0 + CELL.0 / 2.0;
         svg.text((middle, at.1 + 17.0), r#"text-anchor="middle" font-size="14""#, &text);
-        let dries = cell.dry_minutes.map_or("stays wet".to_owned(), |m| {
-            if m < 90.0 {
-                format!("dry in {m:.0} min")
-            } else {
-                format!("dry in {:.1} h", m / 60.0)
-            }
-        });
+        let taken = cell.share_taken_up * 100.0;
+        let dries = match cell.dry_minutes {
+            _ if strength <= 0.0 => String::new(),
+            None => format!("stays wet; {taken:.0} % in"),
+            Some(m) if m < 90.0 => format!("dry {m:.0} min; {taken:.0} % in"),
+            Some(m) => format!("dry {:.1} h; {taken:.0} % in", m / 60.0),
+        };
         svg.text(
             (middle, at.1 + 30.0),
             r##"text-anchor="middle" font-size="10" fill="#222""##,

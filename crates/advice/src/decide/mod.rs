@@ -17,5 +17,5 @@ pub(crate) use decision::{Decision, decide};
 pub(crate) use doses::{Subject, WeeklyRoom};
 pub(crate) use near::{Near, NearKind};
 pub(crate) use search::{Candidate, Obstacle};
-pub(crate) use weaker::{doses_up_to, with_dose};
 pub(crate) use unknown::{UnknownKind, UnknownSpread};
+pub(crate) use weaker::{doses_up_to, with_dose};

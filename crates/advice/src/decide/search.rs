@@ -122,7 +122,11 @@ impl Search<'_> {
         rank(&mut found.fed);
         rank(&mut found.water);
         self.drop_root_risks(&mut found.fed)?;
-        found.obstacle = blocked.keys().next_back().copied();
+        found.obstacle = blocked.keys().next_back().copied().map(|last| {
+            // Where the better opening is too cold, that practice refuses the other explains little.
+            let cold = last == Obstacle::Refused && blocked.contains_key(&Obstacle::TooCold);
+            if cold { Obstacle::TooCold } else { last }
+        });
         Ok(found)
     }
 

@@ -11,5 +11,5 @@ mod unknown;
 mod window;
 
 pub(crate) use area::area;
-pub(crate) use plant::{Explained, alone, explained, left_alone, plant, planned};
+pub(crate) use plant::{Explained, alone, explained, left_alone, planned, plant};
 pub(crate) use window::planned as planned_window;

@@ -100,10 +100,8 @@ fn of_hour(decision: &Decision, window: &Candidate) -> Vec<Reason> {
 
 /// What becomes of the film of a window.
 fn of_film(decision: &Decision, window: &Candidate, timeline: &AreaTimeline<'_>) -> Vec<Reason> {
-    let mut out = vec![
-        strength::residue(window, timeline.inputs().tolerance),
-        strength::drying(window),
-    ];
+    let mut out =
+        vec![strength::residue(window, timeline.inputs().tolerance), strength::drying(window)];
     out.extend(strength::velamen(window));
     if !decision.openings.leafless {
         out.push(Draft::new(ReasonCode::TimingInferred).done());

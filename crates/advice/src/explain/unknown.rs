@@ -48,7 +48,13 @@ fn worded(u: &UnknownSpread, area: &CheckedArea) -> Unknown {
             "give a forecast, or ask again nearer to the time with newer readings",
         ),
     };
-    Unknown { what, assumed, spread: three_digits(u.spread), measure: measure.to_owned(), plants: Vec::new() }
+    Unknown {
+        what,
+        assumed,
+        spread: three_digits(u.spread),
+        measure: measure.to_owned(),
+        plants: Vec::new(),
+    }
 }
 
 pub(super) fn growth() -> Unknown {

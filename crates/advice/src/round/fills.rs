@@ -119,7 +119,8 @@ impl Mister {
     fn one_fill(&mut self, bucket: f64, target: f64, needed: f64) -> Fill {
         let least = self.least_ml.min(self.capacity_ml);
         // With something left in it, marks do not bring it quite to the brim.
-        let room = if self.left_ml > 0.0 { self.capacity_ml - self.mark_ml } else { self.capacity_ml };
+        let room =
+            if self.left_ml > 0.0 { self.capacity_ml - self.mark_ml } else { self.capacity_ml };
         let fills = (needed / room.max(least)).ceil().max(1.0);
         let wanted = self.up_to_mark((needed / fills).max(least)).min(self.capacity_ml);
         let (pour_out, smallest) = self.fit(bucket, target, wanted);

@@ -87,17 +87,15 @@ impl<'a> Ground<'a> {
     /// The fewest sittings for the windows picked: the window that closes first takes every other
     /// that is open then, as far as the time lasts; in order of time.
     pub(super) fn sittings(&self, picks: &[usize]) -> Vec<Group> {
-        let mut order: Vec<(Span, usize)> = (0..self.units.len())
-            .filter_map(|u| Some((self.choice(u, picks)?.span, u)))
-            .collect();
+        let mut order: Vec<(Span, usize)> =
+            (0..self.units.len()).filter_map(|u| Some((self.choice(u, picks)?.span, u))).collect();
         order.sort_by_key(|(span, u)| (span.end, span.start, *u));
         let mut out: Vec<Group> = Vec::new();
         for (span, u) in order {
             let work = self.rough_minutes(u, picks);
             let workable = |g: &&mut Group| g.span.meet(span).is_workable();
-            let fits = |g: &&mut Group| {
-                workable(g) && g.span.meet(span).minutes() >= g.rough + work
-            };
+            let fits =
+                |g: &&mut Group| workable(g) && g.span.meet(span).minutes() >= g.rough + work;
             let home = match out.iter_mut().find(fits) {
                 Some(home) => Some(home),
                 None => {
@@ -275,7 +273,8 @@ impl<'a> Ground<'a> {
             let mut mister = Mister::empty(ml(self.mister_ml), ml(p::MISTER_MARK.value));
             let mut fills = 0;
             for class in classes {
-                let step = Step { strength: mg_per_l(class.mg_l), volume: ml(self.volume_ml(class)) };
+                let step =
+                    Step { strength: mg_per_l(class.mg_l), volume: ml(self.volume_ml(class)) };
                 for fill in mister.fill(mg_per_l(strongest), step) {
                     fills += 1;
                     feed += fill.feed_ml;
@@ -347,10 +346,7 @@ impl<'a> Ground<'a> {
         for &u in &groups.get(i)?.units {
             let unit = self.units.get(u)?;
             let found = unit.choices.iter().enumerate().filter(|(_, c)| {
-                groups
-                    .iter()
-                    .enumerate()
-                    .any(|(j, g)| j != i && g.span.meet(c.span).is_workable())
+                groups.iter().enumerate().any(|(j, g)| j != i && g.span.meet(c.span).is_workable())
             });
             // Of equals the first counts.
             let (index, _) = found.reduce(|a, b| if b.1.worth() > a.1.worth() { b } else { a })?;

@@ -21,8 +21,6 @@ mod shared;
 mod sheet;
 mod span;
 mod surplus;
-#[cfg(test)]
-mod tests;
 mod unit;
 pub(crate) mod volume;
 

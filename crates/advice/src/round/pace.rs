@@ -52,8 +52,7 @@ mod tests {
     #[test]
     fn minutes_by_hand() {
         let pace = Pace::of(&GrowerSettings::default());
-        let work =
-            Work { sprayings: 30.0, fills: 2, visits: 3, mixes: true, waiting: 0.0 };
+        let work = Work { sprayings: 30.0, fills: 2, visits: 3, mixes: true, waiting: 0.0 };
         assert!((pace.minutes(work) - 32.0).abs() < 1e-3);
         // A slower grower, 60 s a plant and 4 min a fill: 5 + 30 + 8 + 6 = 49 min, and 12 to wait.
         let grower = GrowerSettings {

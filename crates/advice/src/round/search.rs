@@ -62,9 +62,7 @@ impl Sought<'_> {
         loop {
             let groups = self.ground.sittings(&self.picks);
             let mut order: Vec<usize> = (0..groups.len()).collect();
-            order.sort_by_key(|i| {
-                (groups.get(*i).map_or(0, |g| self.ground.plants(&g.units)), *i)
-            });
+            order.sort_by_key(|i| (groups.get(*i).map_or(0, |g| self.ground.plants(&g.units)), *i));
             let Some(&i) = order.get(tried) else { return };
             let moved = self.ground.dissolved(i, &groups, &self.picks);
             if !moved.is_some_and(|picks| self.try_picks(picks)) {

@@ -91,10 +91,7 @@ impl Sheet<'_> {
     }
 
     /// The bucket of some sittings, and every fill from it; none where only water is given.
-    fn bucket<'s>(
-        &self,
-        seated: &'s [Seated],
-    ) -> Result<(Option<Bucket>, Vec<Filled<'s>>), Error> {
+    fn bucket<'s>(&self, seated: &'s [Seated]) -> Result<(Option<Bucket>, Vec<Filled<'s>>), Error> {
         let of = |s| self.ground.classes(s, self.picks);
         let strongest = seated.iter().flat_map(of).map(|c| c.mg_l).fold(0.0, f64::max);
         let filled = |mg_l: f64| -> Vec<Filled<'s>> {
@@ -264,11 +261,8 @@ impl Sheet<'_> {
         let worst =
             windows().max_by(|a, b| a.residue_probability.total_cmp(&b.residue_probability))?;
         let own = &first.planned.window;
-        let other = first
-            .advice
-            .windows
-            .iter()
-            .find(|w| (&w.start, &w.end) != (&own.start, &own.end));
+        let other =
+            first.advice.windows.iter().find(|w| (&w.start, &w.end) != (&own.start, &own.end));
         Some(RoundGroup {
             group: group.words(),
             area: first.entry.area.clone(),

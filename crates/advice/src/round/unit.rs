@@ -84,9 +84,10 @@ pub(super) fn of(judged: &Judged<'_>, strength_log_sd: f64) -> Result<Vec<Unit>,
 
 /// Where a plant stands: bench, then id.
 pub(super) fn place<'a>(judged: &'a Judged<'_>, plant: usize) -> (&'a str, &'a str) {
-    judged.plants.get(plant).map_or(("", ""), |p| {
-        (p.entry.bench.as_deref().unwrap_or(""), p.entry.id.as_str())
-    })
+    judged
+        .plants
+        .get(plant)
+        .map_or(("", ""), |p| (p.entry.bench.as_deref().unwrap_or(""), p.entry.id.as_str()))
 }
 
 /// The units of plants alike but weaker, or smaller.

@@ -8,5 +8,5 @@ mod night;
 mod tests;
 
 pub(crate) use area::AreaTimeline;
-pub(crate) use film::Variation;
+pub(crate) use film::{Uptake, Variation};
 pub(crate) use memo::{FilmOutcome, RootDrop, ShareTakenUp};

@@ -3,7 +3,7 @@
 use crate::print::advise::window;
 use crate::print::{Out, text};
 use guardcell::advice::round::{
-    Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting,
+    Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting, Stock,
 };
 use guardcell::advice::{AdviceRequest, ReasonCode};
 use guardcell::clock::Code as ClockCode;
@@ -72,14 +72,41 @@ fn meter(b: &Bounds) -> String {
     }
 }
 
-fn bucket(b: &Bucket, out: &mut Out) {
-    let weigh = match (b.mass_g, b.volume_ml) {
-        (Some(g), _) => format!("weigh {} g of {}", text::significant(g, 4), b.product),
-        (None, Some(v)) => format!("measure {} mL of {}", text::significant(v, 3), b.product),
-        (None, None) => b.product.clone(),
+/// What the stock solution is, and what of it goes into the bucket.
+fn stock(s: &Stock, product: &str, out: &mut Out) -> String {
+    let amount = match (s.mass_g, s.volume_ml) {
+        (Some(g), _) => format!("{} g", text::significant(g, 4)),
+        (None, Some(v)) => format!("{} mL", text::significant(v, 3)),
+        (None, None) => "some".to_owned(),
     };
-    let scale = b.weighing_error_percent.map_or(String::new(), |e| format!(" (scale: ±{e:.0} %)"));
-    out.line(format!("BUCKET  {weigh}{scale} into {} L of water", text::significant(b.water_l, 3)));
+    out.item(
+        "STOCK   ",
+        &format!(
+            "{amount} of {product} made up to {} with water; keeps {:.0} days closed, dark and cool",
+            text::ml(s.made_up_to_ml),
+            s.keeps_days
+        ),
+    );
+    format!("draw {} mL of the stock with a syringe", text::significant(s.take_ml, 4))
+}
+
+fn bucket(b: &Bucket, out: &mut Out) {
+    let weigh = match (&b.stock, b.mass_g, b.volume_ml) {
+        (Some(s), _, _) => stock(s, &b.product, out),
+        (None, Some(g), _) => format!("weigh {} g of {}", text::significant(g, 4), b.product),
+        (None, None, Some(v)) => {
+            format!("measure {} mL of {}", text::significant(v, 3), b.product)
+        }
+        (None, None, None) => b.product.clone(),
+    };
+    let error = b.weighing_error_percent.map_or(String::new(), |e| format!(" (±{e:.0} %)"));
+    let volume = if b.water_l < 1.0 {
+        text::ml(b.water_l * 1000.0)
+    } else {
+        format!("{} L", text::significant(b.water_l, 3))
+    };
+    let into = if b.stock.is_some() { "and fill up to" } else { "into" };
+    out.item("BUCKET  ", &format!("{weigh}{error} {into} {volume} of water"));
     let urea = if b.urea_n_mg_l > 0.0 {
         format!(", of it {} ppm urea N that no meter sees", text::significant(b.urea_n_mg_l, 2))
     } else {
@@ -102,11 +129,24 @@ fn bucket(b: &Bucket, out: &mut Out) {
             b.meter_ppm.scale_700.middle()
         ),
     );
+    if let Some(surplus) = &b.surplus {
+        out.item("        ", &surplus.reason.message);
+    }
 }
 
 fn sitting(s: &Sitting, request: &AdviceRequest, out: &mut Out) {
     let part = s.part_of_day.replace('-', " ").to_uppercase();
-    out.line(format!("{part}  {}", text::span(&s.start, &s.end)));
+    out.line(format!(
+        "{part}  {}, about {}",
+        text::span(&s.start, &s.end),
+        text::minutes(s.minutes)
+    ));
+    for note in &s.notes {
+        out.item("  ! ", &note.message);
+    }
+    if let Some(fresh) = &s.bucket {
+        bucket(fresh, out);
+    }
     for (i, step) in s.steps.iter().enumerate() {
         self::step(i + 1, step, request, out);
     }
@@ -168,7 +208,10 @@ fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
         .iter()
         .find(|a| a.id == g.area)
         .map_or(g.area.as_str(), |a| a.name.as_str());
-    out.item("     * ", &format!("{area}, {}; {}", text::span(&g.start, &g.end), g.group));
+    let bench = g.bench.as_ref().filter(|b| !b.is_empty());
+    let bench = bench.map_or(String::new(), |b| format!(", bench {b}"));
+    let when = text::span(&g.start, &g.end);
+    out.item("     * ", &format!("{area}{bench}, {when}; {}", g.group));
     for p in &g.plants {
         out.item("       [ ] ", &format!("{} {}", p.id, p.name));
     }

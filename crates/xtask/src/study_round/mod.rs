@@ -16,7 +16,8 @@ use std::path::Path;
 use tally::Tally;
 
 /// Sizes of the collections, with the highest mean share of the mixed volume that may be wasted.
-const SIZES: [(usize, Option<f64>); 4] = [(5, Some(0.35)), (20, Some(0.20)), (50, None), (200, None)];
+const SIZES: [(usize, Option<f64>); 4] =
+    [(5, Some(0.35)), (20, Some(0.20)), (50, None), (200, None)];
 
 /// Plans the year for every size, prints the table; whether all bars hold.
 pub(crate) fn print(days: usize, seed: u64, root: &Path) -> Result<bool, Box<dyn Error>> {

@@ -43,8 +43,7 @@ fn fills_of(s: &Sitting) -> impl Iterator<Item = &guardcell::advice::round::Fill
 }
 
 impl Tally {
-    pub(super) const HEAD: &'static str =
-        "plants  rounds  sittings  fills  buckets  minutes  mixed mL  wasted mL  wasted %  of all %  worth kept %  error %  \
+    pub(super) const HEAD: &'static str = "plants  rounds  sittings  fills  buckets  minutes  mixed mL  wasted mL  wasted %  of all %  worth kept %  error %  \
          stocks %  small sittings  small fills  too long  too full";
 
     pub(super) fn add(&mut self, plan: &RoundResponse, advice: &AdviceResponse) {

@@ -1,7 +1,7 @@
 //! A grower's sixty rounds, and the sums over many growers.
 
-use crate::study_random::Random;
 use super::world::{Asks, Follows, Happens, Logs, Threshold, World};
+use crate::study_random::Random;
 use guardcell_ledger::{
     Level, NextStrengthRequest, Observation, Prior, SprayedRound, ThresholdRequest, UsualDay,
     learn_threshold,

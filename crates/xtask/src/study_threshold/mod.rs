@@ -9,9 +9,9 @@ mod bars;
 mod grower;
 mod world;
 
+use crate::study_random::Random;
 use bars::Bars;
 use grower::{Houses, Tally, live};
-use crate::study_random::Random;
 use std::error::Error;
 use world::{WORLDS, World};
 

@@ -1,1 +1,0 @@
-//! Hand-computed cases of the plan.
