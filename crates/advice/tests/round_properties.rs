@@ -148,8 +148,10 @@ fn given(plan: &RoundResponse) -> BTreeMap<&str, f64> {
 /// The sittings of each bucket, with it.
 fn by_bucket(plan: &RoundResponse) -> Vec<(&Bucket, Vec<&Sitting>)> {
     let mut out: Vec<(&Bucket, Vec<&Sitting>)> = Vec::new();
+    // Sittings of plain water before the first with feed need no bucket.
+    let fed = plan.sittings.iter().position(|s| fills(s).any(|f| f.feed_ml > 0.0));
     for (i, s) in plan.sittings.iter().enumerate() {
-        let first = if i == 0 { plan.bucket.as_ref() } else { None };
+        let first = if Some(i) == fed { plan.bucket.as_ref() } else { None };
         match s.bucket.as_ref().or(first) {
             Some(b) => out.push((b, vec![s])),
             None => {

@@ -270,7 +270,7 @@ impl StrengthChartResponse {
         let mut out = vec![format!(
             "{}  {}",
             "  RH",
-            self.air.iter().map(|c| format!("{:>10}", c.word.name())).collect::<String>()
+            self.air.iter().map(|c| format!("{:>12}", c.word.name())).collect::<String>()
         )];
         for rh in Self::humidities() {
             let row: String = self
@@ -281,12 +281,12 @@ impl StrengthChartResponse {
                     let s = cell.map_or(0.0, |c| c.strength_mg_l);
                     let taken = cell.map_or(0.0, |c| c.share_taken_up * 100.0);
                     if s > 0.0 {
-                        format!("{s:>5.0} {taken:>2.0} %")
+                        format!("{s:>4.0} {taken:>4.1} %")
                     } else {
-                        format!("{:>9}", "none")
+                        format!("{:>11}", "none")
                     }
                 })
-                .map(|cell: String| format!("{cell:>10}"))
+                .map(|cell: String| format!("{cell:>12}"))
                 .collect();
             out.push(format!("{rh:>3.0} %  {row}"));
         }
