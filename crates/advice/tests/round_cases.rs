@@ -296,3 +296,59 @@ fn unknowns_name_their_plants() {
     assert_eq!(pathway.plants.len(), 9);
     assert!(pathway.what.contains("9 of 9 plants: D0, D1"), "{}", pathway.what);
 }
+
+// A bucket keeps 24 h (data/practice.csv). Fed every second day: the one plant is due at once, the
+// other only 40 h after noon of the first day, at 04:00 of the third, long after the bucket of the
+// first evening or dawn is too old.
+#[test]
+fn a_sitting_after_the_keeping_time_has_a_bucket_of_its_own() {
+    let first = plant("1", "Cattleya labiata", "ordinary", "large", "mounted");
+    let mut later = plant("2", "Cattleya labiata", "ordinary", "large", "mounted");
+    later["last_fed"] = json!("2026-06-21T04:00:00Z");
+    let mut request = request(&[first, later], json!({}), powder());
+    request.hours = 60;
+    // Without the front, every dawn is as good as the other, and the earlier is taken.
+    for r in request.readings.iter_mut().skip(25 + 30) {
+        r.rh_percent -= 6.0;
+    }
+    let plan = round(&request).unwrap();
+    assert_eq!(plan.sittings.len(), 2);
+    let [one, two] = &plan.sittings[..] else { unreachable!() };
+    let time = |t: &str| t.parse::<Timestamp>().unwrap();
+    assert!(time(&two.start).duration_since(time(&one.start)) > SignedDuration::from_hours(24));
+    assert!(plan.bucket.is_some() && one.bucket.is_none());
+    let own = two.bucket.as_ref().expect("its own bucket");
+    assert!(two.notes.iter().any(|n| n.code == "fresh-bucket"));
+    // By hand: 67.5 mL each: 1500 cm², both sides at 100 g/m² are 30 mL, with roots 45, with waste
+    // 67.5; a fill of 70 mL, 77 mL with the spare, 80 mL by the jug.
+    assert_eq!((own.water_l, plan.bucket.as_ref().unwrap().water_l), (0.08, 0.08));
+}
+
+// Outdoors in winter: nights of 6 °C, a few hours of 14 °C after noon. The night, when the stomata
+// of CAM are open, is too cold; that practice refuses the evening in winter is not the reason.
+#[test]
+fn a_cold_night_outdoors_is_too_cold() {
+    let mut asked = request(
+        &[plant("1", "Cattleya labiata", "established", "large", "mounted")],
+        json!({}),
+        powder(),
+    );
+    let mut winter = serde_json::to_value(&asked).unwrap();
+    winter["site"]["areas"][0]["shelter"] = json!("outdoors");
+    winter["at"] = json!("2026-01-21T12:00:00Z");
+    let start: Timestamp = "2026-01-21T12:00:00Z".parse().unwrap();
+    let readings: Vec<Value> = (-25..=96)
+        .map(|h| {
+            let phase = (h + 12 - 14_i64).rem_euclid(24) as f64 / 24.0 * std::f64::consts::TAU;
+            json!({
+                "time": (start + SignedDuration::from_hours(h)).to_string(),
+                "temp_c": 10.0 + 4.0 * phase.cos(), "rh_percent": 75.0, "air_m_s": 0.3
+            })
+        })
+        .collect();
+    winter["readings"] = json!(readings);
+    asked = serde_json::from_value(winter).unwrap();
+    let advice = advise(&asked).unwrap();
+    assert_ne!(advice.plants[0].verdict, guardcell_advice::Verdict::Feed);
+    assert_eq!(advice.plants[0].reasons[0].code, "too-cold", "{:?}", advice.plants[0].reasons);
+}

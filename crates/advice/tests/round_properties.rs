@@ -320,7 +320,7 @@ fn a_large_collection_is_split_or_said() {
         let said = s.notes.iter().any(|n| n.code == "sitting-too-long");
         assert_eq!(s.minutes > window, said, "{} min in {window}", s.minutes);
     }
-    // A grower who needs a minute a plant has more sittings or is told so.
+    // A grower who needs a minute a plant has sittings that say they are too long.
     let mut slow = hours;
     slow["seconds_per_plant"] = json!(60.0);
     let slow = round(&w.request(&list, slow)).unwrap();

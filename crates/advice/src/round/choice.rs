@@ -9,6 +9,7 @@ use crate::rule;
 use crate::timeline::AreaTimeline;
 use guardcell_error::Error;
 use guardcell_reference::parameters::practice as p;
+use jiff::SignedDuration;
 use std::cmp::Ordering;
 
 /// Choices kept for a kind of plant: more windows than a grower would ever weigh.
@@ -44,8 +45,13 @@ impl Choice {
     }
 }
 
+/// Whether a window comes a day or more after the best: whoever is moved there misses a round.
+fn passes_over_a_day(window: &Candidate, best: &Candidate) -> bool {
+    window.start.duration_since(best.start) >= SignedDuration::from_hours(24)
+}
+
 /// The choices of a kind of plant, the advised one first, then by worth: none that is worth less
-/// than the share of the practice table, none that leaves residue beyond the tolerance with a
+/// than the share of the practice table, none a day later, none that leaves residue beyond the tolerance with a
 /// strength that is unsure by so much.
 pub(super) fn of(
     explained: &Explained,
@@ -67,7 +73,8 @@ pub(super) fn of(
             let window = with_dose(candidate, dose, strength_log_sd, timeline)?;
             let span = Span { start: window.start, end: window.end };
             let choice = Choice { window, span };
-            let safe = rule::accepts(choice.window.worst.residue_probability, tolerance);
+            let safe = rule::accepts(choice.window.worst.residue_probability, tolerance)
+                && !passes_over_a_day(&choice.window, best);
             let covered = out.iter().any(|other| choice.is_covered_by(other));
             if safe && choice.worth() >= least && !covered {
                 out.push(choice);
