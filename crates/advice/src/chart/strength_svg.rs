@@ -25,7 +25,7 @@ impl StrengthChartResponse {
             (16.0, 46.0),
             r##"fill="#333""##,
             &format!(
-                "mg/L in one pass, when the leaf is dry, what has entered by then; residue at most {:.0} % probable",
+                "mg/L in one pass, when the leaf is dry, what has entered; residue at most {:.0} % probable",
                 self.tolerance * 100.0
             ),
         );
