@@ -87,9 +87,9 @@ impl StrengthChartResponse {
         let taken = cell.share_taken_up * 100.0;
         let dries = match cell.dry_minutes {
             _ if strength <= 0.0 => String::new(),
-            None => format!("stays wet; {taken:.1} % in"),
-            Some(m) if m < 90.0 => format!("dry {m:.0} min; {taken:.1} % in"),
-            Some(m) => format!("dry {:.1} h; {taken:.1} % in", m / 60.0),
+            None => format!("stays wet; {taken:.1} %"),
+            Some(m) if m < 90.0 => format!("{m:.0} min; {taken:.1} %"),
+            Some(m) => format!("{:.1} h; {taken:.1} %", m / 60.0),
         };
         svg.text(
             (middle, at.1 + 30.0),
