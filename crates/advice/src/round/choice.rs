@@ -50,6 +50,14 @@ fn passes_over_a_day(window: &Candidate, best: &Candidate) -> bool {
     window.start.duration_since(best.start) >= SignedDuration::from_hours(24)
 }
 
+/// Whether a window gives more than a better one gives at the same hours.
+fn is_stronger_then(window: &Candidate, better: &Candidate) -> bool {
+    better.opening == window.opening
+        && better.start < window.end
+        && window.start < better.end
+        && window.dose.amount() > better.dose.amount()
+}
+
 /// The choices of a kind of plant, the advised one first, then by worth: none that is worth less
 /// than the share of the practice table, none a day later, none that leaves residue beyond the tolerance with a
 /// strength that is unsure by so much.
@@ -68,7 +76,12 @@ pub(super) fn of(
     let least = best.worth * p::SITTING_WORTH_LEAST.value;
     let tolerance = timeline.inputs().tolerance;
     let mut out: Vec<Choice> = Vec::new();
-    for candidate in windows.iter().take(MOST) {
+    for (rank, candidate) in windows.iter().take(MOST).enumerate() {
+        // The advice gives one dose at an hour, the best: a stronger one there is not for a plan.
+        let better = windows.get(..rank).unwrap_or_default();
+        if better.iter().any(|other| is_stronger_then(candidate, other)) {
+            continue;
+        }
         for dose in doses_up_to(candidate.dose) {
             let window = with_dose(candidate, dose, strength_log_sd, timeline)?;
             let span = Span { start: window.start, end: window.end };
