@@ -58,9 +58,12 @@ fn positive(most: f64) -> impl Strategy<Value = f64> {
 }
 
 fn maybe<T: std::fmt::Debug + Clone>(
-    s: impl Strategy<Value = T>,
-) -> impl Strategy<Value = Option<T>> {
-    proptest::option::of(s)
+    s: impl Strategy<Value = T> + 'static,
+) -> BoxedStrategy<Option<T>>
+where
+    T: 'static,
+{
+    proptest::option::of(s).boxed()
 }
 
 fn plants(least: usize) -> impl Strategy<Value = Vec<String>> {
@@ -80,7 +83,7 @@ fn shares() -> impl Strategy<Value = Vec<PlantShare>> {
     })
 }
 
-fn conditions() -> impl Strategy<Value = Option<Conditions>> {
+fn conditions() -> BoxedStrategy<Option<Conditions>> {
     maybe((
         maybe(-5.0..50.0),
         maybe(positive(100.0)),
@@ -95,9 +98,11 @@ fn conditions() -> impl Strategy<Value = Option<Conditions>> {
             Conditions { temp_c, rh_percent, air_m_s, residue_g_m2, residue_log_sd, scale_g_m2 };
         (c != Conditions::default()).then_some(c)
     })
+    .boxed()
 }
 
-fn event() -> impl Strategy<Value = Event> {
+// Boxed: the trees of a strategy would overflow the stack of a test.
+fn event() -> BoxedStrategy<Event> {
     let window = maybe(Just(Window {
         from: "2026-06-21T04:00:00+01:00".into(),
         to: "2026-06-21T06:30:00+01:00".into(),
@@ -168,15 +173,16 @@ fn event() -> impl Strategy<Value = Event> {
     let response = (plants(1), 0_usize..4)
         .prop_map(|(plants, s)| Event::Response(Response { plants, sign: Sign::ALL[s] }));
     prop_oneof![
-        3 => round,
-        1 => root,
-        3 => residue,
-        1 => flush,
-        1 => soak,
-        1 => response,
+        3 => round.boxed(),
+        1 => root.boxed(),
+        3 => residue.boxed(),
+        1 => flush.boxed(),
+        1 => soak.boxed(),
+        1 => response.boxed(),
         1 => plants(0).prop_map(|plants| Event::Note(Note { plants })),
         1 => Just(Event::Retraction(Retraction {})),
     ]
+    .boxed()
 }
 
 /// A draft, and which earlier entry that still stands it corrects, as a share of them.

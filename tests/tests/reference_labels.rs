@@ -85,10 +85,12 @@ fn other_plants_are_no_orchids() {
         assert!(answer.message.contains("not an orchid"), "{}", answer.message);
         assert!(answer.candidates.is_empty() && answer.fallback.is_none());
     }
+    // A hybrid genus is not corrected to a genus with a similar name.
+    assert_eq!(ask("Gomada").name.as_deref(), Some("×Gomada"));
     // Two changes in a short word are another name rather than a slip: offered, not taken.
-    let unsure = ask("Gomada");
+    let unsure = ask("Odontia");
     assert_eq!(unsure.outcome, Outcome::Ambiguous);
-    assert!(unsure.candidates.iter().any(|c| c.name == "Gomesa"));
+    assert!(unsure.candidates.iter().any(|c| c.name == "×Odontioda"));
     assert_eq!(ask("Orchid").outcome, Outcome::Unknown);
 }
 

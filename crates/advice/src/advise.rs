@@ -33,7 +33,8 @@ use std::rc::Rc;
 /// area or time zone, readings that do not reach, a label or water that is not possible.
 ///
 /// ```
-/// use guardcell_advice::{AdviceRequest, Verdict, advise};
+/// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } }
+/// use guardcell::advice::{AdviceRequest, Verdict, advise};
 /// let request: AdviceRequest = serde_json::from_str(r#"{
 ///   "site": {
 ///     "name": "A windowsill", "latitude_deg": 50.2, "longitude_deg": -5.1,

@@ -62,9 +62,10 @@ pub struct Practice {
 /// practice, no source).
 ///
 /// ```
-/// let plant: guardcell_advice::PlantEntry = serde_json::from_str(r#"{"id": "F1", "name": "Vanda",
+/// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } }
+/// let plant: guardcell::advice::PlantEntry = serde_json::from_str(r#"{"id": "F1", "name": "Vanda",
 ///     "area": "house", "setting": "basket", "standing": "weak"}"#).unwrap();
-/// assert_eq!(guardcell_advice::practice_of(&plant).strength_mg_l, 100.0);
+/// assert_eq!(guardcell::advice::practice_of(&plant).strength_mg_l, 100.0);
 /// ```
 #[must_use]
 pub fn practice_of(plant: &PlantEntry) -> Practice {

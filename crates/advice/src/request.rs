@@ -315,7 +315,8 @@ impl Reading {
     /// The ranges of temperature, humidity, air speed and radiation, in this order.
     ///
     /// ```
-    /// use guardcell_advice::Reading;
+    /// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } }
+    /// use guardcell::advice::Reading;
     /// assert_eq!(Reading::RANGES[1].field, "rh_percent");
     /// ```
     pub const RANGES: [ReadingRange; 4] =

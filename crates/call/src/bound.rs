@@ -82,7 +82,11 @@ impl Bound {
             (false, false) => format!("give at least {min}{unit}"),
         };
         // A slip of the keyboard is not repeated with three hundred zeros.
-        let given = if value.abs() < 1e9 { value.to_string() } else { format!("{value:e}") };
+        let given = if value == 0.0 || (1e-9..1e9).contains(&value.abs()) {
+            value.to_string()
+        } else {
+            format!("{value:e}")
+        };
         Err(Error::new(Code::OutOfRange, format!("{given}{unit} is out of range"), hint)
             .at(pointer))
     }

@@ -73,7 +73,7 @@ pub(crate) fn civil_day(
 /// A local time as RFC 3339 with its offset, to the second.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; pub use jiff; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use jiff; }
 /// # fn main() -> Result<(), guardcell::jiff::Error> {
 /// let t: guardcell::jiff::ZonedDateTime = "2026-06-21T05:00[Europe/London]".parse()?;
 /// assert_eq!(guardcell::clock::rfc3339(&t), "2026-06-21T05:00:00+01:00");

@@ -17,7 +17,7 @@ macro_rules! codes {
             /// The code on the wire, such as `cam-night-open`.
             ///
             /// ```
-            /// # mod guardcell { pub use guardcell_clock as clock; }
+            /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
             /// assert_eq!(guardcell::clock::Code::CamNightOpen.as_str(), "cam-night-open");
             /// ```
             #[must_use]
@@ -28,7 +28,7 @@ macro_rules! codes {
             /// What it means, in a sentence.
             ///
             /// ```
-            /// # mod guardcell { pub use guardcell_clock as clock; }
+            /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
             /// assert!(guardcell::clock::Code::NoLight.message().ends_with('.'));
             /// ```
             #[must_use]
@@ -39,7 +39,7 @@ macro_rules! codes {
             /// The parameters of `data/clock.csv` that decide it.
             ///
             /// ```
-            /// # mod guardcell { pub use guardcell_clock as clock; }
+            /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
             /// assert!(!guardcell::clock::Code::VpdShuts.parameters().is_empty());
             /// ```
             #[must_use]
@@ -108,7 +108,7 @@ impl Code {
     /// practice.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
     /// use guardcell::clock::Code;
     /// assert!(Code::VpdNarrows.sources().contains(&"oren1999survey"));
     /// assert!(Code::C3MorningBest.sources().is_empty());

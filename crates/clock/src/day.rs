@@ -32,7 +32,7 @@ pub struct Day {
 ///
 /// ```
 /// # mod guardcell {
-/// #     pub use guardcell_clock as clock;
+/// #     pub mod clock { pub use guardcell_clock::*; }
 /// #     pub use guardcell_error::{Error};
 /// #     pub use jiff;
 /// # }

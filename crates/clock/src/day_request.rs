@@ -98,7 +98,7 @@ impl DayRequest {
     /// A sunlit place under cover on this date, with watered plants and unknown air.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use guardcell_error::{Error}; }
     /// use guardcell::clock::{DayRequest, Light};
     /// let request = DayRequest::new(50.2, -5.1, "Europe/London", "2026-06-21");
     /// assert_eq!(request.site()?.light, Light::Sun);

@@ -131,7 +131,7 @@ pub struct ReasonEntry {
 /// With a pointer into the request: a bad location, zone, date, lamps or air.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use guardcell_error::{Error}; }
 /// use guardcell::clock::{DayRequest, report};
 /// let response = report(&DayRequest::new(50.2, -5.1, "Europe/London", "2026-06-21"))?;
 /// assert!(response.sunrise.is_some_and(|t| t.starts_with("2026-06-21T05:1")));

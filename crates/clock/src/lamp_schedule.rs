@@ -74,7 +74,7 @@ fn clock_time(text: &str, pointer: &str) -> Result<Time, Error> {
 /// or for several runs of which one has the same time twice.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use guardcell_error::{Error}; }
 /// use guardcell::clock::{LampRun, lamps};
 /// let run = LampRun { on: "06:00".into(), off: "24:00".into() };
 /// assert!(lamps(&[run], None)?.is_some());

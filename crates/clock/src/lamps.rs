@@ -38,7 +38,7 @@ impl Lamps {
     /// whole day.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; pub use jiff; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use jiff; }
     /// use guardcell::clock::Lamps;
     /// use guardcell::jiff::civil::time;
     /// assert!(Lamps::between(time(18, 0, 0, 0), time(6, 0, 0, 0)).is_ok()); // overnight
@@ -55,7 +55,7 @@ impl Lamps {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_clock as clock;
+    /// #     pub mod clock { pub use guardcell_clock::*; }
     /// #     pub use guardcell_error::{Error};
     /// #     pub use jiff;
     /// # }
@@ -90,7 +90,7 @@ impl Lamps {
     /// Lamps that are always on.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; pub use jiff; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use jiff; }
     /// use guardcell::clock::Lamps;
     /// use guardcell::jiff::civil::Time;
     /// assert_eq!(Lamps::between(Time::midnight(), Time::midnight()), Ok(Lamps::always()));
@@ -109,12 +109,11 @@ impl Lamps {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_clock as clock;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod clock { pub use guardcell_clock::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::clock::Lamps;
-    /// use guardcell::units::{quantity::Time, guardcell::uom::si::time::hour};
+    /// use guardcell::units::{quantity::Time, uom::si::time::hour};
     /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
     /// let ten = Time::new::<hour>(10.0);
     /// let lamps = Lamps::cycle("2026-03-01T06:00:00Z".parse()?, ten, ten)?;

@@ -45,7 +45,7 @@ pub struct LightHours {
 /// 1900 to 2200, [`Code::TooMany`](guardcell_error::Code::TooMany) over 400 days.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; pub use jiff; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use jiff; }
 /// use guardcell::clock::{Lamps, Latitude, Light, Location, Longitude, Shelter, Site, light_hours};
 /// use guardcell::jiff::civil::time;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -119,7 +119,7 @@ impl LightHours {
     /// The times with light, clipped to the window.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
     /// use guardcell::clock::{Latitude, Light, Location, Longitude, Shelter, Site, light_hours};
     /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
     /// let location = Location::new(

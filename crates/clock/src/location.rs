@@ -14,7 +14,7 @@ impl Latitude {
     /// [`Code::OutOfRange`] outside −90 to 90 or not a number.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
     /// use guardcell::clock::Latitude;
     /// assert!(Latitude::from_degrees(-66.0).is_ok());
     /// assert!(Latitude::from_degrees(90.5).is_err());
@@ -30,7 +30,7 @@ impl Latitude {
     /// The degrees north.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use guardcell_error::{Error}; }
     /// # fn main() -> Result<(), guardcell::Error> {
     /// assert_eq!(guardcell::clock::Latitude::from_degrees(1.5)?.degrees(), 1.5);
     /// # Ok(())
@@ -53,7 +53,7 @@ impl Longitude {
     /// [`Code::OutOfRange`] outside −180 to 180 or not a number.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
     /// use guardcell::clock::Longitude;
     /// assert!(Longitude::from_degrees(-180.0).is_ok());
     /// assert!(Longitude::from_degrees(f64::NAN).is_err());
@@ -69,7 +69,7 @@ impl Longitude {
     /// The degrees east.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use guardcell_error::{Error}; }
     /// # fn main() -> Result<(), guardcell::Error> {
     /// assert_eq!(guardcell::clock::Longitude::from_degrees(-5.0)?.degrees(), -5.0);
     /// # Ok(())
@@ -100,7 +100,7 @@ impl Location {
     /// [`Code::InvalidText`] if the name is not in the database.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use guardcell_error::{Error}; }
     /// use guardcell::clock::{Latitude, Location, Longitude};
     /// # fn main() -> Result<(), guardcell::Error> {
     /// let (n, e) = (Latitude::from_degrees(37.8)?, Longitude::from_degrees(-25.5)?);
@@ -136,7 +136,7 @@ impl Location {
     /// The time zone.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_error::{Error}; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub use guardcell_error::{Error}; }
     /// use guardcell::clock::{Latitude, Location, Longitude};
     /// # fn main() -> Result<(), guardcell::Error> {
     /// let azores = Location::new(

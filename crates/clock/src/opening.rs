@@ -57,7 +57,7 @@ impl Openings {
     /// The openings with the best first: by practice, then by probability, then by time.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
     /// assert!(guardcell::clock::Openings::default().ranked().is_empty());
     /// ```
     #[must_use]

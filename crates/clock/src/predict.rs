@@ -27,7 +27,7 @@ use jiff::ZonedDateTime;
 /// [`Code::TooMany`](guardcell_error::Code::TooMany) for the window, and those of [`openings_in`].
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
 /// use guardcell::clock::*;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let location = Location::new(
@@ -62,7 +62,7 @@ pub fn openings(
 /// are relative to the hours.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
 /// use guardcell::clock::*;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let location = Location::new(

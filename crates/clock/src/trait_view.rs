@@ -37,7 +37,7 @@ impl TraitView {
     /// A leafy plant of this pathway without a measured peak.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_clock as clock; }
+    /// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
     /// use guardcell::clock::{Pathway, TraitView};
     /// assert!(!TraitView::of(Pathway::Cam).leafless);
     /// ```

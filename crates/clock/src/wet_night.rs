@@ -76,9 +76,9 @@ fn limit_h(t_c: f64) -> f64 {
 ///
 /// ```
 /// # mod guardcell {
-/// #     pub use guardcell_clock as clock;
+/// #     pub mod clock { pub use guardcell_clock::*; }
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_units as units;
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::clock::{WetNightVerdict, wet_night};
 /// use guardcell::units::quantity::{ThermodynamicTemperature, Time};
@@ -130,8 +130,8 @@ pub fn wet_night(wet: Time, mean: ThermodynamicTemperature) -> Result<WetNight, 
 ///
 /// ```
 /// # mod guardcell {
-/// #     pub use guardcell_clock as clock;
-/// #     pub use guardcell_units as units;
+/// #     pub mod clock { pub use guardcell_clock::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// #     pub use jiff;
 /// # }
 /// use guardcell::clock::*;

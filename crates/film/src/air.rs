@@ -41,7 +41,7 @@ impl AirRequest {
     /// Air at sea-level pressure.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+    /// # mod guardcell { pub use guardcell_error::{Error}; pub mod film { pub use guardcell_film::*; } }
     /// use guardcell::film::{AirRequest, air};
     /// let response = air(&AirRequest::new(25.0, 50.0))?;
     /// assert!((response.dew_point_c - 13.86).abs() < 0.02);
@@ -94,7 +94,7 @@ pub struct AirResponse {
 /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) with the pointer of the field.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+/// # mod guardcell { pub use guardcell_error::{Error}; pub mod film { pub use guardcell_film::*; } }
 /// use guardcell::film::{AirRequest, air};
 /// let response = air(&AirRequest::new(25.0, 50.0))?;
 /// assert!((response.vpd_kpa - 1.585).abs() < 0.002);

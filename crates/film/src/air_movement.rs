@@ -70,12 +70,11 @@ impl AirSpeed {
     /// ```
     /// # mod guardcell {
     /// #     pub use guardcell_error::{Error};
-    /// #     pub use guardcell_film as film;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod film { pub use guardcell_film::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::film::AirSpeed;
-    /// use guardcell::units::{quantity::Velocity, guardcell::uom::si::velocity::meter_per_second};
+    /// use guardcell::units::{quantity::Velocity, uom::si::velocity::meter_per_second};
     /// let speed = AirSpeed::measured(Velocity::new::<meter_per_second>(0.5))?;
     /// assert!(speed.low() < speed.likely() && speed.likely() < speed.high());
     /// # Ok::<(), guardcell::Error>(())

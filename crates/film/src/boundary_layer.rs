@@ -108,8 +108,8 @@ fn flutter_factor(speed_m_s: f64) -> f64 {
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{Leaf, MoistAir, boundary_layer::conductances};
 /// use guardcell::units::quantity::{Length, TemperatureInterval, Velocity};

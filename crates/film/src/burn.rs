@@ -52,12 +52,11 @@ const PARTS: u32 = 40;
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
-/// #     pub use uom;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{Mix, MoistAir, burn::{burn, burn_limit, root_drop}};
-/// use guardcell::units::{quantity::Velocity, guardcell::uom::si::velocity::meter_per_second};
+/// use guardcell::units::{quantity::Velocity, uom::si::velocity::meter_per_second};
 /// let air = MoistAir::from_celsius_percent(22.0, 60.0)?;
 /// let speed = Velocity::new::<meter_per_second>(0.2);
 /// assert!(!burn(&Mix::pure_water(), &air, speed, root_drop(), burn_limit()).at_risk);

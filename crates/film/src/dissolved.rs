@@ -28,7 +28,7 @@ macro_rules! dissolved {
             /// amount that is not.
             ///
             /// ```
-            /// # mod guardcell { pub use guardcell_film as film; }
+            /// # mod guardcell { pub mod film { pub use guardcell_film::*; } }
             /// use guardcell::film::Dissolved;
             /// let wrong = Dissolved { ca_mmol_l: -1.0, ..Dissolved::default() };
             /// assert_eq!(wrong.composition().unwrap_err().pointer(), "/ca_mmol_l");

@@ -30,7 +30,7 @@ impl Droplet {
     /// range. Larger drops are flattened by their weight and are not spherical caps.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_film as film; pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod film { pub use guardcell_film::*; } pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::film::droplet::Droplet;
     /// use guardcell::units::uom::si::{angle::degree, f64::{Angle, Volume}, length::millimeter, volume::microliter};
     /// let drop = Droplet::new(Volume::new::<microliter>(1.0), Angle::new::<degree>(90.0));
@@ -94,12 +94,11 @@ const PARTS: u32 = 40;
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
-/// #     pub use uom;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{Leaf, Mix, MoistAir, droplet::{Droplet, droplet_drying}};
-/// use guardcell::units::{quantity::Velocity, guardcell::uom::si::{angle::degree, f64::{Angle, Volume}, velocity::meter_per_second, volume::microliter}};
+/// use guardcell::units::{quantity::Velocity, uom::si::{angle::degree, f64::{Angle, Volume}, velocity::meter_per_second, volume::microliter}};
 /// let outcome = droplet_drying(
 ///     &Mix::pure_water(),
 ///     &Leaf::default(),

@@ -46,8 +46,8 @@ pub struct Drying {
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{FilmState, Leaf, Mix, MoistAir, drying};
 /// use guardcell::units::quantity::{ArealMassDensity, Velocity};

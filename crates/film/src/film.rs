@@ -122,7 +122,7 @@ pub struct FilmMoment {
 /// range, [`Code::Conflict`](guardcell_error::Code::Conflict) for an air speed given twice.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+/// # mod guardcell { pub use guardcell_error::{Error}; pub mod film { pub use guardcell_film::*; } }
 /// use guardcell::film::{AirWord, Dissolved, FilmRequest, film};
 /// let feed = Dissolved { k_mmol_l: 3.0, no3_mmol_l: 3.0, ..Dissolved::default() };
 /// let request =

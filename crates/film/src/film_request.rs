@@ -107,7 +107,7 @@ impl FilmRequest {
     /// A request for this temperature and humidity with everything else at its default.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+    /// # mod guardcell { pub use guardcell_error::{Error}; pub mod film { pub use guardcell_film::*; } }
     /// use guardcell::film::{AirWord, FilmRequest, film};
     /// let request = FilmRequest::new(22.0, 60.0).with_air_words(AirWord::Fan);
     /// assert!(film(&request)?.dry_minutes.is_some());

@@ -34,12 +34,11 @@ impl WetSides {
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
-/// #     pub use uom;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{Leaf, WetSides};
-/// use guardcell::units::{quantity::{HeatFluxDensity, Length}, guardcell::uom::si::{heat_flux_density::watt_per_square_meter, length::centimeter}};
+/// use guardcell::units::{quantity::{HeatFluxDensity, Length}, uom::si::{heat_flux_density::watt_per_square_meter, length::centimeter}};
 /// let leaf = Leaf::new(Length::new::<centimeter>(5.0))?
 ///     .wet_on(WetSides::Both)
 ///     .absorbing(HeatFluxDensity::new::<watt_per_square_meter>(50.0))?;

@@ -12,7 +12,7 @@
 //! compares each part with outside references.
 //!
 //! ```
-//! # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+//! # mod guardcell { pub use guardcell_error::{Error}; pub mod film { pub use guardcell_film::*; } }
 //! use guardcell::film::{Dissolved, FilmRequest, FilmState, film};
 //! // Ammonium nitrate with urea: its film stays wet where either alone would be dry.
 //! let uan = Dissolved { nh4_mmol_l: 2.0, no3_mmol_l: 2.0, urea_mmol_l: 2.0, ..Dissolved::default() };

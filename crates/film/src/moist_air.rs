@@ -22,8 +22,8 @@ pub(crate) const ZERO_CELSIUS_K: f64 = 273.15; // definition of the Celsius scal
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::MoistAir;
 /// use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
@@ -49,8 +49,8 @@ impl MoistAir {
     /// ```
     /// # mod guardcell {
     /// #     pub use guardcell_error::{Error};
-    /// #     pub use guardcell_film as film;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod film { pub use guardcell_film::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::film::MoistAir;
     /// use guardcell::units::quantity::{Pressure, Ratio, ThermodynamicTemperature};
@@ -87,7 +87,7 @@ impl MoistAir {
     /// As [`Self::new`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_film as film; }
+    /// # mod guardcell { pub use guardcell_error::{Error}; pub mod film { pub use guardcell_film::*; } }
     /// let air = guardcell::film::MoistAir::from_celsius_percent(20.0, 65.0)?;
     /// # let _ = air; Ok::<(), guardcell::Error>(())
     /// ```
@@ -131,8 +131,8 @@ impl MoistAir {
     /// ```
     /// # mod guardcell {
     /// #     pub use guardcell_error::{Error};
-    /// #     pub use guardcell_film as film;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod film { pub use guardcell_film::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::units::uom::si::pressure::pascal;
     /// let air = guardcell::film::MoistAir::from_celsius_percent(20.0, 65.0)?;
@@ -181,8 +181,8 @@ impl MoistAir {
     /// ```
     /// # mod guardcell {
     /// #     pub use guardcell_error::{Error};
-    /// #     pub use guardcell_film as film;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod film { pub use guardcell_film::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
     /// let air = guardcell::film::MoistAir::from_celsius_percent(25.0, 50.0)?;

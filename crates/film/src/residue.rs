@@ -16,7 +16,7 @@ use guardcell_units::uom::si::{areal_mass_density::gram_per_square_meter, ratio:
 /// The residue at which this grower sees white: a log-normal distribution.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_film as film; }
+/// # mod guardcell { pub mod film { pub use guardcell_film::*; } }
 /// use guardcell::film::ResidueThreshold;
 /// let shipped = ResidueThreshold::shipped();
 /// assert!(shipped.median().value > 0.0);
@@ -116,14 +116,13 @@ impl Residue {
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_reference as reference;
-/// #     pub use guardcell_units as units;
-/// #     pub use uom;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod reference { pub use guardcell_reference::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, residue};
 /// use guardcell::reference::{Composition, Solute};
-/// use guardcell::units::{quantity::{ArealMassDensity, mmol_per_l}, guardcell::uom::si::{areal_mass_density::gram_per_square_meter, ratio::ratio}};
+/// use guardcell::units::{quantity::{ArealMassDensity, mmol_per_l}, uom::si::{areal_mass_density::gram_per_square_meter, ratio::ratio}};
 /// let mut c = Composition::PURE_WATER;
 /// c[Solute::K] = mmol_per_l(3.0);
 /// c[Solute::No3] = mmol_per_l(3.0);
@@ -158,12 +157,11 @@ pub fn residue(
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
-/// #     pub use uom;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{AirSpeed, AirWord, Exposure, Leaf, Mix, MoistAir, ResidueThreshold, Spraying};
-/// use guardcell::units::{quantity::ArealMassDensity, guardcell::uom::si::areal_mass_density::gram_per_square_meter};
+/// use guardcell::units::{quantity::ArealMassDensity, uom::si::areal_mass_density::gram_per_square_meter};
 /// let air = MoistAir::from_celsius_percent(22.0, 50.0)?;
 /// let exposure = Exposure::new(&Leaf::default(), &air, &AirSpeed::from(AirWord::Light));
 /// let once = Spraying::one_pass(ArealMassDensity::new::<gram_per_square_meter>(100.0));

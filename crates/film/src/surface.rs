@@ -237,12 +237,11 @@ pub struct SurfaceBalance {
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
-/// #     pub use uom;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{Leaf, MoistAir, surface::surface_balance};
-/// use guardcell::units::{quantity::{Ratio, Velocity}, guardcell::uom::si::{ratio::ratio, velocity::meter_per_second}};
+/// use guardcell::units::{quantity::{Ratio, Velocity}, uom::si::{ratio::ratio, velocity::meter_per_second}};
 /// let air = MoistAir::from_celsius_percent(20.0, 50.0)?;
 /// let b = surface_balance(
 ///     &Leaf::default(),

@@ -38,12 +38,11 @@ pub(crate) fn rate_per_hour(what: Entering, humidity: f64, wetting_agent: bool) 
 ///
 /// ```
 /// # mod guardcell {
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
-/// #     pub use uom;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::uptake::{Entering, share_taken_up};
-/// use guardcell::units::{quantity::{Ratio, Time}, guardcell::uom::si::{ratio::percent, time::hour}};
+/// use guardcell::units::{quantity::{Ratio, Time}, uom::si::{ratio::percent, time::hour}};
 /// let humid = Ratio::new::<percent>(90.0);
 /// // Calcium chloride with a wetting agent: half in 8 to 50 h (Schönherr 2000).
 /// let half = |h| share_taken_up(Entering::Salts, Time::new::<hour>(h), humid, true).get::<percent>();

@@ -44,8 +44,8 @@ const STEP_MINUTES: f64 = 5.0;
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{Leaf, Mix, MoistAir, wetness::{AirSpan, wetness}};
 /// use guardcell::units::quantity::{ArealMassDensity, HeatFluxDensity, Time, Velocity};

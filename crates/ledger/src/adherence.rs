@@ -88,7 +88,8 @@ pub struct SeenSign {
 /// For a time that cannot be read, or a plan without soaks.
 ///
 /// ```
-/// use guardcell_ledger::{AdherenceRequest, adherence};
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::{AdherenceRequest, adherence};
 /// let request: AdherenceRequest = serde_json::from_str(
 ///     r#"{"entries": [], "plant": "F015", "at": "2026-06-22T12:00:00+01:00", "soaks": [
 ///         {"start": "2026-06-21T06:00:00+01:00", "end": "2026-06-21T06:30:00+01:00"}]}"#,

@@ -53,11 +53,12 @@ pub struct Known {
 /// For a group with too few reports, or an entry that cannot be read.
 ///
 /// ```
-/// let mut request: guardcell_advice::AdviceRequest = serde_json::from_str(r#"{
+/// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } pub mod ledger { pub use guardcell_ledger::*; } }
+/// let mut request: guardcell::advice::AdviceRequest = serde_json::from_str(r#"{
 ///     "site": {"name": "F", "latitude_deg": 38, "longitude_deg": -28,
 ///              "time_zone": "Atlantic/Azores", "areas": []},
 ///     "readings": [], "plants": [], "at": "2026-06-21"}"#).unwrap();
-/// assert!(guardcell_ledger::add_entries(&mut request, &[], None).unwrap().is_none());
+/// assert!(guardcell::ledger::add_entries(&mut request, &[], None).unwrap().is_none());
 /// ```
 pub fn add_entries(
     request: &mut AdviceRequest,

@@ -17,7 +17,8 @@ impl Draft {
     /// For a value that cannot be right, with the pointer to it.
     ///
     /// ```
-    /// # use guardcell_ledger::Draft;
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// # use guardcell::ledger::Draft;
     /// let draft: Draft = serde_json::from_str(
     ///     r#"{"at": "2026-06-21 05:10+01:00", "site": "Fernhollow",
     ///         "event": {"kind": "flush", "plants": ["F012"], "volume_ml": 2000}}"#,
@@ -39,7 +40,12 @@ impl Draft {
             name("/supersedes", old)?;
         }
         note(&draft)?;
-        event(&mut draft.event).map_err(|e| e.within("/event"))?;
+        event(&draft.event).map_err(|e| e.within("/event"))?;
+        if let Event::Round(round) = &mut draft.event
+            && let Some(planned) = &mut round.window
+        {
+            *planned = window(planned).map_err(|e| e.within("/event"))?;
+        }
         Ok(Entry {
             id: id.to_owned(),
             recorded,
@@ -51,6 +57,14 @@ impl Draft {
             note: draft.note,
         })
     }
+}
+
+/// An entry that comes from outside: every number in its range, every name usable.
+pub(crate) fn entry(entry: &Entry) -> Checked {
+    entry.check_bounds()?;
+    name("/id", &entry.id)?;
+    name("/site", &entry.site)?;
+    event(&entry.event).map_err(|e| e.within("/event"))
 }
 
 /// The note, and what an entry of its kind cannot do without.
@@ -78,7 +92,7 @@ fn note(draft: &Draft) -> Checked {
 }
 
 /// Pointers are relative to the event.
-fn event(event: &mut Event) -> Checked {
+fn event(event: &Event) -> Checked {
     match event {
         Event::Round(r) => {
             r.check_bounds()?;
@@ -90,9 +104,7 @@ fn event(event: &mut Event) -> Checked {
                 ("/sprayer", &r.sprayer),
             ])?;
             nitrogen(r.feed_strength_mg_l, r.n_mg_l)?;
-            if let Some(w) = &mut r.window {
-                window(w)?;
-            }
+            r.window.as_ref().map_or(Ok(()), |w| window(w).map(drop))?;
             conditions(r.conditions.as_ref())
         }
         Event::RootFeed(r) => {
@@ -211,7 +223,8 @@ fn nitrogen(mg_l: f64, n_mg_l: Option<f64>) -> Checked {
     }
 }
 
-fn window(w: &mut Window) -> Checked {
+/// A window in canonical form.
+fn window(w: &Window) -> Result<Window, Error> {
     let from = Moment::parse("/window/from", &w.from)?;
     let to = Moment::parse("/window/to", &w.to)?;
     if to.instant <= from.instant {
@@ -222,8 +235,7 @@ fn window(w: &mut Window) -> Checked {
         )
         .at("/window/to"));
     }
-    *w = Window { from: from.rfc3339(), to: to.rfc3339() };
-    Ok(())
+    Ok(Window { from: from.rfc3339(), to: to.rfc3339() })
 }
 
 fn conditions(c: Option<&Conditions>) -> Checked {

@@ -19,7 +19,8 @@ const VOLUME: Bound = Bound::number(0.0, 1e6, "mL");
 /// Where the plan has no such sitting, or a name that no entry can hold.
 ///
 /// ```
-/// use guardcell_ledger::rounds_of_plan;
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::rounds_of_plan;
 /// let plan = serde_json::from_str(r#"{"site": "Fernhollow", "from": "2026-06-21T12:00:00Z",
 ///   "to": "2026-06-22T12:00:00Z", "bucket": null, "sittings": [], "alone": [], "cautions": [],
 ///   "unknowns": [], "sources": []}"#).unwrap();

@@ -1,5 +1,6 @@
 //! Which entries stand: neither corrected nor taken back, up to a moment, in the order of time.
 
+use crate::check;
 use crate::entry::{Entry, Event};
 use crate::moment::Moment;
 use guardcell_error::Error;
@@ -14,11 +15,15 @@ pub(crate) struct Timed<'a> {
 
 /// The entries that stand up to a moment, in the order of time. An entry that another one
 /// supersedes is omitted, whatever the order in which they are given, and so is a retraction.
+///
+/// # Errors
+/// For an entry with a value that cannot be right, with the pointer to it.
 pub(crate) fn standing(entries: &[Entry], until: Moment) -> Result<Vec<Timed<'_>>, Error> {
     let corrected: BTreeSet<&str> =
         entries.iter().filter_map(|e| e.supersedes.as_deref()).collect();
     let mut out = Vec::with_capacity(entries.len());
     for (i, entry) in entries.iter().enumerate() {
+        check::entry(entry).map_err(|e| e.within(&format!("/entries/{i}")))?;
         let gone = corrected.contains(entry.id.as_str());
         if gone || matches!(entry.event, Event::Retraction(_)) {
             continue;

@@ -28,7 +28,7 @@ include!(concat!(env!("OUT_DIR"), "/acids.rs"));
 /// The acid of this name.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// let a = guardcell::reference::acid::acid("sulfuric").unwrap();
 /// assert_eq!(a.protons, 2);
 /// ```

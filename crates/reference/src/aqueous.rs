@@ -5,7 +5,7 @@
 //! unit in the name; concentrations and temperatures computed from them are typed.
 //!
 //! ```
-//! # mod guardcell { pub use guardcell_reference as reference; }
+//! # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 //! use guardcell::reference::aqueous::{Component, Phase, complexes};
 //! let pair = complexes().iter().find(|c| c.name == "CaSO4").unwrap();
 //! assert_eq!(pair.count(Component::Ca), 1);
@@ -64,7 +64,7 @@ impl Component {
     /// The free ion of the component.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::aqueous::Component;
     /// assert_eq!(Component::So4.ion().name, "SO4-2");
     /// ```
@@ -93,7 +93,7 @@ impl LogK {
     /// log10 K at a temperature in kelvin.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::aqueous::Phase;
     /// // Plummer & Busenberg (1982): -8.48 for calcite
     /// assert!((Phase::Calcite.data().log_k.at_kelvin(298.15) + 8.48).abs() < 0.01);
@@ -106,7 +106,7 @@ impl LogK {
     /// As [`Self::at_kelvin`], for a caller that already has the logarithm of the temperature.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::aqueous::LogK;
     /// let k = LogK::VantHoff { at_25: 2.25, enthalpy_kj_mol: 5.5 };
     /// assert_eq!(k.with_log10(298.15, 298.15_f64.log10()), 2.25);
@@ -210,7 +210,7 @@ impl Complex {
     /// How many of one component it is formed from.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::aqueous::{Component, complexes};
     /// let acid = complexes().iter().find(|c| c.name == "H2PO4-").unwrap();
     /// assert_eq!(acid.count(Component::H), 2);
@@ -251,7 +251,7 @@ impl Phase {
     /// The row of the table.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::aqueous::Phase;
     /// assert_eq!(Phase::Struvite.data().formula, "MgNH4PO4·6H2O");
     /// ```
@@ -271,7 +271,7 @@ pub const COMPLEX_COUNT: usize = COMPLEXES.len();
 /// Every complex of the table.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::aqueous::complexes().iter().any(|c| c.name == "MgSO4"));
 /// ```
 #[must_use]
@@ -283,7 +283,7 @@ pub fn complexes() -> &'static [Complex; COMPLEX_COUNT] {
 /// Every row of `data/ions.csv`.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::aqueous::ions().iter().any(|i| i.name == "K+"));
 /// ```
 #[must_use]
@@ -294,7 +294,7 @@ pub fn ions() -> &'static [Ion] {
 /// The row of `data/ions.csv` with this name.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert_eq!(guardcell::reference::aqueous::ion("HCO3-").unwrap().charge, -1);
 /// assert!(guardcell::reference::aqueous::ion("Xx").is_none());
 /// ```

@@ -96,7 +96,7 @@ impl Solute {
 /// Totals of every solute of a solution, in molar concentration.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; pub use guardcell_units as units; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::reference::{Composition, Solute};
 /// use guardcell::units::quantity::{in_mg_per_l, mmol_per_l};
 /// let mut c = Composition::PURE_WATER;

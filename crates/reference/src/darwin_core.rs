@@ -37,7 +37,7 @@ impl Measurement {
     /// The cell of a column, empty if there is no such column.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// for m in guardcell::reference::darwin_core::measurements() {
     ///     assert!(!m.get("scientificName").is_empty());
     /// }
@@ -50,7 +50,7 @@ impl Measurement {
     /// The row as a line of CSV (RFC 4180), without the line end.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::darwin_core;
     /// assert!(darwin_core::header().starts_with("measurementID,scientificName"));
     /// for m in darwin_core::measurements().take(3) {
@@ -82,7 +82,7 @@ fn quoted(cell: &str) -> Cow<'_, str> {
 /// Every measurement and statement of the tables: genera by name, then species records.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::darwin_core::measurements;
 /// let mut ids: Vec<String> = measurements().map(|m| m.get("measurementID").to_owned()).collect();
 /// let n = ids.len();

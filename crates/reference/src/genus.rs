@@ -37,7 +37,7 @@ impl Genus {
     /// plant without leaf green has no pathway to mislead about.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::{Leaf, Pathway, genera};
     /// for g in genera().iter().filter(|g| g.contradicts_leaf_rule()) {
     ///     assert_ne!((g.traits.leaf, g.traits.pathway), (Leaf::Thin, Pathway::C3));
@@ -59,7 +59,7 @@ impl Genus {
     /// Whether its pathway is better known than by inference.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::{Grade, genera};
     /// assert!(genera().iter().all(|g| g.has_evidence() == (g.traits.grade >= Grade::Reported)));
     /// ```
@@ -74,7 +74,7 @@ include!(concat!(env!("OUT_DIR"), "/genera.rs"));
 /// Every accepted genus, sorted by name.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// let genera = guardcell::reference::genera();
 /// assert!(genera.is_sorted_by(|a, b| a.name < b.name));
 /// ```
@@ -87,7 +87,7 @@ pub fn genera() -> &'static [Genus] {
 /// [`crate::resolve`].
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::genus("No such genus").is_none());
 /// ```
 #[must_use]

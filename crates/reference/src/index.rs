@@ -167,10 +167,12 @@ mod tests {
     }
 
     #[test]
-    fn tables_add_less_than_two_megabytes() {
+    fn tables_stay_small() {
         let bytes = bytes_of_tables();
         println!("compiled tables: {} kB", bytes / 1000);
-        assert!(bytes < 2_000_000, "{bytes} bytes");
+        // A hundredth above what 767 genera, 900 hybrid genera and 2,701 further names of species
+        // take: more names are welcome, a wider row is a decision.
+        assert!(bytes < 2_350_000, "{bytes} bytes");
     }
 
     #[test]

@@ -19,7 +19,7 @@ include!(concat!(env!("OUT_DIR"), "/leaf_rule.rs"));
 /// share of measured species with such a leaf that have CAM.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::{Grade, Leaf, Opens, leaf_rule};
 /// let guess = leaf_rule(Leaf::Thick);
 /// assert_eq!((guess.opens, guess.grade), (Opens::Night, Grade::Inferred));
@@ -55,7 +55,7 @@ impl Trait {
     /// pathway. A taxon that is known to differ within itself stays [`Pathway::Variable`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::{Grade, Leaf, Opens, Trait};
     /// let t = Trait::UNKNOWN.or_leaf(Leaf::Thin);
     /// assert_eq!((t.opens, t.grade), (Opens::Day, Grade::Inferred));
@@ -79,7 +79,7 @@ pub struct HitRate {
 /// Counts how often the rule was right.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// let rate = guardcell::reference::leaf_rule_hit_rate();
 /// assert!(rate.right <= rate.measured);
 /// ```

@@ -66,7 +66,7 @@ pub fn materials() -> &'static [Material] {
 /// Spelling variants (sulphate, hyphens, capitals, brackets, "mono-") are taken as the same.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::material::materials_named;
 /// assert_eq!(materials_named("Potassium Nitrate").len(), 1);
 /// assert_eq!(materials_named("ammonium phosphate").len(), 2);

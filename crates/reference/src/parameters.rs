@@ -3,7 +3,7 @@
 //! The unit of a parameter is part of its type, so a number cannot be read in another unit:
 //!
 //! ```
-//! # mod guardcell { pub use guardcell_reference as reference; pub use guardcell_units as units; }
+//! # mod guardcell { pub mod reference { pub use guardcell_reference::*; } pub mod units { pub use guardcell_units::*; } }
 //! use guardcell::reference::parameters::practice;
 //! let strength = practice::STRENGTH_ROOTLESS;
 //! assert_eq!((strength.mg_per_l(), strength.unit), (50.0, "mg/L"));
@@ -11,7 +11,7 @@
 //! ```
 //!
 //! ```compile_fail
-//! # mod guardcell { pub use guardcell_reference as reference; }
+//! # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 //! guardcell::reference::parameters::practice::STRENGTH_ROOTLESS.minutes();
 //! ```
 

@@ -3,7 +3,7 @@
 //! (1984) write them.
 //!
 //! ```
-//! # mod guardcell { pub use guardcell_reference as reference; }
+//! # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 //! use guardcell::reference::pitzer::{BrineIon, binary, solids};
 //! let kcl = binary(BrineIon::K, BrineIon::Cl).expect("in the table");
 //! assert!((kcl.terms[0].at_kelvin(298.15) - 0.04808).abs() < 1e-9);
@@ -59,7 +59,7 @@ impl BrineIon {
     /// The charge number.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// assert_eq!(guardcell::reference::pitzer::BrineIon::So4.charge(), -2);
     /// ```
     #[must_use]
@@ -82,7 +82,7 @@ impl Series {
     /// The coefficient at a temperature in kelvin.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::pitzer::{BrineIon, binary};
     /// let b = binary(BrineIon::K, BrineIon::So4).expect("in the table");
     /// assert!(b.terms[0].at_kelvin(278.15) < b.terms[0].at_kelvin(298.15));
@@ -173,7 +173,7 @@ include!(concat!(env!("OUT_DIR"), "/pitzer.rs"));
 /// The interaction of a cation with an anion; none where no parameters are published.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::pitzer::{BrineIon, binary};
 /// assert!(binary(BrineIon::Nh4, BrineIon::No3).is_some());
 /// assert!(binary(BrineIon::Ca, BrineIon::Hpo4).is_none());
@@ -186,7 +186,7 @@ pub fn binary(cation: BrineIon, anion: BrineIon) -> Option<&'static Binary> {
 /// Every θ of the table.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::pitzer::thetas().len() > 5);
 /// ```
 #[must_use]
@@ -197,7 +197,7 @@ pub fn thetas() -> &'static [Mixing] {
 /// Every ψ of the table.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::pitzer::psis().len() > 10);
 /// ```
 #[must_use]
@@ -208,7 +208,7 @@ pub fn psis() -> &'static [Mixing] {
 /// Every solid of the table.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::pitzer::solids().iter().any(|s| s.key == "epsomite"));
 /// ```
 #[must_use]

@@ -25,7 +25,7 @@ use guardcell_units::uom::si::ratio::ratio;
 /// At `/query` if the name is blank or longer than 200 characters.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_reference as reference; }
+/// # mod guardcell { pub use guardcell_error::{Error}; pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::{GenusRequest, Leaf, Opens, Outcome, report};
 /// let response = report(&GenusRequest::new("Zzyzx nova").with_leaf(Leaf::Thick))?;
 /// assert_eq!(response.outcome, Outcome::Unknown);

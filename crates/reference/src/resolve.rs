@@ -91,7 +91,7 @@ impl Resolution<'_> {
     /// [`Trait::UNKNOWN`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::{Trait, resolve};
     /// assert_eq!(resolve("qqqqqqqq").traits(), Trait::UNKNOWN);
     /// ```
@@ -140,7 +140,7 @@ impl Resolution<'_> {
 /// gives neither. Nothing is allocated for an exact hit.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::resolve;
 /// for g in guardcell::reference::genera() {
 ///     let found = resolve(g.name).found.unwrap();

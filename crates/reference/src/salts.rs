@@ -81,12 +81,11 @@ impl Salt {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::reference::salts::salt;
-    /// use guardcell::units::{quantity::ThermodynamicTemperature, guardcell::uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius}};
+    /// use guardcell::units::{quantity::ThermodynamicTemperature, uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius}};
     /// let nitrate = salt("ammonium_nitrate").expect("in the table");
     /// let at_30 = nitrate.deliquescence(ThermodynamicTemperature::new::<degree_celsius>(30.0));
     /// assert!((at_30.get::<percent>() - 59.4).abs() < 1.0); // Adams & Merz 1929
@@ -112,12 +111,11 @@ impl Salt {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::reference::salts::salt;
-    /// use guardcell::units::{quantity::Ratio, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio}};
+    /// use guardcell::units::{quantity::Ratio, uom::si::{molality::mole_per_kilogram, ratio::ratio}};
     /// let salt = salt("sodium_chloride").expect("in the table");
     /// // Robinson & Stokes 1959, appendix 8.3: 6 mol/kg has a water activity of 0.7598.
     /// let m = salt.molality_at(Ratio::new::<ratio>(0.7598));
@@ -182,7 +180,7 @@ include!(concat!(env!("OUT_DIR"), "/salts.rs"));
 /// The salt with this key.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::salts::salt("urea").is_some());
 /// ```
 #[must_use]

@@ -41,7 +41,7 @@ const ROUNDING: f64 = 1e-9;
 /// The carbonates that fall out as a water dries, per volume of the water.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; pub use guardcell_units as units; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::reference::{Composition, Scale, Solute};
 /// use guardcell::units::quantity::{in_mg_per_l, mmol_per_l};
 /// // A hard water: 2 mmol/L of calcium and 4 meq/L of alkalinity, at two pH.

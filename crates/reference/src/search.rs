@@ -133,7 +133,7 @@ pub struct CatalogueResponse {
 /// At `/query` if it is blank or longer than 200 characters, at `/limit` if it is not 1 to 50.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_error::{Error}; pub use guardcell_reference as reference; }
+/// # mod guardcell { pub use guardcell_error::{Error}; pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::{SearchRequest, search};
 /// let found = search(&SearchRequest::new("cattl"))?;
 /// assert_eq!(found.matches[0].name, "Cattleya");
@@ -161,7 +161,7 @@ pub fn search(request: &SearchRequest) -> Result<SearchResponse, Error> {
 /// Every name of the tables.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::{MatchKind, catalogue};
 /// let all = catalogue();
 /// assert!(all.names.iter().any(|n| n.name == "Phalaenopsis" && n.kind == MatchKind::Genus));

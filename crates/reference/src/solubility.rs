@@ -25,8 +25,8 @@ impl Solubility {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::reference::solubility::solubility;
     /// use guardcell::units::quantity::ThermodynamicTemperature;
@@ -50,7 +50,7 @@ impl Solubility {
 /// The solubility of a material by its name; `None` where the table has none.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::solubility::solubility("urea").is_some());
 /// ```
 #[must_use]

@@ -47,7 +47,7 @@ impl Work {
     /// The work as a line of a list of references.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// for w in guardcell::reference::works() {
     ///     assert!(w.citation().starts_with(w.author));
     /// }
@@ -109,7 +109,7 @@ impl From<&Work> for Citation {
 /// The works with these keys, in the same order; unknown keys are skipped.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// let key = guardcell::reference::works()[0].key;
 /// assert_eq!(guardcell::reference::citations([key, "nosuchkey"])[0].key, key);
 /// ```
@@ -128,7 +128,7 @@ pub fn works() -> &'static [Work] {
 /// The work with this key.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// assert!(guardcell::reference::work("nosuchkey").is_none());
 /// ```
 #[must_use]

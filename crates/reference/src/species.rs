@@ -91,7 +91,7 @@ impl Genus {
     /// The species of the genus that have measurements or reports of their own, by epithet.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// for s in guardcell::reference::genera().iter().flat_map(|g| g.species()) {
     ///     assert!(!s.records().is_empty());
     /// }
@@ -130,7 +130,7 @@ pub fn species() -> &'static [Species] {
 /// Every record of every species, sorted by genus and epithet.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_reference as reference; }
+/// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
 /// use guardcell::reference::{Grade, species_records};
 /// assert!(species_records().iter().all(|r| r.grade != Grade::Measured || !r.method.is_empty()
 ///     || r.d13c.is_some() || r.acid_rise.is_some()));

@@ -41,7 +41,7 @@ impl SpeciesName {
     /// The accepted name.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// let names = guardcell::reference::species_names();
     /// let old = names.iter().find(|n| n.name == "Encyclia cochleata").unwrap();
     /// assert_eq!(old.accepted(), "Prosthechea cochleata");

@@ -110,7 +110,7 @@ impl Pathway {
     /// When stomata are expected open on this pathway, for a plant with leaves.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::{Opens, Pathway};
     /// assert_eq!(Pathway::Cam.opens(), Opens::Night);
     /// assert_eq!(Pathway::Variable.opens(), Opens::Either);
@@ -140,8 +140,8 @@ impl CamShare {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::reference::CamShare;
     /// use guardcell::units::uom::si::ratio::ratio;
@@ -275,7 +275,7 @@ impl Trait {
     /// [`Grade::Inferred`] at best, because the cross itself was not measured.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_reference as reference; }
+    /// # mod guardcell { pub mod reference { pub use guardcell_reference::*; } }
     /// use guardcell::reference::{Opens, Pathway, Trait};
     /// let c3 = Trait { pathway: Pathway::C3, opens: Opens::Day, ..Trait::UNKNOWN };
     /// let cam = Trait { pathway: Pathway::Cam, opens: Opens::Night, ..Trait::UNKNOWN };

@@ -153,7 +153,7 @@ pub struct AcidResponse {
 /// or strength and density cannot be.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::{AcidRequest, WaterReport, acid};
 /// use guardcell::solution::acid::{AcidName, AcidTarget};
 /// let water = WaterReport::from_toml("alkalinity_mg_l_caco3 = 250\nph = 7.8\n")?;

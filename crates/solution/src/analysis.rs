@@ -21,7 +21,7 @@ use std::collections::BTreeMap;
 /// `ions_mmol_l` or in `ions_mg_l`, not in both.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::analysis::{IonsMmolL, SolutionRequest};
 /// let ions = IonsMmolL { k: 10.0, cl: 10.0, ..IonsMmolL::default() };
 /// let request = SolutionRequest::from_mmol_l(ions).with_temp_c(20.0).with_ph(6.5);
@@ -162,7 +162,7 @@ pub struct SolutionResponse {
 /// pH balances the charges or too much is dissolved.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::analysis::{IonsMmolL, SolutionRequest, analyse};
 /// let ions = IonsMmolL { k: 10.0, cl: 10.0, ..IonsMmolL::default() };
 /// let report = analyse(&SolutionRequest::from_mmol_l(ions).with_temp_c(20.0))?;

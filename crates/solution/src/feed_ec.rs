@@ -16,8 +16,8 @@ impl Product {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::solution::{Label, Product, Water};
     /// # use guardcell::units::quantity::mg_per_l;

@@ -20,7 +20,7 @@ pub enum Convention {
 /// An injection ratio.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; pub use guardcell_units as units; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::solution::injector::{Convention, Injector};
 /// use guardcell::units::quantity::{in_mg_per_l, mg_per_l};
 /// let i = Injector::new(100.0, Convention::OneInN)?;
@@ -39,7 +39,7 @@ impl Injector {
     /// [`Code::OutOfRange`] for a ratio outside 1–2000.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::injector::{Convention, Injector};
     /// assert!(Injector::new(0.0, Convention::OneInN).is_err());
     /// ```
@@ -58,7 +58,7 @@ impl Injector {
     /// How many times the finished solution is weaker than the stock.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::injector::{Convention, Injector};
     /// assert_eq!(Injector::new(64.0, Convention::OneToN)?.dilution_factor(), 65.0);
     /// # Ok::<(), guardcell::solution::Error>(())
@@ -72,8 +72,8 @@ impl Injector {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::solution::injector::{Convention, Injector};
     /// use guardcell::units::quantity::{in_mg_per_l, mg_per_l};

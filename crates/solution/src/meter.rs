@@ -138,7 +138,7 @@ pub struct MeterResponse {
 /// the product conducts nothing (pure urea).
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::{Label, MeterRequest, meter};
 /// use guardcell::solution::meter::MeterReading;
 /// let label = Label::from_toml("name = \"X\"\nderived_from = [\"potassium nitrate\"]\n[guaranteed]\nn_percent = 13.8\nk2o_percent = 46.5\n")?.remove(0);

@@ -8,7 +8,7 @@ macro_rules! notice_codes {
         /// What a [`Notice`] is about. Stable for programs; kebab-case on the wire.
         ///
         /// ```
-        /// # mod guardcell { pub use guardcell_solution as solution; }
+        /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
         /// use guardcell::solution::NoticeCode;
         /// assert_eq!(NoticeCode::UreaInvisible.as_str(), "urea-invisible");
         /// ```
@@ -127,7 +127,7 @@ impl Bounds {
     /// The value, or the middle of the bounds.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::Bounds;
     /// assert_eq!(Bounds { low: 2.0, value: None, high: 4.0 }.middle(), 3.0);
     /// ```

@@ -40,7 +40,7 @@ pub(crate) struct Amount {
 /// 1 mL where they are of volume.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; pub use guardcell_units as units; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::solution::{Label, Product};
 /// use guardcell::units::quantity::mg_per_l;
 /// let label = Label::from_toml(r#"
@@ -79,7 +79,7 @@ impl Product {
     /// As [`Label::check`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::{Label, Product};
     /// let label = Label::from_csv("name,n_percent\nUrea,46\n")?.remove(0);
     /// assert_eq!(Product::new(&label)?.name(), "Urea");
@@ -186,8 +186,8 @@ impl Product {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::solution::{Label, Product};
     /// # use guardcell::units::quantity::mg_per_l;
@@ -205,8 +205,8 @@ impl Product {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::solution::{Label, Product};
     /// # use guardcell::units::quantity::mg_per_l;
@@ -225,8 +225,8 @@ impl Product {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::solution::{Label, Product};
     /// # use guardcell::units::quantity::mg_per_l;
@@ -245,9 +245,9 @@ impl Product {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::solution::{Label, Product};
     /// # use guardcell::units::quantity::{in_mmol_per_l, mg_per_l};

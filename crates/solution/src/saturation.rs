@@ -14,14 +14,13 @@ impl SaturationIndex {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute, aqueous::Phase};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
+    /// # use guardcell::units::{quantity::*, uom::si::thermodynamic_temperature::degree_celsius};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::Ca, 40.0), (Solute::So4, 40.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -40,14 +39,13 @@ impl SaturationIndex {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute, aqueous::Phase};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
+    /// # use guardcell::units::{quantity::*, uom::si::thermodynamic_temperature::degree_celsius};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::Ca, 40.0), (Solute::So4, 40.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);

@@ -136,7 +136,7 @@ pub struct TankResponse {
 /// [`Error`] with a JSON Pointer for a wrong label, ratio, volume or temperature.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::{Label, TankRequest, tank};
 /// use guardcell::solution::injector::Convention;
 /// use guardcell::solution::tank::TankProduct;

@@ -11,7 +11,7 @@ use core::{fmt, iter, ops};
 /// The alkalinity of a water: the strong acid it takes up before its pH drops.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::alkalinity::Alkalinity;
 /// let tap = Alkalinity::from_mg_per_l_hco3(183.05);
 /// assert!((tap.meq_per_l() - 3.0).abs() < 1e-3);
@@ -34,7 +34,7 @@ impl Alkalinity {
     /// From the concentration of charge (equivalents).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// use guardcell::units::quantity::mmol_per_l;
     /// assert_eq!(Alkalinity::from_equivalents(mmol_per_l(2.0)), Alkalinity::from_meq_per_l(2.0));
@@ -47,7 +47,7 @@ impl Alkalinity {
     /// The concentration of charge (equivalents): mol of charge per volume.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// use guardcell::units::quantity::in_mmol_per_l;
     /// assert_eq!(in_mmol_per_l(Alkalinity::from_meq_per_l(2.0).equivalents()), 2.0);
@@ -60,7 +60,7 @@ impl Alkalinity {
     /// From a number of meq/L.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(1.0).mg_per_l_caco3() - 50.04).abs() < 0.01);
     /// ```
@@ -72,7 +72,7 @@ impl Alkalinity {
     /// The number of meq/L.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_mg_per_l_caco3(100.086).meq_per_l() - 2.0).abs() < 1e-9);
     /// ```
@@ -84,7 +84,7 @@ impl Alkalinity {
     /// From a number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_mg_per_l_caco3(178.48).german_degrees() - 10.0).abs() < 0.001);
     /// ```
@@ -96,7 +96,7 @@ impl Alkalinity {
     /// The number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(3.0).mg_per_l_caco3() - 150.13).abs() < 0.01);
     /// ```
@@ -108,7 +108,7 @@ impl Alkalinity {
     /// From a number of mg/L as HCO3.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_mg_per_l_hco3(61.016).meq_per_l() - 1.0).abs() < 1e-9);
     /// ```
@@ -120,7 +120,7 @@ impl Alkalinity {
     /// The number of mg/L as HCO3.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(2.0).mg_per_l_hco3() - 122.03).abs() < 0.01);
     /// ```
@@ -132,7 +132,7 @@ impl Alkalinity {
     /// From a number of German degrees of carbonate hardness, °dKH.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_german_degrees(2.804).meq_per_l() - 1.0).abs() < 0.001);
     /// ```
@@ -144,7 +144,7 @@ impl Alkalinity {
     /// The number of German degrees of carbonate hardness, °dKH.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::alkalinity::Alkalinity;
     /// assert!((Alkalinity::from_meq_per_l(1.0).german_degrees() - 2.804).abs() < 0.001);
     /// ```

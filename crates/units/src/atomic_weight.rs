@@ -35,7 +35,7 @@ impl Element {
     /// The abridged standard atomic weight, in g/mol.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::atomic_weight::Element;
     /// assert_eq!(Element::N.g_per_mol(), 14.007);
     /// ```

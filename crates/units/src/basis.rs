@@ -60,7 +60,7 @@ impl BasisInfo {
     /// The basis of that symbol, exactly as written.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::BasisInfo;
     /// assert_eq!(BasisInfo::of_symbol("K2O").unwrap().analyte, "potassium");
     /// assert!(BasisInfo::of_symbol("XY").is_none());
@@ -73,7 +73,7 @@ impl BasisInfo {
     /// What one mass unit on this basis is on another; `None` for another analyte.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::BasisInfo;
     /// let (p, p2o5) = (BasisInfo::of_symbol("P").unwrap(), BasisInfo::of_symbol("P2O5").unwrap());
     /// assert!((p2o5.factor_to(p).unwrap() - 0.4364).abs() < 1e-4);
@@ -203,7 +203,7 @@ bases! {
 /// A mass concentration stated as basis `B`: `Of<P2O5>` is "so many mg/L as P2O5".
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::basis::{K, K2O, Of};
 /// let k2o = Of::<K2O>::from_mg_per_l(100.0);
 /// assert!((k2o.to::<K>().mg_per_l() - 83.01).abs() < 0.01);
@@ -223,7 +223,7 @@ impl<B: Basis> Of<B> {
     /// From a mass concentration that is meant as `B`.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{N, Of};
     /// use guardcell::units::quantity::mg_per_l;
     /// assert_eq!(Of::<N>::new(mg_per_l(150.0)), Of::from_mg_per_l(150.0));
@@ -236,7 +236,7 @@ impl<B: Basis> Of<B> {
     /// From a number of mg/L as `B`.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{N, Of};
     /// assert_eq!(Of::<N>::from_mg_per_l(150.0).to_string(), "150 mg/L N");
     /// ```
@@ -248,7 +248,7 @@ impl<B: Basis> Of<B> {
     /// The mass concentration, whose basis the caller now has to remember.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{N, Of};
     /// use guardcell::units::quantity::in_mg_per_l;
     /// assert_eq!(in_mg_per_l(Of::<N>::from_mg_per_l(150.0).mass_concentration()), 150.0);
@@ -261,7 +261,7 @@ impl<B: Basis> Of<B> {
     /// The number of mg/L as `B`.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{N, Of};
     /// assert_eq!(Of::<N>::from_mg_per_l(150.0).mg_per_l(), 150.0);
     /// ```
@@ -273,7 +273,7 @@ impl<B: Basis> Of<B> {
     /// The same analyte on another basis, by formula mass.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{Of, P, P2O5};
     /// let label = Of::<P2O5>::from_mg_per_l(100.0);
     /// assert!((label.to::<P>().mg_per_l() - 43.64).abs() < 0.01);
@@ -287,7 +287,7 @@ impl<B: Basis> Of<B> {
     /// The molar concentration of the analyte (of P atoms for P2O5, not of P2O5 units).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::{basis::{N, Of}, quantity::in_mmol_per_l};
     /// assert!((in_mmol_per_l(Of::<N>::from_mg_per_l(14.007).molar()) - 1.0).abs() < 1e-12);
     /// ```
@@ -299,7 +299,7 @@ impl<B: Basis> Of<B> {
     /// From the molar concentration of the analyte.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{Ca, Of};
     /// use guardcell::units::quantity::mmol_per_l;
     /// assert!((Of::<Ca>::from_molar(mmol_per_l(2.0)).mg_per_l() - 80.156).abs() < 1e-9);

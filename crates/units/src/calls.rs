@@ -6,7 +6,7 @@ use guardcell_call::{Call, Error, Group};
 /// `convert`: a quantity of the trade in another unit or basis.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_call::Call; pub use guardcell_units as units; }
+/// # mod guardcell { pub use guardcell_call::Call; pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::Call;
 /// use guardcell::units::calls::Convert;
 /// let request = serde_json::from_str(Convert::EXAMPLE).unwrap();

@@ -45,7 +45,7 @@ impl Compensation {
     /// the linear line would fall to zero or below.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::Compensation;
     /// use guardcell::units::quantity::celsius;
     /// let f = Compensation::NaturalWater.factor(celsius(10.0)).unwrap();
@@ -125,7 +125,7 @@ impl TemperatureCoefficient {
     /// When the number is not finite or outside 0 to 10 %/K.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::TemperatureCoefficient;
     /// assert!(TemperatureCoefficient::from_percent_per_kelvin(2.0).is_ok());
     /// assert!(TemperatureCoefficient::from_percent_per_kelvin(40.0).is_err());
@@ -145,7 +145,7 @@ impl TemperatureCoefficient {
     /// The number of per cent per kelvin.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::TemperatureCoefficient;
     /// assert!((TemperatureCoefficient::METER.percent_per_kelvin() - 1.9).abs() < 1e-12);
     /// ```
@@ -158,7 +158,7 @@ impl TemperatureCoefficient {
 /// An EC as measured, with the temperature of the water it was measured in.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::conductivity::{Compensation, Conductivity};
 /// use guardcell::units::quantity::{celsius, us_per_cm};
 /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
@@ -175,7 +175,7 @@ impl Conductivity {
     /// From the uncompensated reading and the water temperature.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::Conductivity;
     /// use guardcell::units::quantity::{celsius, in_celsius, us_per_cm};
     /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
@@ -189,7 +189,7 @@ impl Conductivity {
     /// The reading.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::Conductivity;
     /// use guardcell::units::quantity::{celsius, us_per_cm};
     /// let reading = Conductivity::new(us_per_cm(1400.0), celsius(18.0));
@@ -203,7 +203,7 @@ impl Conductivity {
     /// The temperature of the water when it was read.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::Conductivity;
     /// use guardcell::units::quantity::{celsius, us_per_cm};
     /// assert_eq!(Conductivity::new(us_per_cm(1.0), celsius(18.0)).at(), celsius(18.0));
@@ -219,7 +219,7 @@ impl Conductivity {
     /// When the temperature is outside the range of the compensation.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::{Compensation, Conductivity};
     /// use guardcell::units::quantity::{celsius, us_per_cm};
     /// let cold = Conductivity::new(us_per_cm(300.0), celsius(10.0));
@@ -239,7 +239,7 @@ impl SpecificConductance {
     /// From an EC that is already compensated to 25 °C.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::SpecificConductance;
     /// use guardcell::units::quantity::us_per_cm;
     /// let ec25 = SpecificConductance::new(us_per_cm(700.0));
@@ -253,7 +253,7 @@ impl SpecificConductance {
     /// From a number of µS/cm at 25 °C.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::SpecificConductance;
     /// assert_eq!(SpecificConductance::from_us_per_cm(700.0).to_string(), "700 µS/cm at 25 °C");
     /// ```
@@ -265,7 +265,7 @@ impl SpecificConductance {
     /// The EC at 25 °C.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::SpecificConductance;
     /// use guardcell::units::quantity::us_per_cm;
     /// assert_eq!(SpecificConductance::from_us_per_cm(700.0).value(), us_per_cm(700.0));
@@ -278,7 +278,7 @@ impl SpecificConductance {
     /// The number of µS/cm at 25 °C.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::SpecificConductance;
     /// assert!((SpecificConductance::from_us_per_cm(700.0).us_per_cm() - 700.0).abs() < 1e-9);
     /// ```
@@ -293,7 +293,7 @@ impl SpecificConductance {
     /// When the temperature is outside the range of the compensation.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::{Compensation, SpecificConductance};
     /// use guardcell::units::quantity::celsius;
     /// let tap = SpecificConductance::from_us_per_cm(500.0);

@@ -80,7 +80,7 @@ impl Dimension {
     /// The kind in words with its article, for messages.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::dimension::Dimension;
     /// assert_eq!(Dimension::Hardness.with_article(), "a hardness");
     /// ```
@@ -126,7 +126,7 @@ impl Dimension {
     /// An example of a quantity of this kind.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::dimension::Dimension;
     /// assert_eq!(Dimension::ArealMass.example(), "80 g/m2");
     /// ```

@@ -8,7 +8,7 @@ use core::{fmt, ops};
 /// It is neither ppm N nor what a meter reads: both need the product.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::feed_strength::FeedStrength;
 /// assert_eq!(FeedStrength::from_mg_per_l(300.0).mg_per_l(), 300.0);
 /// ```
@@ -19,7 +19,7 @@ impl FeedStrength {
     /// From the mass concentration of what the feed brought.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::feed_strength::FeedStrength;
     /// use guardcell::units::quantity::mg_per_l;
     /// assert_eq!(FeedStrength::new(mg_per_l(300.0)), FeedStrength::from_mg_per_l(300.0));
@@ -32,7 +32,7 @@ impl FeedStrength {
     /// From a number of mg/L.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::feed_strength::FeedStrength;
     /// assert_eq!(FeedStrength::from_mg_per_l(600.0) / FeedStrength::from_mg_per_l(300.0), 2.0);
     /// ```
@@ -44,7 +44,7 @@ impl FeedStrength {
     /// The mass concentration.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::feed_strength::FeedStrength;
     /// use guardcell::units::quantity::mg_per_l;
     /// assert_eq!(FeedStrength::from_mg_per_l(300.0).mass_concentration(), mg_per_l(300.0));
@@ -57,7 +57,7 @@ impl FeedStrength {
     /// The number of mg/L.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::feed_strength::FeedStrength;
     /// assert_eq!((FeedStrength::from_mg_per_l(300.0) / 2.0).mg_per_l(), 150.0);
     /// ```

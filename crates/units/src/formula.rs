@@ -12,7 +12,7 @@ impl Formula {
     /// A formula from its elements and counts.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::{atomic_weight::Element, formula::Formula};
     /// const UREA: Formula =
     ///     Formula::new(&[(Element::C, 1), (Element::O, 1), (Element::N, 2), (Element::H, 4)]);
@@ -26,7 +26,7 @@ impl Formula {
     /// The formula mass as a number of g/mol, usable in constants.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{Basis, CaCO3};
     /// assert!((CaCO3::FORMULA.g_per_mol() - 100.086).abs() < 1e-9);
     /// ```
@@ -44,7 +44,7 @@ impl Formula {
     /// The formula mass.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::{atomic_weight::Element, formula::Formula};
     /// use guardcell::units::uom::si::molar_mass::gram_per_mole;
     /// const WATER: Formula = Formula::new(&[(Element::H, 2), (Element::O, 1)]);
@@ -58,7 +58,7 @@ impl Formula {
     /// How many atoms of `element` one formula unit holds.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::{atomic_weight::Element, basis::{Basis, P2O5}};
     /// assert_eq!(P2O5::FORMULA.count(Element::O), 5);
     /// ```

@@ -12,7 +12,7 @@ use core::{fmt, iter, ops};
 /// The hardness of a water: the amount of calcium and magnesium together.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::hardness::Hardness;
 /// let tap = Hardness::from_german_degrees(14.0);
 /// assert!((tap.mg_per_l_caco3() - 249.87).abs() < 0.01);
@@ -35,7 +35,7 @@ impl Hardness {
     /// From the concentration of charge (equivalents).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// use guardcell::units::quantity::mmol_per_l;
     /// assert_eq!(Hardness::from_equivalents(mmol_per_l(2.0)), Hardness::from_meq_per_l(2.0));
@@ -48,7 +48,7 @@ impl Hardness {
     /// The concentration of charge (equivalents): mol of charge per volume.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// use guardcell::units::quantity::in_mmol_per_l;
     /// assert_eq!(in_mmol_per_l(Hardness::from_meq_per_l(2.0).equivalents()), 2.0);
@@ -61,7 +61,7 @@ impl Hardness {
     /// From a number of meq/L.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_meq_per_l(1.0).mg_per_l_caco3() - 50.04).abs() < 0.01);
     /// ```
@@ -73,7 +73,7 @@ impl Hardness {
     /// The number of meq/L.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(100.086).meq_per_l() - 2.0).abs() < 1e-9);
     /// ```
@@ -85,7 +85,7 @@ impl Hardness {
     /// From a number of mmol/L of Ca + Mg.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert_eq!(Hardness::from_mmol_per_l(1.5).meq_per_l(), 3.0);
     /// ```
@@ -97,7 +97,7 @@ impl Hardness {
     /// The number of mmol/L of Ca + Mg.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert_eq!(Hardness::from_meq_per_l(3.0).mmol_per_l(), 1.5);
     /// ```
@@ -109,7 +109,7 @@ impl Hardness {
     /// From a number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(178.48).german_degrees() - 10.0).abs() < 0.001);
     /// ```
@@ -121,7 +121,7 @@ impl Hardness {
     /// The number of mg/L as CaCO3 (the ppm of water reports).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_meq_per_l(3.0).mg_per_l_caco3() - 150.13).abs() < 0.01);
     /// ```
@@ -133,7 +133,7 @@ impl Hardness {
     /// From a number of German degrees, °dH (°dGH).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_german_degrees(2.804).meq_per_l() - 1.0).abs() < 0.001);
     /// ```
@@ -145,7 +145,7 @@ impl Hardness {
     /// The number of German degrees, °dH (°dGH).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_meq_per_l(1.0).german_degrees() - 2.804).abs() < 0.001);
     /// ```
@@ -157,7 +157,7 @@ impl Hardness {
     /// From a number of French degrees, °fH.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_french_degrees(25.0).mg_per_l_caco3() - 250.0).abs() < 1e-9);
     /// ```
@@ -169,7 +169,7 @@ impl Hardness {
     /// The number of French degrees, °fH.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(250.0).french_degrees() - 25.0).abs() < 1e-9);
     /// ```
@@ -181,7 +181,7 @@ impl Hardness {
     /// From a number of English (Clark) degrees, °e.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_clark_degrees(1.0).mg_per_l_caco3() - 14.254).abs() < 0.001);
     /// ```
@@ -193,7 +193,7 @@ impl Hardness {
     /// The number of English (Clark) degrees, °e.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(142.54).clark_degrees() - 10.0).abs() < 0.001);
     /// ```
@@ -205,7 +205,7 @@ impl Hardness {
     /// From a number of grains of CaCO3 per US gallon, gpg.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_grains_per_us_gallon(1.0).mg_per_l_caco3() - 17.118).abs() < 0.001);
     /// ```
@@ -217,7 +217,7 @@ impl Hardness {
     /// The number of grains of CaCO3 per US gallon, gpg.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::hardness::Hardness;
     /// assert!((Hardness::from_mg_per_l_caco3(171.18).grains_per_us_gallon() - 10.0).abs() < 0.001);
     /// ```
@@ -231,7 +231,7 @@ impl Hardness {
     /// From the calcium and magnesium of a water, on any basis.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::basis::{Ca, Mg, Of};
     /// use guardcell::units::hardness::Hardness;
     /// let h = Hardness::from_calcium_and_magnesium(

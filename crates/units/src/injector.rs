@@ -23,7 +23,7 @@ pub enum InjectorConvention {
 /// The ratio at which an injector mixes stock solution into water.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::injector::InjectorRatio;
 /// let cornell = InjectorRatio::one_in_total(100.0).unwrap();
 /// let other = InjectorRatio::one_to_water(100.0).unwrap();
@@ -43,7 +43,7 @@ impl InjectorRatio {
     /// When `parts` is not finite or below 1.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_in_total(16.0).unwrap().dilution(), 16.0);
     /// assert!(InjectorRatio::one_in_total(0.5).is_err());
@@ -58,7 +58,7 @@ impl InjectorRatio {
     /// When `parts` is not finite or negative.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_to_water(15.0).unwrap().dilution(), 16.0);
     /// ```
@@ -72,7 +72,7 @@ impl InjectorRatio {
     /// When the number is not finite, below 1 in the total or below 0 of water.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::injector::{InjectorConvention, InjectorRatio};
     /// let ratio = InjectorRatio::new(100.0, InjectorConvention::ToWater).unwrap();
     /// assert_eq!(ratio.to_string(), "1 + 100");
@@ -96,7 +96,7 @@ impl InjectorRatio {
     /// The number after the colon.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_to_water(100.0).unwrap().parts(), 100.0);
     /// ```
@@ -108,7 +108,7 @@ impl InjectorRatio {
     /// What that number counts.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::injector::{InjectorConvention, InjectorRatio};
     /// let ratio = InjectorRatio::one_in_total(100.0).unwrap();
     /// assert_eq!(ratio.convention(), InjectorConvention::InTotal);
@@ -121,7 +121,7 @@ impl InjectorRatio {
     /// How many times the stock is thinned: stock concentration over feed concentration.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_in_total(200.0).unwrap().dilution(), 200.0);
     /// ```
@@ -136,7 +136,7 @@ impl InjectorRatio {
     /// The volume of stock as a share of the finished feed.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::injector::InjectorRatio;
     /// assert_eq!(InjectorRatio::one_in_total(100.0).unwrap().stock_share().value, 0.01);
     /// ```

@@ -5,7 +5,7 @@
 //! CaCO3 …), so that a label's oxide figure can never be added to an elemental one by mistake.
 //!
 //! ```
-//! # mod guardcell { pub use guardcell_units as units; }
+//! # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 //! use guardcell::units::basis::{Of, P, P2O5};
 //! let label = Of::<P2O5>::from_mg_per_l(120.0);
 //! assert!((label.to::<P>().mg_per_l() - 52.37).abs() < 0.01);
@@ -14,7 +14,7 @@
 //! Two bases do not mix:
 //!
 //! ```compile_fail
-//! # mod guardcell { pub use guardcell_units as units; }
+//! # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 //! use guardcell::units::basis::{Of, P, P2O5};
 //! let sum = Of::<P>::from_mg_per_l(1.0) + Of::<P2O5>::from_mg_per_l(1.0);
 //! ```

@@ -47,7 +47,7 @@ impl LightSource {
     /// The name, as in requests.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::light::LightSource;
     /// assert_eq!(LightSource::MetalHalide.as_str(), "metal_halide");
     /// ```
@@ -78,7 +78,7 @@ impl LightSource {
     /// The photon flux density that comes with an illuminance.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::light::LightSource;
     /// use guardcell::units::quantity::{Illuminance, in_umol_per_m2_s};
     /// use guardcell::units::uom::si::illuminance::lux;
@@ -95,7 +95,7 @@ impl LightSource {
     /// The illuminance that comes with a photon flux density.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::light::LightSource;
     /// use guardcell::units::quantity::umol_per_m2_s;
     /// use guardcell::units::uom::si::illuminance::lux;

@@ -22,7 +22,7 @@ use uom::si::{
 /// A mass concentration from a number of mg/L.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_mg_per_l, mg_per_l};
 /// assert_eq!(in_mg_per_l(mg_per_l(300.0)), 300.0);
 /// ```
@@ -34,7 +34,7 @@ pub fn mg_per_l(value: f64) -> MassConcentration {
 /// The number of mg/L in a mass concentration.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_mg_per_l, mg_per_l};
 /// assert_eq!(in_mg_per_l(mg_per_l(150.0)), 150.0);
 /// ```
@@ -46,7 +46,7 @@ pub fn in_mg_per_l(c: MassConcentration) -> f64 {
 /// A molar concentration from a number of mmol/L (the same number as mol/m³).
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_mmol_per_l, mmol_per_l};
 /// assert_eq!(in_mmol_per_l(mmol_per_l(1.5)), 1.5);
 /// ```
@@ -58,7 +58,7 @@ pub fn mmol_per_l(value: f64) -> MolarConcentration {
 /// The number of mmol/L in a molar concentration.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_mmol_per_l, mmol_per_l};
 /// assert_eq!(in_mmol_per_l(mmol_per_l(2.0) * 3.0), 6.0);
 /// ```
@@ -70,7 +70,7 @@ pub fn in_mmol_per_l(c: MolarConcentration) -> f64 {
 /// A conductivity from a number of µS/cm (1 µS/cm is 10⁻⁴ S/m).
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_us_per_cm, us_per_cm};
 /// assert!((in_us_per_cm(us_per_cm(1413.0)) - 1413.0).abs() < 1e-9);
 /// ```
@@ -82,7 +82,7 @@ pub fn us_per_cm(value: f64) -> ElectricalConductivity {
 /// The number of µS/cm in a conductivity.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_us_per_cm, us_per_cm};
 /// assert!((in_us_per_cm(us_per_cm(84.0)) - 84.0).abs() < 1e-9);
 /// ```
@@ -94,7 +94,7 @@ pub fn in_us_per_cm(k: ElectricalConductivity) -> f64 {
 /// A temperature from a number of °C.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{celsius, in_celsius};
 /// assert!((in_celsius(celsius(18.0)) - 18.0).abs() < 1e-12);
 /// ```
@@ -106,7 +106,7 @@ pub fn celsius(value: f64) -> ThermodynamicTemperature {
 /// The number of °C in a temperature.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{celsius, in_celsius};
 /// assert!((in_celsius(celsius(-5.0)) + 5.0).abs() < 1e-9);
 /// ```
@@ -118,7 +118,7 @@ pub fn in_celsius(t: ThermodynamicTemperature) -> f64 {
 /// A volume from a number of litres.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_litres, litres};
 /// assert!((in_litres(litres(8.0)) - 8.0).abs() < 1e-12);
 /// ```
@@ -130,7 +130,7 @@ pub fn litres(value: f64) -> Volume {
 /// The number of litres in a volume.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_litres, litres};
 /// assert!((in_litres(litres(0.5)) - 0.5).abs() < 1e-12);
 /// ```
@@ -142,7 +142,7 @@ pub fn in_litres(v: Volume) -> f64 {
 /// A mass from a number of grams.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{grams, in_grams};
 /// assert!((in_grams(grams(12.0)) - 12.0).abs() < 1e-12);
 /// ```
@@ -154,7 +154,7 @@ pub fn grams(value: f64) -> Mass {
 /// The number of grams in a mass.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{grams, in_grams};
 /// assert!((in_grams(grams(1.5) * 2.0) - 3.0).abs() < 1e-12);
 /// ```
@@ -166,7 +166,7 @@ pub fn in_grams(m: Mass) -> f64 {
 /// A photon flux density from a number of µmol/(m² s).
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_umol_per_m2_s, umol_per_m2_s};
 /// assert!((in_umol_per_m2_s(umol_per_m2_s(200.0)) - 200.0).abs() < 1e-9);
 /// ```
@@ -178,7 +178,7 @@ pub fn umol_per_m2_s(value: f64) -> PhotonFluxDensity {
 /// The number of µmol/(m² s) in a photon flux density.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::{in_umol_per_m2_s, umol_per_m2_s};
 /// assert!((in_umol_per_m2_s(umol_per_m2_s(50.0) * 2.0) - 100.0).abs() < 1e-9);
 /// ```

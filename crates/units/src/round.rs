@@ -4,7 +4,7 @@
 /// 0.049999999999999996 shows as 0.05. Values that are not finite come back as they are.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::round::significant;
 /// assert_eq!(significant(0.049999999999999996, 10), 0.05);
 /// assert_eq!(significant(1234.567, 3), 1230.0);
@@ -23,7 +23,7 @@ pub fn significant(value: f64, digits: u8) -> f64 {
 /// The shortest decimal form that reads back as the same number, without a trailing `.0`.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::round::shortest;
 /// assert_eq!(shortest(300.0), "300");
 /// assert_eq!(shortest(0.1 + 0.2), "0.30000000000000004");

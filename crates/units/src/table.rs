@@ -273,7 +273,7 @@ pub(crate) fn quotient_dimension(numerator: D, denominator: D) -> Option<D> {
 /// known kind of quantity, such as mg/L, oz/100 gal, mS/cm or W/m2.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::table::unit_table;
 /// assert!(unit_table().any(|unit| unit.code == "[gal_us]" && unit.definition == "231 cubic inches"));
 /// ```

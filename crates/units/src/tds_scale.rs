@@ -26,7 +26,7 @@ impl Scale {
     /// TDS mg/L ≈ 640 × EC dS/m).
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::tds_scale::Scale;
     /// assert_eq!(Scale::S700.ppm_per_us_cm(), 0.7);
     /// ```
@@ -42,7 +42,7 @@ impl Scale {
     /// The number growers call it by.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// assert_eq!(guardcell::units::tds_scale::Scale::S640.name(), "640");
     /// ```
     #[must_use]
@@ -57,7 +57,7 @@ impl Scale {
     /// The scale of that name.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::tds_scale::Scale;
     /// assert_eq!(Scale::named("700"), Some(Scale::S700));
     /// assert_eq!(Scale::named("442"), None);
@@ -70,7 +70,7 @@ impl Scale {
     /// The EC that a meter on this scale shows as `ppm`.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::tds_scale::Scale;
     /// assert!((Scale::S500.ec(350.0).us_per_cm() - 700.0).abs() < 1e-9);
     /// ```
@@ -82,7 +82,7 @@ impl Scale {
     /// What a meter on this scale shows for an EC.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::conductivity::SpecificConductance;
     /// use guardcell::units::tds_scale::Scale;
     /// let ec = SpecificConductance::from_us_per_cm(1000.0);

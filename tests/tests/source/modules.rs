@@ -285,6 +285,15 @@ impl Paths {
         }
         self.found.extend((!path.is_empty()).then_some(path));
     }
+
+    /// In a definition `super` and `self` depend on the call: only other paths are followed.
+    fn defined(&mut self, tokens: TokenStream) {
+        let mut inner = Self::default();
+        inner.tokens(tokens);
+        let fixed =
+            |p: &Vec<String>| !matches!(p.first().map(String::as_str), Some("super" | "self"));
+        self.found.extend(inner.found.into_iter().filter(fixed));
+    }
 }
 
 impl<'ast> Visit<'ast> for Paths {
@@ -298,6 +307,14 @@ impl<'ast> Visit<'ast> for Paths {
     fn visit_macro(&mut self, call: &'ast syn::Macro) {
         self.tokens(call.tokens.clone());
         syn::visit::visit_macro(self, call);
+    }
+
+    fn visit_item_macro(&mut self, item: &'ast syn::ItemMacro) {
+        if item.ident.is_some() {
+            self.defined(item.mac.tokens.clone());
+        } else {
+            self.visit_macro(&item.mac);
+        }
     }
 
     fn visit_item_use(&mut self, _: &'ast syn::ItemUse) {}

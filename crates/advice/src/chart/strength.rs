@@ -108,8 +108,9 @@ const STEP_MG_L: f64 = 25.0;
 /// [`Error`] where a value is out of range or the label or water cannot be.
 ///
 /// ```
-/// use guardcell_advice::chart::{StrengthChartRequest, strength_chart};
-/// use guardcell_solution::Label;
+/// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } pub mod solution { pub use guardcell_solution::*; } }
+/// use guardcell::advice::chart::{StrengthChartRequest, strength_chart};
+/// use guardcell::solution::Label;
 /// let feed = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,13,2,13\n")?.remove(0);
 /// let request = StrengthChartRequest {
 ///     feed, water: None, temp_c: 22.0, tolerance: None, residue_threshold_g_m2: None,

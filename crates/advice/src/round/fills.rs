@@ -93,9 +93,10 @@ impl Mister {
     /// all about as large, so that none is too small to mix. What is left goes into the next step.
     ///
     /// ```
-    /// use guardcell_advice::round::{Mister, Step};
-    /// use guardcell_units::quantity::{Volume, mg_per_l};
-    /// use guardcell_units::uom::si::volume::milliliter;
+    /// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } pub mod units { pub use guardcell_units::*; } }
+    /// use guardcell::advice::round::{Mister, Step};
+    /// use guardcell::units::quantity::{Volume, mg_per_l};
+    /// use guardcell::units::uom::si::volume::milliliter;
     /// let ml = Volume::new::<milliliter>;
     /// let mut mister = Mister::empty(ml(1000.0), ml(5.0));
     /// let step = Step { strength: mg_per_l(150.0), volume: ml(800.0) };

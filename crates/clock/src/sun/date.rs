@@ -52,7 +52,7 @@ pub struct Sun {
 ///
 /// ```
 /// # mod guardcell {
-/// #     pub use guardcell_clock as clock;
+/// #     pub mod clock { pub use guardcell_clock::*; }
 /// #     pub use guardcell_error::{Error};
 /// #     pub use jiff;
 /// # }

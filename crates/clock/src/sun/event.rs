@@ -39,7 +39,7 @@ pub struct SunEvent {
 /// after `from`, [`Code::TooMany`](guardcell_error::Code::TooMany) over 400 days.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } }
 /// use guardcell::clock::{Latitude, Location, Longitude, SunEventKind, sun_events};
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let origin = Location::new(

@@ -105,7 +105,7 @@ impl SunPosition {
 /// [`Code::OutOfRange`](guardcell_error::Code::OutOfRange) outside 1900 to 2200.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_clock as clock; pub use guardcell_units as units; }
+/// # mod guardcell { pub mod clock { pub use guardcell_clock::*; } pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::clock::{Latitude, Location, Longitude, sun_elevation};
 /// use guardcell::units::uom::si::angle::degree;
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {

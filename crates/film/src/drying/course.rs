@@ -48,8 +48,8 @@ const DILUTE_PARTS: u32 = 24;
 /// ```
 /// # mod guardcell {
 /// #     pub use guardcell_error::{Error};
-/// #     pub use guardcell_film as film;
-/// #     pub use guardcell_units as units;
+/// #     pub mod film { pub use guardcell_film::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::film::{Leaf, Mix, MoistAir, drying_course};
 /// use guardcell::units::quantity::{ArealMassDensity, Velocity};

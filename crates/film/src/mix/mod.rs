@@ -87,14 +87,13 @@ impl Mix {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_film as film;
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod film { pub use guardcell_film::*; }
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::film::Mix;
     /// use guardcell::reference::{Composition, Solute};
-    /// use guardcell::units::{quantity::{ThermodynamicTemperature, mmol_per_l}, guardcell::uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius}};
+    /// use guardcell::units::{quantity::{ThermodynamicTemperature, mmol_per_l}, uom::si::{ratio::percent, thermodynamic_temperature::degree_celsius}};
     /// let mut c = Composition::PURE_WATER;
     /// c[Solute::K] = mmol_per_l(3.0);
     /// c[Solute::No3] = mmol_per_l(3.0);
@@ -265,12 +264,11 @@ impl Mix {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_film as film;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod film { pub use guardcell_film::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::film::Mix;
-    /// use guardcell::units::{quantity::Ratio, guardcell::uom::si::ratio::{percent, ratio}};
+    /// use guardcell::units::{quantity::Ratio, uom::si::ratio::{percent, ratio}};
     /// assert_eq!(Mix::pure_water().solid_share(Ratio::new::<percent>(50.0)).get::<ratio>(), 0.0);
     /// ```
     #[must_use]

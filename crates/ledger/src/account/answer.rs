@@ -129,7 +129,8 @@ impl PlantWeek {
     /// Leaf and root together, mg.
     ///
     /// ```
-    /// # let week: guardcell_ledger::PlantWeek = serde_json::from_value(serde_json::json!({
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// # let week: guardcell::ledger::PlantWeek = serde_json::from_value(serde_json::json!({
     /// #   "week": "2026-W25", "starts": "2026-06-15", "rounds": 1, "root_feeds": 0, "soaks": 0,
     /// #   "flushes": 0, "leaf_mg": 2.0, "root_mg": 3.0, "root_stated": false, "n_mg": 0.0,
     /// #   "without_n": 1, "without_volume": 0 })).unwrap();

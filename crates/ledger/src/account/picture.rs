@@ -14,7 +14,8 @@ impl Ledger {
     /// What it says, for a terminal and for those who cannot see the picture.
     ///
     /// ```
-    /// use guardcell_ledger::{LedgerRequest, ledger};
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// use guardcell::ledger::{LedgerRequest, ledger};
     /// let request = LedgerRequest {
     ///     entries: vec![], plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into(),
     /// };
@@ -47,7 +48,8 @@ impl Ledger {
     /// dashed, flushes and residue marked by shape.
     ///
     /// ```
-    /// use guardcell_ledger::{LedgerRequest, ledger};
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// use guardcell::ledger::{LedgerRequest, ledger};
     /// let request = LedgerRequest {
     ///     entries: vec![], plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into(),
     /// };

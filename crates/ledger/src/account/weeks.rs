@@ -23,7 +23,8 @@ const WEEKS_MOST: usize = 522;
 /// of one identifier.
 ///
 /// ```
-/// use guardcell_ledger::{LedgerRequest, ledger};
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::{LedgerRequest, ledger};
 /// let answer = ledger(&LedgerRequest {
 ///     entries: vec![], plants: vec![], from: Some("2026-06-01".into()),
 ///     at: "2026-06-21T18:00:00+01:00".into(),

@@ -23,7 +23,8 @@ use std::collections::BTreeMap;
 /// nor the collection.
 ///
 /// ```
-/// use guardcell_ledger::{Finding, ReviewRequest, review};
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::{Finding, ReviewRequest, review};
 /// let request: ReviewRequest = serde_json::from_str(r#"{"entries": [], "plants": [
 ///     {"id": "F1", "name": "Vanda", "area": "house", "setting": "basket",
 ///      "standing": "established"}], "at": "2026-06-21T18:00:00Z"}"#).unwrap();
@@ -65,7 +66,8 @@ pub fn review(request: &ReviewRequest) -> Result<ReviewResponse, Error> {
 /// As [`review`].
 ///
 /// ```
-/// use guardcell_ledger::{ReviewRequest, threshold_of_entries};
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::{ReviewRequest, threshold_of_entries};
 /// let request: ReviewRequest = serde_json::from_str(
 ///     r#"{"entries": [], "at": "2026-06-21T18:00:00Z"}"#).unwrap();
 /// assert!(threshold_of_entries(&request, None, None, true).unwrap().next.is_none());

@@ -26,7 +26,8 @@ use std::collections::BTreeSet;
 /// For a number out of range, a day that cannot be read, too many entries.
 ///
 /// ```
-/// use guardcell_ledger::{ThresholdRequest, learn_threshold};
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::{ThresholdRequest, learn_threshold};
 /// let request: ThresholdRequest = serde_json::from_str(r#"{"observations": [
 ///     {"day": "2026-06-15", "level": "none", "feed_g_m2": 0.06},
 ///     {"day": "2026-06-18", "level": "none", "feed_g_m2": 0.07},

@@ -17,7 +17,8 @@ impl ThresholdResponse {
     /// What it says, for a terminal and for those who cannot see the picture.
     ///
     /// ```
-    /// use guardcell_ledger::{ThresholdRequest, learn_threshold};
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// use guardcell::ledger::{ThresholdRequest, learn_threshold};
     /// let answer = learn_threshold(&ThresholdRequest::default()).unwrap();
     /// assert!(answer.to_text().contains("0 reports"));
     /// ```
@@ -64,7 +65,8 @@ impl ThresholdResponse {
     /// at the residue of its day.
     ///
     /// ```
-    /// use guardcell_ledger::{ThresholdRequest, learn_threshold};
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// use guardcell::ledger::{ThresholdRequest, learn_threshold};
     /// let svg = learn_threshold(&ThresholdRequest::default()).unwrap().to_svg();
     /// assert!(svg.starts_with("<svg") && svg.contains("<desc"));
     /// ```

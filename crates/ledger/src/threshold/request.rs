@@ -170,7 +170,8 @@ impl Observation {
     /// nothing was modelled.
     ///
     /// ```
-    /// let look: guardcell_ledger::Observation = serde_json::from_str(
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// let look: guardcell::ledger::Observation = serde_json::from_str(
     ///     r#"{"day": "2026-06-21", "level": "none", "feed_g_m2": 0.02}"#).unwrap();
     /// assert_eq!(look.whiteness_g_m2(), Some(0.02));
     /// ```
@@ -272,7 +273,8 @@ impl Prior {
     /// The shipped calibration.
     ///
     /// ```
-    /// assert!(guardcell_ledger::Prior::shipped().median_g_m2 > 0.0);
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// assert!(guardcell::ledger::Prior::shipped().median_g_m2 > 0.0);
     /// ```
     #[must_use]
     pub fn shipped() -> Self {

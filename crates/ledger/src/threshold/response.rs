@@ -167,7 +167,8 @@ impl NextStrength {
     /// holds them to no less than practice does.
     ///
     /// ```
-    /// use guardcell_ledger::{NextStrengthRequest, ThresholdRequest, learn_threshold};
+    /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+    /// use guardcell::ledger::{NextStrengthRequest, ThresholdRequest, learn_threshold};
     /// let request: ThresholdRequest = serde_json::from_str(r#"{"observations": [
     ///     {"day": "2026-06-21", "level": "clear", "feed_strength_mg_l": 300}], "next": {}}"#).unwrap();
     /// let next = learn_threshold(&request).unwrap().next.unwrap();

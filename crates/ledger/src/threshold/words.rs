@@ -8,7 +8,8 @@ use super::response::{
 /// A probability in whole percent.
 ///
 /// ```
-/// use guardcell_ledger::threshold::words::percent;
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::threshold::words::percent;
 /// assert_eq!(percent(0.004), "under 1 %");
 /// assert_eq!(percent(0.12), "12 %");
 /// ```

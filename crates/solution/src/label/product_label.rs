@@ -32,7 +32,7 @@ pub enum PercentOf {
 /// The label of one product.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::Label;
 /// let labels = Label::from_toml(r#"
 /// name = "Example 15-5-15"
@@ -103,7 +103,7 @@ impl Label {
     /// A powder with this name and analysis, percentages by mass.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::{Label, label::Guaranteed};
     /// let guaranteed = Guaranteed { n_percent: Some(15.0), ..Guaranteed::default() };
     /// assert!(Label::new("Example 15-0-0", guaranteed).check().is_ok());

@@ -14,7 +14,7 @@ impl Label {
     /// with a JSON Pointer where the figures cannot be right.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::Label;
     /// let e = Label::from_toml("name = \"X\"\n[guaranteed]\nn_percent = 120\n").unwrap_err();
     /// assert!(e.to_string().contains("120"));
@@ -29,7 +29,7 @@ impl Label {
     /// As [`Self::from_toml`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::Label;
     /// let l = Label::from_json(r#"{"name": "X", "guaranteed": {"n_percent": "15,5"}}"#)?;
     /// assert_eq!(l[0].guaranteed.n_percent, Some(15.5));
@@ -47,7 +47,7 @@ impl Label {
     /// [`Error`] with line and column; missing or unknown columns are named.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::Label;
     /// let l = Label::from_csv("name,n_percent,k2o_percent\nPotassium nitrate,13.7,46\n")?;
     /// assert_eq!(l[0].guaranteed.k2o_percent, Some(46.0));
@@ -65,7 +65,7 @@ impl Label {
     /// say.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::Label;
     /// let label = Label::from_text("\
     /// Example Feed 20-20-20
@@ -92,7 +92,7 @@ impl Label {
     /// [`Error`] with a JSON Pointer to the figure.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::Label;
     /// let mut l = Label::from_csv("name,n_percent\nX,15\n")?.remove(0);
     /// l.guaranteed.nitrate_n_percent = Some(16.0);

@@ -28,9 +28,9 @@ impl Brine {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::reference::{Composition, Solute};
     /// use guardcell::solution::pitzer::Brine;
@@ -110,9 +110,9 @@ impl Brine {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::reference::pitzer::BrineIon;
     /// use guardcell::solution::pitzer::Brine;
@@ -187,9 +187,9 @@ impl Brine {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// use guardcell::reference::pitzer::BrineIon;
     /// use guardcell::solution::pitzer::Brine;

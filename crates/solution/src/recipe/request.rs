@@ -71,7 +71,7 @@ impl CeilingName {
     /// The field of [`Ceilings`], such as `na_mg_l`.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::recipe::CeilingName;
     /// assert_eq!(CeilingName::NaMgL.field(), "na_mg_l");
     /// ```
@@ -109,7 +109,7 @@ bounds! { ScaleResolution {
 /// A request for a recipe: products, targets, volume; pure water unless a report is given.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::{Label, RecipeRequest, WaterReport, recipe};
 /// use guardcell::solution::recipe::{BasisName, Ceilings, Target};
 /// let label = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,15,5,15\n")?.remove(0);
@@ -175,7 +175,7 @@ impl RecipeRequest {
     /// A request for one product and one target in pure water.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::{Label, RecipeRequest, recipe};
     /// use guardcell::solution::recipe::{BasisName, Target};
     /// let label = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,20,20,20\n")?.remove(0);

@@ -30,7 +30,7 @@ use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
 /// product's target, a litre cannot hold the amounts, or no amounts keep a ceiling.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::{Label, RecipeRequest, recipe};
 /// use guardcell::solution::recipe::{BasisName, Target};
 /// let label = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,15,5,15\n")?.remove(0);

@@ -162,7 +162,7 @@ impl Target {
     /// A nutrient target without a range.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::recipe::{BasisName, Target};
     /// assert!(matches!(Target::nutrient(BasisName::P2O5, 50.0), Target::Nutrient { mg_l: 50.0, .. }));
     /// ```
@@ -183,7 +183,7 @@ impl core::str::FromStr for Target {
     /// target, each with the choices.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::recipe::{BasisName, Target};
     /// let t: Target = "150 ppm N".parse()?;
     /// assert!(matches!(t, Target::Nutrient { basis: BasisName::N, .. }));
@@ -254,7 +254,7 @@ impl BasisName {
     /// The symbol, such as `P2O5`.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::recipe::BasisName;
     /// assert_eq!(BasisName::K2O.symbol(), "K2O");
     /// ```
@@ -285,7 +285,7 @@ impl BasisName {
     /// The basis of a symbol such as `P2O5`; `None` if recipes have no such target.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::recipe::BasisName;
     /// assert_eq!(BasisName::from_symbol("K2O"), Some(BasisName::K2O));
     /// assert_eq!(BasisName::from_symbol("CaCO3"), None);
@@ -300,7 +300,7 @@ impl core::fmt::Display for Target {
     /// As people write it, and as [`Target::from_str`](core::str::FromStr) reads it.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::recipe::Target;
     /// assert_eq!(Target::FeedStrength { mg_l: 300.0 }.to_string(), "300 mg/L feed");
     /// ```

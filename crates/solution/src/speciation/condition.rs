@@ -7,7 +7,7 @@ use guardcell_units::uom::si::pressure::atmosphere;
 /// A pH, the negative decimal logarithm of the activity of H⁺ (molal scale), from 0 to 14.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::Ph;
 /// assert_eq!(Ph::new(6.2)?.value(), 6.2);
 /// assert!(Ph::new(-1.0).is_err());
@@ -41,7 +41,7 @@ impl Ph {
     /// The number.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// assert_eq!(guardcell::solution::Ph::new(5.8)?.value(), 5.8);
     /// # Ok::<(), guardcell::solution::Error>(())
     /// ```

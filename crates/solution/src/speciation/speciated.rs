@@ -86,9 +86,9 @@ const CARRIERS: [(Solute, Component); 10] = [
 ///
 /// ```
 /// # mod guardcell {
-/// #     pub use guardcell_reference as reference;
-/// #     pub use guardcell_solution as solution;
-/// #     pub use guardcell_units as units;
+/// #     pub mod reference { pub use guardcell_reference::*; }
+/// #     pub mod solution { pub use guardcell_solution::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::reference::{Composition, Solute};
 /// use guardcell::solution::{Condition, speciate};
@@ -240,12 +240,11 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::ThermodynamicTemperature, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
+    /// # use guardcell::units::{quantity::ThermodynamicTemperature, uom::si::thermodynamic_temperature::degree_celsius};
     /// let t = ThermodynamicTemperature::new::<degree_celsius>(18.0);
     /// let s = speciate(&Default::default(), t, Condition::default())?;
     /// assert!((s.temperature().get::<degree_celsius>() - 18.0).abs() < 1e-9);
@@ -260,14 +259,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -284,12 +282,11 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::ThermodynamicTemperature, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
+    /// # use guardcell::units::{quantity::ThermodynamicTemperature, uom::si::thermodynamic_temperature::degree_celsius};
     /// let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
     /// let s = speciate(&Default::default(), t, Condition::default())?;
     /// assert!((s.ph().value() - 7.0).abs() < 0.01);
@@ -307,14 +304,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -331,14 +327,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -356,14 +351,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -380,14 +374,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -405,14 +398,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -443,14 +435,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -473,14 +464,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute, aqueous::Phase};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::{ThermodynamicTemperature, mmol_per_l}, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
+    /// # use guardcell::units::{quantity::{ThermodynamicTemperature, mmol_per_l}, uom::si::thermodynamic_temperature::degree_celsius};
     /// let mut c = Composition::PURE_WATER;
     /// c[Solute::Ca] = mmol_per_l(15.2); // what dissolves of gypsum at 25 °C
     /// c[Solute::So4] = mmol_per_l(15.2);
@@ -499,14 +489,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -528,14 +517,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l}, guardcell::uom::si::thermodynamic_temperature::degree_celsius};
+    /// # use guardcell::units::{quantity::{ThermodynamicTemperature, in_us_per_cm, mmol_per_l}, uom::si::thermodynamic_temperature::degree_celsius};
     /// let mut c = Composition::PURE_WATER;
     /// c[Solute::K] = mmol_per_l(9.97); // 0.01 mol/kg of KCl
     /// c[Solute::Cl] = mmol_per_l(9.97);
@@ -560,14 +548,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -604,14 +591,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -631,14 +617,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);
@@ -673,14 +658,13 @@ impl Speciated {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
-    /// #     pub use guardcell_units as units;
-    /// #     pub use uom;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
     /// # }
     /// # use guardcell::reference::{Composition, Solute};
     /// # use guardcell::solution::{Condition, speciate};
-    /// # use guardcell::units::{quantity::*, guardcell::uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
+    /// # use guardcell::units::{quantity::*, uom::si::{molality::mole_per_kilogram, ratio::ratio, thermodynamic_temperature::degree_celsius}};
     /// # let mut c = Composition::PURE_WATER;
     /// # for (s, x) in [(Solute::K, 10.0), (Solute::No3, 10.0)] { c[s] = mmol_per_l(x); }
     /// # let t = ThermodynamicTemperature::new::<degree_celsius>(25.0);

@@ -1,12 +1,13 @@
 //! The answer to a question about a water.
 
+use super::assumed::in_words;
 use super::blend;
 use super::complete::complete;
 use super::completed::Water;
 use super::contradict::contradictions;
 use super::indices;
 use super::report::{HeadroomRequest, WaterRequest};
-use super::response::{Headroom, WaterResponse, in_words};
+use super::response::{Headroom, WaterResponse};
 use crate::label::{ELEMENTS, element_key};
 use crate::notice::{Bounds, Notice, NoticeCode};
 use crate::product::{Product, element_of_ions};
@@ -26,7 +27,7 @@ use std::collections::BTreeMap;
 /// nothing, or a blend that cannot reach its target.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_solution as solution; }
+/// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
 /// use guardcell::solution::{WaterReport, WaterRequest, water};
 /// let report = WaterReport::from_toml("hardness = \"14 °dH\"\nec_us_cm = 550\nph = 7.6\n")?;
 /// let answer = water(&WaterRequest::new(report))?;

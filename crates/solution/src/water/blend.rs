@@ -19,7 +19,7 @@ struct Blend {
     hardness: f64,
     na: f64,
     cl: f64,
-    residue: super::response::WaterResidue,
+    residue: super::residue::WaterResidue,
 }
 
 fn blend(hard: &Water, soft: &Water, share: f64) -> Result<Blend, Error> {

@@ -4,10 +4,10 @@
 //! (parameters `pattern_*`): with an EC, until the computed EC meets it and the charges cancel;
 //! without one, only until the charges cancel. Every figure so filled is listed as assumed.
 
+use super::assumed::Assumed;
 use super::carbonate::Carbonate;
 use super::completed::Water;
 use super::report::WaterReport;
-use super::response::Assumed;
 use super::stated::{Stated, nothing};
 use crate::conduct::{specific_conductance_at_ph, specific_conductance_of};
 use guardcell_error::Error;
@@ -25,7 +25,7 @@ impl Water {
     /// is stated.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::{Water, WaterReport};
     /// let w = Water::from_report(&WaterReport::from_toml("ec_us_cm = 450\n")?)?;
     /// assert!(!w.assumed().is_empty());

@@ -1,6 +1,7 @@
 //! A completed water.
 
-use super::response::{Assumed, WaterResidue};
+use super::assumed::Assumed;
+use super::residue::WaterResidue;
 use guardcell_error::Error;
 use guardcell_reference::{Composition, Solute};
 use guardcell_units::basis::{CaCO3, Of};
@@ -12,9 +13,9 @@ use guardcell_units::quantity::{
 ///
 /// ```
 /// # mod guardcell {
-/// #     pub use guardcell_reference as reference;
-/// #     pub use guardcell_solution as solution;
-/// #     pub use guardcell_units as units;
+/// #     pub mod reference { pub use guardcell_reference::*; }
+/// #     pub mod solution { pub use guardcell_solution::*; }
+/// #     pub mod units { pub use guardcell_units::*; }
 /// # }
 /// use guardcell::solution::{Water, WaterReport};
 /// use guardcell::reference::Solute;
@@ -44,8 +45,8 @@ impl Water {
     ///
     /// ```
     /// # mod guardcell {
-    /// #     pub use guardcell_reference as reference;
-    /// #     pub use guardcell_solution as solution;
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod solution { pub use guardcell_solution::*; }
     /// # }
     /// use guardcell::solution::Water;
     /// use guardcell::reference::Composition;
@@ -148,7 +149,7 @@ impl Water {
     /// What this water alone leaves when it dries.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_solution as solution; }
+    /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } }
     /// use guardcell::solution::{Water, WaterReport};
     /// let report = WaterReport::from_toml("ca_mg_l = 80\nalkalinity_mg_l_caco3 = 200\nph = 7.5\n")?;
     /// let r = Water::from_report(&report)?.residue();

@@ -1,24 +1,11 @@
 //! What is said of a water.
 
+use super::assumed::Assumed;
 use super::indices::WaterIndices;
+use super::residue::WaterResidue;
 use crate::notice::{Bounds, Notice};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
-
-/// One figure the report did not state.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct Assumed {
-    /// Which figure, such as `na` or `ph`.
-    pub what: String,
-    /// The assumed value, in `unit`.
-    pub value: f64,
-    /// The unit as a UCUM code.
-    pub unit: String,
-    /// How it was arrived at.
-    pub how: String,
-}
 
 /// Figures of a report that do not agree.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -32,24 +19,6 @@ pub struct Contradiction {
     /// The report's fields most likely off, the likeliest first; several where they cannot be
     /// distinguished.
     pub likely_off: Vec<String>,
-}
-
-/// What a water alone leaves when it dries, in mg per litre dried.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct WaterResidue {
-    /// Calcium and magnesium carbonate scale, after the bicarbonate has lost its CO2, mg/L as CaCO3.
-    /// It needs an acid (vinegar, citric) to come off, not water.
-    pub scale_caco3_mg_l: f64,
-    /// The same as it lies on the leaf (calcite, and magnesium carbonate with its crystal water),
-    /// mg/L.
-    pub scale_mg_l: f64,
-    /// Everything else (sulfates, chlorides, sodium and potassium salts), without crystal water,
-    /// mg/L. Plain soft water rinses it off.
-    pub other_salts_mg_l: f64,
-    /// Both together, mg/L.
-    pub total_mg_l: f64,
 }
 
 /// How much feed fits under the ceiling.
@@ -134,27 +103,4 @@ pub struct WaterResponse {
     pub blend: Option<BlendResponse>,
     /// What a reader should know.
     pub warnings: Vec<Notice>,
-}
-
-/// The names of assumed figures as words.
-pub(crate) fn in_words(assumed: &[Assumed]) -> String {
-    let words: Vec<&str> = assumed
-        .iter()
-        .map(|a| match a.what.as_str() {
-            "ca" => "calcium",
-            "mg" => "magnesium",
-            "na" => "sodium",
-            "k" => "potassium",
-            "nh4" => "ammonium",
-            "no3" => "nitrate",
-            "p" => "phosphate",
-            "so4" => "sulfate",
-            "cl" => "chloride",
-            "ph" => "pH",
-            "na_closing" => "sodium to close the charge",
-            "cl_closing" => "chloride to close the charge",
-            other => other,
-        })
-        .collect();
-    words.join(", ")
 }

@@ -22,7 +22,7 @@ const DIGITS: u8 = 10;
 /// do not convert (with the reason and what to do), or when a density or light source is missing.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::{ConvertRequest, convert};
 /// let answer = convert(&ConvertRequest::new("120 ppm P2O5", "ppm P"))?;
 /// assert!((answer.value - 52.37).abs() < 0.01);
@@ -37,7 +37,7 @@ pub fn convert(request: &ConvertRequest) -> Result<ConvertResponse, Error> {
 /// A conversion whose texts have been read, for many numbers of the same unit.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::ConvertRequest;
 /// use guardcell::units::convert::Conversion;
 /// let degrees = Conversion::new(&ConvertRequest::new("14 °dH", "mg/L CaCO3"))?;
@@ -61,7 +61,7 @@ impl Conversion {
     /// Those of [`convert`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::ConvertRequest;
     /// use guardcell::units::convert::Conversion;
     /// assert!(Conversion::new(&ConvertRequest::new("2 kg", "mL")).is_err());
@@ -82,7 +82,7 @@ impl Conversion {
     /// The number of the request.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::ConvertRequest;
     /// use guardcell::units::convert::Conversion;
     /// assert_eq!(Conversion::new(&ConvertRequest::new("1 1/2 kg", "g"))?.number(), 1.5);
@@ -100,7 +100,7 @@ impl Conversion {
     /// When the quantity cannot have this number, such as −1 g.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::ConvertRequest;
     /// use guardcell::units::convert::Conversion;
     /// let kilograms = Conversion::new(&ConvertRequest::new("1 kg", "g"))?;
@@ -118,7 +118,7 @@ impl Conversion {
     /// As [`Conversion::value`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::ConvertRequest;
     /// use guardcell::units::convert::Conversion;
     /// let answer = Conversion::new(&ConvertRequest::new("1 kg", "g"))?.response(3.0)?;

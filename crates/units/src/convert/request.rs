@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 /// A quantity and what to convert it to.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::{ConvertRequest, convert};
 /// let request = ConvertRequest::new("2 tsp", "g").with_bulk_density("4.6 g/tsp");
 /// assert_eq!(convert(&request)?.value, 9.2);

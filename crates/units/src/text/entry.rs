@@ -44,7 +44,7 @@ macro_rules! simple {
             /// When the text cannot be read or is a quantity of another kind.
             ///
             /// ```
-            /// # mod guardcell { pub use guardcell_units as units; }
+            /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
             #[doc = concat!("use guardcell::units::text::entry::", stringify!($name), ";")]
             #[doc = concat!("assert!(", stringify!($name), "(\"", $good, "\").is_ok());")]
             #[doc = concat!("assert!(", stringify!($name), "(\"", $bad, "\").is_err());")]
@@ -78,7 +78,7 @@ simple! {
 /// When the text cannot be read or is no injector ratio.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_injector_ratio;
 /// assert_eq!(parse_injector_ratio("1:100").unwrap().dilution(), 100.0);
 /// assert_eq!(parse_injector_ratio("1 + 100").unwrap().dilution(), 101.0);
@@ -96,7 +96,7 @@ pub fn parse_injector_ratio(text: &str) -> Result<InjectorRatio, Error> {
 /// When the text cannot be read or is a quantity of another kind.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_temperature_interval;
 /// use guardcell::units::uom::si::temperature_interval::kelvin;
 /// let d = parse_temperature_interval("9 °F").unwrap();
@@ -122,7 +122,7 @@ pub fn parse_temperature_interval(text: &str) -> Result<TemperatureInterval, Err
 /// When the text cannot be read, is a quantity of another kind or above 100 %.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_humidity;
 /// assert!(parse_humidity("70 %").is_ok());
 /// assert!(parse_humidity("RH 140 %").is_err());
@@ -146,7 +146,7 @@ pub fn parse_humidity(text: &str) -> Result<Ratio, Error> {
 /// When the text cannot be read, is a quantity of another kind or above 100 %.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_mass_fraction;
 /// let (share, basis) = parse_mass_fraction("20 % P2O5").unwrap();
 /// assert!((share.value - 0.2).abs() < 1e-15);
@@ -167,7 +167,7 @@ pub fn parse_mass_fraction(text: &str) -> Result<(Ratio, Option<&'static BasisIn
 /// When the text cannot be read or is a quantity of another kind, a spoonful per volume included.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_concentration;
 /// assert!(parse_concentration("1 1/2 oz/100 gal").is_ok());
 /// let error = parse_concentration("2 tsp/gal").unwrap_err();
@@ -190,7 +190,7 @@ pub fn parse_concentration(text: &str) -> Result<MassConcentration, Error> {
 /// powder is.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_bulk_density;
 /// assert!(parse_bulk_density("4.6 g/tsp").is_ok());
 /// assert!(parse_bulk_density("0 g/mL").is_err());
@@ -216,7 +216,7 @@ pub fn parse_bulk_density(text: &str) -> Result<MassDensity, Error> {
 /// When the text cannot be read or is a quantity of another kind.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_volume_fraction;
 /// assert!((parse_volume_fraction("5 mL/L").unwrap().value - 0.005).abs() < 1e-15);
 /// ```
@@ -234,7 +234,7 @@ pub fn parse_volume_fraction(text: &str) -> Result<Ratio, Error> {
 /// When the text cannot be read, says no basis, or is of another analyte.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::basis::{P, N};
 /// use guardcell::units::text::entry::parse_of;
 /// let p = parse_of::<P>("120 ppm P2O5").unwrap();
@@ -274,7 +274,7 @@ fn from_formula_units<B: Basis>(mmol_per_l: f64) -> Of<B> {
 /// When the text cannot be read, is a bare ppm, or is a quantity of another kind.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_feed_strength;
 /// assert_eq!(parse_feed_strength("300 mg/L").unwrap().mg_per_l(), 300.0);
 /// assert_eq!(parse_feed_strength("300 ppm").unwrap_err().code().as_str(), "ambiguous-ppm");
@@ -294,7 +294,7 @@ pub fn parse_feed_strength(text: &str) -> Result<FeedStrength, Error> {
 /// When the text cannot be read or is a quantity of another kind.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::quantity::in_celsius;
 /// use guardcell::units::text::entry::parse_conductivity;
 /// assert!((in_celsius(parse_conductivity("1.4 mS/cm at 18 °C").unwrap().at()) - 18.0).abs() < 1e-9);
@@ -315,7 +315,7 @@ pub fn parse_conductivity(text: &str) -> Result<Conductivity, Error> {
 /// the range of the compensation.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::conductivity::Compensation;
 /// use guardcell::units::text::entry::parse_specific_conductance;
 /// let ec = parse_specific_conductance("1.4 mS/cm at 18 °C", Compensation::METER).unwrap();
@@ -338,7 +338,7 @@ pub fn parse_specific_conductance(
 /// When the text cannot be read or is a quantity of another kind, alkalinity included.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_hardness;
 /// assert!((parse_hardness("14 °dH").unwrap().mg_per_l_caco3() - 249.87).abs() < 0.01);
 /// assert!(parse_hardness("8 °dKH").is_err());
@@ -361,7 +361,7 @@ pub fn parse_hardness(text: &str) -> Result<Hardness, Error> {
 /// When the text cannot be read or is a quantity of another kind, hardness included.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::entry::parse_alkalinity;
 /// assert!((parse_alkalinity("183 mg/L HCO3").unwrap().meq_per_l() - 3.0).abs() < 0.01);
 /// assert!(parse_alkalinity("14 °dH").is_err());

@@ -94,7 +94,7 @@ impl Quantity {
     /// The typed quantity.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::{Measure, Quantity};
     /// let q = Quantity::parse("1.4 mS/cm at 18 °C").unwrap();
     /// assert!(matches!(q.measure(), Measure::Conductivity(_)));

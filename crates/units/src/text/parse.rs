@@ -16,7 +16,7 @@ impl Quantity {
     /// With the column in the text. A bare ppm is an error whose hint lists its meanings.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Quantity;
     /// for text in ["150ppm N", "1,4 mS/cm", "°dGH 8", "350 ppm meter 500", "1 1/2 oz/100 gal"] {
     ///     assert!(Quantity::parse(text).is_ok(), "{text}");
@@ -33,7 +33,7 @@ impl Quantity {
     /// As [`Quantity::parse`], except that a bare ppm is read when `ppm` is given.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::{PpmMeaning, Quantity};
     /// let q = Quantity::parse_with("300 ppm", Some(PpmMeaning::Feed)).unwrap();
     /// assert_eq!(q.trade().to_string(), "300 mg/L feed");
@@ -63,7 +63,7 @@ impl Target {
     /// `ppm` is accepted: the quantity that is converted may say of what.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("ppm P").unwrap().unit().code(), "mg/L");
     /// ```

@@ -65,7 +65,7 @@ impl Subject {
     /// The basis it is counted as, if any.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Quantity;
     /// let q = Quantity::parse("120 ppm P2O5").unwrap();
     /// assert_eq!(q.subject().basis().unwrap().symbol, "P2O5");
@@ -124,7 +124,7 @@ pub(crate) fn dimension(unit: &Unit, subject: Subject) -> Dimension {
 /// A quantity as written: a number, a unit and what it is of.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::Quantity;
 /// let q = Quantity::parse("1/4 tsp per gallon").unwrap();
 /// assert_eq!(q.to_string(), "0.25 [tsp_us]/[gal_us]");
@@ -142,7 +142,7 @@ impl Quantity {
     /// The kind of quantity.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::dimension::Dimension;
     /// use guardcell::units::text::Quantity;
     /// assert_eq!(Quantity::parse("14 °dH").unwrap().dimension(), Dimension::Hardness);
@@ -155,7 +155,7 @@ impl Quantity {
     /// The number, counted in [`Quantity::unit`].
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Quantity;
     /// assert_eq!(Quantity::parse("1 1/2 oz").unwrap().number(), 1.5);
     /// ```
@@ -167,7 +167,7 @@ impl Quantity {
     /// The unit.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Quantity;
     /// assert_eq!(Quantity::parse("5 ml per litre").unwrap().unit().code(), "mL/L");
     /// ```
@@ -179,7 +179,7 @@ impl Quantity {
     /// What it is of.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::{Quantity, Subject};
     /// assert_eq!(Quantity::parse("300 ppm feed").unwrap().subject(), Subject::Feed);
     /// ```
@@ -191,7 +191,7 @@ impl Quantity {
     /// Prints it as the trade writes it; [`Display`](fmt::Display) prints codes.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Quantity;
     /// let q = Quantity::parse("2 [tsp_us]/[gal_us]").unwrap();
     /// assert_eq!(q.trade().to_string(), "2 US tsp/US gal");
@@ -250,7 +250,7 @@ impl fmt::Display for Quantity {
 /// What to convert to: a unit and what it is of, without a number.
 ///
 /// ```
-/// # mod guardcell { pub use guardcell_units as units; }
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
 /// use guardcell::units::text::Target;
 /// assert!(Target::parse("mS/cm at 25 °C").is_ok());
 /// assert!(Target::parse("ppm meter 700").is_ok());
@@ -266,7 +266,7 @@ impl Target {
     /// The unit.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("degrees Fahrenheit").unwrap().unit().code(), "[degF]");
     /// ```
@@ -278,7 +278,7 @@ impl Target {
     /// The kind of quantity.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::dimension::Dimension;
     /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("°dKH").unwrap().dimension(), Dimension::Alkalinity);
@@ -291,7 +291,7 @@ impl Target {
     /// What it is of.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::{Subject, Target};
     /// assert_eq!(Target::parse("mg/L feed").unwrap().subject(), Subject::Feed);
     /// ```

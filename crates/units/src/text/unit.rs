@@ -71,7 +71,7 @@ impl Unit {
     /// What it measures, before anything is said about the substance.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::dimension::Dimension;
     /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("g/m2").unwrap().unit().dimension(), Dimension::ArealMass);
@@ -84,7 +84,7 @@ impl Unit {
     /// The code: UCUM where it has one.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Target;
     /// let target = Target::parse("oz per 100 gal").unwrap();
     /// assert_eq!(target.unit().code(), "[oz_av]/(100.[gal_us])");
@@ -103,7 +103,7 @@ impl Unit {
     /// As the trade writes it.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Target;
     /// assert_eq!(Target::parse("[oz_av]/(100.[gal_us])").unwrap().unit().trade(), "oz/100 US gal");
     /// ```
@@ -121,7 +121,7 @@ impl Unit {
     /// The definitions and sources behind it, numerator first.
     ///
     /// ```
-    /// # mod guardcell { pub use guardcell_units as units; }
+    /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
     /// use guardcell::units::text::Target;
     /// let unit = Target::parse("tsp/gal").unwrap().unit();
     /// assert_eq!(unit.definitions().next().unwrap().definition, "1/6 US fluid ounce");
