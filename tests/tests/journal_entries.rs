@@ -57,12 +57,9 @@ fn positive(most: f64) -> impl Strategy<Value = f64> {
     ]
 }
 
-fn maybe<T: std::fmt::Debug + Clone>(
+fn maybe<T: std::fmt::Debug + Clone + 'static>(
     s: impl Strategy<Value = T> + 'static,
-) -> BoxedStrategy<Option<T>>
-where
-    T: 'static,
-{
+) -> BoxedStrategy<Option<T>> {
     proptest::option::of(s).boxed()
 }
 
