@@ -23,7 +23,10 @@ export const entering = {
     await page.waitForSelector("#ribbon .ribbon details");
     const shown = await page.evaluate(() => JSON.parse(localStorage.getItem("guardcell-answer")).advice);
     const said = JSON.parse(execFileSync(program, ["advise", "--json", "--collection", `${demo}/collection.csv`, "--site", `${demo}/site.toml`, "--conditions", `${demo}/conditions.csv`, "--water", `${demo}/water.toml`, "--label", `${demo}/${FILES[4]}`, "--at", "2026-06-21"], { maxBuffer: 1 << 26 }));
-    assert.deepEqual(shown, said);
+    // The page sends the readings that the window and the day after it need, not the whole year.
+    const advised = ({ areas, ...rest }) => ({ ...rest, areas: areas.map(({ readings_until, ...area }) => area) });
+    assert.deepEqual(advised(shown), advised(said));
+    for (const area of shown.areas) assert.ok(Date.parse(area.readings_until) >= Date.parse(shown.to) + 24 * 3600e3, area.name);
     // a year of readings is kept on the device
     await page.reload();
     await ready(page);
@@ -50,7 +53,7 @@ export const entering = {
     // RFC 4180, section 2: quoted fields hold commas, doubled quotes and line breaks
     const csv = (source) => page.evaluate(async (s) => (await import("/csv.js")).table(s, "x.csv", ["a", "b"], ["c"]).map((r) => [r.needed("a"), r.text("b"), r.text("c")]), source);
     assert.deepEqual(await csv('a,b\r\n"x, y","say ""no"""\r\n"two\r\nlines",z'), [["x, y", 'say "no"', null], ["two\r\nlines", "z", null]].map((r) => [r[0], r[1], undefined]));
-    for (const [bad, why] of [["a;b\n1;2", /semicolons/], ["a,d\n1,2", /"d" is not known/], ["a,c\n1,2", /"b" is missing/], ["a,b\n1", /line 2: 1 fields/], ["a,b\n", /no rows/], ['a,b\n"1,2', /not closed/], ["a,b\n,2", /line 2, a: it is blank/]]) {
+    for (const [bad, why] of [["a;b\n1;2", /semicolons/], ["a,d\n1,2", /unknown column "d"/], ["a,c\n1,2", /"b" is missing/], ["a,b\n1", /line 2: 1 fields/], ["a,b\n", /no rows/], ['a,b\n"1,2', /not closed/], ["a,b\n,2", /line 2, a: it is blank/]]) {
       await assert.rejects(csv(bad), why);
     }
     assert.deepEqual(faults, []);
