@@ -109,12 +109,12 @@ pub enum Co2 {
 
 impl Bounded for Co2 {
     const BOUNDS: &'static [(&'static str, Bound)] =
-        &[("open_pco2_atm", Bound::above(0.0, 1.0, "atm"))];
+        &[("open_pco2_atm", Bound::number(1e-9, 1.0, "atm"))];
 
     fn check_bounds(&self) -> Result<(), Error> {
         match self {
             Self::Closed => Ok(()),
-            Self::OpenPco2Atm(atm) => atm.check(&Bound::above(0.0, 1.0, "atm"), "/open_pco2_atm"),
+            Self::OpenPco2Atm(atm) => atm.check(&Bound::number(1e-9, 1.0, "atm"), "/open_pco2_atm"),
         }
     }
 }

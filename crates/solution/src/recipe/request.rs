@@ -102,8 +102,8 @@ pub struct ScaleResolution {
 }
 
 bounds! { ScaleResolution {
-    mass_g: Bound::above(0.0, 1e4, "g"),
-    volume_ml: Bound::above(0.0, 1e4, "mL"),
+    mass_g: Bound::number(1e-6, 1e4, "g"),
+    volume_ml: Bound::number(1e-6, 1e4, "mL"),
 } }
 
 /// A request for a recipe: products, targets, volume; pure water unless a report is given.
@@ -151,7 +151,7 @@ pub struct RecipeRequest {
 
 bounds! { RecipeRequest {
     products: Bound::items(1, 200),
-    volume_l: Bound::above(0.0, 1e6, "L"),
+    volume_l: Bound::number(1e-3, 1e6, "L"),
     targets: Bound::items(1, 64),
     temp_c: Bound::number(0.0, 40.0, "°C"),
 } }

@@ -75,11 +75,11 @@ pub enum Target {
 impl Bounded for Target {
     /// Of the fields within the forms.
     const BOUNDS: &'static [(&'static str, Bound)] = &[
-        ("mg_l", Bound::above(0.0, 1e6, "mg/L")),
+        ("mg_l", Bound::number(1e-6, 1e6, "mg/L")),
         ("low_mg_l", Bound::number(0.0, 1e6, "mg/L")),
         ("high_mg_l", Bound::number(0.0, 1e6, "mg/L")),
-        ("weight", Bound::above(0.0, 1e3, "")),
-        ("us_cm", Bound::above(0.0, 1e5, "µS/cm")),
+        ("weight", Bound::number(1e-6, 1e3, "")),
+        ("us_cm", Bound::number(1e-3, 1e5, "µS/cm")),
     ];
 
     fn check_bounds(&self) -> Result<(), Error> {

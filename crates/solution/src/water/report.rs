@@ -165,7 +165,7 @@ pub struct HeadroomRequest {
 }
 
 bounds! { HeadroomRequest {
-    ceiling_ec25_us_cm: Bound::above(0.0, 1e5, "µS/cm"),
+    ceiling_ec25_us_cm: Bound::number(1e-3, 1e5, "µS/cm"),
 } }
 
 /// A blend of this water with softer water.

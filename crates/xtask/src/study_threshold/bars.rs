@@ -83,11 +83,13 @@ impl Bars {
 
     fn reports_alone(world: &World) -> Self {
         let halves = matches!(world.happens, Happens::Change { .. });
+        // A strength that follows the air of the day may beat the best constant one.
+        let most = if matches!(world.asks, Asks::ForTheDay) { f64::INFINITY } else { 1.02 };
         Self {
             white: if halves { vec![(30, 40, 0.18)] } else { vec![(20, 60, 0.13)] },
             chance: (!halves).then_some(0.10),
             above_told: (!halves).then_some(0.01),
-            dose: (!halves).then_some((if world.odd_days { 0.75 } else { 0.82 }, 1.02)),
+            dose: (!halves).then_some((if world.odd_days { 0.75 } else { 0.82 }, most)),
             ..Self::default()
         }
     }
