@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Checks that the facade compiles to WebAssembly, as a page embeds it (without the schemas): with the toolchain's own target where it is
-# installed, else with Debian's rustc for the web, unpacked (not installed) below target/wasm.
+# Checks that the facade compiles to WebAssembly, as a page embeds it (without the schemas): with
+# the toolchain's own target where it is installed, else with Debian's rustc for the web, unpacked
+# (not installed) below target/wasm.
 #     tests/wasm/check.sh
 set -euo pipefail
 cd "$(dirname "$0")/../.."
