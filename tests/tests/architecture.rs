@@ -1,13 +1,11 @@
 //! The shape of the house, held by tests: arrows go down only, the core does no I/O, the facade
 //! pulls in no async runtime and no C.
 
-use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
-use std::process::Command;
+mod source;
 
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_path_buf()
-}
+use source::{files, metadata, root};
+use std::collections::BTreeMap;
+use std::process::Command;
 
 /// What each crate may depend on within the workspace, besides the error and the call below all.
 /// Nothing else is allowed.
@@ -81,13 +79,7 @@ const PURE: [&str; 10] = [
 
 #[test]
 fn arrows_go_down_only() {
-    let out = Command::new(env!("CARGO"))
-        .args(["metadata", "--format-version", "1", "--no-deps", "--offline"])
-        .current_dir(root())
-        .output()
-        .unwrap();
-    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
-    let metadata: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    let metadata = metadata();
     let allowed = allowed();
     let packages = metadata["packages"].as_array().unwrap();
     assert!(packages.len() >= allowed.len());
@@ -124,7 +116,7 @@ fn the_core_does_no_io_and_reads_no_clock() {
         "rand::",
     ];
     for name in PURE {
-        for file in rust_files(&root().join("crates").join(name).join("src")) {
+        for file in files(&root().join("crates").join(name).join("src"), &["rs"]) {
             let text = std::fs::read_to_string(&file).unwrap();
             for word in forbidden {
                 assert!(!text.contains(word), "{} mentions {word}", file.display());
@@ -155,22 +147,9 @@ fn the_facade_has_no_async_runtime_and_no_c() {
 #[test]
 fn files_stay_readable() {
     for name in PURE.iter().chain(&["journal", "client", "server", "cli", "xtask"]) {
-        for file in rust_files(&root().join("crates").join(name).join("src")) {
+        for file in files(&root().join("crates").join(name).join("src"), &["rs"]) {
             let lines = std::fs::read_to_string(&file).unwrap().lines().count();
             assert!(lines <= 700, "{} has {lines} lines: one idea a file", file.display());
         }
     }
-}
-
-fn rust_files(dir: &Path) -> Vec<PathBuf> {
-    let mut files = Vec::new();
-    for entry in std::fs::read_dir(dir).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files.extend(rust_files(&path));
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            files.push(path);
-        }
-    }
-    files
 }

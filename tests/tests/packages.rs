@@ -1,18 +1,13 @@
 //! Every library crate can be packaged for a registry, with what its build needs.
 
-use std::path::Path;
+mod source;
+
+use source::{metadata, root};
 use std::process::Command;
 
 #[test]
 fn library_crates_can_be_packaged() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
-    let cargo = |args: &[&str]| {
-        let out = Command::new(env!("CARGO")).args(args).current_dir(&root).output().unwrap();
-        assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
-        out.stdout
-    };
-    let metadata = cargo(&["metadata", "--format-version", "1", "--no-deps", "--offline"]);
-    let metadata: serde_json::Value = serde_json::from_slice(&metadata).unwrap();
+    let metadata = metadata();
     let mut list = Vec::new();
     for package in metadata["packages"].as_array().unwrap() {
         if !package["publish"].is_null() {
@@ -28,5 +23,6 @@ fn library_crates_can_be_packaged() {
     assert!(list.len() >= 2 * 11, "{list:?}");
     let mut args = vec!["package", "--offline", "--allow-dirty", "--no-verify", "--quiet"];
     args.extend(list);
-    cargo(&args);
+    let out = Command::new(env!("CARGO")).args(args).current_dir(root()).output().unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
 }

@@ -2,7 +2,8 @@
 # Checks that the facade compiles to WebAssembly, as a page embeds it (without the schemas): with
 # the toolchain's own target where it is installed, else with Debian's rustc for the web, unpacked
 # (not installed) below target/wasm.
-#     tests/wasm/check.sh
+#     tests/wasm/check.sh [--installed]
+# With --installed nothing is fetched: without the target the check is skipped.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 target=wasm32-unknown-unknown
@@ -11,14 +12,17 @@ if [ -d "$(rustc --print sysroot)/lib/rustlib/$target/lib" ]; then
     exec cargo check --locked -p guardcell --no-default-features --features tzdb --target "$target"
 fi
 
+skip() {
+    echo "skipped: $1; rustup target add $target"
+    exit 0
+}
+[ "${1:-}" != --installed ] || skip "the toolchain has no target $target"
+command -v apt-get >/dev/null || skip "neither the target $target nor apt-get is available"
+
 # rustc-web ships no standard library for wasm32: cargo compiles it from rust-web-src.
 packages=(rustc-web rust-web-src libstd-rust-web-dev)
 tools=$PWD/target/wasm
 if [ ! -x "$tools/usr/bin/rustc" ]; then
-    if ! command -v apt-get >/dev/null; then
-        echo "skipped: neither the target $target (rustup target add $target) nor apt-get is available"
-        exit 0
-    fi
     mkdir -p "$tools/deb"
     cd "$tools/deb"
     apt-cache show rustc-web >/dev/null 2>&1 || apt-get update -qq >/dev/null

@@ -73,6 +73,18 @@ pub(crate) struct Judged<'a> {
     end: Timestamp,
 }
 
+impl AdviceRequest {
+    /// The start of the time looked at, on the clock of the site: a date starts at local noon, so
+    /// that a night is never cut in two.
+    ///
+    /// # Errors
+    /// For a place or a time zone that cannot be, or a start that is neither a date nor a time.
+    pub fn start(&self) -> Result<ZonedDateTime, Error> {
+        let location = site::location(&self.site).map_err(|e| e.within("/site"))?;
+        moment::start(&self.at, location.zone())
+    }
+}
+
 /// Judges a request and hands the result on.
 pub(crate) fn judged<T>(
     request: &AdviceRequest,

@@ -200,6 +200,11 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
     ),
     (
         C::VelamenDrinks,
+        "hours",
+        "The velamen of its roots fills within seconds, whatever the air; it stays wet for about {velamen_hours:0} h here, and the root takes up from it until then.",
+    ),
+    (
+        C::VelamenDrinks,
         "long",
         "The velamen of its roots fills within seconds, whatever the air, and stays wet for hours here.",
     ),

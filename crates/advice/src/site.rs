@@ -24,10 +24,9 @@ pub(crate) struct CheckedArea {
     pub(crate) site: Site,
 }
 
-/// Checks a site and its areas.
-pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
-    site.check_bounds()?;
-    let location = Location::new(
+/// Where a site is, with the clock of its time zone.
+pub(crate) fn location(site: &SiteDescription) -> Result<Location, Error> {
+    Location::new(
         Latitude::from_degrees(site.latitude_deg).map_err(|e| e.at("/latitude_deg"))?,
         Longitude::from_degrees(site.longitude_deg).map_err(|e| e.at("/longitude_deg"))?,
         &site.time_zone,
@@ -39,7 +38,13 @@ pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
             "write it like `Europe/London`",
         )
         .at("/time_zone")
-    })?;
+    })
+}
+
+/// Checks a site and its areas.
+pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
+    site.check_bounds()?;
+    let location = location(site)?;
     grower(site)?;
     let mut areas: Vec<CheckedArea> = Vec::new();
     for (i, a) in site.areas.iter().enumerate() {

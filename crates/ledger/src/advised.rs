@@ -9,9 +9,7 @@ use crate::standing::standing;
 use crate::threshold::ThresholdResponse;
 use guardcell_advice::{AdviceRequest, GroupStrength};
 use guardcell_error::{Code, Error};
-use jiff::civil::Date;
-use jiff::tz::TimeZone;
-use jiff::{Timestamp, ToSpan as _};
+use jiff::ToSpan as _;
 use std::collections::BTreeMap;
 
 /// Weeks of root feeds that stand for what a plant gets at the root.
@@ -65,7 +63,8 @@ pub fn add_entries(
     entries: &[Entry],
     group: Option<&str>,
 ) -> Result<Option<Known>, Error> {
-    let Some(at) = start(request) else { return Ok(None) };
+    let Ok(start) = request.start() else { return Ok(None) };
+    let at = Moment { instant: start.timestamp(), offset: start.offset() };
     let mut timed = standing(entries, at)?;
     timed.retain(|t| t.entry.site == request.site.name);
     if timed.is_empty() {
@@ -117,20 +116,6 @@ fn few_reports(group: &str, has: usize) -> Error {
         format!("its own threshold is used from {least} on; omit it until then"),
     )
     .at("/group")
-}
-
-/// The start of the request: a date is its local noon, as the advice has it.
-fn start(request: &AdviceRequest) -> Option<Moment> {
-    let zone = TimeZone::get(&request.site.time_zone).ok()?;
-    let text = request.at.trim();
-    let instant = match text.parse::<Timestamp>() {
-        Ok(instant) => instant,
-        Err(_) => {
-            let noon = text.parse::<Date>().ok()?.at(12, 0, 0, 0);
-            noon.to_zoned_datetime(zone.clone()).ok()?.timestamp()
-        }
-    };
-    Some(Moment { instant, offset: zone.to_offset(instant) })
 }
 
 fn put_strengths(request: &mut AdviceRequest, known: &Known, record: &SiteRecord) {

@@ -137,6 +137,17 @@ mod tests {
     }
 
     #[test]
+    fn what_a_schema_cannot_refuse_is_refused() {
+        let request = r#"{"entries": [], "only": ["FH-999"], "at": "2026-06-21T18:00:00+01:00"}"#;
+        let error = Review::run(&serde_json::from_str(request).unwrap()).unwrap_err();
+        assert_eq!((error.code(), error.pointer()), (Code::Unknown, "/only/0"));
+        let mut draft: Draft = serde_json::from_str(Entry::EXAMPLE).unwrap();
+        draft.id = None;
+        let error = Entry::run(&draft).unwrap_err();
+        assert_eq!((error.code(), error.pointer()), (Code::Missing, "/id"));
+    }
+
+    #[test]
     fn every_example_is_answered() {
         example_is_answered::<Threshold>();
         example_is_answered::<Review>();

@@ -7,9 +7,10 @@ use crate::record::{Record, record};
 use crate::standing::Timed;
 use crate::threshold::{
     Learned, NextStrengthRequest, SprayedRound, ThresholdRequest, ThresholdResponse, UsualDay,
+    whiteness,
 };
 use guardcell_error::Error;
-use guardcell_reference::parameters::{film, journal, practice};
+use guardcell_reference::parameters::{journal, practice};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -175,7 +176,7 @@ impl SiteRecord {
 
 /// What one round says of a usual day.
 fn usual_day(r: &SprayedRound) -> Option<UsualDay> {
-    let scale = r.scale_g_m2.unwrap_or(0.0) * film::SCALE_VISIBILITY.value;
+    let scale = whiteness(None, r.scale_g_m2).unwrap_or(0.0);
     Some(UsualDay {
         residue_g_m2_per_mg_l: (r.feed_g_m2? / r.feed_strength_mg_l).min(0.01),
         residue_without_feed_g_m2: scale.min(journal::RESIDUE_MOST.value),

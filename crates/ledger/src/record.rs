@@ -3,7 +3,7 @@
 
 use crate::entry::{Conditions, Event, Level, Nature, Place, Residue, Round};
 use crate::standing::Timed;
-use crate::threshold::{NotUsed, Observation, SprayedRound};
+use crate::threshold::{NotUsed, Observation, SprayedRound, whiteness};
 use guardcell_reference::parameters::{film, journal};
 use jiff::{SignedDuration, Timestamp};
 use std::collections::BTreeMap;
@@ -190,15 +190,14 @@ fn of(seen: &Residue, c: &Conditions) -> ((Option<f64>, Option<f64>), f64) {
             None => (None, None),
         },
     };
-    let white = feed.unwrap_or(0.0) + scale.unwrap_or(0.0) * film::SCALE_VISIBILITY.value;
-    ((feed, scale), white)
+    ((feed, scale), whiteness(feed, scale).unwrap_or(0.0))
 }
 
 fn sprayed(s: &Sprayed<'_>) -> SprayedRound {
     let (round, c) = (s.round, s.round.conditions.as_ref());
     let feed = c.and_then(|c| c.residue_g_m2);
     let scale = c.and_then(|c| c.scale_g_m2);
-    let white = feed.unwrap_or(0.0) + scale.unwrap_or(0.0) * film::SCALE_VISIBILITY.value;
+    let white = whiteness(feed, scale).unwrap_or(0.0);
     SprayedRound {
         entry: Some(s.timed.entry.id.clone()),
         feed_g_m2: feed,

@@ -238,6 +238,18 @@ fn review_and_advice_hold_the_same_number() {
     assert!(request.plants[0].last_fed.is_some());
 }
 
+/// A start is read as the advice reads it: with an offset, without one, or as a date.
+#[test]
+fn entries_are_used_whatever_the_form_of_the_start() {
+    let entries = looks(&["none", "none", "none", "clear"]);
+    for at in [format!("{}T20:00:00Z", day(3)), format!("{}T20:00", day(3)), day(4).to_string()] {
+        let mut request = advice(&at);
+        assert!(add_entries(&mut request, &entries, None).unwrap().is_some(), "{at}");
+        assert_eq!(request.site.grower.next_strength_mg_l, Some(150.0), "{at}");
+    }
+    assert!(add_entries(&mut advice("tomorrow"), &entries, None).unwrap().is_none());
+}
+
 /// A group with looks enough has a strength of its own, for its plants alone.
 #[test]
 fn a_group_with_eight_looks_has_its_own_strength() {

@@ -5,10 +5,22 @@
 pub mod modules;
 
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 /// The top of the project.
 pub fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_path_buf()
+}
+
+/// What cargo says of the crates of the project.
+pub fn metadata() -> serde_json::Value {
+    let out = Command::new(env!("CARGO"))
+        .args(["metadata", "--format-version", "1", "--no-deps", "--offline"])
+        .current_dir(root())
+        .output()
+        .unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    serde_json::from_slice(&out.stdout).unwrap()
 }
 
 /// Every file below a folder with one of these endings, build products and hidden folders omitted.

@@ -123,7 +123,8 @@ pub(super) fn velamen(best: &Candidate) -> Option<Reason> {
         .source("zotz2013aerial")
         .source("rothnebelsick2018velamen");
     Some(match minutes {
-        Some(m) => draft.with("velamen_minutes", m.round()).done(),
+        Some(m) if m < 120.0 => draft.with("velamen_minutes", m.round()).done(),
+        Some(m) => draft.with("velamen_hours", (m / 60.0).round()).variant("hours"),
         None => draft.variant("long"),
     })
 }

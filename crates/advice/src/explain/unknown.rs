@@ -39,7 +39,7 @@ fn worded(u: &UnknownSpread, area: &CheckedArea) -> Unknown {
         ),
         UnknownKind::DayForecast => (
             format!("the air of the following day in {name}"),
-            format!("as forecast; ±{:.0} % was tried", u.points),
+            format!("the forecast; ±{:.0} % was tried", u.points),
             "ask again nearer to the time, with newer readings",
         ),
         UnknownKind::DayAssumed => (

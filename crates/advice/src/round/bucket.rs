@@ -159,9 +159,6 @@ fn by_stock(grams: f64, litres: f64, scale: f64) -> Measured {
     }
 }
 
-/// How many times a liquid is diluted for a stock solution.
-const DILUTION: f64 = 10.0;
-
 /// A liquid by volume, diluted first where the syringe is too coarse for it.
 fn of_liquid(ml: f64, litres: f64) -> Measured {
     let (take, share, error) = drawn(ml);
@@ -175,12 +172,12 @@ fn of_liquid(ml: f64, litres: f64) -> Measured {
     }
     let half = p::SYRINGE_MARK.value / 2.0;
     let product_ml = clean((half / p::STOCK_ERROR_MOST.value).max(ml));
-    let (take_ml, share, by_syringe) = drawn(ml * DILUTION);
+    let (take_ml, share, by_syringe) = drawn(ml * p::STOCK_DILUTION.value);
     Measured {
         stock: Some(Stock {
             mass_g: None,
             volume_ml: Some(product_ml),
-            made_up_to_ml: clean(product_ml * DILUTION),
+            made_up_to_ml: clean(product_ml * p::STOCK_DILUTION.value),
             take_ml,
             keeps_days: p::STOCK_KEEPS.value,
         }),

@@ -17,8 +17,6 @@ use std::collections::BTreeSet;
 
 /// A rule that is broken weighs more than anything that is gained by it.
 const RULE: f64 = 1_000.0;
-/// Minutes waited between two passes where the leaves do not dry in the window.
-const STAYS_WET_MINUTES: f64 = 120.0;
 
 /// The units that are served in one walk.
 #[derive(Debug, Clone)]
@@ -201,7 +199,7 @@ impl<'a> Ground<'a> {
             if class.passes > 1 {
                 let dry = class.units.iter().filter_map(|u| self.choice(*u, picks));
                 let dry = dry
-                    .map(|c| c.window.share.dry_minutes.unwrap_or(STAYS_WET_MINUTES))
+                    .map(|c| c.window.share.dry_minutes.unwrap_or(p::PACE_STAYS_WET.value))
                     .fold(0.0, f64::max);
                 work.waiting += (dry - plants * self.pace.plant).max(0.0);
             }

@@ -24,6 +24,7 @@ pub mod words;
 
 pub(crate) use answer::Learned;
 pub use answer::learn_threshold;
+pub(crate) use request::whiteness;
 pub use request::{
     NextStrengthRequest, NotUsed, Observation, Prior, SprayedRound, ThresholdRequest, UsualDay,
 };

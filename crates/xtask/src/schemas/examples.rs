@@ -42,21 +42,29 @@ impl Examples {
     }
 }
 
-/// The answer to the example of a call, its numbers shortened.
+/// The answer to the example of a call, its numbers and lists shortened.
 pub(super) fn answer(call: &AnyCall) -> Result<Value, Box<dyn Error>> {
     let answer =
         call.run(call.example().as_bytes()).map_err(|e| format!("{}: {e}", call.name()))?;
     Ok(shortened(serde_json::from_slice(&answer)?))
 }
 
-/// The same with numbers of four significant digits, for reading.
+/// Longer lists are cut in an example: the rest only repeats their form, and grows with the data.
+const LIST_MOST: usize = 30;
+/// Items that are left of a list that is cut.
+const LIST_KEPT: usize = 10;
+
+/// The same with numbers of four significant digits and without the rest of long lists, for reading.
 fn shortened(value: Value) -> Value {
     match value {
         Value::Number(n) if n.is_f64() => {
             let x = n.as_f64().unwrap_or_default();
             json!(format!("{x:.3e}").parse().unwrap_or(x))
         }
-        Value::Array(items) => Value::Array(items.into_iter().map(shortened).collect()),
+        Value::Array(items) => {
+            let kept = if items.len() > LIST_MOST { LIST_KEPT } else { items.len() };
+            Value::Array(items.into_iter().take(kept).map(shortened).collect())
+        }
         Value::Object(map) => {
             Value::Object(map.into_iter().map(|(k, v)| (k, shortened(v))).collect())
         }
