@@ -9,7 +9,7 @@
     reason = "a test ends where its preparation fails, and prints its table"
 )]
 
-use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
+use guardcell::advice::{Growth, PlantEntry, Setting, Standing};
 use guardcell::ledger::{
     Draft, Entry, LedgerRequest, Level, Observation, PlantLedger, ReviewRequest, ThresholdRequest,
     ThresholdResponse, learn_threshold, ledger, rounds_of_plan, threshold_of_entries,
@@ -19,23 +19,7 @@ use guardcell_journal::{Journal, Selection};
 use serde_json::json;
 
 fn plant(id: &str, setting: Setting, standing: Standing) -> PlantEntry {
-    PlantEntry {
-        id: id.into(),
-        name: "Cattleya".into(),
-        area: "house".into(),
-        setting,
-        standing,
-        size: SizeClass::Medium,
-        leaf_area_cm2: None,
-        growth: Growth::Active,
-        leaf: None,
-        last_fed: None,
-        last_flush: None,
-        pot_l: None,
-        root_feed_mg_week: None,
-        bench: None,
-        notes: String::new(),
-    }
+    PlantEntry::new(id, "Cattleya", "house", setting, standing).with_growth(Growth::Active)
 }
 
 fn at(id: &str, time: &str, event: serde_json::Value) -> Draft {
@@ -115,13 +99,12 @@ fn june() -> Vec<Draft> {
 
 #[test]
 fn sums_by_week_are_those_done_by_hand() {
-    let pot = PlantEntry { pot_l: Some(0.4), ..plant("P", Setting::Potted, Standing::Ordinary) };
-    let answer = ledger(&LedgerRequest {
-        entries: recorded(june()),
-        plants: vec![pot, plant("M", Setting::Mounted, Standing::Established)],
-        from: Some("2026-06-15".into()),
-        at: "2026-06-28T12:00:00+01:00".into(),
-    })
+    let pot = plant("P", Setting::Potted, Standing::Ordinary).with_pot_l(0.4);
+    let answer = ledger(
+        &LedgerRequest::new(recorded(june()), "2026-06-28T12:00:00+01:00")
+            .with_plants(vec![pot, plant("M", Setting::Mounted, Standing::Established)])
+            .with_from("2026-06-15".to_owned()),
+    )
     .unwrap();
     let ids: Vec<&str> = answer.plants.iter().map(|p| p.id.as_str()).collect();
     assert_eq!(ids, ["P", "M", "Q", "R"]);
@@ -175,13 +158,8 @@ fn a_correction_changes_the_sum_and_a_retraction_takes_it_away() {
     let mut away = at("r2b", "2026-06-22T09:00:00+01:00", json!({"kind": "retraction"}));
     away.supersedes = Some("r2".into());
     drafts.extend([fix, away]);
-    let answer = ledger(&LedgerRequest {
-        entries: recorded(drafts),
-        plants: vec![],
-        from: None,
-        at: "2026-06-28T12:00:00+01:00".into(),
-    })
-    .unwrap();
+    let answer =
+        ledger(&LedgerRequest::new(recorded(drafts), "2026-06-28T12:00:00+01:00")).unwrap();
     let of = |id: &str| answer.plants.iter().find(|p| p.id == id).unwrap();
     assert!(close(of("M").weeks[0].leaf_mg, 30.0 / practice::SPRAY_WASTE.value * 0.15));
     assert!(close(of("P").weeks[0].leaf_mg, 0.0));
@@ -210,15 +188,10 @@ fn rounds_too_close_and_a_flush_overdue_are_warned_of() {
     ];
     let entries = recorded(drafts);
     let ask = |time: &str| {
-        ledger(&LedgerRequest {
-            entries: entries.clone(),
-            plants: vec![
-                plant("P", Setting::Potted, Standing::Established),
-                plant("M", Setting::Mounted, Standing::Established),
-            ],
-            from: None,
-            at: time.into(),
-        })
+        ledger(&LedgerRequest::new(entries.clone(), time).with_plants(vec![
+            plant("P", Setting::Potted, Standing::Established),
+            plant("M", Setting::Mounted, Standing::Established),
+        ]))
         .unwrap()
     };
     let soon = ask("2026-05-05T12:00:00+01:00");
@@ -243,20 +216,15 @@ fn rounds_too_close_and_a_flush_overdue_are_warned_of() {
 
 #[test]
 fn a_stated_root_feed_counts_for_want_of_entries_and_the_dead_are_due_nothing() {
-    let stated = PlantEntry {
-        pot_l: Some(1.0),
-        root_feed_mg_week: Some(400.0),
-        last_fed: Some("2026-06-01".into()),
-        last_flush: Some("2026-06-02T08:00:00+01:00".into()),
-        ..plant("S", Setting::Potted, Standing::Ordinary)
-    };
+    let stated = plant("S", Setting::Potted, Standing::Ordinary)
+        .with_pot_l(1.0)
+        .with_root_feed_mg_week(400.0)
+        .with_last_fed("2026-06-01".to_owned())
+        .with_last_flush("2026-06-02T08:00:00+01:00".to_owned());
     let ask = |drafts, at: &str| {
-        let request = LedgerRequest {
-            entries: recorded(drafts),
-            plants: vec![stated.clone()],
-            from: Some("2026-06-15".into()),
-            at: at.into(),
-        };
+        let request = LedgerRequest::new(recorded(drafts), at)
+            .with_plants(vec![stated.clone()])
+            .with_from("2026-06-15".to_owned());
         ledger(&request).unwrap().plants.remove(0)
     };
     let s = ask(vec![], "2026-06-20T12:00:00+01:00");
@@ -280,7 +248,7 @@ fn a_stated_root_feed_counts_for_want_of_entries_and_the_dead_are_due_nothing() 
 fn bad_requests_are_refused_with_their_place() {
     let ask = |from: Option<&str>, at: &str, plants: Vec<PlantEntry>| {
         let request =
-            LedgerRequest { entries: vec![], plants, from: from.map(Into::into), at: at.into() };
+            LedgerRequest::new(vec![], at).with_plants(plants).with_from(from.map(Into::into));
         ledger(&request).unwrap_err().to_string()
     };
     let now = "2026-06-28T12:00:00+01:00";
@@ -290,9 +258,9 @@ fn bad_requests_are_refused_with_their_place() {
     assert!(ask(Some("2010-07-01"), now, vec![]).starts_with("/from:"));
     let p = plant("P", Setting::Potted, Standing::Weak);
     assert!(ask(None, now, vec![p.clone(), p.clone()]).starts_with("/plants/1/id:"));
-    let bad = PlantEntry { pot_l: Some(f64::NAN), ..p.clone() };
+    let bad = p.clone().with_pot_l(f64::NAN);
     assert!(ask(None, now, vec![bad]).starts_with("/plants/0/pot_l:"));
-    let bad = PlantEntry { last_fed: Some("last week".into()), ..p };
+    let bad = p.with_last_fed("last week".to_owned());
     assert!(ask(None, now, vec![bad]).starts_with("/plants/0/last_fed:"));
 }
 
@@ -367,32 +335,18 @@ fn threshold(entries: &[Entry], at: &str) -> ThresholdResponse {
 }
 
 fn asked(entries: &[Entry], at: &str) -> ReviewRequest {
-    ReviewRequest {
-        entries: entries.to_vec(),
-        plants: vec![],
-        only: vec![],
-        from: None,
-        at: at.into(),
-        tolerance: None,
-        logs_only_white: false,
-    }
+    ReviewRequest::new(entries.to_vec(), at)
 }
 
 /// Every picture is well formed, says its text, and holds no colour.
 #[test]
 fn pictures_say_what_they_show() {
     let entries = recorded(june());
-    let pot = PlantEntry {
-        pot_l: Some(0.4),
-        name: "<\"&'>".into(),
-        ..plant("P", Setting::Potted, Standing::Ordinary)
-    };
-    let l = ledger(&LedgerRequest {
-        entries: entries.clone(),
-        plants: vec![pot],
-        from: None,
-        at: "2026-06-28T12:00:00+01:00".into(),
-    })
+    let mut pot = plant("P", Setting::Potted, Standing::Ordinary).with_pot_l(0.4);
+    pot.name = "<\"&'>".into();
+    let l = ledger(
+        &LedgerRequest::new(entries.clone(), "2026-06-28T12:00:00+01:00").with_plants(vec![pot]),
+    )
     .unwrap();
     let observations = Level::ALL
         .iter()
@@ -485,13 +439,7 @@ fn a_plan_becomes_entries_that_can_be_recorded() {
     // One entry for each strength and air: plants of two areas dry in two kinds of air.
     assert_eq!(drafts.len(), 3);
     let mut entries = recorded(drafts);
-    let answer = ledger(&LedgerRequest {
-        entries: entries.clone(),
-        plants: vec![],
-        from: None,
-        at: "2026-06-21T12:00:00+01:00".into(),
-    })
-    .unwrap();
+    let answer = ledger(&LedgerRequest::new(entries.clone(), "2026-06-21T12:00:00+01:00")).unwrap();
     let got: Vec<_> = answer.plants.iter().map(|p| (p.id.as_str(), p.weeks[0].rounds)).collect();
     assert_eq!(got, [("A", 1), ("B", 1), ("C", 1), ("D", 0), ("E", 1)]);
     // 20 mL each of 300 mg/L, of which one part in 1.5 stays.

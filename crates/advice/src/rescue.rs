@@ -6,7 +6,7 @@ use crate::reason::{Draft, Reason, Unknown};
 use crate::reason_code::ReasonCode;
 use crate::request::{Growth, PlantEntry, Setting, SiteDescription, SizeClass, Standing};
 use crate::site;
-use guardcell_call::{Bound, Bounded, bounds};
+use guardcell_call::{Bound, Bounded, bounds, setters};
 use guardcell_error::{Code, Error};
 use guardcell_reference::parameters::practice as p;
 use guardcell_reference::{Citation, Leaf, Opens, Pathway};
@@ -22,6 +22,7 @@ mod soaks;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct RescueRequest {
     /// The name of the plant.
     pub name: String,
@@ -42,6 +43,37 @@ pub struct RescueRequest {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub soak_min: Option<f64>,
 }
+
+impl RescueRequest {
+    /// A plant in the first area of a site, from this day (`YYYY-MM-DD`) for a number of days, 1 to
+    /// 200.
+    #[must_use]
+    pub fn new(
+        name: impl Into<String>,
+        site: SiteDescription,
+        from: impl Into<String>,
+        days: u16,
+    ) -> Self {
+        Self {
+            name: name.into(),
+            leaf: None,
+            site,
+            area: None,
+            from: from.into(),
+            days,
+            soak_min: None,
+        }
+    }
+}
+
+setters! { RescueRequest {
+    /// The same with a leaf like this.
+    with_leaf(leaf?: Leaf);
+    /// The same in this area.
+    with_area(area?: String);
+    /// The same with soaks of this length in minutes.
+    with_soak_min(soak_min?: f64);
+} }
 
 bounds! { RescueRequest {
     name: Bound::text(1, 200),

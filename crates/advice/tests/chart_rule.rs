@@ -45,14 +45,9 @@ fn request(rh_percent: f64, air_m_s: f64) -> AdviceRequest {
 
 #[test]
 fn the_advice_never_gives_more_than_the_chart() {
-    let chart = strength_chart(&StrengthChartRequest {
-        feed: serde_json::from_value(feed()).unwrap(),
-        water: None,
-        temp_c: 22.0,
-        tolerance: None,
-        residue_threshold_g_m2: None,
-    })
-    .unwrap();
+    let chart =
+        strength_chart(&StrengthChartRequest::new(serde_json::from_value(feed()).unwrap(), 22.0))
+            .unwrap();
     let (mut fed, mut strong) = (0, 0);
     for cell in chart.cells.iter().filter(|c| c.rh_percent % 10.0 == 0.0 || c.rh_percent == 85.0) {
         let column = chart.air.iter().find(|a| a.word == cell.air).unwrap();

@@ -6,7 +6,7 @@ mod convert;
 mod history;
 mod journal;
 
-pub(crate) use batch::{Batch, BatchFormat, BatchFunction};
+pub(crate) use batch::{Batch, BatchFormat};
 pub(crate) use convert::Convert;
 pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
 pub(crate) use journal::{

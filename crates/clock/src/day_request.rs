@@ -94,6 +94,21 @@ bounds! { HourOfAir {
     vpd_kpa: Bound::number(0.0, p::VPD_HIGHEST.value, "kPa"),
 } }
 
+guardcell_call::setters! { DayRequest {
+    /// The same with this source of light.
+    with_light(light: LightKind);
+    /// The same with these lamp hours.
+    with_lamps(lamps: Vec<LampRun>);
+    /// The same with lamps in a cycle.
+    with_lamp_cycle(lamp_cycle?: LampCycle);
+    /// The same outdoors.
+    with_outdoors(outdoors: bool);
+    /// The same with plants supplied with water like this.
+    with_water_status(water_status: WaterStatus);
+    /// The same with this air.
+    with_hours(hours: Vec<HourOfAir>);
+} }
+
 impl DayRequest {
     /// A sunlit place under cover on this date, with watered plants and unknown air.
     ///
@@ -123,48 +138,6 @@ impl DayRequest {
             water_status: WaterStatus::Watered,
             hours: Vec::new(),
         }
-    }
-
-    /// The same with this source of light.
-    #[must_use]
-    pub fn with_light(mut self, light: LightKind) -> Self {
-        self.light = light;
-        self
-    }
-
-    /// The same with these lamp hours.
-    #[must_use]
-    pub fn with_lamps(mut self, lamps: Vec<LampRun>) -> Self {
-        self.lamps = lamps;
-        self
-    }
-
-    /// The same with lamps in a cycle.
-    #[must_use]
-    pub fn with_lamp_cycle(mut self, cycle: Option<LampCycle>) -> Self {
-        self.lamp_cycle = cycle;
-        self
-    }
-
-    /// The same outdoors.
-    #[must_use]
-    pub fn with_outdoors(mut self, outdoors: bool) -> Self {
-        self.outdoors = outdoors;
-        self
-    }
-
-    /// The same with plants supplied with water like this.
-    #[must_use]
-    pub fn with_water_status(mut self, water: WaterStatus) -> Self {
-        self.water_status = water;
-        self
-    }
-
-    /// The same with this air.
-    #[must_use]
-    pub fn with_hours(mut self, hours: Vec<HourOfAir>) -> Self {
-        self.hours = hours;
-        self
     }
 
     /// The site it asks about.

@@ -150,14 +150,12 @@ fn instead(quantity: QuantityName) -> &'static str {
 
 fn reading(row: &Row) -> Option<Reading> {
     let [temp_c, rh_percent, air_m_s, radiation_w_m2] = row.values;
-    Some(Reading {
-        time: written(row.time, &row.zone),
-        area: row.area.clone(),
-        temp_c: temp_c?,
-        rh_percent: rh_percent?,
-        air_m_s,
-        radiation_w_m2,
-    })
+    Some(
+        Reading::new(written(row.time, &row.zone), temp_c?, rh_percent?)
+            .with_area(row.area.clone())
+            .with_air_m_s(air_m_s)
+            .with_radiation_w_m2(radiation_w_m2),
+    )
 }
 
 /// RFC 3339 with the offset of the zone.

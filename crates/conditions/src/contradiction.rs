@@ -30,9 +30,7 @@ pub enum Repeat {
 /// ```
 /// use guardcell::advice::Reading;
 /// use guardcell_conditions::{Repeat, repeats};
-/// let reading = |time: &str, temp_c| Reading {
-///     time: time.into(), area: None, temp_c, rh_percent: 80.0, air_m_s: None, radiation_w_m2: None,
-/// };
+/// let reading = |time: &str, temp_c| Reading::new(time, temp_c, 80.0);
 /// let readings = [reading("2026-06-21T05:00:00+01:00", 18.0), reading("2026-06-21T04:00:00Z", 19.0)];
 /// assert_eq!(repeats(&readings), [Repeat::Differs { first: 0, second: 1 }]);
 /// ```
@@ -44,8 +42,9 @@ pub fn repeats(readings: &[Reading]) -> Vec<Repeat> {
         let time = reading.time.parse::<Timestamp>().map_err(|_| reading.time.as_str());
         let first = *first_of.entry((reading.area.as_deref(), time)).or_insert(second);
         let Some(earlier) = readings.get(first).filter(|_| first != second) else { continue };
-        let same = Reading { time: earlier.time.clone(), ..reading.clone() } == *earlier;
-        out.push(if same {
+        let mut at_the_same = reading.clone();
+        at_the_same.time.clone_from(&earlier.time);
+        out.push(if at_the_same == *earlier {
             Repeat::Same { first, second }
         } else {
             Repeat::Differs { first, second }

@@ -8,14 +8,7 @@ use guardcell::advice::Reading;
 /// ```
 /// use guardcell::advice::Reading;
 /// use guardcell_conditions::to_csv;
-/// let reading = Reading {
-///     time: "2026-06-21T05:00:00+01:00".into(),
-///     area: Some("house".into()),
-///     temp_c: 18.0,
-///     rh_percent: 88.0,
-///     air_m_s: None,
-///     radiation_w_m2: Some(0.0),
-/// };
+/// let reading = Reading::new("2026-06-21T05:00:00+01:00", 18.0, 88.0).with_area("house".to_owned()).with_radiation_w_m2(0.0);
 /// let table = to_csv(&[reading]);
 /// assert!(table.ends_with("2026-06-21T05:00:00+01:00,house,18,88,,0\n"));
 /// ```

@@ -103,6 +103,31 @@ pub(crate) struct FilmCase {
     pub(crate) threshold: ResidueThreshold,
 }
 
+guardcell_call::setters! { FilmRequest {
+    /// The same at this air pressure in kPa.
+    with_pressure_kpa(pressure_kpa?: f64);
+    /// The same in air of this speed in m/s.
+    with_air_m_s(air_m_s?: f64);
+    /// The same in air that moves as this word says.
+    with_air_words(air_words?: AirWord);
+    /// The same on a leaf of this dimension in cm.
+    with_leaf_cm(leaf_cm?: f64);
+    /// The same wet on these sides.
+    with_wet_sides(wet_sides: WetSides);
+    /// The same absorbing this net radiation in W/m².
+    with_net_radiation_w_m2(net_radiation_w_m2?: f64);
+    /// The same with this film load in g/m².
+    with_load_g_m2(load_g_m2?: f64);
+    /// The same with this dissolved in the spray.
+    with_composition(composition: Dissolved);
+    /// The same in this many passes.
+    with_passes(passes: u8);
+    /// The same with drier air before the next spraying, in % relative humidity.
+    with_driest_rh_percent(driest_rh_percent?: f64);
+    /// The same with this grower's residue threshold in g/m².
+    with_threshold_g_m2(threshold_g_m2?: f64);
+} }
+
 impl FilmRequest {
     /// A request for this temperature and humidity with everything else at its default.
     ///
@@ -136,73 +161,10 @@ impl FilmRequest {
         }
     }
 
-    /// The same at this air pressure in kPa.
-    #[must_use]
-    pub fn with_pressure_kpa(mut self, kpa: f64) -> Self {
-        self.pressure_kpa = Some(kpa);
-        self
-    }
-
-    /// The same in air of this speed in m/s.
-    #[must_use]
-    pub fn with_air_m_s(mut self, speed: f64) -> Self {
-        self.air_m_s = Some(speed);
-        self
-    }
-
-    /// The same in air that moves as this word says.
-    #[must_use]
-    pub fn with_air_words(mut self, word: AirWord) -> Self {
-        self.air_words = Some(word);
-        self
-    }
-
-    /// The same on a leaf of this dimension in cm.
-    #[must_use]
-    pub fn with_leaf_cm(mut self, cm: f64) -> Self {
-        self.leaf_cm = Some(cm);
-        self
-    }
-
     /// The same on a leaf that does not flutter.
     #[must_use]
     pub fn with_stiff_leaf(mut self) -> Self {
         self.stiff_leaf = true;
-        self
-    }
-
-    /// The same wet on these sides.
-    #[must_use]
-    pub fn with_wet_sides(mut self, sides: WetSides) -> Self {
-        self.wet_sides = sides;
-        self
-    }
-
-    /// The same absorbing this net radiation in W/m².
-    #[must_use]
-    pub fn with_net_radiation_w_m2(mut self, net: f64) -> Self {
-        self.net_radiation_w_m2 = Some(net);
-        self
-    }
-
-    /// The same with this film load in g/m².
-    #[must_use]
-    pub fn with_load_g_m2(mut self, load: f64) -> Self {
-        self.load_g_m2 = Some(load);
-        self
-    }
-
-    /// The same with this dissolved in the spray.
-    #[must_use]
-    pub fn with_composition(mut self, composition: Dissolved) -> Self {
-        self.composition = composition;
-        self
-    }
-
-    /// The same in this many passes.
-    #[must_use]
-    pub fn with_passes(mut self, passes: u8) -> Self {
-        self.passes = Some(passes);
         self
     }
 
@@ -217,20 +179,6 @@ impl FilmRequest {
     #[must_use]
     pub fn with_wetting_agent(mut self) -> Self {
         self.wetting_agent = true;
-        self
-    }
-
-    /// The same with drier air before the next spraying, in % relative humidity.
-    #[must_use]
-    pub fn with_driest_rh_percent(mut self, rh: f64) -> Self {
-        self.driest_rh_percent = Some(rh);
-        self
-    }
-
-    /// The same with this grower's residue threshold in g/m².
-    #[must_use]
-    pub fn with_threshold_g_m2(mut self, threshold: f64) -> Self {
-        self.threshold_g_m2 = Some(threshold);
         self
     }
 

@@ -14,6 +14,7 @@ use serde::{Deserialize, Serialize};
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct AdherenceRequest {
     /// What was done and seen, in any order; at most 100,000.
     pub entries: Vec<Entry>,
@@ -23,6 +24,19 @@ pub struct AdherenceRequest {
     pub soaks: Vec<Planned>,
     /// The moment it is drawn up for, RFC 3339 with offset; later entries are left out.
     pub at: String,
+}
+
+impl AdherenceRequest {
+    /// What became of the planned soaks of a plant up to a moment, RFC 3339 with offset.
+    #[must_use]
+    pub fn new(
+        entries: Vec<Entry>,
+        plant: impl Into<String>,
+        soaks: Vec<Planned>,
+        at: impl Into<String>,
+    ) -> Self {
+        Self { entries, plant: plant.into(), soaks, at: at.into() }
+    }
 }
 
 bounds! { AdherenceRequest {
@@ -338,12 +352,7 @@ mod tests {
         r#"{"kind": "soak", "plants": ["P"], "feed_strength_mg_l": 50, "duration_min": 30}"#;
 
     fn ask(entries: &[Entry], at: &str) -> Adherence {
-        let request = AdherenceRequest {
-            entries: entries.to_vec(),
-            plant: "P".into(),
-            soaks: plan(),
-            at: at.into(),
-        };
+        let request = AdherenceRequest::new(entries.to_vec(), "P", plan(), at);
         adherence(&request).unwrap()
     }
 
@@ -382,12 +391,7 @@ mod tests {
 
     #[test]
     fn an_empty_plan_is_refused() {
-        let request = AdherenceRequest {
-            entries: vec![],
-            plant: "P".into(),
-            soaks: vec![],
-            at: "2026-06-22T00:00:00Z".into(),
-        };
+        let request = AdherenceRequest::new(vec![], "P", vec![], "2026-06-22T00:00:00Z");
         assert!(adherence(&request).unwrap_err().to_string().starts_with("/soaks"));
     }
 }

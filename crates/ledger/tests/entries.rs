@@ -47,21 +47,17 @@ fn looks(levels: &[&str]) -> Vec<Entry> {
 }
 
 fn asked(entries: &[Entry]) -> ReviewRequest {
-    ReviewRequest {
-        entries: entries.to_vec(),
-        plants: vec![],
-        only: vec![],
-        from: None,
-        at: "2026-12-01T12:00:00Z".into(),
-        tolerance: None,
-        logs_only_white: false,
-    }
+    asked_at(entries, "2026-12-01T12:00:00Z")
+}
+
+fn asked_at(entries: &[Entry], at: &str) -> ReviewRequest {
+    ReviewRequest::new(entries.to_vec(), at)
 }
 
 /// What the entries teach, asked for in the evening of the last of them.
 fn site(entries: &[Entry]) -> ThresholdResponse {
     let last = entries.iter().map(|e| e.at.clone()).max().unwrap();
-    let request = ReviewRequest { at: last.replace("T18", "T20"), ..asked(entries) };
+    let request = asked_at(entries, &last.replace("T18", "T20"));
     threshold_of_entries(&request, None, None, false).unwrap()
 }
 
@@ -185,7 +181,7 @@ fn corrected_retracted_and_late_entries_are_as_if_written_right_at_once() {
 fn entries_after_the_moment_do_not_count() {
     let mut entries = looks(&["none"; 8]);
     entries.extend([round(8, 300.0, "Mist"), look(8, "clear", json!({}))]);
-    let request = ReviewRequest { at: format!("{}T12:00:00Z", day(8)), ..asked(&entries) };
+    let request = asked_at(&entries, &format!("{}T12:00:00Z", day(8)));
     let before = threshold_of_entries(&request, None, None, false).unwrap();
     assert_eq!(before.next.unwrap().proposed_mg_l, Some(300.0));
 }
@@ -219,12 +215,9 @@ fn review_and_advice_hold_the_same_number() {
     assert_eq!((site.proposed_mg_l, site.reason), (Some(150.0), StrengthReason::Guard));
     assert_eq!(request.site.grower.next_strength_mg_l, Some(150.0));
     assert_eq!(request.site.grower.next_strength_after_white_at_mg_l, Some(300.0));
-    let answer = review(&ReviewRequest {
-        plants: serde_json::from_value(plants()).unwrap(),
-        at: at.clone(),
-        ..asked(&entries)
-    })
-    .unwrap();
+    let answer =
+        review(&asked_at(&entries, &at).with_plants(serde_json::from_value(plants()).unwrap()))
+            .unwrap();
     let of = |i: usize| answer.plants[i].next.clone().unwrap();
     assert_eq!(of(0).proposed_mg_l, Some(150.0));
     assert_eq!(answer.plants[0].finding, Finding::TooStrong);
@@ -280,7 +273,7 @@ fn silence_counts_half_and_is_said() {
     entries.extend((1..7).map(|n| round(n, 150.0, "Mist")));
     let at = format!("{}T20:00:00Z", day(6));
     let ask = |logs_only_white| {
-        let request = ReviewRequest { at: at.clone(), logs_only_white, ..asked(&entries) };
+        let request = asked_at(&entries, &at).with_logs_only_white(logs_only_white);
         threshold_of_entries(&request, None, None, false).unwrap()
     };
     let (silent, plain) = (ask(true), ask(false));
@@ -297,9 +290,9 @@ fn faults_are_named_with_their_place() {
     bad[1].at = "noon".into();
     let e = review(&asked(&bad)).unwrap_err();
     assert_eq!(e.pointer(), "/entries/1/at");
-    let e = review(&ReviewRequest { only: vec!["X".into()], ..asked(&[]) }).unwrap_err();
+    let e = review(&asked(&[]).with_only(vec!["X".into()])).unwrap_err();
     assert_eq!(e.pointer(), "/only/0");
-    let e = review(&ReviewRequest { tolerance: Some(0.9), ..asked(&[]) }).unwrap_err();
+    let e = review(&asked(&[]).with_tolerance(0.9)).unwrap_err();
     assert_eq!(e.pointer(), "/tolerance");
 }
 

@@ -24,18 +24,16 @@ pub struct GenusRequest {
     pub leaf: Option<Leaf>,
 }
 
+guardcell_call::setters! { GenusRequest {
+    /// The same with the leaf of the plant.
+    with_leaf(leaf?: Leaf);
+} }
+
 impl GenusRequest {
     /// Asks for a name, without a leaf.
     #[must_use]
     pub fn new(query: impl Into<String>) -> Self {
         Self { query: query.into(), leaf: None }
-    }
-
-    /// The same with the leaf of the plant.
-    #[must_use]
-    pub const fn with_leaf(mut self, leaf: Leaf) -> Self {
-        self.leaf = Some(leaf);
-        self
     }
 }
 

@@ -31,18 +31,16 @@ pub struct SearchRequest {
     pub limit: Option<u8>,
 }
 
+guardcell_call::setters! { SearchRequest {
+    /// The same with at most this many matches, 1 to 50.
+    with_limit(limit: u8);
+} }
+
 impl SearchRequest {
     /// Asks for the names that begin with a text, 12 at most.
     #[must_use]
     pub fn new(query: impl Into<String>) -> Self {
         Self { query: query.into(), limit: None }
-    }
-
-    /// The same with at most this many matches, 1 to 50.
-    #[must_use]
-    pub const fn with_limit(mut self, limit: u8) -> Self {
-        self.limit = Some(limit);
-        self
     }
 }
 

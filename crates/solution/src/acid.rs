@@ -58,6 +58,11 @@ bounds! { AcidRequest {
     volume_l: Bound::number(0.001, 1e6, "L"),
 } }
 
+guardcell_call::setters! { AcidRequest {
+    /// The same with a liquid acid of this density, 0.9 to 1.9 kg/L.
+    with_density_kg_l(density_kg_l?: f64);
+} }
+
 impl AcidRequest {
     /// A solid acid of this strength in percent for a volume of water in litres.
     #[must_use]
@@ -69,13 +74,6 @@ impl AcidRequest {
         volume_l: f64,
     ) -> Self {
         Self { water, acid, strength_percent, density_kg_l: None, target, volume_l }
-    }
-
-    /// The same with a liquid acid of this density, 0.9 to 1.9 kg/L.
-    #[must_use]
-    pub fn with_density_kg_l(mut self, density_kg_l: f64) -> Self {
-        self.density_kg_l = Some(density_kg_l);
-        self
     }
 }
 

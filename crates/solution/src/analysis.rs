@@ -59,6 +59,15 @@ const fn room() -> f64 {
     25.0
 }
 
+guardcell_call::setters! { SolutionRequest {
+    /// The same at a temperature, 0 to 40 °C.
+    with_temp_c(temp_c: f64);
+    /// The same at a measured pH, 0 to 14.
+    with_ph(ph?: f64);
+    /// The same with or without exchange of carbon dioxide.
+    with_co2(co2?: Co2);
+} }
+
 impl SolutionRequest {
     /// Totals in mmol/L at 25 °C, closed to the air, the pH from the charge balance.
     #[must_use]
@@ -70,27 +79,6 @@ impl SolutionRequest {
     #[must_use]
     pub fn from_mg_l(ions: IonsMgL) -> Self {
         Self { ions_mmol_l: None, ions_mg_l: Some(ions), temp_c: room(), ph: None, co2: None }
-    }
-
-    /// The same at a temperature, 0 to 40 °C.
-    #[must_use]
-    pub fn with_temp_c(mut self, temp_c: f64) -> Self {
-        self.temp_c = temp_c;
-        self
-    }
-
-    /// The same at a measured pH, 0 to 14.
-    #[must_use]
-    pub fn with_ph(mut self, ph: f64) -> Self {
-        self.ph = Some(ph);
-        self
-    }
-
-    /// The same with or without exchange of carbon dioxide.
-    #[must_use]
-    pub fn with_co2(mut self, co2: Co2) -> Self {
-        self.co2 = Some(co2);
-        self
     }
 }
 

@@ -62,32 +62,20 @@ bounds! { MeterRequest {
     accuracy_percent: Bound::number(0.0, 50.0, "%"),
 } }
 
+guardcell_call::setters! { MeterRequest {
+    /// The same in this water.
+    with_water(water?: WaterReport);
+    /// The same read without temperature compensation at a temperature, 0 to 40 °C.
+    with_uncompensated_at_c(uncompensated_at_c?: f64);
+    /// The same with a meter that may be off by this much, 0 to 50 %.
+    with_accuracy_percent(accuracy_percent?: f64);
+} }
+
 impl MeterRequest {
     /// A reading of a product dissolved in pure water, referred to 25 °C.
     #[must_use]
     pub fn new(label: Label, reading: MeterReading) -> Self {
         Self { label, water: None, reading, uncompensated_at_c: None, accuracy_percent: None }
-    }
-
-    /// The same in this water.
-    #[must_use]
-    pub fn with_water(mut self, water: WaterReport) -> Self {
-        self.water = Some(water);
-        self
-    }
-
-    /// The same read without temperature compensation at a temperature, 0 to 40 °C.
-    #[must_use]
-    pub fn with_uncompensated_at_c(mut self, temp_c: f64) -> Self {
-        self.uncompensated_at_c = Some(temp_c);
-        self
-    }
-
-    /// The same with a meter that may be off by this much, 0 to 50 %.
-    #[must_use]
-    pub fn with_accuracy_percent(mut self, percent: f64) -> Self {
-        self.accuracy_percent = Some(percent);
-        self
     }
 }
 

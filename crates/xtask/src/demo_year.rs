@@ -55,15 +55,9 @@ impl Fernhollow {
         day: Date,
         plants: Vec<PlantEntry>,
     ) -> Result<AdviceRequest, Box<dyn Error>> {
-        Ok(AdviceRequest {
-            site: self.site.clone(),
-            readings: self.readings_near(day)?,
-            plants,
-            feed: Some(self.feed.clone()),
-            water: Some(self.water.clone()),
-            at: day.to_string(),
-            hours: 36,
-        })
+        Ok(AdviceRequest::new(self.site.clone(), self.readings_near(day)?, plants, day.to_string())
+            .with_feed(self.feed.clone())
+            .with_water(self.water.clone()))
     }
 
     /// The readings of the days around a day: all that 36 hours can need.

@@ -7,6 +7,7 @@ use crate::moment::{self, rfc3339};
 use crate::request::AdviceRequest;
 use crate::series::{self, Series};
 use crate::site;
+use guardcell_call::setters;
 use guardcell_clock::light_hours;
 use guardcell_error::{Code, Error};
 use guardcell_reference::Pathway;
@@ -17,6 +18,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct DayRibbonRequest {
     /// The situation; its `at` is where the ribbon begins.
     pub situation: AdviceRequest,
@@ -24,6 +26,19 @@ pub struct DayRibbonRequest {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub area: Option<String>,
 }
+
+impl DayRibbonRequest {
+    /// The first area of a situation; its `at` is where the ribbon begins.
+    #[must_use]
+    pub const fn new(situation: AdviceRequest) -> Self {
+        Self { situation, area: None }
+    }
+}
+
+setters! { DayRibbonRequest {
+    /// The same of this area.
+    with_area(area?: String);
+} }
 
 /// A day of one area.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -6,7 +6,7 @@ use crate::error::below;
 use crate::inputs::{PROBE_MG_L, urea_share};
 use crate::rule::{self, AirFacts};
 use crate::timeline::Uptake;
-use guardcell_call::{Bound, Bounded, bounds};
+use guardcell_call::{Bound, Bounded, bounds, setters};
 use guardcell_error::Error;
 use guardcell_film::{
     AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, WetSides, drying, residue,
@@ -26,6 +26,7 @@ use serde::{Deserialize, Serialize};
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct StrengthChartRequest {
     /// The product.
     pub feed: Label,
@@ -41,6 +42,23 @@ pub struct StrengthChartRequest {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residue_threshold_g_m2: Option<f64>,
 }
+
+impl StrengthChartRequest {
+    /// A product in pure water at an air temperature in °C, 0 to 45.
+    #[must_use]
+    pub const fn new(feed: Label, temp_c: f64) -> Self {
+        Self { feed, water: None, temp_c, tolerance: None, residue_threshold_g_m2: None }
+    }
+}
+
+setters! { StrengthChartRequest {
+    /// The same in this water.
+    with_water(water?: WaterReport);
+    /// The same accepting this probability of visible residue, 0.01 to 0.5.
+    with_tolerance(tolerance?: f64);
+    /// The same with the grower's own residue threshold in g/m².
+    with_residue_threshold_g_m2(residue_threshold_g_m2?: f64);
+} }
 
 bounds! { StrengthChartRequest {
     temp_c: Bound::number(0.0, 45.0, "°C"),

@@ -1,6 +1,8 @@
 //! The flags of `batch`.
 
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
+use guardcell::calls::{self, AnyCall};
 use std::num::{NonZeroU16, NonZeroU64};
 use std::path::PathBuf;
 
@@ -31,7 +33,8 @@ use std::path::PathBuf;
   advise    at, plant.id, plant.name, plant.area, plant.setting, plant.standing, reading.temp_c,
             reading.rh_percent; hours, plant.…, reading.…; with --site, --label, --water
   rescue    name, from; area, days, leaf, soak_min; with --site
-recipe, tank and round have requests of lists within lists: NDJSON only.
+The other functions (recipe, tank, round, search, catalogue, strength_chart, day_ribbon, threshold,
+review, ledger, adherence, entry) take NDJSON only: their requests are no flat rows.
 
 Exit codes: 0 every row answered, 2 some rows could not be (the output is complete, the others
 are in the file of errors) or bad input, 3 reading or writing failed.
@@ -46,7 +49,8 @@ Examples:
   guardcell batch film --input films.ndjson --output answers.ndjson --resume")]
 pub(crate) struct Batch {
     /// The function that answers each row.
-    pub(crate) function: BatchFunction,
+    #[arg(value_parser = functions(), hide_possible_values = true)]
+    pub(crate) function: &'static AnyCall,
     /// The rows; `-` for standard input.
     #[arg(long, value_name = "FILE")]
     pub(crate) input: PathBuf,
@@ -89,45 +93,10 @@ pub(crate) struct Batch {
     pub(crate) site: Option<PathBuf>,
 }
 
-/// A pure function, by the verb that asks it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum BatchFunction {
-    Convert,
-    Recipe,
-    Water,
-    Solution,
-    Meter,
-    Acid,
-    Tank,
-    Air,
-    Film,
-    Day,
-    Genus,
-    Advise,
-    Round,
-    Rescue,
-}
-
-impl BatchFunction {
-    /// The verb.
-    pub(crate) const fn name(self) -> &'static str {
-        match self {
-            Self::Convert => "convert",
-            Self::Recipe => "recipe",
-            Self::Water => "water",
-            Self::Solution => "solution",
-            Self::Meter => "meter",
-            Self::Acid => "acid",
-            Self::Tank => "tank",
-            Self::Air => "air",
-            Self::Film => "film",
-            Self::Day => "day",
-            Self::Genus => "genus",
-            Self::Advise => "advise",
-            Self::Round => "round",
-            Self::Rescue => "rescue",
-        }
-    }
+/// Every call of the registry, by its name.
+fn functions() -> impl TypedValueParser<Value = &'static AnyCall> {
+    PossibleValuesParser::new(calls::ALL.iter().map(AnyCall::name))
+        .try_map(|name| calls::find(&name).ok_or("unknown function"))
 }
 
 /// How rows and answers are written.

@@ -57,23 +57,25 @@ pub(crate) fn read(path: &Path) -> Result<(Vec<PlantEntry>, Vec<Place>), Error> 
     let mut places = Vec::new();
     for row in table.rows() {
         let blank = |column| row.fault(column, "it is empty", "give a word");
-        plants.push(PlantEntry {
-            id: row.text("id")?.to_owned(),
-            name: row.text("name")?.to_owned(),
-            area: row.text("area")?.to_owned(),
-            setting: row.word("setting", &SETTINGS)?.ok_or_else(|| blank("setting"))?,
-            standing: row.word("standing", &STANDINGS)?.ok_or_else(|| blank("standing"))?,
-            size: row.word("size", &SIZES)?.unwrap_or_default(),
-            growth: row.word("growth", &GROWTHS)?.unwrap_or_default(),
-            leaf: row.word("leaf", &LEAVES)?,
-            leaf_area_cm2: row.number("leaf_area_cm2")?,
-            last_fed: row.get("last_fed").map(str::to_owned),
-            last_flush: row.get("last_flush").map(str::to_owned),
-            pot_l: row.number("pot_l")?,
-            root_feed_mg_week: row.number("root_feed_mg_week")?,
-            bench: row.get("bench").map(str::to_owned),
-            notes: row.get("notes").unwrap_or_default().to_owned(),
-        });
+        plants.push(
+            PlantEntry::new(
+                row.text("id")?.to_owned(),
+                row.text("name")?.to_owned(),
+                row.text("area")?.to_owned(),
+                row.word("setting", &SETTINGS)?.ok_or_else(|| blank("setting"))?,
+                row.word("standing", &STANDINGS)?.ok_or_else(|| blank("standing"))?,
+            )
+            .with_size(row.word("size", &SIZES)?.unwrap_or_default())
+            .with_growth(row.word("growth", &GROWTHS)?.unwrap_or_default())
+            .with_notes(row.get("notes").unwrap_or_default().to_owned())
+            .with_leaf(row.word("leaf", &LEAVES)?)
+            .with_leaf_area_cm2(row.number("leaf_area_cm2")?)
+            .with_last_fed(row.get("last_fed").map(str::to_owned))
+            .with_last_flush(row.get("last_flush").map(str::to_owned))
+            .with_pot_l(row.number("pot_l")?)
+            .with_root_feed_mg_week(row.number("root_feed_mg_week")?)
+            .with_bench(row.get("bench").map(str::to_owned)),
+        );
         places.push(row.place());
     }
     unique_ids(&table)?;

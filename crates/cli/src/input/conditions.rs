@@ -30,14 +30,16 @@ pub(crate) fn read(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Con
     let mut readings = Vec::new();
     let mut places = Vec::new();
     for row in table.rows() {
-        readings.push(Reading {
-            time: row.text("time")?.to_owned(),
-            area: row.get("area").map(str::to_owned),
-            temp_c: row.needed("temp_c")?,
-            rh_percent: row.needed("rh_percent")?,
-            air_m_s: row.number("air_m_s")?,
-            radiation_w_m2: row.number("radiation_w_m2")?,
-        });
+        readings.push(
+            Reading::new(
+                row.text("time")?.to_owned(),
+                row.needed("temp_c")?,
+                row.needed("rh_percent")?,
+            )
+            .with_area(row.get("area").map(str::to_owned))
+            .with_air_m_s(row.number("air_m_s")?)
+            .with_radiation_w_m2(row.number("radiation_w_m2")?),
+        );
         places.push(row.place());
     }
     let notes = without_contradiction(&readings, &places)?;

@@ -24,13 +24,12 @@ fn strength(args: &ChartStrength, backend: &Backend, out: &mut Out) -> Result<()
     let Some(path) = &args.feed.label else {
         return Err(argument("--label", "there is no product", "give its label"));
     };
-    let request = StrengthChartRequest {
-        feed: label::choose_one(label::read(path)?, &args.feed.product, None)?,
-        water: args.water.as_deref().map(water::read).transpose()?,
-        temp_c: option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
-        tolerance: args.tolerance,
-        residue_threshold_g_m2: None,
-    };
+    let request = StrengthChartRequest::new(
+        label::choose_one(label::read(path)?, &args.feed.product, None)?,
+        option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
+    )
+    .with_water(args.water.as_deref().map(water::read).transpose()?)
+    .with_tolerance(args.tolerance);
     let chart = backend.ask::<StrengthChart>(&request)?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;
@@ -44,7 +43,7 @@ fn strength(args: &ChartStrength, backend: &Backend, out: &mut Out) -> Result<()
 
 fn day(args: &ChartDay, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let read = inputs::read(&args.inputs)?;
-    let request = DayRibbonRequest { situation: read.request.clone(), area: args.area.clone() };
+    let request = DayRibbonRequest::new(read.request.clone()).with_area(args.area.clone());
     let chart = backend.ask::<DayRibbon>(&request).map_err(|e| read.locate(e))?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;

@@ -57,15 +57,10 @@ pub(crate) fn read(args: &args::Inputs) -> Result<Read, Error> {
     };
     let water = args.water.as_deref().map(water::read).transpose()?;
     Ok(Read {
-        request: AdviceRequest {
-            site,
-            readings: conditions.readings,
-            plants,
-            feed,
-            water,
-            at: args.at.clone(),
-            hours: args.hours,
-        },
+        request: AdviceRequest::new(site, conditions.readings, plants, args.at.clone())
+            .with_hours(args.hours)
+            .with_feed(feed)
+            .with_water(water),
         files: Files {
             collection: args.collection.display().to_string(),
             conditions: args.conditions.display().to_string(),

@@ -21,15 +21,15 @@ pub(crate) fn run(args: &args::Rescue, backend: &Backend, out: &mut Out) -> Resu
         Some(t) => Some(parse_time(t).map_err(|e| e.of_argument("--soak"))?.get::<minute>()),
         None => None,
     };
-    let request = RescueRequest {
-        name: args.name.clone(),
-        leaf: args.leaf.as_deref().map(genus::leaf).transpose()?,
-        site: site::read(&args.site)?,
-        area: args.area.clone(),
-        from: args.from.clone(),
-        days: args.days,
-        soak_min,
-    };
+    let request = RescueRequest::new(
+        args.name.clone(),
+        site::read(&args.site)?,
+        args.from.clone(),
+        args.days,
+    )
+    .with_leaf(args.leaf.as_deref().map(genus::leaf).transpose()?)
+    .with_area(args.area.clone())
+    .with_soak_min(soak_min);
     let plan = backend.ask::<Rescue>(&request)?;
     if let Some(path) = &args.ics {
         file::write(path, &calendar::text(&plan, &request, args.plant.as_deref())?)?;

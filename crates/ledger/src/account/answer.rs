@@ -2,7 +2,7 @@
 
 use crate::entry::{Entry, Level};
 use guardcell_advice::{PlantEntry, Reason};
-use guardcell_call::{Bound, bounds};
+use guardcell_call::{Bound, bounds, setters};
 use serde::{Deserialize, Serialize};
 
 /// A request for the ledger.
@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LedgerRequest {
     /// What was done and seen, in any order; at most 100,000.
     pub entries: Vec<Entry>,
@@ -23,6 +24,21 @@ pub struct LedgerRequest {
     /// The moment it is drawn up for, RFC 3339 with offset; later entries are omitted.
     pub at: String,
 }
+
+impl LedgerRequest {
+    /// What the entries say at a moment, RFC 3339 with offset.
+    #[must_use]
+    pub fn new(entries: Vec<Entry>, at: impl Into<String>) -> Self {
+        Self { entries, plants: Vec::new(), from: None, at: at.into() }
+    }
+}
+
+setters! { LedgerRequest {
+    /// The same with the plants of the collection.
+    with_plants(plants: Vec<PlantEntry>);
+    /// The same from this day on, `YYYY-MM-DD`.
+    with_from(from?: String);
+} }
 
 bounds! { LedgerRequest {
     entries: Bound::items(0, 100_000),

@@ -16,9 +16,7 @@ impl Ledger {
     /// ```
     /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
     /// use guardcell::ledger::{LedgerRequest, ledger};
-    /// let request = LedgerRequest {
-    ///     entries: vec![], plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into(),
-    /// };
+    /// let request = LedgerRequest::new(vec![], "2026-06-21T18:00:00Z");
     /// assert!(ledger(&request).unwrap().to_text().starts_with("Ledger from 2026-06-21"));
     /// ```
     #[must_use]
@@ -50,9 +48,7 @@ impl Ledger {
     /// ```
     /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
     /// use guardcell::ledger::{LedgerRequest, ledger};
-    /// let request = LedgerRequest {
-    ///     entries: vec![], plants: vec![], from: None, at: "2026-06-21T18:00:00Z".into(),
-    /// };
+    /// let request = LedgerRequest::new(vec![], "2026-06-21T18:00:00Z");
     /// assert!(ledger(&request).unwrap().to_svg().contains("<desc"));
     /// ```
     #[must_use]

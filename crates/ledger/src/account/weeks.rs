@@ -25,10 +25,7 @@ const WEEKS_MOST: usize = 522;
 /// ```
 /// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
 /// use guardcell::ledger::{LedgerRequest, ledger};
-/// let answer = ledger(&LedgerRequest {
-///     entries: vec![], plants: vec![], from: Some("2026-06-01".into()),
-///     at: "2026-06-21T18:00:00+01:00".into(),
-/// }).unwrap();
+/// let answer = ledger(&LedgerRequest::new(vec![], "2026-06-21T18:00:00+01:00").with_from("2026-06-01".to_owned())).unwrap();
 /// assert!(answer.plants.is_empty());
 /// ```
 pub fn ledger(request: &LedgerRequest) -> Result<Ledger, Error> {

@@ -4,7 +4,7 @@ use crate::account::PlantLedger;
 use crate::entry::Entry;
 use crate::threshold::{NextStrength, ThresholdResponse};
 use guardcell_advice::{PlantEntry, Reason};
-use guardcell_call::{Bound, bounds};
+use guardcell_call::{Bound, bounds, setters};
 use serde::{Deserialize, Serialize};
 
 /// A request for the review of a collection.
@@ -12,6 +12,7 @@ use serde::{Deserialize, Serialize};
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct ReviewRequest {
     /// What was done and seen on one site, in any order; at most 100,000.
     pub entries: Vec<Entry>,
@@ -34,6 +35,35 @@ pub struct ReviewRequest {
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub logs_only_white: bool,
 }
+
+impl ReviewRequest {
+    /// What the entries of a site say at a moment, RFC 3339 with offset.
+    #[must_use]
+    pub fn new(entries: Vec<Entry>, at: impl Into<String>) -> Self {
+        Self {
+            entries,
+            plants: Vec::new(),
+            only: Vec::new(),
+            from: None,
+            at: at.into(),
+            tolerance: None,
+            logs_only_white: false,
+        }
+    }
+}
+
+setters! { ReviewRequest {
+    /// The same with the plants of the collection.
+    with_plants(plants: Vec<PlantEntry>);
+    /// The same for these plants alone, by id.
+    with_only(only: Vec<String>);
+    /// The same from this day on, `YYYY-MM-DD`.
+    with_from(from?: String);
+    /// The same accepting this probability of visible residue, 0.01 to 0.5.
+    with_tolerance(tolerance?: f64);
+    /// The same for a grower who logs white only, or not.
+    with_logs_only_white(logs_only_white: bool);
+} }
 
 bounds! { ReviewRequest {
     entries: Bound::items(0, 100_000),

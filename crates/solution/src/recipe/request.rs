@@ -156,6 +156,19 @@ bounds! { RecipeRequest {
     temp_c: Bound::number(0.0, 40.0, "°C"),
 } }
 
+guardcell_call::setters! { RecipeRequest {
+    /// The same in this water.
+    with_water(water?: WaterReport);
+    /// The same with nutrient targets that count what the feed adds, or the total.
+    with_target_meaning(target_meaning: TargetMeaning);
+    /// The same under these ceilings.
+    with_ceilings(ceilings: Ceilings);
+    /// The same rounded to what the grower can weigh and measure.
+    with_resolution(resolution: ScaleResolution);
+    /// The same at a temperature of the solution, 0 to 40 °C.
+    with_temp_c(temp_c?: f64);
+} }
+
 impl RecipeRequest {
     /// Products and targets for a volume in litres, in pure water.
     #[must_use]
@@ -187,41 +200,6 @@ impl RecipeRequest {
     #[must_use]
     pub fn single(label: Label, volume_l: f64, target: Target) -> Self {
         Self::new(vec![label], volume_l, vec![target])
-    }
-
-    /// The same in this water.
-    #[must_use]
-    pub fn with_water(mut self, water: WaterReport) -> Self {
-        self.water = Some(water);
-        self
-    }
-
-    /// The same with nutrient targets that count what the feed adds, or the total.
-    #[must_use]
-    pub fn with_target_meaning(mut self, meaning: TargetMeaning) -> Self {
-        self.target_meaning = meaning;
-        self
-    }
-
-    /// The same under these ceilings.
-    #[must_use]
-    pub fn with_ceilings(mut self, ceilings: Ceilings) -> Self {
-        self.ceilings = ceilings;
-        self
-    }
-
-    /// The same rounded to what the grower can weigh and measure.
-    #[must_use]
-    pub fn with_resolution(mut self, resolution: ScaleResolution) -> Self {
-        self.resolution = resolution;
-        self
-    }
-
-    /// The same at a temperature of the solution, 0 to 40 °C.
-    #[must_use]
-    pub fn with_temp_c(mut self, temp_c: f64) -> Self {
-        self.temp_c = Some(temp_c);
-        self
     }
 
     /// Refuses a request that is too large or out of range before any work.

@@ -129,25 +129,18 @@ pub struct WaterRequest {
     pub blend: Option<BlendRequest>,
 }
 
+guardcell_call::setters! { WaterRequest {
+    /// The same with the feed headroom under a ceiling.
+    with_headroom(headroom?: HeadroomRequest);
+    /// The same with a blend with softer water.
+    with_blend(blend?: BlendRequest);
+} }
+
 impl WaterRequest {
     /// A question about this water.
     #[must_use]
     pub fn new(water: WaterReport) -> Self {
         Self { water, headroom: None, blend: None }
-    }
-
-    /// The same with the feed headroom under a ceiling.
-    #[must_use]
-    pub fn with_headroom(mut self, headroom: HeadroomRequest) -> Self {
-        self.headroom = Some(headroom);
-        self
-    }
-
-    /// The same with a blend with softer water.
-    #[must_use]
-    pub fn with_blend(mut self, blend: BlendRequest) -> Self {
-        self.blend = Some(blend);
-        self
     }
 }
 

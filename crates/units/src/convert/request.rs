@@ -55,53 +55,26 @@ bounds! { ConvertRequest {
     ec_percent_per_k: Bound::number(0.0, 10.0, "%/K"),
 } }
 
+guardcell_call::setters! { ConvertRequest {
+    /// The same with the bulk density of a powder.
+    with_bulk_density(bulk_density <- String);
+    /// The same with the density of a liquid.
+    with_density(density <- String);
+    /// The same with a way to bring EC to another temperature.
+    with_ec_compensation(ec_compensation?: EcCompensation);
+    /// The same with a coefficient of linear compensation, in per cent per kelvin.
+    with_ec_percent_per_k(ec_percent_per_k?: f64);
+    /// The same with a meaning for a bare ppm.
+    with_ppm_means(ppm_means?: PpmMeaning);
+    /// The same with a light source.
+    with_light_source(light_source?: LightSource);
+} }
+
 impl ConvertRequest {
     /// A quantity and the unit to convert it to.
     #[must_use]
     pub fn new(quantity: impl Into<String>, to: impl Into<String>) -> Self {
         Self { quantity: quantity.into(), to: to.into(), ..Self::default() }
-    }
-
-    /// The same with the bulk density of a powder.
-    #[must_use]
-    pub fn with_bulk_density(mut self, density: impl Into<String>) -> Self {
-        self.bulk_density = Some(density.into());
-        self
-    }
-
-    /// The same with the density of a liquid.
-    #[must_use]
-    pub fn with_density(mut self, density: impl Into<String>) -> Self {
-        self.density = Some(density.into());
-        self
-    }
-
-    /// The same with a way to bring EC to another temperature.
-    #[must_use]
-    pub fn with_ec_compensation(mut self, way: EcCompensation) -> Self {
-        self.ec_compensation = Some(way);
-        self
-    }
-
-    /// The same with a coefficient of linear compensation, in per cent per kelvin.
-    #[must_use]
-    pub fn with_ec_percent_per_k(mut self, percent: f64) -> Self {
-        self.ec_percent_per_k = Some(percent);
-        self
-    }
-
-    /// The same with a meaning for a bare ppm.
-    #[must_use]
-    pub fn with_ppm_means(mut self, meaning: PpmMeaning) -> Self {
-        self.ppm_means = Some(meaning);
-        self
-    }
-
-    /// The same with a light source.
-    #[must_use]
-    pub fn with_light_source(mut self, source: LightSource) -> Self {
-        self.light_source = Some(source);
-        self
     }
 }
 

@@ -143,12 +143,8 @@ impl Year<'_> {
     fn round(&mut self, day: Date) -> Result<bool, Box<dyn Error>> {
         let entries = self.journal.entries(&Selection::default())?;
         let noon = self.at(day, 12)?;
-        let books = ledger(&LedgerRequest {
-            entries: entries.clone(),
-            plants: self.plants.clone(),
-            from: None,
-            at: noon,
-        })?;
+        let books =
+            ledger(&LedgerRequest::new(entries.clone(), noon).with_plants(self.plants.clone()))?;
         let mut plants = self.plants.clone();
         plants.retain(|p| books.plants.iter().all(|b| b.id != p.id || b.lost.is_none()));
         let last = day.saturating_add(3.days()).to_string();
@@ -159,15 +155,9 @@ impl Year<'_> {
             .filter(|r| r.time.get(..10).is_some_and(|d| d >= first.as_str() && d <= last.as_str()))
             .cloned()
             .collect();
-        let mut request = AdviceRequest {
-            site: self.site.clone(),
-            readings,
-            plants,
-            feed: Some(self.feed.clone()),
-            water: Some(self.water.clone()),
-            at: day.to_string(),
-            hours: 36,
-        };
+        let mut request = AdviceRequest::new(self.site.clone(), readings, plants, day.to_string())
+            .with_feed(self.feed.clone())
+            .with_water(self.water.clone());
         add_entries(&mut request, &entries, None)?;
         let plan = round(&request)?;
         let mut given = false;
@@ -270,8 +260,7 @@ impl Year<'_> {
     fn flushes(&mut self, day: Date) -> Result<(), Box<dyn Error>> {
         let entries = self.journal.entries(&Selection::default())?;
         let at = self.at(day, 16)?;
-        let books =
-            ledger(&LedgerRequest { entries, plants: self.plants.clone(), from: None, at })?;
+        let books = ledger(&LedgerRequest::new(entries, at).with_plants(self.plants.clone()))?;
         for account in &books.plants {
             let due = account.flush_due.as_ref().is_some_and(|d| *d <= day.to_string());
             let forgotten = account.id == "FH-036" && day >= date(2026, 10, 1);
@@ -311,15 +300,11 @@ impl Year<'_> {
 
     /// Seven weeks of soaks of the rootless plant, about one in six missed.
     fn rescue(&mut self, from: Date) -> Result<(), Box<dyn Error>> {
-        let plan = rescue(&RescueRequest {
-            name: self.rescued.name.clone(),
-            leaf: self.rescued.leaf,
-            site: self.site.clone(),
-            area: Some(self.rescued.area.clone()),
-            from: from.to_string(),
-            days: 49,
-            soak_min: None,
-        })?;
+        let plan = rescue(
+            &RescueRequest::new(self.rescued.name.clone(), self.site.clone(), from.to_string(), 49)
+                .with_area(self.rescued.area.clone())
+                .with_leaf(self.rescued.leaf),
+        )?;
         for soak in plan.soaks {
             if self.random.below(6) == 0 {
                 continue;

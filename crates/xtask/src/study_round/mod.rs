@@ -59,7 +59,9 @@ fn request(
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below n")]
             let drawn = (random.unit() * n as f64) as usize;
             let like = demo.plants.get(drawn)?;
-            Some(PlantEntry { id: format!("S-{i:03}"), ..like.clone() })
+            let mut plant = like.clone();
+            plant.id = format!("S-{i:03}");
+            Some(plant)
         })
         .collect();
     let at = jiff::civil::date(2026, 1, 1).checked_add(jiff::Span::new().days(day as i64))?;

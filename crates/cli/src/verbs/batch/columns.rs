@@ -1,7 +1,6 @@
 //! The answer to a row as cells of a table.
 
 use super::failed::row_error;
-use crate::args::BatchFunction;
 use guardcell::Error;
 use serde::Serialize;
 use serde_json::Value;
@@ -9,98 +8,6 @@ use std::io::Write;
 
 /// What stands between the texts of a list.
 pub(crate) const BETWEEN: &str = " | ";
-
-/// The columns of an answer that are written when none are named.
-pub(crate) const fn usual(function: BatchFunction) -> &'static [&'static str] {
-    match function {
-        BatchFunction::Convert => &["value", "unit", "basis", "notes"],
-        BatchFunction::Air => &[
-            "dew_point_c",
-            "wet_bulb_c",
-            "vpd_kpa",
-            "vapour_pressure_pa",
-            "saturation_pressure_pa",
-            "humidity_ratio_kg_kg",
-            "density_kg_m3",
-        ],
-        BatchFunction::Film => &[
-            "state",
-            "dry_minutes",
-            "leaf_temp_c",
-            "residue_g_m2",
-            "residue_probability",
-            "peak_concentration_g_l",
-            "dry_below_percent",
-            "stays_wet_above_percent",
-        ],
-        BatchFunction::Genus => &[
-            "outcome",
-            "name",
-            "rank",
-            "pathway",
-            "leaf",
-            "opens",
-            "evidence.grade",
-            "evidence.sources",
-            "message",
-        ],
-        BatchFunction::Solution => &[
-            "ph",
-            "ec25_us_cm",
-            "ec_us_cm",
-            "ionic_strength_mol_kg",
-            "osmolality_mosm_kg",
-            "charge_imbalance_percent",
-            "warnings",
-        ],
-        BatchFunction::Day => &["sunrise", "sunset", "civil_dawn", "civil_dusk", "solar_noon"],
-        BatchFunction::Water => &[
-            "ec25_us_cm",
-            "ec25_from_ions_us_cm",
-            "alkalinity_mg_l_caco3",
-            "hardness_mg_l_caco3",
-            "charge_imbalance_percent",
-            "ph",
-            "assumed",
-            "warnings",
-        ],
-        BatchFunction::Meter => &[
-            "feed_strength_mg_l.value",
-            "feed_strength_mg_l.low",
-            "feed_strength_mg_l.high",
-            "n_mg_l.value",
-            "n_mg_l.low",
-            "n_mg_l.high",
-            "ec25_us_cm",
-            "warnings",
-        ],
-        BatchFunction::Acid => &[
-            "mass_g",
-            "volume_ml",
-            "ph_after",
-            "alkalinity_after_mg_l_caco3",
-            "n_mg_l",
-            "p_mg_l",
-            "s_mg_l",
-            "warnings",
-            "cautions",
-        ],
-        BatchFunction::Advise => &[
-            "plants.0.verdict",
-            "plants.0.feed_strength_mg_l",
-            "plants.0.passes",
-            "plants.0.interval_days",
-            "plants.0.residue_probability",
-            "plants.0.windows.0.start",
-            "plants.0.windows.0.end",
-            "plants.0.pathway",
-            "plants.0.opens",
-            "plants.0.reasons",
-        ],
-        BatchFunction::Rescue => &["pathway", "opens", "soaks", "reasons", "stop_when"],
-        BatchFunction::Recipe | BatchFunction::Tank | BatchFunction::Round => &[],
-    }
-}
 
 /// The value under a path such as `from.value` or `plants.0.verdict`.
 pub(crate) fn at<'v>(answer: &'v Value, path: &str) -> Option<&'v Value> {
@@ -240,21 +147,5 @@ mod tests {
         assert_eq!(cell(json!(null)), "");
         assert_eq!(cell(json!(0.25)), "0.25");
         assert_eq!(cell(json!(1000.0)), "1000");
-    }
-
-    /// A column that no answer has would stay blank for ever.
-    #[test]
-    fn the_usual_columns_are_in_the_schemas() {
-        use clap::ValueEnum;
-        for function in BatchFunction::value_variants() {
-            let schema = super::super::function::answer_schema(*function);
-            for path in usual(*function) {
-                assert!(
-                    super::super::fields::has_path(&schema, path),
-                    "{} has no {path}",
-                    function.name()
-                );
-            }
-        }
     }
 }

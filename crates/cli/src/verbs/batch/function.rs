@@ -2,11 +2,10 @@
 
 use super::cells::{self, Row, Tree};
 use super::columns;
+use super::convert;
 use super::fields::{missing, properties};
-use crate::args::BatchFunction;
-use crate::verbs::batch::convert;
 use guardcell::advice::{AdviceRequest, PlantEntry, Reading, RescueRequest, SiteDescription};
-use guardcell::calls::{self, AnyCall, Form};
+use guardcell::calls::{AnyCall, Form};
 use guardcell::solution::acid::{AcidName, AcidTarget};
 use guardcell::solution::meter::MeterReading;
 use guardcell::solution::{AcidRequest, Label, MeterRequest, WaterReport};
@@ -60,29 +59,8 @@ pub(crate) struct TableFunction {
     pub(crate) needed: Vec<String>,
 }
 
-/// The call of a function.
-const fn call(function: BatchFunction) -> AnyCall {
-    match function {
-        BatchFunction::Convert => AnyCall::new::<calls::Convert>(),
-        BatchFunction::Recipe => AnyCall::new::<calls::Recipe>(),
-        BatchFunction::Water => AnyCall::new::<calls::Water>(),
-        BatchFunction::Solution => AnyCall::new::<calls::Solution>(),
-        BatchFunction::Meter => AnyCall::new::<calls::Meter>(),
-        BatchFunction::Acid => AnyCall::new::<calls::Acid>(),
-        BatchFunction::Tank => AnyCall::new::<calls::Tank>(),
-        BatchFunction::Air => AnyCall::new::<calls::Air>(),
-        BatchFunction::Film => AnyCall::new::<calls::Film>(),
-        BatchFunction::Day => AnyCall::new::<calls::Day>(),
-        BatchFunction::Genus => AnyCall::new::<calls::Genus>(),
-        BatchFunction::Advise => AnyCall::new::<calls::Advise>(),
-        BatchFunction::Round => AnyCall::new::<calls::Round>(),
-        BatchFunction::Rescue => AnyCall::new::<calls::Rescue>(),
-    }
-}
-
 /// Answers lines of NDJSON.
-pub(crate) fn json(function: BatchFunction) -> Json {
-    let call = call(function);
+pub(crate) fn json(call: &'static AnyCall) -> Json {
     Box::new(move |bytes, out| {
         out.extend_from_slice(&call.run(bytes)?);
         out.push(b'\n');
@@ -137,78 +115,234 @@ struct RescueRow {
 const HOURS: u16 = 36;
 const DAYS: u16 = 14;
 
-/// What answers rows of a table; none for functions whose requests are no table. The second is
-/// what is missing among the things given once.
-pub(crate) fn table(
-    function: BatchFunction,
-    once: Once,
-    columns: &[String],
-) -> Result<Option<TableFunction>, &'static str> {
-    let columns = Arc::<[String]>::from(columns);
-    Ok(Some(match function {
-        BatchFunction::Convert => {
-            let rows = convert::rows(columns);
-            of_type::<units::convert::ConvertRequest>(rows)
+/// What is given once for all rows, by a flag.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Given {
+    Site,
+    Label,
+    Water,
+}
+
+/// How the rows of a table are asked of a call, and what is written of its answers.
+pub(crate) struct Tabular {
+    /// What may be given once for all rows.
+    pub(crate) takes: &'static [Given],
+    /// The columns of an answer that are written when none are named.
+    pub(crate) usual: &'static [&'static str],
+    /// What answers the rows; the error is the flag that is missing.
+    pub(crate) table: fn(Once, Arc<[String]>) -> Result<TableFunction, &'static str>,
+}
+
+/// The calls whose requests are flat enough for a row; all others take NDJSON only.
+pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
+    Some(match call.name() {
+        "convert" => {
+            Tabular { takes: &[], usual: &["value", "unit", "basis", "notes"], table: convert }
         }
-        BatchFunction::Water => plain(columns, solution::water),
-        BatchFunction::Solution => plain(columns, solution::analyse),
-        BatchFunction::Air => plain(columns, film::air),
-        BatchFunction::Film => plain(columns, film::film),
-        BatchFunction::Day => plain(columns, clock::report),
-        BatchFunction::Genus => plain(columns, reference::report),
-        BatchFunction::Meter => {
-            let label = once.label.ok_or("--label")?;
-            rows(columns, move |row: MeterRow| {
-                let mut request = MeterRequest::new(label.clone(), row.reading);
-                request.water.clone_from(&once.water);
-                request.uncompensated_at_c = row.uncompensated_at_c;
-                request.accuracy_percent = row.accuracy_percent;
-                solution::meter(&request)
-            })
-        }
-        BatchFunction::Acid => {
-            let water = once.water.ok_or("--water")?;
-            rows(columns, move |row: AcidRow| {
-                let mut request = AcidRequest::new(
-                    water.clone(),
-                    row.acid,
-                    row.strength_percent,
-                    row.target,
-                    row.volume_l,
-                );
-                request.density_kg_l = row.density_kg_l;
-                solution::acid(&request)
-            })
-        }
-        BatchFunction::Advise => {
-            let site = once.site.ok_or("--site")?;
-            rows(columns, move |row: AdviceRow| {
-                advice::advise(&AdviceRequest {
-                    site: site.clone(),
-                    at: row.at.unwrap_or_else(|| row.reading.time.clone()),
-                    readings: vec![row.reading],
-                    plants: vec![row.plant],
-                    feed: once.label.clone(),
-                    water: once.water.clone(),
-                    hours: row.hours.unwrap_or(HOURS),
-                })
-            })
-        }
-        BatchFunction::Rescue => {
-            let site = once.site.ok_or("--site")?;
-            rows(columns, move |row: RescueRow| {
-                advice::rescue(&RescueRequest {
-                    name: row.name,
-                    leaf: row.leaf,
-                    site: site.clone(),
-                    area: row.area,
-                    from: row.from,
-                    days: row.days.unwrap_or(DAYS),
-                    soak_min: row.soak_min,
-                })
-            })
-        }
-        BatchFunction::Recipe | BatchFunction::Tank | BatchFunction::Round => return Ok(None),
+        "air" => Tabular {
+            takes: &[],
+            usual: &[
+                "dew_point_c",
+                "wet_bulb_c",
+                "vpd_kpa",
+                "vapour_pressure_pa",
+                "saturation_pressure_pa",
+                "humidity_ratio_kg_kg",
+                "density_kg_m3",
+            ],
+            table: air,
+        },
+        "film" => Tabular {
+            takes: &[],
+            usual: &[
+                "state",
+                "dry_minutes",
+                "leaf_temp_c",
+                "residue_g_m2",
+                "residue_probability",
+                "peak_concentration_g_l",
+                "dry_below_percent",
+                "stays_wet_above_percent",
+            ],
+            table: film,
+        },
+        "genus" => Tabular {
+            takes: &[],
+            usual: &[
+                "outcome",
+                "name",
+                "rank",
+                "pathway",
+                "leaf",
+                "opens",
+                "evidence.grade",
+                "evidence.sources",
+                "message",
+            ],
+            table: genus,
+        },
+        "solution" => Tabular {
+            takes: &[],
+            usual: &[
+                "ph",
+                "ec25_us_cm",
+                "ec_us_cm",
+                "ionic_strength_mol_kg",
+                "osmolality_mosm_kg",
+                "charge_imbalance_percent",
+                "warnings",
+            ],
+            table: solution,
+        },
+        "day" => Tabular {
+            takes: &[],
+            usual: &["sunrise", "sunset", "civil_dawn", "civil_dusk", "solar_noon"],
+            table: day,
+        },
+        "water" => Tabular {
+            takes: &[],
+            usual: &[
+                "ec25_us_cm",
+                "ec25_from_ions_us_cm",
+                "alkalinity_mg_l_caco3",
+                "hardness_mg_l_caco3",
+                "charge_imbalance_percent",
+                "ph",
+                "assumed",
+                "warnings",
+            ],
+            table: water,
+        },
+        "meter" => Tabular {
+            takes: &[Given::Label, Given::Water],
+            usual: &[
+                "feed_strength_mg_l.value",
+                "feed_strength_mg_l.low",
+                "feed_strength_mg_l.high",
+                "n_mg_l.value",
+                "n_mg_l.low",
+                "n_mg_l.high",
+                "ec25_us_cm",
+                "warnings",
+            ],
+            table: meter,
+        },
+        "acid" => Tabular {
+            takes: &[Given::Water],
+            usual: &[
+                "mass_g",
+                "volume_ml",
+                "ph_after",
+                "alkalinity_after_mg_l_caco3",
+                "n_mg_l",
+                "p_mg_l",
+                "s_mg_l",
+                "warnings",
+                "cautions",
+            ],
+            table: acid,
+        },
+        "advise" => Tabular {
+            takes: &[Given::Site, Given::Label, Given::Water],
+            usual: &[
+                "plants.0.verdict",
+                "plants.0.feed_strength_mg_l",
+                "plants.0.passes",
+                "plants.0.interval_days",
+                "plants.0.residue_probability",
+                "plants.0.windows.0.start",
+                "plants.0.windows.0.end",
+                "plants.0.pathway",
+                "plants.0.opens",
+                "plants.0.reasons",
+            ],
+            table: advise,
+        },
+        "rescue" => Tabular {
+            takes: &[Given::Site],
+            usual: &["pathway", "opens", "soaks", "reasons", "stop_when"],
+            table: rescue,
+        },
+        _ => return None,
+    })
+}
+
+fn convert(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    Ok(of_type::<units::convert::ConvertRequest>(convert::rows(columns)))
+}
+
+fn air(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    Ok(plain(columns, film::air))
+}
+
+fn film(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    Ok(plain(columns, film::film))
+}
+
+fn genus(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    Ok(plain(columns, reference::report))
+}
+
+fn solution(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    Ok(plain(columns, solution::analyse))
+}
+
+fn day(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    Ok(plain(columns, clock::report))
+}
+
+fn water(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    Ok(plain(columns, solution::water))
+}
+
+fn meter(once: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    let label = once.label.ok_or("--label")?;
+    Ok(rows(columns, move |row: MeterRow| {
+        let mut request = MeterRequest::new(label.clone(), row.reading);
+        request.water.clone_from(&once.water);
+        request.uncompensated_at_c = row.uncompensated_at_c;
+        request.accuracy_percent = row.accuracy_percent;
+        solution::meter(&request)
+    }))
+}
+
+fn acid(once: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    let water = once.water.ok_or("--water")?;
+    Ok(rows(columns, move |row: AcidRow| {
+        let mut request = AcidRequest::new(
+            water.clone(),
+            row.acid,
+            row.strength_percent,
+            row.target,
+            row.volume_l,
+        );
+        request.density_kg_l = row.density_kg_l;
+        solution::acid(&request)
+    }))
+}
+
+fn advise(once: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    let site = once.site.ok_or("--site")?;
+    Ok(rows(columns, move |row: AdviceRow| {
+        let at = row.at.unwrap_or_else(|| row.reading.time.clone());
+        advice::advise(
+            &AdviceRequest::new(site.clone(), vec![row.reading], vec![row.plant], at)
+                .with_hours(row.hours.unwrap_or(HOURS))
+                .with_feed(once.label.clone())
+                .with_water(once.water.clone()),
+        )
+    }))
+}
+
+fn rescue(once: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
+    let site = once.site.ok_or("--site")?;
+    Ok(rows(columns, move |row: RescueRow| {
+        advice::rescue(
+            &RescueRequest::new(row.name, site.clone(), row.from, row.days.unwrap_or(DAYS))
+                .with_leaf(row.leaf)
+                .with_area(row.area)
+                .with_soak_min(row.soak_min),
+        )
     }))
 }
 
@@ -250,8 +384,30 @@ fn schema<T: JsonSchema>() -> Value {
     schemars::schema_for!(T).to_value()
 }
 
-/// The schema of the answer of a function.
-pub(crate) fn answer_schema(function: BatchFunction) -> Value {
+/// The schema of the answer of a call.
+pub(crate) fn answer_schema(call: &AnyCall) -> Value {
     let mut generator = schemars::SchemaGenerator::default();
-    call(function).response_schema(&mut generator, Form::Document).to_value()
+    call.response_schema(&mut generator, Form::Document).to_value()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fields::has_path;
+    use super::*;
+    use guardcell::calls;
+
+    /// A column that no answer has would stay blank for ever.
+    #[test]
+    fn the_usual_columns_are_in_the_schemas() {
+        let mut tables = 0;
+        for call in calls::ALL {
+            let Some(tabular) = tabular(call) else { continue };
+            tables += 1;
+            let schema = answer_schema(call);
+            for path in tabular.usual {
+                assert!(has_path(&schema, path), "{} has no {path}", call.name());
+            }
+        }
+        assert_eq!(tables, 11);
+    }
 }

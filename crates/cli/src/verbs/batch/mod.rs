@@ -16,11 +16,11 @@ mod split;
 mod state;
 mod table;
 
-use crate::args::{Batch, BatchFormat, BatchFunction};
+use crate::args::{Batch, BatchFormat};
 use crate::error::{argument, bad_file};
 use crate::input::{label, site, water};
 use files::Files;
-use function::Once;
+use function::{Given, Once};
 use guardcell::Error;
 use names::{Names, failed};
 use pipeline::Stop;
@@ -216,15 +216,16 @@ fn files_apart(args: &Batch, names: &Names) -> Result<(), Error> {
 }
 
 fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
-    use BatchFunction::{Acid, Advise, Meter, Rescue};
-    let (csv, f) = (format == BatchFormat::Csv, args.function);
+    let f = args.function;
+    let tabular = function::tabular(f).filter(|_| format == BatchFormat::Csv);
+    let takes = |given| tabular.as_ref().is_some_and(|t| t.takes.contains(&given));
     let flags = [
-        ("--site", args.site.is_some(), matches!(f, Advise | Rescue)),
-        ("--label", args.label.is_some(), matches!(f, Advise | Meter)),
-        ("--water", args.water.is_some(), matches!(f, Advise | Meter | Acid)),
-        ("--columns", !args.columns.is_empty(), true),
+        ("--site", args.site.is_some(), takes(Given::Site)),
+        ("--label", args.label.is_some(), takes(Given::Label)),
+        ("--water", args.water.is_some(), takes(Given::Water)),
+        ("--columns", !args.columns.is_empty(), tabular.is_some()),
     ];
-    if let Some((flag, ..)) = flags.iter().find(|(_, given, of_use)| *given && !(*of_use && csv)) {
+    if let Some((flag, ..)) = flags.iter().find(|(_, given, of_use)| *given && !*of_use) {
         return Err(argument(
             *flag,
             format!("rows of {} as {} have no use for it", f.name(), format.name()),

@@ -3,13 +3,14 @@
 use super::cells::Tree;
 use super::columns;
 use super::fields::has_path;
-use super::function::{self, Once, TableFunction};
+use super::function::{self, Once, TableFunction, Tabular};
 use super::rows::Answering;
 use super::split::{Kind, Splitter};
 use crate::args::Batch;
 use crate::error::{argument, bad_file, io};
 use guardcell::Error;
 use std::io::{Read, Write as _};
+use std::sync::Arc;
 
 /// What a header says.
 pub(crate) struct Header {
@@ -35,18 +36,17 @@ pub(crate) fn header<R: Read>(
     };
     let fault = |wrong: String, right: String| bad_file(&place, wrong, right).on_line(1);
     let verb = args.function.name();
-    let paths = paths(args)?;
-    let function = function::table(args.function, once, &paths)
-        .map_err(|flag| {
-            argument(flag, format!("it is missing; rows of {verb} need it"), "name the file")
-        })?
-        .ok_or_else(|| {
-            argument(
-                "--format",
-                format!("the request of {verb} holds lists within lists and is no row of a table"),
-                "write the rows as NDJSON",
-            )
-        })?;
+    let tabular = function::tabular(args.function).ok_or_else(|| {
+        argument(
+            "--format",
+            format!("the request of {verb} is no row of a table"),
+            "write the rows as NDJSON",
+        )
+    })?;
+    let paths = paths(args, &tabular)?;
+    let function = (tabular.table)(once, Arc::from(paths.as_slice())).map_err(|flag| {
+        argument(flag, format!("it is missing; rows of {verb} need it"), "name the file")
+    })?;
     let (names, lines) = first(splitter, args, &fault)?;
     let (mut tree, mut read, mut passed) = (Tree::default(), Vec::new(), Vec::new());
     for (i, name) in names.iter().enumerate() {
@@ -91,9 +91,9 @@ pub(crate) fn header<R: Read>(
 }
 
 /// The columns of the answer that are asked for.
-fn paths(args: &Batch) -> Result<Vec<String>, Error> {
+fn paths(args: &Batch, tabular: &Tabular) -> Result<Vec<String>, Error> {
     if args.columns.is_empty() {
-        return Ok(columns::usual(args.function).iter().map(|c| (*c).to_owned()).collect());
+        return Ok(tabular.usual.iter().map(|c| (*c).to_owned()).collect());
     }
     let schema = function::answer_schema(args.function);
     for path in &args.columns {
@@ -103,7 +103,7 @@ fn paths(args: &Batch) -> Result<Vec<String>, Error> {
                 format!("the answer of {} has no {path:?}", args.function.name()),
                 format!(
                     "name fields of it, with points for those within others, such as {}",
-                    columns::usual(args.function).join(",")
+                    tabular.usual.join(",")
                 ),
             ));
         }

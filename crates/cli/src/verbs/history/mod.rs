@@ -53,15 +53,12 @@ fn past(args: &History) -> Result<Past, Error> {
         None => context.site.as_ref().and_then(|s| s.grower.tolerance),
     };
     let from = monday(&at, args.weeks)?;
-    let request = ReviewRequest {
-        entries,
-        plants: context.collection.clone().unwrap_or_default(),
-        only: Vec::new(),
-        from: Some(from.clone()),
-        at,
-        tolerance,
-        logs_only_white: context.site.as_ref().is_some_and(|s| s.grower.logs_only_white),
-    };
+    let request = ReviewRequest::new(entries, at)
+        .with_plants(context.collection.clone().unwrap_or_default())
+        .with_only(Vec::new())
+        .with_from(from.clone())
+        .with_logs_only_white(context.site.as_ref().is_some_and(|s| s.grower.logs_only_white))
+        .with_tolerance(tolerance);
     Ok(Past { journal, context, request, from })
 }
 
@@ -116,12 +113,11 @@ fn wanted(args: &History, past: &Past) -> Result<Vec<String>, Error> {
 fn feeds(args: &History, past: &Past, out: &mut Out) -> Result<(), Error> {
     let only = wanted(args, past)?;
     if only.is_empty() || args.svg.is_some() {
-        let mut books = ledger(&LedgerRequest {
-            entries: past.request.entries.clone(),
-            plants: past.request.plants.clone(),
-            from: past.request.from.clone(),
-            at: past.request.at.clone(),
-        })
+        let mut books = ledger(
+            &LedgerRequest::new(past.request.entries.clone(), past.request.at.clone())
+                .with_plants(past.request.plants.clone())
+                .with_from(past.request.from.clone()),
+        )
         .map_err(open::fault)?;
         if !only.is_empty() {
             books.plants.retain(|p| only.contains(&p.id));
@@ -133,7 +129,7 @@ fn feeds(args: &History, past: &Past, out: &mut Out) -> Result<(), Error> {
             return if out.json() { out.value(&books) } else { overview::print(&books, past, out) };
         }
     }
-    let request = ReviewRequest { only, ..past.request.clone() };
+    let request = past.request.clone().with_only(only);
     let answer = review(&request).map_err(open::fault)?;
     if out.json() {
         return out.value(&answer);

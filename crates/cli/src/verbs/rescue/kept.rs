@@ -26,7 +26,7 @@ pub(crate) fn kept(
         ..Selection::default()
     };
     let entries = journal.entries(&selection).map_err(open::fault)?;
-    let request = AdherenceRequest { entries, plant: plant.clone(), soaks: plan.soaks.clone(), at };
+    let request = AdherenceRequest::new(entries, plant.clone(), plan.soaks.clone(), at);
     adherence(&request).map(Some).map_err(open::fault)
 }
 
