@@ -32,6 +32,7 @@ mod rule;
 mod series;
 mod site;
 mod sources;
+pub mod svg;
 mod timeline;
 
 pub use advise::advise;

@@ -1,7 +1,8 @@
 //! From a label in percent to grams for a can of water: `cargo run -p guardcell --example label_to_recipe`.
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
-use guardcell::solution::{Label, RecipeRequest, recipe};
+use guardcell::solution::recipe::{BasisName, ScaleResolution, Target};
+use guardcell::solution::{Label, RecipeRequest, WaterReport, recipe};
 
 /// An invented label, as it is typed from a bag.
 const LABEL: &str = r#"
@@ -19,14 +20,14 @@ ca_percent = 4
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let labels = Label::from_toml(LABEL)?;
-    let request: RecipeRequest = serde_json::from_value(serde_json::json!({
-        "products": labels,
-        "volume_l": 4,
-        "targets": [{ "feed_strength": { "mg_l": 300 } }],
-        "water": { "name": "rain and some tap", "ec_us_cm": 60 },
-        "resolution": { "mass_g": 0.1 }
-    }))?;
+    let water = WaterReport { ec_us_cm: Some(60.0), ..WaterReport::default() };
+    let scale = ScaleResolution { mass_g: Some(0.1), ..ScaleResolution::default() };
+    let targets = vec![Target::nutrient(BasisName::N, 45.0)];
+    let request = RecipeRequest::new(labels, 4.0, targets).with_water(water).with_resolution(scale);
     let answer = recipe(&request)?;
-    println!("{}", serde_json::to_string_pretty(&answer)?);
+    for product in &answer.products {
+        println!("{}: {} g in 4 L", product.name, product.mass_g.unwrap_or_default());
+    }
+    println!("the meter reads {:.0} µS/cm", answer.ec25_us_cm.middle());
     Ok(())
 }

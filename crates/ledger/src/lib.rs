@@ -9,13 +9,14 @@ mod advised;
 pub mod calls;
 mod check;
 mod entry;
+mod figure;
 mod from_plan;
 mod learning;
 mod moment;
+mod pen;
 mod record;
 mod review;
 mod standing;
-mod svg;
 pub mod threshold;
 
 pub use account::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ledger};

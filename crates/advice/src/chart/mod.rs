@@ -6,7 +6,6 @@ mod ribbon;
 mod ribbon_svg;
 mod strength;
 mod strength_svg;
-mod svg;
 
 pub use ribbon::{DayRibbonRequest, DayRibbonResponse, RibbonAir, RibbonGroup, ribbon};
 pub use strength::{

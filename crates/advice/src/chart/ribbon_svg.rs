@@ -1,7 +1,7 @@
 //! The 24-hour ribbon as SVG.
 
 use super::ribbon::{DayRibbonResponse, count};
-use super::svg::Svg;
+use crate::svg::Svg;
 use jiff::Timestamp;
 
 const LEFT: f64 = 190.0;
@@ -113,7 +113,7 @@ impl DayRibbonResponse {
         let points: Vec<(f64, f64)> =
             self.air.iter().map(|a| (x(&a.time), y(a.rh_percent))).collect();
         if points.len() > 1 {
-            svg.polyline(&points, r##"stroke="#000" stroke-width="2""##);
+            svg.polyline(points, r##"stroke="#000" stroke-width="2""##);
         }
     }
 }

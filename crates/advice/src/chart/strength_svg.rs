@@ -1,7 +1,7 @@
 //! The safe-strength chart as SVG.
 
 use super::strength::{MOVEMENT, StrengthCell, StrengthChartResponse};
-use super::svg::Svg;
+use crate::svg::Svg;
 
 const LEFT: f64 = 90.0;
 const TOP: f64 = 96.0;

@@ -2,7 +2,9 @@
 
 use super::answer::{Ledger, PlantLedger, PlantWeek};
 use crate::entry::Level;
-use crate::svg::{Anchor, Line, Svg, three};
+use crate::figure::three;
+use crate::pen;
+use guardcell_advice::svg::Svg;
 use std::fmt::Write as _;
 
 const ROW: f64 = 92.0;
@@ -57,12 +59,7 @@ impl Ledger {
         let step = (640.0 / weeks.max(1) as f64).clamp(9.0, 40.0);
         let width = (LEFT + step * weeks as f64 + 20.0).max(720.0);
         let mut svg = Svg::new(width, TOP + ROW * self.plants.len() as f64 + 20.0);
-        svg.text(
-            (10.0, 24.0),
-            18.0,
-            Anchor::Start,
-            &format!("Feed by week, {} to {}", self.from, self.at),
-        );
+        svg.text((10.0, 24.0), pen::TITLE, &format!("Feed by week, {} to {}", self.from, self.at));
         legend(&mut svg);
         for (i, plant) in self.plants.iter().enumerate() {
             draw(&mut svg, plant, TOP + ROW * i as f64, step);
@@ -140,12 +137,11 @@ fn draw(svg: &mut Svg, plant: &PlantLedger, top: f64, step: f64) {
         .fold(0.0, f64::max)
         .max(f64::MIN_POSITIVE);
     let high = |mg: f64| BARS * mg / most;
-    svg.text((10.0, top + 12.0), 13.0, Anchor::Start, &title(plant));
+    svg.text((10.0, top + 12.0), "", &title(plant));
     if most > f64::MIN_POSITIVE {
         svg.text(
             (LEFT - 8.0, floor - BARS + 10.0),
-            11.0,
-            Anchor::End,
+            pen::RIGHT_ALIGNED,
             &format!("{} mg", three(most)),
         );
     }
@@ -154,44 +150,54 @@ fn draw(svg: &mut Svg, plant: &PlantLedger, top: f64, step: f64) {
         let says = row(w);
         let (leaf, root) = (high(w.leaf_mg), high(w.root_mg));
         if leaf > 0.0 {
-            svg.bar(x + 1.0, floor - leaf, step - 2.0, leaf, "#fff", &says);
+            svg.titled_rect((x + 1.0, floor - leaf), (step - 2.0, leaf), pen::WHITE_BAR, &says);
         }
         if root > 0.0 {
-            svg.bar(x + 1.0, floor - leaf - root, step - 2.0, root, "#000", &says);
+            svg.titled_rect(
+                (x + 1.0, floor - leaf - root),
+                (step - 2.0, root),
+                pen::BLACK_BAR,
+                &says,
+            );
         }
         let middle = x + step / 2.0;
         if w.flushes > 0 {
-            svg.mark((middle, floor + 6.0), FLUSH, "#fff", &format!("{}: flushed", w.week));
+            svg.mark(
+                (middle, floor + 6.0),
+                FLUSH,
+                pen::WHITE_MARK,
+                &format!("{}: flushed", w.week),
+            );
         }
         if let Some(level) = w.residue.filter(|l| *l > Level::None) {
             let says = format!("{}: {} residue", w.week, level.word());
-            svg.mark((middle, floor - BARS - 4.0), CROSS, "none", &says);
+            svg.mark((middle, floor - BARS - 4.0), CROSS, pen::OPEN_MARK, &says);
         }
         // A label where there is room for one.
         if i % (48.0 / step).ceil() as usize == 0 {
-            svg.text((x, floor + 20.0), 10.0, Anchor::Start, &w.week);
+            svg.text((x, floor + 20.0), pen::SMALL, &w.week);
         }
     }
     let end = LEFT + step * plant.weeks.len() as f64;
     if let Some(ceiling) = plant.weeks.iter().find_map(|w| w.ceiling_mg) {
         let y = floor - high(ceiling);
         // Seen on black and on white.
-        svg.line((LEFT, y), (end, y), Line::Halo);
-        svg.line((LEFT, y), (end, y), Line::Dashed);
+        svg.line((LEFT, y), (end, y), pen::HALO);
+        svg.line((LEFT, y), (end, y), pen::DASHED);
     }
-    svg.line((LEFT, floor), (end, floor), Line::Thin);
+    svg.line((LEFT, floor), (end, floor), pen::THIN);
 }
 
 fn legend(svg: &mut Svg) {
     let y = 40.0;
-    svg.bar(10.0, y - 9.0, 12.0, 10.0, "#fff", "leaf");
-    svg.text((27.0, y), 12.0, Anchor::Start, "leaf");
-    svg.bar(65.0, y - 9.0, 12.0, 10.0, "#000", "root");
-    svg.text((82.0, y), 12.0, Anchor::Start, "root");
-    svg.line((120.0, y - 4.0), (150.0, y - 4.0), Line::Dashed);
-    svg.text((156.0, y), 12.0, Anchor::Start, "ceiling of the pot");
-    svg.mark((280.0, y - 4.0), FLUSH, "#fff", "flush");
-    svg.text((290.0, y), 12.0, Anchor::Start, "flush");
-    svg.mark((340.0, y - 4.0), CROSS, "none", "residue");
-    svg.text((350.0, y), 12.0, Anchor::Start, "residue seen");
+    svg.titled_rect((10.0, y - 9.0), (12.0, 10.0), pen::WHITE_BAR, "leaf");
+    svg.text((27.0, y), pen::TEXT, "leaf");
+    svg.titled_rect((65.0, y - 9.0), (12.0, 10.0), pen::BLACK_BAR, "root");
+    svg.text((82.0, y), pen::TEXT, "root");
+    svg.line((120.0, y - 4.0), (150.0, y - 4.0), pen::DASHED);
+    svg.text((156.0, y), pen::TEXT, "ceiling of the pot");
+    svg.mark((280.0, y - 4.0), FLUSH, pen::WHITE_MARK, "flush");
+    svg.text((290.0, y), pen::TEXT, "flush");
+    svg.mark((340.0, y - 4.0), CROSS, pen::OPEN_MARK, "residue");
+    svg.text((350.0, y), pen::TEXT, "residue seen");
 }

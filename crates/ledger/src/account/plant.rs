@@ -2,8 +2,8 @@
 
 use super::answer::{PlantLedger, PlantWeek};
 use crate::entry::{Level, Sign};
+use crate::figure::three;
 use crate::moment::{self, Moment};
-use crate::svg::three;
 use guardcell_advice::{PlantEntry, Reason, ReasonCode, Setting, practice_of};
 use guardcell_call::Bounded as _;
 use guardcell_error::Error;

@@ -2,8 +2,8 @@
 
 use super::answer::{Finding, PlantReview};
 use crate::account::PlantWeek;
+use crate::figure::three;
 use crate::moment::Moment;
-use crate::svg::three;
 use crate::threshold::words;
 use guardcell_reference::parameters::journal;
 

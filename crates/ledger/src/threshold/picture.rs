@@ -3,7 +3,9 @@
 use super::response::{CurvePoint, Evidence, ThresholdResponse};
 use super::words;
 use crate::entry::Level;
-use crate::svg::{Anchor, Line, Svg, three};
+use crate::figure::three;
+use crate::pen;
+use guardcell_advice::svg::Svg;
 use std::fmt::Write as _;
 
 const WIDTH: f64 = 720.0;
@@ -84,12 +86,11 @@ impl ThresholdResponse {
             .map(|p| p.posterior_density.max(p.prior_density))
             .fold(f64::MIN_POSITIVE, f64::max);
         let y = |d: f64| FLOOR - (FLOOR - TOP) * d / most;
-        svg.text((LEFT, 26.0), 18.0, Anchor::Start, &format!("Residue threshold of {}", self.of()));
+        svg.text((LEFT, 26.0), pen::TITLE, &format!("Residue threshold of {}", self.of()));
         let p = self.posterior;
         svg.text(
             (LEFT, 48.0),
-            14.0,
-            Anchor::Start,
+            pen::SUBTITLE,
             &format!(
                 "{} g/m², {:.0} % between {} and {} g/m²",
                 three(p.median_g_m2),
@@ -103,14 +104,15 @@ impl ThresholdResponse {
             .filter(|c| (p.low_g_m2..=p.high_g_m2).contains(&c.threshold_g_m2))
             .map(|c| (x(c.threshold_g_m2), y(c.posterior_density)))
             .collect();
-        svg.hatched(
+        svg.polygon(
             std::iter::once((x(p.low_g_m2), FLOOR))
                 .chain(inside)
                 .chain(std::iter::once((x(p.high_g_m2), FLOOR))),
+            Svg::HATCH,
         );
-        svg.path(shown().map(|c| (x(c.threshold_g_m2), y(c.prior_density))), Line::Dashed);
-        svg.path(shown().map(|c| (x(c.threshold_g_m2), y(c.posterior_density))), Line::Solid);
-        svg.line((x(p.median_g_m2), FLOOR), (x(p.median_g_m2), TOP), Line::Thin);
+        svg.polyline(shown().map(|c| (x(c.threshold_g_m2), y(c.prior_density))), pen::DASHED);
+        svg.polyline(shown().map(|c| (x(c.threshold_g_m2), y(c.posterior_density))), pen::SOLID);
+        svg.line((x(p.median_g_m2), FLOOR), (x(p.median_g_m2), TOP), pen::THIN);
         axis(&mut svg, low, high, &x);
         self.marks(&mut svg, &x);
         legend(&mut svg);
@@ -137,15 +139,15 @@ impl ThresholdResponse {
     fn marks(&self, svg: &mut Svg, x: &impl Fn(f64) -> f64) {
         for (row, level) in Level::ALL.iter().enumerate() {
             let at = FLOOR + 48.0 + row as f64 * 15.0;
-            svg.text((LEFT - 8.0, at + 4.0), 11.0, Anchor::End, level.word());
-            svg.line((LEFT, at), (RIGHT, at), Line::Thin);
+            svg.text((LEFT - 8.0, at + 4.0), pen::RIGHT_ALIGNED, level.word());
+            svg.line((LEFT, at), (RIGHT, at), pen::THIN);
         }
         for e in &self.evidence {
             let row = Level::ALL.iter().position(|l| *l == e.observation.level).unwrap_or(0);
             let at = FLOOR + 48.0 + row as f64 * 15.0;
-            let (shape, fill) = shape(e.observation.level);
+            let (shape, style) = shape(e.observation.level);
             let residue = e.observation.whiteness_g_m2().unwrap_or(0.0).max(f64::MIN_POSITIVE);
-            svg.mark((x(residue), at), shape, fill, &says(e));
+            svg.mark((x(residue), at), shape, style, &says(e));
         }
     }
 }
@@ -157,35 +159,35 @@ const SQUARE: &str = "M-4.5,-4.5h9v9h-9z";
 /// Told apart by shape and filling.
 const fn shape(level: Level) -> (&'static str, &'static str) {
     match level {
-        Level::None => (CIRCLE, "#fff"),
-        Level::Faint => (TRIANGLE, "#fff"),
-        Level::Clear => (TRIANGLE, "#000"),
-        Level::Heavy => (SQUARE, "#000"),
+        Level::None => (CIRCLE, pen::WHITE_MARK),
+        Level::Faint => (TRIANGLE, pen::WHITE_MARK),
+        Level::Clear => (TRIANGLE, pen::BLACK_MARK),
+        Level::Heavy => (SQUARE, pen::BLACK_MARK),
     }
 }
 
 fn axis(svg: &mut Svg, low: f64, high: f64, x: &impl Fn(f64) -> f64) {
-    svg.line((LEFT, FLOOR), (RIGHT, FLOOR), Line::Solid);
+    svg.line((LEFT, FLOOR), (RIGHT, FLOOR), pen::SOLID);
     let mut decade = 1e-4;
     while decade < 100.0 {
         for step in [1.0, 2.0, 5.0] {
             let tick = decade * step;
             if (low..=high).contains(&tick) {
-                svg.line((x(tick), FLOOR), (x(tick), FLOOR + 6.0), Line::Thin);
-                svg.text((x(tick), FLOOR + 20.0), 12.0, Anchor::Middle, &three(tick));
+                svg.line((x(tick), FLOOR), (x(tick), FLOOR + 6.0), pen::THIN);
+                svg.text((x(tick), FLOOR + 20.0), pen::CENTRED, &three(tick));
             }
         }
         decade *= 10.0;
     }
-    svg.text((RIGHT, FLOOR + 36.0), 12.0, Anchor::End, "residue, g/m² (logarithmic)");
+    svg.text((RIGHT, FLOOR + 36.0), pen::RIGHT_ALIGNED, "residue, g/m² (logarithmic)");
 }
 
 fn legend(svg: &mut Svg) {
     let (x, y) = (RIGHT - 190.0, 20.0);
-    svg.line((x, y), (x + 34.0, y), Line::Dashed);
-    svg.text((x + 42.0, y + 4.0), 12.0, Anchor::Start, "before the reports");
-    svg.line((x, y + 18.0), (x + 34.0, y + 18.0), Line::Solid);
-    svg.text((x + 42.0, y + 22.0), 12.0, Anchor::Start, "now; interval hatched");
+    svg.line((x, y), (x + 34.0, y), pen::DASHED);
+    svg.text((x + 42.0, y + 4.0), pen::TEXT, "before the reports");
+    svg.line((x, y + 18.0), (x + 34.0, y + 18.0), pen::SOLID);
+    svg.text((x + 42.0, y + 22.0), pen::TEXT, "now; interval hatched");
 }
 
 fn says(e: &Evidence) -> String {
