@@ -1,6 +1,8 @@
 //! The guaranteed analysis: its figures, declared once.
 
-use super::number::{LenientNumber, lenient_number};
+#[cfg(feature = "schema")]
+use super::number::LenientNumber;
+use super::number::lenient_number;
 use guardcell_call::{Bound, bounds};
 use serde::{Deserialize, Serialize};
 

@@ -16,7 +16,7 @@ pub(crate) fn parse_number(text: &str) -> Option<f64> {
 }
 
 /// A number that may be written as text with a decimal comma, for schemas.
-#[cfg_attr(not(feature = "schema"), expect(dead_code, reason = "it names a form of the schema"))]
+#[cfg(feature = "schema")]
 pub(super) struct LenientNumber;
 
 #[cfg(feature = "schema")]

@@ -1,7 +1,9 @@
 //! The label of a product.
 
 use super::guaranteed::Guaranteed;
-use super::number::{LenientNumber, lenient_number};
+#[cfg(feature = "schema")]
+use super::number::LenientNumber;
+use super::number::lenient_number;
 use guardcell_call::{Bound, bounds};
 use serde::{Deserialize, Serialize};
 
