@@ -1,8 +1,9 @@
 """Fits the ion sizes `onsager_a_angstrom` of data/ions.csv to single salts; prints them.
 
-Measured conductances come first (tables/handbook_conductivity.csv: the KCl standards with three
-times the weight); the reference stands in, with 0.6 times the weight, for the salts of the list
-without a published table. Blends are not looked at. Needs numpy and scipy besides pyEQL;
+The sizes of K and Cl come from fit_kcl.py and are held. Measured conductances come first
+(tables/handbook_conductivity.csv, the rows crc); the reference stands in for the salts of the list
+without a published table, with 0.6 times the weight, and 1.5 for MgSO4, the one salt of two
+charges on each side. Blends are not looked at. Needs numpy and scipy besides pyEQL;
 the limiting conductances and temperature constants are read from data/ions.csv.
 """
 
@@ -15,7 +16,7 @@ from iphreeqc_common import Reference, solution
 from scipy.optimize import least_squares
 
 HERE = Path(__file__).parent
-FITTED = ["K+", "Na+", "Ca+2", "Mg+2", "NH4+", "Cl-", "NO3-", "SO4-2"]
+FITTED = ["Na+", "Ca+2", "Mg+2", "NH4+", "NO3-", "SO4-2"]
 EXTRA = {"MgCl2": {"mg": 1, "cl": 2}, "NH4Cl": {"nh4": 1, "cl": 1}, "Na2SO4": {"na": 2, "so4": 1}}
 STAND_IN = ["Ca(NO3)2", "MgSO4", "(NH4)2SO4", "K2SO4", "NH4NO3", "Mg(NO3)2"]
 DEFAULT, SHIFT = 3.5, 0.126
@@ -59,21 +60,19 @@ def conductance(mol, strength, size):
 def points():
     reference = Reference()
 
-    def point(salt, mmol, weight, measured=None, units="mmol/L"):
+    def point(salt, mmol, weight, measured=None):
         parts = {k: n * mmol for k, n in {**SALTS, **EXTRA}[salt].items()}
-        out = reference.punch(solution(parts, 25.0, units=units), COLUMNS)[0]
+        out = reference.punch(solution(parts, 25.0), COLUMNS)[0]
         ec, strength, volume, mass = out[len(IONS):]
         return salt, dict(zip(IONS, out)), strength, mass / volume, measured or ec, weight
 
     with (HERE / "tables/handbook_conductivity.csv").open() as file:
         for r in csv.DictReader(x for x in file if not x.startswith("#")):
-            if r["temp_c"] == "25" and r["salt"] != "KHCO3":
-                standard = r["set"] == "kcl"
-                yield point(r["salt"], float(r["concentration"]) * 1000, 3 if standard else 1,
-                            float(r["ec_us_cm"]), "mmol/kgw" if standard else "mmol/L")
+            if r["set"] == "crc" and r["salt"] != "KHCO3":
+                yield point(r["salt"], float(r["concentration"]) * 1000, 1, float(r["ec_us_cm"]))
     for salt in STAND_IN:
         for mmol in (0.5, 1, 5, 10, 20, 50):
-            yield point(salt, mmol, 0.6)
+            yield point(salt, mmol, 1.5 if salt == "MgSO4" else 0.6)
 
 
 def main():
