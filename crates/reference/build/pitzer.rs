@@ -166,7 +166,10 @@ fn solids(sources: &BTreeMap<String, usize>) -> Result<String, String> {
                 format!("SolidConstant::LogK({})", crate::aqueous::log_k(&at, &row[5..13])?)
             }
             (material, "") => format!("SolidConstant::Solubility({material:?})"),
-            _ => return Err(format!("{at}: both a constant and a material")),
+            (material, _) => format!(
+                "SolidConstant::Both({}, {material:?})",
+                crate::aqueous::log_k(&at, &row[5..13])?
+            ),
         };
         writeln!(
             text,

@@ -142,6 +142,8 @@ pub enum SolidConstant {
     /// The solubility of this material alone ([`crate::solubility`]), with the activities of the
     /// model itself.
     Solubility(&'static str),
+    /// Both, where they differ and neither is known to be right.
+    Both(LogK, &'static str),
 }
 
 /// A solid that a stock can lay down.

@@ -2,6 +2,7 @@
 
 use super::activity::{Activities, End, Model, Molalities};
 use guardcell_reference::Solute;
+use guardcell_reference::aqueous::LogK;
 use guardcell_reference::pitzer::{BrineIon, Solid, SolidConstant, solids};
 use guardcell_reference::solubility::solubility;
 use guardcell_units::atomic_weight::Element;
@@ -10,7 +11,7 @@ use guardcell_units::quantity::celsius;
 use guardcell_units::uom::si::molar_mass::gram_per_mole;
 
 /// A solid and its saturation index in a stock: log10 of the ion activity product over the
-/// constant. The ends differ where parameters are only bounded.
+/// constant. The ends differ where parameters are only bounded or two sources of the constant differ.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct Saturation {
@@ -55,8 +56,9 @@ const MIXED_CRYSTALS: [(&str, &str, f64, &str, &str, &str); 2] = [
 #[derive(Debug, Clone)]
 pub(super) struct Solids {
     model: [Model; 2],
-    /// ln K of each solid of the table; none where its material has no solubility.
-    ln_k: Vec<Option<f64>>,
+    /// The lowest and the highest ln K of each solid of the table; none where its material has no
+    /// solubility.
+    ln_k: Vec<Option<[f64; 2]>>,
 }
 
 impl Solids {
@@ -74,16 +76,14 @@ impl Solids {
             .zip(&self.ln_k)
             .filter(|(s, _)| s.ions.iter().zip(m).all(|(n, m)| *n == 0 || *m > 0.0))
             .filter_map(|(s, ln_k)| {
-                let ends = [0, 1].map(|i| {
-                    Some((ln_product(s, m, &found[i]) - (*ln_k)?) / core::f64::consts::LN_10)
-                });
-                let [Some(a), Some(b)] = ends else { return None };
+                let [lowest, highest] = (*ln_k)?;
+                let [a, b] = [0, 1].map(|i| ln_product(s, m, &found[i]));
                 Some(Saturation {
                     key: s.key,
                     name: s.name,
                     formula: s.formula,
-                    low: a.min(b),
-                    high: a.max(b),
+                    low: (a.min(b) - highest) / core::f64::consts::LN_10,
+                    high: (a.max(b) - lowest) / core::f64::consts::LN_10,
                     sources: s.sources,
                 })
             })
@@ -119,21 +119,27 @@ fn ln_product(solid: &Solid, m: &Molalities, found: &Activities) -> f64 {
             .sum::<f64>()
 }
 
-fn ln_k(solid: &Solid, temp_c: f64, model: &Model) -> Option<f64> {
+/// The lowest and the highest ln K that the sources of a solid give.
+fn ln_k(solid: &Solid, temp_c: f64, model: &Model) -> Option<[f64; 2]> {
+    let published = |log_k: LogK| log_k.at_kelvin(temp_c + 273.15) * core::f64::consts::LN_10;
     match solid.constant {
-        SolidConstant::LogK(log_k) => {
-            Some(log_k.at_kelvin(temp_c + 273.15) * core::f64::consts::LN_10)
-        }
-        SolidConstant::Solubility(material) => {
-            // What dissolves of the salt alone is in equilibrium with it.
-            let grams = solubility(material)?.at(celsius(temp_c));
-            let formula_g: f64 =
-                solid.ions.iter().zip(BrineIon::ALL).map(|(n, i)| f64::from(*n) * g_mol(i)).sum();
-            let molality = 10.0 * grams / formula_g;
-            let m: Molalities = solid.ions.map(|n| f64::from(n) * molality);
-            Some(ln_product(solid, &m, &model.activities(&m)))
+        SolidConstant::LogK(log_k) => Some([published(log_k); 2]),
+        SolidConstant::Solubility(material) => Some([alone(solid, material, temp_c, model)?; 2]),
+        SolidConstant::Both(log_k, material) => {
+            let (a, b) = (published(log_k), alone(solid, material, temp_c, model)?);
+            Some([a.min(b), a.max(b)])
         }
     }
+}
+
+/// ln K from the solubility of the salt alone: what dissolves is in equilibrium with it.
+fn alone(solid: &Solid, material: &str, temp_c: f64, model: &Model) -> Option<f64> {
+    let grams = solubility(material)?.at(celsius(temp_c));
+    let formula_g: f64 =
+        solid.ions.iter().zip(BrineIon::ALL).map(|(n, i)| f64::from(*n) * g_mol(i)).sum();
+    let molality = 10.0 * grams / formula_g;
+    let m: Molalities = solid.ions.map(|n| f64::from(n) * molality);
+    Some(ln_product(solid, &m, &model.activities(&m)))
 }
 
 /// The molar mass of an ion, g/mol.

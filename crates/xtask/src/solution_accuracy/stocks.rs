@@ -47,7 +47,7 @@ fn reference(out: &mut Vec<Comparison>) -> Result<(), String> {
             theirs |= si > 0.0;
             // Only near saturation does an index decide anything.
             if si > -0.5 {
-                indices.push(0.5 * (s.low + s.high) - si);
+                indices.push(if si > s.high { s.high - si } else { (s.low - si).max(0.0) });
             }
         }
         differ.push(if ours == theirs { 0.0 } else { 100.0 });
@@ -70,38 +70,36 @@ fn handbook(out: &mut Vec<Comparison>) -> Result<(), String> {
     use BrineIon::{Cl, K, Mg, So4};
     const ALL: [f64; 5] = [0.0, 10.0, 20.0, 30.0, 40.0];
     // The reference takes up to 9 % less of potassium sulfate than the handbook: on the safe side.
-    // Of magnesium sulfate alone it dissolves up to 18 % more in the cold, which is not resolved;
-    // the bound keeps it from growing. The wanted bound is 5 %.
+    // Of magnesium sulfate alone it dissolves up to 18 % more in the cold. The model holds both: a
+    // stock can come down from what the handbook dissolves, and does from what the reference does.
     type Salt<'a> = (&'a str, &'a str, &'a [(BrineIon, f64)], f64, &'a [f64], f64);
     let salts: [Salt<'_>; 3] = [
-        (
-            "magnesium sulfate",
-            "epsomite",
-            &[(Mg, 1.0), (So4, 1.0)],
-            120.366,
-            &[0.0, 10.0, 20.0],
-            20.0,
-        ),
+        ("magnesium sulfate", "epsomite", &[(Mg, 1.0), (So4, 1.0)], 120.366, &ALL, 2.0),
         ("potassium sulfate", "arcanite", &[(K, 2.0), (So4, 1.0)], 174.259, &ALL, 10.0),
         ("potassium chloride", "sylvite", &[(K, 1.0), (Cl, 1.0)], 74.548, &ALL, 5.0),
     ];
     for (material, key, ions, g_mol, temperatures, bound) in salts {
-        let mut errors = Vec::new();
+        let (mut errors, mut sure) = (Vec::new(), Vec::new());
         for celsius in temperatures.iter().copied() {
             let Some(row) = solubility(material) else { continue };
             let m = 10.0 * row.at(at(celsius)) / g_mol;
             let ions: Vec<_> = ions.iter().map(|(i, n)| (*i, n * m)).collect();
-            // The share of the handbook's amount that the model dissolves.
-            let share = dissolves(&ions, key, celsius)?;
-            errors.push(100.0 * (share - 1.0));
+            // The share of the handbook's amount from which the solid can come down, and does.
+            let (can, does) =
+                (share(&ions, key, celsius, |s| s.high)?, share(&ions, key, celsius, |s| s.low)?);
+            errors.push(100.0 * (can - 1.0));
+            sure.push(100.0 * (does - 1.0));
         }
         if !errors.is_empty() {
             let name = format!("stocks, solubility of {material} alone against the handbook");
-            out.push(Comparison::of(name, "%", &errors).worst(bound));
+            out.push(Comparison::of(&name, "%", &errors).worst(bound));
+            if sure != errors {
+                out.push(Comparison::of(format!("{name}, other constant"), "%", &sure));
+            }
         }
     }
     for s in solids() {
-        if let SolidConstant::Solubility(material) = s.constant
+        if let SolidConstant::Solubility(material) | SolidConstant::Both(_, material) = s.constant
             && solubility(material).is_none()
         {
             return Err(format!("{material} has no solubility"));
@@ -110,15 +108,20 @@ fn handbook(out: &mut Vec<Comparison>) -> Result<(), String> {
     Ok(())
 }
 
-/// The factor on all molalities at which a solid is just saturated.
-fn dissolves(ions: &[(BrineIon, f64)], key: &str, celsius: f64) -> Result<f64, String> {
+/// The factor on all molalities at which one end of the index of a solid is zero.
+fn share(
+    ions: &[(BrineIon, f64)],
+    key: &str,
+    celsius: f64,
+    end: fn(&Saturation) -> f64,
+) -> Result<f64, String> {
     let (mut low, mut high) = (0.4, 1.8);
     for _ in 0..40 {
         let middle = 0.5 * (low + high);
         let scaled: Vec<_> = ions.iter().map(|(i, m)| (*i, m * middle)).collect();
         let found = brine(&scaled, celsius)?.saturations();
         let si = found.iter().find(|s| s.key == key).ok_or_else(|| format!("{key} is missing"))?;
-        if si.low < 0.0 { low = middle } else { high = middle }
+        if end(si) < 0.0 { low = middle } else { high = middle }
     }
     Ok(0.5 * (low + high))
 }
