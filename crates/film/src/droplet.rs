@@ -1,7 +1,7 @@
 //! Sessile droplets: a spray that beads on the leaf instead of wetting it.
 //!
-//! Evaporation of a cap with a pinned edge by diffusion (Hu & Larson 2002), joined with the flow
-//! over the leaf by the same power law as for a film. How far a drop cools under its own
+//! Evaporation of a cap with a pinned edge by diffusion (Picknett & Bexon 1977, for any contact
+//! angle), joined with the flow over the leaf by the same power law as for a film. How far a drop cools under its own
 //! evaporation depends on the leaf below; both ends are given.
 
 use crate::boundary_layer::Exchange;
@@ -74,6 +74,23 @@ fn cap_angle(volume: f64) -> f64 {
     0.5 * (low + high)
 }
 
+/// The rate of a cap by diffusion over π R D c (1 − H), with the contact radius R.
+fn shape(contact_rad: f64) -> f64 {
+    let terms = if contact_rad < 10.0_f64.to_radians() {
+        [0.0, data::DROPLET_LOW_1.value, data::DROPLET_LOW_2.value, data::DROPLET_LOW_3.value, 0.0]
+    } else {
+        [
+            data::DROPLET_0.value,
+            data::DROPLET_1.value,
+            data::DROPLET_2.value,
+            data::DROPLET_3.value,
+            data::DROPLET_4.value,
+        ]
+    };
+    let f = terms.iter().rev().fold(0.0, |sum, term| sum * contact_rad + term);
+    2.0 * f / contact_rad.sin()
+}
+
 /// How long a droplet lasts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
@@ -134,8 +151,7 @@ pub fn droplet_drying(
         let share = f64::from(i) / f64::from(PARTS);
         let water = path.start + share * (target - path.start);
         let angle = cap_angle(water / path.start * cap_volume(droplet.contact_rad));
-        let shape = data::DROPLET_A.value * angle * angle + data::DROPLET_B.value;
-        let drop = Exchange::joined(diffusivity / radius * shape, flow, air);
+        let drop = Exchange::joined(diffusivity / radius * shape(angle), flow, air);
         let a = path.activity(water);
         let fast = drop.conductances(0.0).1 * (a - resting) * saturated;
         let slow = FluxCurve::new(&Surface::with(drop, &one_side, air)).at(a);
@@ -165,6 +181,44 @@ mod tests {
         assert!((cap_angle(2.0 * PI / 3.0) - PI / 2.0).abs() < 1e-9);
     }
 
+    /// The exact integral for a cap (Popov 2005, from memory), by Simpson's rule. Its limits are
+    /// those of a disk, 4/π, and of a half-sphere, 2.
+    fn exact_shape(contact: f64) -> f64 {
+        let at = |x: f64| {
+            if x < 1e-9 {
+                (PI - contact) / PI
+            } else {
+                (1.0 + (2.0 * contact * x).cosh()) / (2.0 * PI * x).sinh()
+                    * ((PI - contact) * x).tanh()
+            }
+        };
+        let (parts, end) = (4000, 20.0);
+        let step = end / f64::from(parts);
+        let sum: f64 = (0..=parts)
+            .map(|i| {
+                let weight = if i == 0 || i == parts { 1.0 } else { f64::from(2 + 2 * (i % 2)) };
+                weight * at(f64::from(i) * step)
+            })
+            .sum();
+        contact.sin() / (1.0 + contact.cos()) + 4.0 * sum * step / 3.0
+    }
+
+    #[test]
+    fn rate_of_a_cap_against_the_exact_integral() {
+        assert!((exact_shape(1e-6) - 4.0 / PI).abs() < 1e-4);
+        assert!((exact_shape(PI / 2.0) - 2.0).abs() < 1e-6);
+        for degrees in [1.0_f64, 5.0, 9.9, 10.1, 20.0, 45.0, 70.0, 90.0, 110.0, 130.0, 150.0] {
+            let (found, exact) = (shape(degrees.to_radians()), exact_shape(degrees.to_radians()));
+            assert!((found / exact - 1.0).abs() < 0.002, "{degrees}: {found} {exact}");
+        }
+        // Hu & Larson 2002 (abstract): 0.27 θ² + 1.30, for angles below 40°.
+        for degrees in [5.0_f64, 20.0, 40.0] {
+            let angle = degrees.to_radians();
+            let simple = 0.27 * angle * angle + 1.30;
+            assert!((shape(angle) / simple - 1.0).abs() < 0.03, "{degrees}");
+        }
+    }
+
     // Hu & Larson 2002 (abstract): for small contact angles the rate hardly changes, and the
     // number c_v (1 − H)/ρ of their experiment at 25 °C and 40 % is 1.4e-5.
     #[test]
@@ -186,6 +240,7 @@ mod tests {
         let slowest = 1e-9 * data::WATER_DENSITY.value / (PI * r * d * c * 0.6 * 1.30);
         let fastest = slowest * 1.30 / (0.27 * 20.0_f64.to_radians().powi(2) + 1.30);
         let warm = got.kept_warm.expect("dries").get::<second>();
-        assert!(warm <= slowest * 1.001 && warm >= fastest * 0.98, "{warm} {fastest} {slowest}");
+        // Their expression lies up to 2 % below the exact rate between 10 and 40 degrees.
+        assert!(warm <= slowest * 1.01 && warm >= fastest * 0.97, "{warm} {fastest} {slowest}");
     }
 }

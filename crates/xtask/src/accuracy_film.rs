@@ -64,9 +64,17 @@ const NOT_VALIDATED: &str = "
   droplets on capsicum and most on wheat are well described (Tredenick et al. 2021, abstract); on
   cowpea the loss was as predicted, on sorghum up to 23 % faster (\"Evaporation, spreading, and
   possible uptake of droplets on sorghum and cowpea leaves using an imaging-based technology\",
-  Pest Management Science, abstract). Of a like model Brain & Butler (abstract) report that 44 %
-  of drops in a maize field dried within 10 % of it, and the rest faster, because they spread: take
-  the drying time of beaded drops as an upper bound.
+  Pest Management Science, abstract). Of a like model \"Maximum wetness duration for water drops
+  on leaves in the field\" (abstract, its authors not seen) reports that 44 % of drops in a maize
+  field dried within 10 % of it, and the rest faster, because they spread: take the drying time of
+  beaded drops as an upper bound.
+- On plates, also from abstracts alone: pinned drops with contact angles of 10 to 150 degrees follow
+  diffusion, and cooling plays no role (Gelderblom et al. 2011): the kept-warm end. On smooth Teflon
+  at 120 degrees the time to dry is that of diffusion without cooling, at 160 degrees on a rough
+  surface it is longer, because the drop cools (Dash & Garimella 2013): between the two ends. In
+  moving air, measured rates scatter about a like equation in \"broad but reasonable agreement\"
+  (Baines & James 1994). None of the abstracts states temperature, humidity, volume and time
+  together, so none can be put beside a prediction.
 - The stored literature was searched again for drops or films drying on leaves or plates with
   temperature, humidity, air speed, volume and shape all stated. Further works were found as
   abstracts without them: Zhu et al. (2010, geranium, five droplet sizes at three humidities: longer
