@@ -4,13 +4,15 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::Path;
 
-const IONS: [&str; 12] = [
+const IONS: [&str; 14] = [
     "species",
     "component",
     "charge",
     "dh_a_angstrom",
     "dh_b_kg_mol",
     "conductance_25_s_cm2_mol",
+    "conductance_low_s_cm2_mol",
+    "conductance_high_s_cm2_mol",
     "diffusion_temp_k",
     "onsager_a_angstrom",
     "volume_cm3_mol",
@@ -69,6 +71,22 @@ const COMPONENTS: [(&str, i32); 12] = [
     ("H", 1),
 ];
 
+/// The conductance of a row of `ions.csv`; where no work differs its ends are the value.
+fn transport(at: &str, row: &[String]) -> Result<String, String> {
+    let value = number(at, &row[5])?;
+    let end = |text: &str| if text.is_empty() { Ok(value) } else { number(at, text) };
+    let (low, high) = (end(&row[6])?, end(&row[7])?);
+    if !(low <= value && value <= high) {
+        return Err(format!("{at}: {value} is outside {low} to {high}"));
+    }
+    Ok(format!(
+        "Some(Transport {{ conductance_25_s_cm2_mol: {value:?}, low_s_cm2_mol: {low:?}, \
+         high_s_cm2_mol: {high:?}, diffusion_temp_k: {:?}, onsager_a_angstrom: {} }})",
+        number(at, &row[8])?,
+        optional(at, &row[9])?
+    ))
+}
+
 /// Compiles the three tables.
 pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     let mut text = String::new();
@@ -78,23 +96,14 @@ pub(crate) fn compile(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(
     let table = guardcell_data::IONS;
     for (line, row) in crate::read(table, &IONS)? {
         let at = format!("data/{}:{line}", table.file);
-        let cite = cite(&at, &row[9], &row[10], &row[11], sources)?;
-        let transport = if row[5].is_empty() {
-            "None".to_owned()
-        } else {
-            format!(
-                "Some(Transport {{ conductance_25_s_cm2_mol: {:?}, diffusion_temp_k: {:?}, onsager_a_angstrom: {} }})",
-                number(&at, &row[5])?,
-                number(&at, &row[6])?,
-                optional(&at, &row[7])?
-            )
-        };
+        let cite = cite(&at, &row[11], &row[12], &row[13], sources)?;
+        let transport = if row[5].is_empty() { "None".to_owned() } else { transport(&at, &row)? };
         let ion = format!(
             "Ion {{ name: {:?}, charge: {}, activity: {}, transport: {transport}, volume_cm3_mol: {}, {cite} }}",
             row[0],
             integer(&at, &row[2])?,
             activity(&at, &row[2], &row[3], &row[4])?,
-            optional(&at, &row[8])?
+            optional(&at, &row[10])?
         );
         conducting.insert(row[0].clone(), transport);
         if !row[1].is_empty() {

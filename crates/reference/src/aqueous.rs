@@ -151,6 +151,10 @@ pub enum Activity {
 pub struct Transport {
     /// Limiting conductance of an equivalent at 25 °C, in S·cm²/mol.
     pub conductance_25_s_cm2_mol: f64,
+    /// The lowest value that a cited work gives for it.
+    pub low_s_cm2_mol: f64,
+    /// The highest value that a cited work gives for it.
+    pub high_s_cm2_mol: f64,
     /// The constant d of λ0 = λ0(25 °C)·exp(d·x + e·x² + f·x³)·η25/η with x = 1/T − 1/298.15,
     /// in kelvin (e and f are the same for all ions, parameters of `data/solution.csv`).
     pub diffusion_temp_k: f64,

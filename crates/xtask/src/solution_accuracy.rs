@@ -80,6 +80,7 @@ pub fn measure() -> Result<Vec<Comparison>, String> {
     handbook(&mut out)?;
     mccleskey(&mut out)?;
     reference_salts(&mut out)?;
+    phosphates(&mut out)?;
     blends(&mut out)?;
     conditions(&mut out)?;
     buffers(&mut out)?;
@@ -179,6 +180,28 @@ fn reference_salts(out: &mut Vec<Comparison>) -> Result<(), String> {
     Ok(())
 }
 
+/// Potassium phosphates from KH2PO4 to K2HPO4. The limiting conductances of works differ by up to
+/// 10 %, those of the reference being the lowest: the range must hold them.
+fn phosphates(out: &mut Vec<Comparison>) -> Result<(), String> {
+    let (mut errors, mut outside) = (Vec::new(), Vec::new());
+    for row in table("iphreeqc_phosphates.csv")? {
+        let s = solved(&row.composition()?, row.needed("temp_c")?, Condition::default())?;
+        let theirs = row.needed("ec_us_cm")?;
+        errors.push(percent(in_us_per_cm(s.conductivity()), theirs));
+        outside.push(if in_range(&s, theirs)? { 0.0 } else { 100.0 });
+    }
+    out.push(Comparison::of("reference K phosphates, EC", "%", &errors).worst(5.0));
+    let name = "reference K phosphates, EC outside the range stated";
+    out.push(Comparison::of(name, "%", &outside).mean(10.0));
+    Ok(())
+}
+
+/// Whether a conductivity at 25 °C lies in the range stated.
+fn in_range(s: &guardcell::solution::Speciated, us_cm: f64) -> Result<bool, String> {
+    let range = s.conductivity_range_at(at(25.0)).map_err(|e| e.to_string())?;
+    Ok((in_us_per_cm(range.low)..=in_us_per_cm(range.high)).contains(&us_cm))
+}
+
 const INDICES: [(Phase, &str); 5] = [
     (Phase::Calcite, "si_calcite"),
     (Phase::Gypsum, "si_gypsum"),
@@ -198,9 +221,7 @@ fn blends(out: &mut Vec<Comparison>) -> Result<(), String> {
     for row in rows.iter().filter(|r| r.text("temp_c") == "25.0") {
         let s = solved(&row.composition()?, 25.0, Condition::default())?;
         let pair = (in_us_per_cm(s.conductivity()), row.needed("ec_us_cm")?);
-        let range = s.conductivity_range_at(at(25.0)).map_err(|e| e.to_string())?;
-        let (low, high) = (in_us_per_cm(range.low), in_us_per_cm(range.high));
-        outside.push(if (low..=high).contains(&pair.1) { 0.0 } else { 100.0 });
+        outside.push(if in_range(&s, pair.1)? { 0.0 } else { 100.0 });
         at_25.insert(row.text("blend").to_owned(), pair);
     }
     for row in &rows {
