@@ -50,12 +50,18 @@ tables! {
     IONS = "ions.csv";
     /// Parameters of what a journal teaches.
     JOURNAL = "journal.csv";
+    /// Statements of works on pathways, without a value.
+    JUDGEMENTS = "judgements.csv";
     /// Lux per photon flux density of sunlight and lamps.
     LIGHT_SOURCES = "light_sources.csv";
     /// Synonyms, hybrid genera, spellings and abbreviations of genera.
     NAMES = "names.csv";
+    /// Measured values, one a row.
+    OBSERVATIONS = "observations.csv";
     /// Genera of other plants of greenhouses and windowsills.
     OTHER_PLANTS = "other_plants.csv";
+    /// Parameters of the rule from values to pathways.
+    PATHWAY = "pathway.csv";
     /// Solids and gases with their solubility products.
     PHASES = "phases.csv";
     /// Ion interactions of concentrated stocks.
@@ -74,8 +80,6 @@ tables! {
     SOLUTION = "solution.csv";
     /// Works cited by the other tables.
     SOURCES = "sources.csv";
-    /// Published records of species.
-    SPECIES = "species.csv";
     /// Names of species other than the accepted ones.
     SPECIES_NAMES = "species_names.csv";
     /// Stomatal density and length.
@@ -87,9 +91,22 @@ tables! {
 /// The descriptor of all tables: a Frictionless tabular data package (JSON).
 pub const DATAPACKAGE: &str = include_str!("../datapackage.json");
 
+/// The version of the tables, counted apart from that of the programs: `CHANGELOG.md` says what
+/// changed.
+pub const VERSION: &str = "0.2.0";
+
 #[cfg(test)]
 mod tests {
-    use super::{DATAPACKAGE, TABLES};
+    use super::{DATAPACKAGE, TABLES, VERSION};
+
+    #[test]
+    fn the_version_is_said_once() {
+        assert!(DATAPACKAGE.contains(&format!("\"version\": \"{VERSION}\"")));
+        let log = include_str!("../CHANGELOG.md");
+        assert!(log.contains(&format!("## {VERSION}")));
+        let citation = include_str!("../CITATION.cff");
+        assert!(citation.contains(&format!("version: {VERSION}\n")));
+    }
 
     #[test]
     fn every_table_of_the_directory_is_listed_and_described() {

@@ -176,7 +176,6 @@ impl<'a> Inputs<'a> {
     pub(crate) fn cautions(&self) -> Vec<Reason> {
         let general = [
             (ReasonCode::LabelRules, None),
-            (ReasonCode::LowerSideFirst, Some("goh1977stomatal")),
             (ReasonCode::RootTips, Some("common practice, no source")),
             (ReasonCode::CrownWater, Some("common practice, no source")),
             (ReasonCode::AerosolCare, None),
@@ -192,6 +191,7 @@ impl<'a> Inputs<'a> {
                 }
             })
             .collect();
+        out.insert(1, lower_side());
         out.extend(own_threshold(self.request));
         if self.product.is_none() {
             out.push(Draft::new(ReasonCode::FeedUnknown).done());
@@ -206,6 +206,15 @@ impl<'a> Inputs<'a> {
         }
         out
     }
+}
+
+/// Which side of the leaves to spray first, from the species whose sides were counted.
+fn lower_side() -> Reason {
+    let sides = guardcell_reference::stomata::sides();
+    let draft = Draft::new(ReasonCode::LowerSideFirst)
+        .with("species", sides.species)
+        .with("lower_only", sides.lower_only);
+    sides.sources.iter().fold(draft, |d, key| d.source(key)).done()
 }
 
 /// The strength at which the make-up of a feed is looked at, mg/L.

@@ -76,7 +76,7 @@ impl Named {
         reasons: &mut Vec<Reason>,
         unknowns: &mut Vec<Unknown>,
     ) -> Trait {
-        let cam = traits.cam_share.and_then(guardcell_reference::CamShare::ratio);
+        let cam = traits.chance.map(guardcell_reference::Chance::cam);
         let spread = cam
             .map_or(p::PATHWAY_SPREAD_UNKNOWN.value, |r| r.value.min(1.0 - r.value))
             .max(p::PATHWAY_SPREAD_LEAST.value);
@@ -85,7 +85,7 @@ impl Named {
             unknowns.push(Unknown {
                 what: "the pathway".into(),
                 assumed: match cam {
-                    Some(r) => format!("{:.0} % CAM, as in the genus", r.value * 100.0),
+                    Some(r) => format!("a probability of CAM of {:.0} %, from values and relatives", r.value * 100.0),
                     None => "an even chance of C3 and CAM".into(),
                 },
                 spread,
@@ -119,6 +119,7 @@ impl Named {
         Trait {
             pathway: Pathway::Variable,
             opens: guess.opens,
+            chance: guess.chance.or(traits.chance),
             cam_share: guess.cam_share.or(traits.cam_share),
             leaf,
             grade: Grade::Inferred,
@@ -130,6 +131,7 @@ impl Named {
 const fn pathway_words(pathway: Pathway) -> &'static str {
     match pathway {
         Pathway::C3 => "C3, open by day",
+        Pathway::WeakCam => "weak CAM, open by day",
         Pathway::Cam => "CAM, open at night",
         Pathway::Facultative => "C3 that turns to CAM when dry",
         Pathway::Variable => "either C3 or CAM",
@@ -145,7 +147,7 @@ fn pathway_reason(traits: &Trait, taken_for: &str) -> Reason {
         )
     } else {
         let code = match traits.pathway {
-            Pathway::C3 => ReasonCode::OpensByDay,
+            Pathway::C3 | Pathway::WeakCam => ReasonCode::OpensByDay,
             Pathway::Cam => ReasonCode::OpensAtNight,
             _ => ReasonCode::OpensEither,
         };

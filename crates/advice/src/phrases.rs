@@ -67,7 +67,7 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
     (
         C::LowerSideFirst,
         "",
-        "Spray the lower side of the leaves first: orchid stomata are mostly there.",
+        "Spray the lower side of the leaves first: of {species:0} orchid species whose both sides were looked at, {lower_only:0} have stomata there alone.",
     ),
     (
         C::RootTips,

@@ -127,8 +127,11 @@ pub(crate) struct Water {
   guardcell genus Somethingia --leaf thick")]
 pub(crate) struct Genus {
     /// The name: genus, species, hybrid genus, old name, trade abbreviation, or a near miss.
-    #[arg(required_unless_present = "all")]
+    #[arg(required_unless_present_any = ["all", "list"])]
     pub(crate) name: Option<String>,
+    /// A file of names instead, one a line: says for each what it is taken for.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["name", "all"])]
+    pub(crate) list: Option<PathBuf>,
     /// What the leaf is like, for a name without a record: thin, intermediate, thick, terete,
     /// leafless.
     #[arg(long)]
@@ -136,7 +139,8 @@ pub(crate) struct Genus {
     /// Every record instead of one name.
     #[arg(long, conflicts_with = "name", requires = "format")]
     pub(crate) all: bool,
-    /// With --all: the format, `dwc` (Darwin Core measurements as CSV).
+    /// With --all: the format, `csv` (a taxon a row), `json` (the same) or `dwc` (Darwin Core
+    /// measurements as CSV).
     #[arg(long)]
     pub(crate) format: Option<String>,
 }

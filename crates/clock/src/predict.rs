@@ -13,6 +13,7 @@ use crate::{c3, cam, either, narrow, preference};
 use guardcell_error::Error;
 use guardcell_reference::Pathway;
 use guardcell_reference::parameters::clock as p;
+use guardcell_reference::parameters::pathway as rule;
 use guardcell_units::quantity::Ratio;
 use guardcell_units::uom::si::ratio::ratio;
 use jiff::ZonedDateTime;
@@ -141,7 +142,15 @@ fn cam_share(
         }
     }
     Ok(match (plant.pathway, plant.cam_share) {
-        (Pathway::C3, _) => (0.0, None),
+        (Pathway::C3 | Pathway::WeakCam, Some(share))
+            if 1.0 - share.get::<ratio>() < rule::CERTAIN.value =>
+        {
+            (share.get::<ratio>(), Some(Code::VariableShare))
+        }
+        (Pathway::C3 | Pathway::WeakCam, _) => (0.0, None),
+        (Pathway::Cam, Some(share)) if share.get::<ratio>() < rule::CERTAIN.value => {
+            (share.get::<ratio>(), Some(Code::VariableShare))
+        }
         (Pathway::Cam, _) => (1.0, None),
         (Pathway::Facultative, _)
             if light.cycle().is_some_and(|s| s <= hours(p::FACULTATIVE_C3_CYCLE.value)) =>
@@ -156,9 +165,9 @@ fn cam_share(
             };
             (share.value, Some(Code::FacultativeSplit))
         }
-        (Pathway::Variable, Some(share)) => (share.get::<ratio>(), Some(Code::VariableShare)),
+        (Pathway::Variable | Pathway::Unknown, Some(share)) => (share.get::<ratio>(), Some(Code::VariableShare)),
         (Pathway::Variable, None) => (p::UNKNOWN_CAM_SHARE.value, Some(Code::VariableShareUnknown)),
-        (Pathway::Unknown, _) => (p::UNKNOWN_CAM_SHARE.value, Some(Code::PathwayUnknown)),
+        (Pathway::Unknown, None) => (p::UNKNOWN_CAM_SHARE.value, Some(Code::PathwayUnknown)),
     })
 }
 
@@ -248,6 +257,31 @@ mod tests {
         assert!(ask(1.01).is_err() && ask(-0.01).is_err() && ask(f64::NAN).is_err());
         let night_only = ask(1.0).expect("valid");
         assert!(night_only.openings.iter().all(|o| o.phase != crate::phase::Phase::DayOpen));
+    }
+
+    /// An inferred C3 plant with 10 % for CAM keeps both openings; one with 3 % opens by day alone,
+    /// for `certain` is 0.95 in data/pathway.csv.
+    #[test]
+    fn a_pathway_that_is_not_certain_is_weighed() {
+        let light = shelf(12.0, 12.0);
+        let at_night = |pathway, share| {
+            let plant = TraitView {
+                cam_share: Some(Ratio::new::<ratio>(share)),
+                ..TraitView::of(pathway)
+            };
+            let found = openings_in(&plant, &light, &[], WaterStatus::Watered).expect("valid");
+            let of = |phase| found.openings.iter().find(|o| o.phase == phase).cloned();
+            let night = of(crate::phase::Phase::PhaseI).map(|o| o.probability.get::<ratio>());
+            (night, of(crate::phase::Phase::DayOpen).is_some())
+        };
+        for pathway in [Pathway::C3, Pathway::WeakCam] {
+            let (night, day) = at_night(pathway, 0.1);
+            let expected = 0.1 * p::PROBABILITY_CAM_NIGHT.value;
+            assert!(night.is_some_and(|x| (x - expected).abs() < 1e-9) && day, "{pathway}");
+            assert_eq!(at_night(pathway, 0.03), (None, true), "{pathway}");
+        }
+        assert!(at_night(Pathway::Cam, 0.9).1);
+        assert!(!at_night(Pathway::Cam, 0.97).1);
     }
 
     /// The share of CAM weighs the openings: 0.4 × 0.85 by night, 0.6 × 0.9 by day.

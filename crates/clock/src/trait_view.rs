@@ -24,8 +24,8 @@ pub enum WaterStatus {
 pub struct TraitView {
     /// The pathway.
     pub pathway: Pathway,
-    /// For a variable pathway, the share of measured species (or the probability) that is CAM,
-    /// 0 … 1.
+    /// The probability of CAM, 0 … 1: with it, a pathway that is not certain keeps the openings of
+    /// both.
     pub cam_share: Option<Ratio>,
     /// When its opening was measured to be widest.
     pub opens_peak: Option<PeakTime>,
@@ -51,7 +51,10 @@ impl From<&Trait> for TraitView {
     fn from(t: &Trait) -> Self {
         Self {
             pathway: t.pathway,
-            cam_share: t.cam_share.and_then(guardcell_reference::CamShare::ratio),
+            cam_share: t
+                .chance
+                .map(guardcell_reference::Chance::cam)
+                .or_else(|| t.cam_share.and_then(guardcell_reference::CamShare::ratio)),
             opens_peak: t.opens_peak,
             leafless: t.leafless,
         }

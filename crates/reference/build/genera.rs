@@ -1,30 +1,24 @@
-//! `data/genera.csv` → the table of accepted genera.
+//! `data/genera.csv` → the table of accepted genera, with the pathway that the rule computes.
 
+use crate::observations::GenusStatement;
+use crate::pathway_rule::{Group, Relatives, Rule, Without};
+use crate::species::Species;
 use crate::table::{Faults, rows, words};
 use crate::traits::{Traits, delta, option, span, strings, thickness};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
-const COLUMNS: [&str; 21] = [
+const COLUMNS: [&str; 12] = [
     "genus",
     "subfamily",
     "tribe",
     "subtribe",
     "habit",
     "leaf",
-    "leaf_mm_low",
-    "leaf_mm_high",
-    "leaf_mm_n",
-    "pathway",
-    "cam_species",
-    "measured_species",
-    "d13c_low",
-    "d13c_high",
-    "cut_permil",
-    "opens_peak",
-    "evidence",
     "leaf_evidence",
-    "sources",
+    "leaf_sources",
+    "opens_peak",
+    "opens_peak_source",
     "placement_source",
     "notes",
 ];
@@ -33,19 +27,19 @@ const COLUMNS: [&str; 21] = [
 pub(crate) const D13C: std::ops::RangeInclusive<f64> = -40.0..=-8.0;
 /// Leaf thickness in mm.
 pub(crate) const LEAF_MM: std::ops::RangeInclusive<f64> = 0.01..=30.0;
-const COUNT: std::ops::RangeInclusive<f64> = 0.0..=5000.0;
 
 pub(crate) struct Genus {
     pub(crate) at: String,
     pub(crate) name: String,
-    placement: [String; 3],
+    pub(crate) placement: [String; 3],
     habit: &'static str,
-    leaf_mm: Option<(f64, f64)>,
-    leaf_n: usize,
-    d13c: Option<(f64, f64)>,
-    cut: Option<f64>,
+    leaf_mm: (Option<(f64, f64)>, usize),
+    d13c: (Option<(f64, f64)>, usize),
     pub(crate) traits: Traits,
+    leaf_sources: Vec<String>,
+    peak_sources: Vec<String>,
     placement_sources: Vec<String>,
+    statement: Option<f64>,
     notes: String,
 }
 
@@ -68,58 +62,24 @@ pub(crate) fn parse(
         if row.get("subfamily").is_empty() {
             faults.error(&row.at, "subfamily is blank; it should be named");
         }
-        let mut range = |low: &str, high: &str, limits: std::ops::RangeInclusive<f64>| {
-            let (a, b) =
-                (row.number(low, limits.clone(), faults), row.number(high, limits, faults));
-            match (a, b) {
-                (Some(a), Some(b)) if a > b => {
-                    faults.error(&row.at, format!("{low} {a} is above {high} {b}"));
-                    None
-                }
-                (Some(a), Some(b)) => Some((a, b)),
-                (None, None) => None,
-                _ => {
-                    faults.error(&row.at, format!("{low} and {high}; give both or neither"));
-                    None
-                }
-            }
-        };
-        let d13c = range("d13c_low", "d13c_high", D13C);
-        let leaf_mm = range("leaf_mm_low", "leaf_mm_high", LEAF_MM);
-        let cam = row.number("cam_species", COUNT, faults);
-        let measured = row.number("measured_species", COUNT, faults);
-        let cam_share = match (cam, measured) {
-            (Some(c), Some(n)) if c > n => {
-                faults.error(&row.at, format!("cam_species {c} is more than measured_species {n}"));
-                None
-            }
-            (Some(c), Some(n)) if n > 0.0 => Some((c as u16, n as u16)),
-            (Some(c), None) if c > 0.0 => {
-                faults.error(&row.at, "cam_species without measured_species");
-                None
-            }
-            _ => None,
-        };
         let traits = Traits {
-            pathway: row.word("pathway", words::PATHWAY, faults),
             leaf: row.word("leaf", words::LEAF, faults),
             peak: row.word("opens_peak", words::PEAK, faults),
-            cam_share,
-            grade: row.word("evidence", words::GRADE, faults),
             leaf_grade: row.word("leaf_evidence", words::GRADE, faults),
-            sources: row.keys("sources", sources, faults),
+            ..Traits::unknown()
         };
         genera.push(Genus {
             habit: row.word("habit", words::HABIT, faults),
-            leaf_n: row.number("leaf_mm_n", COUNT, faults).unwrap_or(0.0) as usize,
-            cut: row.number("cut_permil", D13C, faults),
+            leaf_sources: row.keys("leaf_sources", sources, faults),
+            peak_sources: row.keys("opens_peak_source", sources, faults),
             placement_sources: row.keys("placement_source", sources, faults),
             placement: ["subfamily", "tribe", "subtribe"].map(|c| row.get(c).to_owned()),
             notes: row.get("notes").to_owned(),
+            statement: None,
+            leaf_mm: (None, 0),
+            d13c: (None, 0),
             at: row.at,
             name,
-            leaf_mm,
-            d13c,
             traits,
         });
     }
@@ -134,29 +94,12 @@ pub(crate) fn parse(
     Ok(genera)
 }
 
-/// Combinations that cannot be, given which genera have a measured species record.
-pub(crate) fn check(genera: &[Genus], measured: impl Fn(&str) -> bool, faults: &mut Faults) {
-    for g in genera {
+/// Combinations that cannot be.
+pub(crate) fn check(genera: &[Genus], species: &[Species], faults: &mut Faults) {
+    let thick: BTreeSet<usize> =
+        species.iter().filter(|s| s.thickness.0.is_some()).map(|s| s.genus).collect();
+    for (i, g) in genera.iter().enumerate() {
         let t = &g.traits;
-        if t.grade == "Measured"
-            && !measured(&g.name)
-            && (t.cam_share.is_none() || g.d13c.is_none())
-        {
-            faults.error(
-                &g.at,
-                format!(
-                    "evidence of {} is `measured`, but it has neither a measured row in species.csv \
-                     nor measured_species with d13c_low and d13c_high",
-                    g.name
-                ),
-            );
-        }
-        if (t.pathway == "Unknown") != (t.grade == "Unknown") {
-            faults.error(
-                &g.at,
-                format!("pathway and evidence of {}: one is unknown and the other is not", g.name),
-            );
-        }
         if (t.leaf == "Unknown") != (t.leaf_grade == "Unknown") {
             faults.error(
                 &g.at,
@@ -166,46 +109,165 @@ pub(crate) fn check(genera: &[Genus], measured: impl Fn(&str) -> bool, faults: &
                 ),
             );
         }
-        if matches!(t.grade, "Measured" | "Reported") && t.sources.is_empty() {
+        if t.leaf_grade == "Reported" && g.leaf_sources.is_empty() {
+            faults.error(&g.at, format!("the leaf of {} is reported without a source", g.name));
+        }
+        if t.leaf_grade == "Measured" && !thick.contains(&i) {
             faults.error(
                 &g.at,
-                format!("{} is {} and names no source", g.name, t.grade.to_lowercase()),
+                format!("the leaf of {} is `measured` without a thickness in observations", g.name),
             );
         }
-        match (t.pathway, t.cam_share) {
-            ("Cam", Some((0, n))) => faults
-                .error(&g.at, format!("{} is cam, but none of {n} measured species is", g.name)),
-            ("C3", Some((c, n))) if c == n => faults
-                .error(&g.at, format!("{} is c3, but all {n} measured species are cam", g.name)),
-            _ => {}
+        if t.peak.is_empty() != g.peak_sources.is_empty() {
+            faults.error(&g.at, "opens_peak and opens_peak_source; give both or neither");
         }
+    }
+}
+
+/// Computes the pathway of each genus by the rule, and its spans from its species.
+pub(crate) fn judge(
+    genera: &mut [Genus],
+    species: &[Species],
+    statements: &[GenusStatement],
+    groups: &[Group],
+    relatives: &Relatives,
+    rule: &Rule,
+) {
+    let works = relatives_works(genera, species);
+    for (i, g) in genera.iter_mut().enumerate() {
+        let of: Vec<&Species> = species.iter().filter(|s| s.genus == i).collect();
+        let counted: Vec<&&Species> = of.iter().filter(|s| s.counted).collect();
+        let known: Vec<&&&Species> = counted.iter().filter(|s| s.cam.is_some()).collect();
+        let cam = known.iter().filter(|s| s.cam.is_some_and(|p| p > 0.5)).count();
+        let spans = |f: &dyn Fn(&Species) -> Option<(f64, f64)>| {
+            let all: Vec<(f64, f64)> = if counted.iter().any(|s| f(s).is_some()) {
+                counted.iter().filter_map(|s| f(s)).collect()
+            } else {
+                of.iter().filter_map(|s| f(s)).collect()
+            };
+            let low = all.iter().map(|s| s.0).fold(f64::INFINITY, f64::min);
+            let high = all.iter().map(|s| s.1).fold(f64::NEG_INFINITY, f64::max);
+            ((!all.is_empty()).then_some((low, high)), all.len())
+        };
+        (g.d13c, g.leaf_mm) = (spans(&|s| s.d13c.0), spans(&|s| s.thickness.0));
+        let statement = statements.iter().find(|s| s.genus == i);
+        g.statement = groups.get(i).and_then(|group| group.statement);
+        let measured = of.iter().any(|s| s.measured);
+        let reported = statement.is_some() || of.iter().any(|s| s.cam.is_some());
+        let prior = relatives.prior(i, Without::Nothing);
+        let shares = rule.shares(prior, None, [1.0; 3]);
+        let (depth, others) = relatives.nearest(i);
+        // A plant without leaf green has no pathway.
+        let green = g.habit != "Mycoheterotroph";
+        let pathway = if green {
+            crate::species::word(rule, shares, false, measured || reported)
+        } else {
+            "Unknown"
+        };
+        g.traits.pathway = pathway;
+        g.traits.shares = green.then_some(shares);
+        g.traits.grade = match (pathway, measured, reported) {
+            ("Unknown", _, _) => "Unknown",
+            (_, true, _) => "Measured",
+            (_, false, true) => "Reported",
+            _ => "Inferred",
+        };
+        g.traits.cam_share =
+            (!known.is_empty()).then(|| (cam as u16, u16::try_from(known.len()).unwrap_or(0)));
+        let own = of.iter().filter(|s| s.cam.is_some()).flat_map(|s| &s.sources);
+        let mut keys: BTreeSet<&String> =
+            own.chain(statement.into_iter().flat_map(|s| &s.sources)).collect();
+        let place = depth.checked_sub(1).map_or("", |d| g.placement[d].as_str());
+        if keys.is_empty() && green {
+            keys.extend(works.get(place).into_iter().flatten());
+        }
+        g.traits.sources = keys.into_iter().cloned().collect();
+        let own_note = statement.map_or("", |s| s.notes.as_str());
+        let computed = if green { basis(g, place, others) } else { String::new() };
+        let leaf_note = if green { contradiction(g) } else { String::new() };
+        g.notes = [computed.as_str(), own_note, leaf_note.as_str(), g.notes.as_str()]
+            .iter()
+            .filter(|n| !n.is_empty())
+            .copied()
+            .collect::<Vec<_>>()
+            .join("; ");
+    }
+}
+
+/// The works of the measured species by subtribe, tribe and subfamily.
+fn relatives_works(genera: &[Genus], species: &[Species]) -> BTreeMap<String, BTreeSet<String>> {
+    let mut works: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for s in species.iter().filter(|s| s.cam.is_some()) {
+        let places = genera.get(s.genus).map_or(&[][..], |g| &g.placement[..]);
+        for place in places.iter().filter(|p| !p.is_empty()) {
+            works.entry(place.clone()).or_default().extend(s.sources.iter().cloned());
+        }
+    }
+    works
+}
+
+/// That leaf and pathway disagree, where the notes do not say so.
+fn contradiction(g: &Genus) -> String {
+    let disagree = matches!(
+        (g.traits.leaf, g.traits.pathway),
+        ("Thick" | "Terete", "C3" | "WeakCam") | ("Thin", "Cam" | "Facultative")
+    );
+    if !disagree || g.notes.contains(&g.traits.leaf.to_lowercase()) {
+        return String::new();
+    }
+    let pathway = if g.traits.pathway == "Cam" { "CAM" } else { "C3" };
+    format!("{} leaf yet {pathway}", g.traits.leaf.to_lowercase())
+}
+
+/// How the pathway of a genus without evidence of its own comes about.
+fn basis(g: &Genus, place: &str, others: usize) -> String {
+    match (g.traits.grade, place) {
+        ("Measured" | "Reported", _) => String::new(),
+        (_, "") => "no measurement found".into(),
+        ("Unknown", _) => {
+            format!("no measurement found; its relatives ({place}) do not settle it")
+        }
+        _ => format!(
+            "inferred from {others} measured {} of {place} and its leaf",
+            if others == 1 { "genus" } else { "genera" }
+        ),
     }
 }
 
 pub(crate) fn emit(genera: &[Genus], ranges: &BTreeMap<String, (usize, usize)>) -> String {
     let mut text = String::from(
-        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Opens, Pathway, PeakTime, SourceKeys};\n\
-         static GENERA: &[Genus] = &[\n",
+        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Chance, Opens, Pathway, PeakTime, \
+         SourceKeys};\nstatic GENERA: &[Genus] = &[\n",
     );
     for g in genera {
         let [subfamily, tribe, subtribe] = &g.placement;
         let (from, to) = ranges.get(&g.name).copied().unwrap_or((0, 0));
-        let n = g.traits.cam_share.map_or(0, |(_, n)| usize::from(n));
         let _ = writeln!(
             text,
             "    Genus {{ name: {:?}, subfamily: {subfamily:?}, tribe: {tribe:?}, subtribe: \
-             {subtribe:?}, habit: Habit::{}, thickness: {}, d13c: {}, cut: {}, traits: {}, \
-             placement_sources: {}, notes: {:?}, species: ({from}, {to}) }},",
+             {subtribe:?}, habit: Habit::{}, thickness: {}, d13c: {}, traits: {}, \
+             leaf_sources: SourceKeys::of({}), peak_sources: SourceKeys::of({}), \
+             placement_sources: {}, statement_per_mille: {:?}, notes: {:?}, species: ({from}, {to}) }},",
             g.name,
             g.habit,
-            span(g.leaf_mm, g.leaf_n, thickness),
-            span(g.d13c, n, delta),
-            option(g.cut.map(delta)),
+            span(g.leaf_mm.0, g.leaf_mm.1, thickness),
+            span(g.d13c.0, g.d13c.1, delta),
             g.traits.rust(),
+            strings(&g.leaf_sources),
+            strings(&g.peak_sources),
             strings(&g.placement_sources),
+            g.statement.map(|p| (p * 1000.0).round() as u16),
             g.notes,
         );
     }
     text.push_str("];\n");
     text
+}
+
+/// The value as Rust, for tables of names.
+pub(crate) fn share(shares: Option<crate::pathway_rule::Shares>) -> String {
+    option(shares.map(|s| {
+        let (weak, cam) = ((s.weak * 1000.0).round() as u16, (s.cam * 1000.0).round() as u16);
+        format!("Chance {{ weak_per_mille: {weak}, cam_per_mille: {cam} }}")
+    }))
 }

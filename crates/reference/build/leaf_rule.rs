@@ -2,7 +2,9 @@
 //! whose leaf and pathway were both measured.
 
 use crate::genera::Genus;
-use crate::species::Record;
+use crate::observations::Record;
+use crate::pathway_rule::Rule;
+use crate::species::of_record;
 use crate::traits::strings;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -19,7 +21,7 @@ pub(crate) fn class(mm: f64) -> &'static str {
     }
 }
 
-pub(crate) fn emit(records: &[Record], genera: &[Genus]) -> String {
+pub(crate) fn emit(records: &[Record], genera: &[Genus], rule: &Rule) -> String {
     // Species, by class of leaf: whether any record of it calls it CAM.
     let mut counted: BTreeMap<(&str, usize, &str), bool> = BTreeMap::new();
     let mut keys: BTreeMap<&str, BTreeSet<String>> = BTreeMap::new();
@@ -27,7 +29,8 @@ pub(crate) fn emit(records: &[Record], genera: &[Genus]) -> String {
         let Some(genus) = genera.get(r.genus) else {
             continue;
         };
-        if r.grade != "Measured" || !matches!(r.pathway, "C3" | "Cam") {
+        let (pathway, grade) = of_record(r, rule);
+        if grade != "Measured" || !matches!(pathway, "C3" | "WeakCam" | "Cam") {
             continue;
         }
         let leaf = match (genus.traits.leaf, r.thickness) {
@@ -36,7 +39,7 @@ pub(crate) fn emit(records: &[Record], genera: &[Genus]) -> String {
             (_, Some(mm)) => class(mm),
             _ => continue,
         };
-        *counted.entry((leaf, r.genus, &r.epithet)).or_default() |= r.pathway == "Cam";
+        *counted.entry((leaf, r.genus, &r.epithet)).or_default() |= pathway == "Cam";
         keys.entry(leaf).or_default().extend(r.sources.iter().cloned());
     }
     let mut text = String::from("static COUNTS: [Counted; 5] = [\n");

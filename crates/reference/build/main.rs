@@ -11,20 +11,25 @@ mod keys;
 mod leaf_rule;
 mod materials;
 mod names;
+mod observations;
 mod other_plants;
 mod parameters;
+#[allow(dead_code, unreachable_pub, reason = "a public module of the library")]
+#[path = "../src/pathway_rule.rs"]
+mod pathway_rule;
 mod pitzer;
 mod salts;
 mod solubility;
 mod sources;
 mod species;
 mod species_names;
+mod stomata;
 mod table;
 mod traits;
 mod unit;
 
 use guardcell_data::Table;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -43,6 +48,9 @@ fn main() -> ExitCode {
 fn run() -> Result<(), String> {
     let out = PathBuf::from(env("OUT_DIR")?);
     println!("cargo::rerun-if-changed=build");
+    println!("cargo::rerun-if-changed=src/fold.rs");
+    println!("cargo::rerun-if-changed=src/pathway_rule.rs");
+    println!("cargo::rustc-env=DATASET_VERSION={}", guardcell_data::VERSION);
     let keys = sources::compile(&out)?;
     parameters::compile(&out, &keys)?;
     materials::compile(&out, &keys)?;
@@ -57,30 +65,32 @@ fn run() -> Result<(), String> {
 /// Genera, species and names refer to each other, so they are read together.
 fn taxa(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     let mut faults = table::Faults::default();
-    let genera = genera::parse(sources, &mut faults)?;
-    let records = species::parse(&genera, sources, &mut faults)?;
-    let species = species::add_up(&records, &genera);
+    let mut genera = genera::parse(sources, &mut faults)?;
+    let rule = pathway_rule::Rule::of(parameters::numbers(guardcell_data::PATHWAY)?)
+        .map_err(|key| format!("data/pathway.csv: {key} is missing"))?;
+    let (records, statements) = observations::parse(&genera, sources, &mut faults)?;
+    let mut species = species::gather(&records, &rule);
+    genera::check(&genera, &species, &mut faults);
+    let groups = species::groups(&genera, &species, &statements, &rule);
+    let relatives = pathway_rule::Relatives::new(rule, groups.clone());
+    genera::judge(&mut genera, &species, &statements, &groups, &relatives, &rule);
+    species::judge(&mut species, &genera, &relatives, &rule);
     let names = names::parse(&genera, sources, &mut faults)?;
-    let measured: BTreeSet<&str> = records
-        .iter()
-        .filter(|r| r.grade == "Measured")
-        .filter_map(|r| genera.get(r.genus))
-        .map(|g| g.name.as_str())
-        .collect();
-    genera::check(&genera, |g| measured.contains(g), &mut faults);
     let keys = keys::emit(&genera, &names, &mut faults);
     let species_names = species_names::compile(&genera, &records, &species, sources, &mut faults)?;
     let is_orchid =
         |g: &str| genera.iter().any(|o| o.name == g) || names.iter().any(|n| n.name == g);
     let other_plants = other_plants::compile(is_orchid, &mut faults)?;
+    let stomata = stomata::compile(&genera, sources, &mut faults)?;
     if !faults.errors.is_empty() {
         return Err(faults.errors.join("\n"));
     }
     write(out, "genera.rs", &genera::emit(&genera, &species::ranges(&species, &genera)))?;
-    write(out, "species.rs", &species::emit(&records, &species, &genera))?;
+    write(out, "species.rs", &species::emit(&records, &species, &genera, &rule))?;
     write(out, "names.rs", &names::emit(&names, &genera))?;
-    write(out, "leaf_rule.rs", &leaf_rule::emit(&records, &genera))?;
+    write(out, "leaf_rule.rs", &leaf_rule::emit(&records, &genera, &rule))?;
     write(out, "species_names.rs", &species_names)?;
+    write(out, "stomata.rs", &stomata)?;
     write(out, "other_plants.rs", &other_plants)?;
     write(out, "keys.rs", &keys)
 }

@@ -146,7 +146,7 @@ pub(crate) fn parse(
 
 pub(crate) fn emit(names: &[Name], genera: &[Genus]) -> String {
     let mut text = String::from(
-        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Grade, Leaf, Opens, Pathway, PeakTime, \
+        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Chance, Grade, Leaf, Opens, Pathway, PeakTime, \
          SourceKeys};\nstatic NAMES: &[NameRecord] = &[\n",
     );
     for n in names {

@@ -5,13 +5,14 @@ use guardcell_data::Table;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
-const TABLES: [(&str, Table); 6] = [
+const TABLES: [(&str, Table); 7] = [
     ("practice", guardcell_data::PRACTICE),
     ("film", guardcell_data::FILM),
     ("uptake", guardcell_data::UPTAKE),
     ("clock", guardcell_data::CLOCK),
     ("solution", guardcell_data::SOLUTION),
     ("journal", guardcell_data::JOURNAL),
+    ("pathway", guardcell_data::PATHWAY),
 ];
 const COLUMNS: [&str; 8] = ["key", "value", "unit", "low", "high", "basis", "source", "note"];
 
@@ -82,6 +83,16 @@ fn constant(
          }};\n",
         format!("{doc} Value {value:?}, unit `{unit}`.")
     ))
+}
+
+/// The numbers of a table by key, for what the build computes itself.
+pub(crate) fn numbers(table: Table) -> Result<impl Fn(&str) -> Option<f64>, String> {
+    let rows = crate::read(table, &COLUMNS)?;
+    let all: BTreeMap<String, f64> = rows
+        .into_iter()
+        .filter_map(|(_, row)| Some((row.first()?.clone(), row.get(1)?.parse().ok()?)))
+        .collect();
+    Ok(move |key: &str| all.get(key).copied())
 }
 
 /// The variant of `Basis` that a word of the tables means.

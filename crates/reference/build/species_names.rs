@@ -3,7 +3,8 @@
 
 use crate::fold::fold;
 use crate::genera::Genus;
-use crate::species::{Record, Species};
+use crate::observations::Record;
+use crate::species::Species;
 use crate::table::{Faults, rows, words};
 use crate::traits::strings;
 use std::collections::BTreeMap;

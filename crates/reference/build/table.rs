@@ -105,12 +105,22 @@ impl Row<'_> {
 
 /// Words of the tables and the Rust variants they become.
 pub(crate) mod words {
-    pub(crate) const PATHWAY: &[(&str, &str)] = &[
+    pub(crate) const STATEMENT: &[(&str, &str)] = &[
         ("c3", "C3"),
-        ("cam", "Cam"),
+        ("weak-cam", "WeakCam"),
         ("facultative", "Facultative"),
+        ("cam", "Cam"),
+        ("some-cam", "SomeCam"),
         ("variable", "Variable"),
-        ("unknown", "Unknown"),
+    ];
+    pub(crate) const TRAIT: &[(&str, &str)] =
+        &[("d13c", "D13c"), ("leaf_thickness", "Thickness"), ("acid_rise", "AcidRise")];
+    pub(crate) const FLAG: &[(&str, &str)] = &[
+        ("", ""),
+        ("undetermined", "Undetermined"),
+        ("not-counted", "NotCounted"),
+        ("disputed", "Disputed"),
+        ("outlier", "Outlier"),
     ];
     pub(crate) const LEAF: &[(&str, &str)] = &[
         ("thin", "Thin"),
@@ -168,9 +178,5 @@ pub(crate) mod words {
         ("", "None"),
         ("yes", "Some(true)"),
         ("no", "Some(false)"),
-        ("true", "Some(true)"),
-        ("false", "Some(false)"),
-        ("1", "Some(true)"),
-        ("0", "Some(false)"),
     ];
 }

@@ -1,10 +1,13 @@
 //! The trait of a taxon as the build sees it, and how it is written into the generated tables.
 
+use crate::pathway_rule::Shares;
+
 #[derive(Clone, PartialEq)]
 pub(crate) struct Traits {
     pub(crate) pathway: &'static str,
     pub(crate) leaf: &'static str,
     pub(crate) peak: &'static str,
+    pub(crate) shares: Option<Shares>,
     pub(crate) cam_share: Option<(u16, u16)>,
     pub(crate) grade: &'static str,
     pub(crate) leaf_grade: &'static str,
@@ -17,6 +20,7 @@ impl Traits {
             pathway: "Unknown",
             leaf: "Unknown",
             peak: "",
+            shares: None,
             cam_share: None,
             grade: "Unknown",
             leaf_grade: "Unknown",
@@ -42,6 +46,7 @@ impl Traits {
         };
         let pathway = shared(parents.clone().map(|t| t.pathway));
         let leaf = shared(parents.clone().map(|t| t.leaf));
+        let shares = mean(parents.clone().map(|t| t.shares));
         let mut sources = Vec::new();
         for key in parents.flat_map(|t| &t.sources) {
             if !sources.contains(key) {
@@ -51,6 +56,7 @@ impl Traits {
         Self {
             pathway,
             leaf,
+            shares,
             grade: grade(pathway),
             leaf_grade: grade(leaf),
             sources,
@@ -63,24 +69,36 @@ impl Traits {
         let leafless = self.leaf == "Leafless";
         let opens = match self.pathway {
             _ if leafless => "Unknown",
-            "C3" => "Day",
+            "C3" | "WeakCam" => "Day",
             "Cam" => "Night",
             "Facultative" | "Variable" => "Either",
             _ => "Unknown",
         };
         format!(
             "Trait {{ pathway: Pathway::{}, opens: Opens::{opens}, opens_peak: {}, leaf: Leaf::{}, \
-             leafless: {leafless}, cam_share: {}, grade: Grade::{}, leaf_grade: Grade::{}, \
+             leafless: {leafless}, chance: {}, cam_share: {}, grade: Grade::{}, leaf_grade: Grade::{}, \
              sources: SourceKeys::of({}) }}",
             self.pathway,
             option((!self.peak.is_empty()).then(|| format!("PeakTime::{}", self.peak))),
             self.leaf,
+            crate::genera::share(self.shares),
             option(self.cam_share.map(|(c, n)| format!("CamShare {{ cam: {c}, measured: {n} }}"))),
             self.grade,
             self.leaf_grade,
             strings(&self.sources),
         )
     }
+}
+
+/// The mean over the parents; unknown where it is of one of them.
+fn mean(shares: impl Iterator<Item = Option<Shares>>) -> Option<Shares> {
+    let all: Vec<Shares> = shares.collect::<Option<Vec<_>>>()?;
+    let n = all.len() as f64;
+    (n > 0.0).then(|| Shares {
+        c3: all.iter().map(|s| s.c3).sum::<f64>() / n,
+        weak: all.iter().map(|s| s.weak).sum::<f64>() / n,
+        cam: all.iter().map(|s| s.cam).sum::<f64>() / n,
+    })
 }
 
 pub(crate) fn option(value: Option<String>) -> String {

@@ -57,6 +57,8 @@ macro_rules! units {
 const UNITS: &[Unit] = units! {
     "1" One number Ratio = "Ratio::new::<si::ratio::ratio>(self.value)";
     "%" Percent percent Ratio = "Ratio::new::<si::ratio::percent>(self.value)";
+    "[ppth]" PerMille permille Ratio =
+        "Ratio::new::<si::ratio::part_per_thousand>(self.value)";
     "%/h" PercentPerHour percent_per_hour;
     "[pH]" Ph ph;
     "Ao" Angstrom angstrom Length = "Length::new::<si::length::angstrom>(self.value)";

@@ -10,7 +10,7 @@ use guardcell_units::uom::si::ratio::ratio;
 use std::borrow::Cow;
 
 /// The columns, each a Darwin Core or Dublin Core term.
-pub const COLUMNS: [&str; 12] = [
+pub const COLUMNS: [&str; 13] = [
     "measurementID",
     "scientificName",
     "family",
@@ -23,14 +23,18 @@ pub const COLUMNS: [&str; 12] = [
     "measurementMethod",
     "measurementRemarks",
     "bibliographicCitation",
+    "datasetName",
 ];
+
+/// The name of the data set with its version.
+pub const DATASET: &str = concat!("guardcell orchid traits ", env!("DATASET_VERSION"));
 
 /// One measurement or statement about one taxon.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Measurement {
     /// The cells, in the order of [`COLUMNS`].
-    pub cells: [Cow<'static, str>; 12],
+    pub cells: [Cow<'static, str>; 13],
 }
 
 impl Measurement {
@@ -70,7 +74,7 @@ pub fn header() -> String {
     COLUMNS.join(",")
 }
 
-fn quoted(cell: &str) -> Cow<'_, str> {
+pub(crate) fn quoted(cell: &str) -> Cow<'_, str> {
     if cell.contains([',', '"', '\n', '\r']) {
         let flat = cell.replace(['\n', '\r'], " ");
         Cow::Owned(format!("\"{}\"", flat.replace('"', "\"\"")))
@@ -92,14 +96,7 @@ fn quoted(cell: &str) -> Cow<'_, str> {
 /// ```
 pub fn measurements() -> impl Iterator<Item = Measurement> {
     let of_genera = genera().iter().flat_map(of_genus);
-    let mut number = 0;
-    let mut last: Option<(&str, &str)> = None;
-    let of_species = species_records().iter().flat_map(move |r| {
-        number = if last == Some((r.genus, r.epithet)) { number + 1 } else { 1 };
-        last = Some((r.genus, r.epithet));
-        of_record(r, number)
-    });
-    of_genera.chain(of_species)
+    of_genera.chain(species_records().iter().flat_map(of_record))
 }
 
 fn citation(keys: impl Iterator<Item = &'static str>) -> String {
@@ -144,6 +141,7 @@ impl Taxon<'_> {
                 method.into(),
                 self.remarks.into(),
                 self.citation.to_owned().into(),
+                DATASET.into(),
             ],
         }
     }
@@ -181,6 +179,16 @@ fn of_genus(g: &'static Genus) -> Vec<Measurement> {
     if t.leaf != Leaf::Unknown {
         rows.push(taxon.row("leaf type", t.leaf.to_string(), "", how(t.leaf_grade)));
     }
+    for (what, share) in t.chance.into_iter().flat_map(|c| {
+        [
+            ("probability of C3", c.c3()),
+            ("probability of weak or facultative CAM", c.weak_cam()),
+            ("probability of CAM", c.cam()),
+        ]
+    }) {
+        let share = format!("{:.3}", share.get::<ratio>());
+        rows.push(taxon.row(what, share, "1", "declared rule from values, relatives and leaf"));
+    }
     if let Some(share) = t.cam_share
         && let Some(r) = share.ratio()
     {
@@ -212,12 +220,10 @@ fn of_genus(g: &'static Genus) -> Vec<Measurement> {
     rows
 }
 
-fn of_record(r: &'static SpeciesRecord, number: u32) -> Vec<Measurement> {
+fn of_record(r: &'static SpeciesRecord) -> Vec<Measurement> {
     let citation = citation(r.sources.iter().copied());
     let taxon = Taxon {
-        id: format!("{}-{}-{number}", r.genus, r.epithet)
-            .to_ascii_lowercase()
-            .replace(|c: char| !c.is_ascii_alphanumeric(), "-"),
+        id: r.key.to_owned(),
         genus: r.genus,
         epithet: r.epithet,
         remarks: r.notes,

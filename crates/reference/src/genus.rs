@@ -20,14 +20,18 @@ pub struct Genus {
     pub thickness: Option<Span<Thickness>>,
     /// Measured δ¹³C, where any; `n` is the number of species measured.
     pub d13c: Option<Span<Delta13C>>,
-    /// The cut between C3 and CAM that the surveys used for this genus.
-    pub cut: Option<Delta13C>,
     /// When it opens, its leaf, its evidence.
     pub traits: Trait,
+    /// The works its leaf type rests on, where reported.
+    pub leaf_sources: SourceKeys,
+    /// The works the time of its widest opening rests on.
+    pub peak_sources: SourceKeys,
     /// Keys of the works the placement rests on.
     pub placement_sources: &'static [&'static str],
     /// Remarks, in words.
     pub notes: &'static str,
+    /// The share of CAM that a statement on the whole genus gives.
+    pub(crate) statement_per_mille: Option<u16>,
     pub(crate) species: (u16, u16),
 }
 
@@ -45,11 +49,11 @@ impl Genus {
     /// ```
     #[must_use]
     pub fn contradicts_leaf_rule(&self) -> bool {
-        use crate::traits::Pathway::{C3, Cam, Facultative};
+        use crate::traits::Pathway::{C3, Cam, Facultative, WeakCam};
         let green = self.habit != Habit::Mycoheterotroph;
         let disagree = matches!(
             (self.traits.leaf, self.traits.pathway),
-            (Leaf::Thick | Leaf::Terete, C3)
+            (Leaf::Thick | Leaf::Terete, C3 | WeakCam)
                 | (Leaf::Thin, Cam | Facultative)
                 | (Leaf::Leafless, _)
         );

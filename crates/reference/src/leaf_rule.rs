@@ -4,7 +4,8 @@
 //! night. It is a rule of thumb and fails for known genera; how often it held among the species
 //! whose leaf and pathway were both measured is counted from `data/species.csv` at build time.
 
-use crate::traits::{CamShare, Grade, Leaf, Opens, Pathway, SourceKeys, Trait};
+use crate::traits::{CamShare, Chance, Grade, Leaf, Opens, Pathway, SourceKeys, Trait};
+use guardcell_units::uom::si::ratio::ratio;
 
 /// How the measured species with one type of leaf turned out.
 struct Counted {
@@ -36,6 +37,7 @@ pub fn leaf_rule(leaf: Leaf) -> Trait {
     };
     let leafless = leaf == Leaf::Leafless;
     let counted = COUNTS.iter().find(|c| c.leaf == leaf);
+    let share = counted.map(|c| c.share).filter(|s| s.measured > 0);
     let grade = if pathway == Pathway::Unknown { Grade::Unknown } else { Grade::Inferred };
     Trait {
         pathway,
@@ -43,7 +45,11 @@ pub fn leaf_rule(leaf: Leaf) -> Trait {
         opens_peak: None,
         leaf,
         leafless,
-        cam_share: counted.map(|c| c.share).filter(|s| s.measured > 0),
+        chance: share.and_then(CamShare::ratio).map(|r| Chance {
+            weak_per_mille: 0,
+            cam_per_mille: (r.get::<ratio>() * 1e3).round() as u16,
+        }),
+        cam_share: share,
         grade,
         leaf_grade: grade,
         sources: counted.map_or(SourceKeys::NONE, |c| SourceKeys::of(c.sources)),

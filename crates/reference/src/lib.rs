@@ -12,6 +12,7 @@ pub mod aqueous;
 pub mod calls;
 pub mod composition;
 pub mod darwin_core;
+pub mod export;
 mod fold;
 mod genus;
 mod index;
@@ -22,8 +23,10 @@ mod name;
 mod osa;
 mod other_plant;
 pub mod parameters;
+pub mod pathway_rule;
 pub mod pitzer;
 mod query;
+pub mod relatives;
 mod report;
 mod resolve;
 mod response;
@@ -34,6 +37,7 @@ pub mod solubility;
 mod source;
 mod species;
 mod species_name;
+pub mod stomata;
 mod taxon;
 mod traits;
 mod wording;
@@ -49,7 +53,7 @@ pub use report::report;
 pub use resolve::{Found, Resolution, resolve};
 pub use response::{
     CamFraction, D13cPermil, Evidence, Fallback, GenusRequest, GenusResponse, LeafMm,
-    LeafSuggestion, Observation, Outcome, Rank, TaxonBrief, Via,
+    LeafSuggestion, Observation, Outcome, PathwayChance, Rank, StomataCount, TaxonBrief, Via,
 };
 pub use scale::{Scale, carbonate_alkalinity};
 pub use search::{
@@ -61,6 +65,6 @@ pub use species::{AcidRise, Organ, Species, SpeciesRecord, species, species_reco
 pub use species_name::{SpeciesName, species_names};
 pub use taxon::{Candidate, Taxon};
 pub use traits::{
-    CamShare, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span, Thickness,
+    CamShare, Chance, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span, Thickness,
     Trait,
 };

@@ -6,13 +6,14 @@ use crate::name::{NameKind, NameRecord};
 use crate::resolve::{Found, Resolution, resolve};
 use crate::response::{
     CamFraction, D13cPermil, Evidence, Fallback, GenusRequest, GenusResponse, LeafMm,
-    LeafSuggestion, Observation, Outcome, Rank, TaxonBrief, Via,
+    LeafSuggestion, Observation, Outcome, PathwayChance, Rank, StomataCount,
+    TaxonBrief, Via,
 };
 use crate::source::citations;
 use crate::species::{AcidRise, Species, SpeciesRecord};
 use crate::species_name::SpeciesName;
 use crate::taxon::{Candidate, Taxon};
-use crate::traits::{CamShare, Delta13C, Habit, Leaf, Pathway, Span, Thickness, Trait};
+use crate::traits::{CamShare, Chance, Delta13C, Habit, Leaf, Pathway, Span, Thickness, Trait};
 use crate::wording;
 use guardcell_call::Bounded;
 use guardcell_error::{Code, Error};
@@ -76,12 +77,12 @@ fn response(resolution: &Resolution<'_>, leaf: Option<Leaf>) -> GenusResponse {
         pathway: traits.pathway,
         opens: traits.opens,
         opens_peak: traits.opens_peak,
-        evidence: evidence(resolution, &traits),
+        evidence: evidence(resolution, &traits, genus),
         leaf: traits.leaf,
         leafless: traits.leafless,
         leaf_mm: leaf_mm(genus, species),
         d13c_permil: d13c(genus, species),
-        cut_permil: genus.and_then(|g| g.cut).map(Delta13C::permil),
+        chance: traits.chance.map(chance),
         cam_fraction: genus.and_then(|g| fraction(g.traits.cam_share)),
         habit: genus.map_or(Habit::Unknown, |g| g.habit),
         subfamily: placed(genus.map(|g| g.subfamily)),
@@ -92,6 +93,7 @@ fn response(resolution: &Resolution<'_>, leaf: Option<Leaf>) -> GenusResponse {
         candidates: resolution.candidates.iter().map(brief).collect(),
         parents: found.map_or_else(Vec::new, |f| parents(f.taxon)),
         records: species.map_or_else(Vec::new, |s| s.records().iter().map(observation).collect()),
+        stomata: species.map_or_else(Vec::new, stomata),
         notes: wording::notes(resolution, &traits, leaf),
         message: wording::answer(resolution, &traits, name.as_deref(), rule),
         fallback,
@@ -113,7 +115,7 @@ fn name_and_rank(found: Option<&Found<'_>>) -> (Option<String>, Rank) {
 }
 
 /// The works behind the answer; for an ambiguous name those of every taxon it may mean.
-fn evidence(resolution: &Resolution<'_>, traits: &Trait) -> Evidence {
+fn evidence(resolution: &Resolution<'_>, traits: &Trait, genus: Option<&Genus>) -> Evidence {
     let mut keys: Vec<&str> = traits.sources.iter().collect();
     if keys.is_empty() && resolution.found.is_none() {
         for c in resolution.candidates.iter().filter(|c| c.edits == 0) {
@@ -124,10 +126,13 @@ fn evidence(resolution: &Resolution<'_>, traits: &Trait) -> Evidence {
             }
         }
     }
+    let leaf: Vec<&str> = genus.map_or_else(Vec::new, |g| g.leaf_sources.iter().collect());
+    let more = leaf.iter().filter(|k| !keys.contains(k));
     Evidence {
         grade: traits.grade,
         leaf_grade: traits.leaf_grade,
-        works: citations(keys.iter().copied()),
+        works: citations(keys.iter().chain(more).copied()),
+        leaf_sources: leaf.iter().map(|&k| k.to_owned()).collect(),
         sources: keys.into_iter().map(str::to_owned).collect(),
     }
 }
@@ -172,6 +177,14 @@ fn fraction(share: Option<CamShare>) -> Option<CamFraction> {
     })
 }
 
+fn chance(chance: Chance) -> PathwayChance {
+    PathwayChance {
+        c3: chance.c3().get::<ratio>(),
+        weak_cam: chance.weak_cam().get::<ratio>(),
+        cam: chance.cam().get::<ratio>(),
+    }
+}
+
 /// The values of the species if it has any, else those of the genus.
 fn d13c(genus: Option<&Genus>, species: Option<&Species>) -> Option<D13cPermil> {
     let permil =
@@ -212,10 +225,12 @@ fn parents(taxon: Taxon) -> Vec<TaxonBrief> {
 
 fn observation(r: &SpeciesRecord) -> Observation {
     Observation {
+        record: r.key.to_owned(),
         organ: r.organ,
         d13c_permil: r.d13c.map(Delta13C::permil),
         leaf_mm: r.thickness.map(Thickness::mm),
         acid_rise_umol_g: r.acid_rise.map(AcidRise::umol_per_g_fw),
+        acid_rise_significant: r.acid_significant,
         pathway: r.pathway,
         grade: r.grade,
         method: r.method.to_owned(),
@@ -224,9 +239,21 @@ fn observation(r: &SpeciesRecord) -> Observation {
     }
 }
 
+fn stomata(s: &Species) -> Vec<StomataCount> {
+    crate::stomata::of(s.genus().name, s.epithet)
+        .into_iter()
+        .map(|c| StomataCount {
+            side: c.side,
+            // Two places, as printed: the table keeps single precision.
+            per_mm2: c.per_mm2.map(|d| (f64::from(d) * 100.0).round() / 100.0),
+            sources: c.sources.iter().map(|&k| k.to_owned()).collect(),
+        })
+        .collect()
+}
+
 /// The rule by leaf, if the pathway is unknown or differs within the taxon.
 fn fallback(traits: &Trait, leaf: Option<Leaf>) -> Option<Fallback> {
-    if matches!(traits.pathway, Pathway::C3 | Pathway::Cam) || traits.leafless {
+    if matches!(traits.pathway, Pathway::C3 | Pathway::WeakCam | Pathway::Cam) || traits.leafless {
         return None;
     }
     let usable = |l: &Leaf| !matches!(l, Leaf::Variable | Leaf::Unknown);

@@ -2,6 +2,7 @@
 
 use crate::name::{NameEvidence, NameKind};
 use crate::source::Citation;
+use crate::stomata::Side;
 use crate::species::Organ;
 use crate::traits::{Grade, Habit, Leaf, Opens, Pathway, PeakTime};
 use guardcell_call::{Bound, bounds};
@@ -81,9 +82,11 @@ pub struct Evidence {
     pub grade: Grade,
     /// How well the leaf type is known.
     pub leaf_grade: Grade,
-    /// Keys of the works, as in `data/sources.csv`.
+    /// Keys of the works behind the pathway, as in `data/sources.csv`.
     pub sources: Vec<String>,
-    /// The works in full.
+    /// Keys of the works behind a leaf type that is reported.
+    pub leaf_sources: Vec<String>,
+    /// The works in full, those of the pathway first.
     pub works: Vec<Citation>,
 }
 
@@ -113,6 +116,21 @@ pub struct LeafMm {
     pub high: f64,
     /// How many were measured, 0 where not stated.
     pub n: u16,
+}
+
+/// How likely each pathway is, by the declared rule from the values of the taxon, its relatives and
+/// its leaf. The three add up to 1.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub struct PathwayChance {
+    /// The probability of C3, from 0 to 1.
+    pub c3: f64,
+    /// The probability of weak or facultative CAM, from 0 to 1.
+    pub weak_cam: f64,
+    /// The probability of CAM, from 0 to 1.
+    pub cam: f64,
 }
 
 /// How many of the measured species show CAM.
@@ -173,6 +191,8 @@ pub struct TaxonBrief {
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub struct Observation {
+    /// The record as in `data/observations.csv`; it never changes.
+    pub record: String,
     /// The part measured.
     pub organ: Organ,
     /// δ¹³C in ‰ against VPDB.
@@ -181,6 +201,8 @@ pub struct Observation {
     pub leaf_mm: Option<f64>,
     /// Rise of titratable acidity over the night, in µmol H⁺ per g fresh weight.
     pub acid_rise_umol_g: Option<f64>,
+    /// Whether the work calls that rise significant.
+    pub acid_rise_significant: Option<bool>,
     /// What the record says of the pathway.
     pub pathway: Pathway,
     /// How well this record knows it.
@@ -191,6 +213,20 @@ pub struct Observation {
     pub sources: Vec<String>,
     /// Remarks.
     pub notes: String,
+}
+
+/// Stomata on one side of the leaves of a species.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub struct StomataCount {
+    /// The side of the leaf.
+    pub side: Side,
+    /// Stomata in a square millimetre; 0 where there are none.
+    pub per_mm2: Option<f64>,
+    /// Keys of the works.
+    pub sources: Vec<String>,
 }
 
 /// What one type of leaf suggests.
@@ -266,8 +302,8 @@ pub struct GenusResponse {
     pub leaf_mm: Option<LeafMm>,
     /// Measured δ¹³C.
     pub d13c_permil: Option<D13cPermil>,
-    /// The cut between C3 and CAM that the surveys used, in ‰.
-    pub cut_permil: Option<f64>,
+    /// How likely each pathway is, where the rule has something to go by.
+    pub chance: Option<PathwayChance>,
     /// How many of the measured species of the genus show CAM.
     pub cam_fraction: Option<CamFraction>,
     /// Where it grows.
@@ -289,6 +325,8 @@ pub struct GenusResponse {
     pub parents: Vec<TaxonBrief>,
     /// Published records of the species.
     pub records: Vec<Observation>,
+    /// Stomata counted on the sides of its leaves, of a species.
+    pub stomata: Vec<StomataCount>,
     /// Remarks of the tables and on how the answer was reached.
     pub notes: Vec<String>,
     /// The rule by leaf, where the name does not settle the question.

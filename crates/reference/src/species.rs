@@ -27,8 +27,6 @@ words! {
 #[non_exhaustive]
 pub struct AcidRise {
     pub(crate) umol_per_g_fw: f32,
-    /// Whether the work calls the rise significant, where it says.
-    pub significant: Option<bool>,
 }
 
 impl AcidRise {
@@ -43,6 +41,8 @@ impl AcidRise {
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct SpeciesRecord {
+    /// The record as in `data/observations.csv`; it never changes.
+    pub key: &'static str,
     /// The accepted genus.
     pub genus: &'static str,
     /// The specific epithet.
@@ -55,10 +55,12 @@ pub struct SpeciesRecord {
     pub thickness: Option<Thickness>,
     /// The rise of acidity over the night, where measured.
     pub acid_rise: Option<AcidRise>,
+    /// Whether the work calls that rise significant, where it says.
+    pub acid_significant: Option<bool>,
     /// What the record says of the pathway.
     pub pathway: Pathway,
-    /// The cut between C3 and CAM that the work used.
-    pub cut: Option<Delta13C>,
+    /// Flagged as an outlier: kept, but not used by the rule.
+    pub outlier: bool,
     /// How well this record knows it.
     pub grade: Grade,
     /// How it was found out.
@@ -83,8 +85,20 @@ pub struct Species {
     pub thickness: Option<Span<Thickness>>,
     /// When it opens, its leaf, its evidence.
     pub traits: Trait,
+    /// Whether it counts as a species: determined, and no artificial hybrid.
+    pub counted: bool,
+    pub(crate) own: Own,
     pub(crate) genus: u16,
     pub(crate) records: (u16, u16),
+}
+
+/// What the evidence of a species itself says, for the rule.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Own {
+    pub(crate) likelihood: [f32; 3],
+    pub(crate) cam: Option<f32>,
+    pub(crate) weak: Option<f32>,
+    pub(crate) leaf_mm: Option<f32>,
 }
 
 impl Genus {
@@ -120,6 +134,11 @@ impl Species {
 }
 
 include!(concat!(env!("OUT_DIR"), "/species.rs"));
+
+/// The numbers of the rule.
+pub(crate) fn rule() -> crate::pathway_rule::Rule {
+    RULE
+}
 
 /// Every species with records of its own, sorted by genus and epithet.
 #[must_use]

@@ -10,6 +10,8 @@ words! {
     Pathway {
         /// Carbon is taken up by day.
         C3 = "c3",
+        /// Weak CAM: carbon is taken up by day, and some acid is gained by night.
+        WeakCam = "weak-cam",
         /// Crassulacean acid metabolism: carbon is taken up mostly by night.
         Cam = "cam",
         /// C3 that turns to CAM, in part or wholly, under drought or with age.
@@ -118,7 +120,7 @@ impl Pathway {
     #[must_use]
     pub const fn opens(self) -> Opens {
         match self {
-            Self::C3 => Opens::Day,
+            Self::C3 | Self::WeakCam => Opens::Day,
             Self::Cam => Opens::Night,
             Self::Facultative | Self::Variable => Opens::Either,
             Self::Unknown => Opens::Unknown,
@@ -153,6 +155,60 @@ impl CamShare {
         (self.measured > 0)
             .then(|| Ratio::new::<ratio>(f64::from(self.cam) / f64::from(self.measured)))
     }
+}
+
+/// How likely each pathway is, kept to a per mille.
+///
+/// Computed by the rule of [`crate::pathway_rule`] from the values of the taxon, its relatives and
+/// its leaf.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Chance {
+    pub(crate) weak_per_mille: u16,
+    pub(crate) cam_per_mille: u16,
+}
+
+impl Chance {
+    /// The probability of C3.
+    #[must_use]
+    pub fn c3(self) -> Ratio {
+        per_mille(1000_u16.saturating_sub(self.weak_per_mille + self.cam_per_mille))
+    }
+
+    /// The probability of weak or facultative CAM.
+    #[must_use]
+    pub fn weak_cam(self) -> Ratio {
+        per_mille(self.weak_per_mille)
+    }
+
+    /// The probability of CAM.
+    ///
+    /// ```
+    /// # mod guardcell {
+    /// #     pub mod reference { pub use guardcell_reference::*; }
+    /// #     pub mod units { pub use guardcell_units::*; }
+    /// # }
+    /// use guardcell::reference::genus;
+    /// use guardcell::units::uom::si::ratio::ratio;
+    /// let chance = genus("Vanda").unwrap().traits.chance.unwrap();
+    /// let all = chance.c3() + chance.weak_cam() + chance.cam();
+    /// assert!((all.get::<ratio>() - 1.0).abs() < 1e-9);
+    /// ```
+    #[must_use]
+    pub fn cam(self) -> Ratio {
+        per_mille(self.cam_per_mille)
+    }
+
+    /// The mean of two: that of a cross.
+    const fn mean(a: Self, b: Self) -> Self {
+        Self {
+            weak_per_mille: u16::midpoint(a.weak_per_mille, b.weak_per_mille),
+            cam_per_mille: u16::midpoint(a.cam_per_mille, b.cam_per_mille),
+        }
+    }
+}
+
+fn per_mille(value: u16) -> Ratio {
+    Ratio::new::<ratio>(f64::from(value) / 1000.0)
 }
 
 /// A carbon isotope ratio δ¹³C against VPDB, kept to a hundredth of a per mille.
@@ -246,6 +302,8 @@ pub struct Trait {
     pub leaf: Leaf,
     /// Whether the plant has no leaf blade, so that roots or stems take up the feed.
     pub leafless: bool,
+    /// How likely each pathway is, where the rule has something to go by.
+    pub chance: Option<Chance>,
     /// How many of the measured species show CAM, where counted.
     pub cam_share: Option<CamShare>,
     /// How well the pathway is known.
@@ -264,6 +322,7 @@ impl Trait {
         opens_peak: None,
         leaf: Leaf::Unknown,
         leafless: false,
+        chance: None,
         cam_share: None,
         grade: Grade::Unknown,
         leaf_grade: Grade::Unknown,
@@ -304,6 +363,7 @@ impl Trait {
             opens_peak: None,
             leaf,
             leafless,
+            chance: a.chance.zip(b.chance).map(|(a, b)| Chance::mean(a, b)),
             cam_share: None,
             grade: known(pathway != Pathway::Unknown),
             leaf_grade: known(leaf != Leaf::Unknown),

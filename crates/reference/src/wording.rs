@@ -4,6 +4,7 @@ use crate::leaf_rule::{HitRate, leaf_rule};
 use crate::name::{NameEvidence, NameKind, NameRecord};
 use crate::resolve::{Found, Resolution};
 use crate::taxon::Taxon;
+use guardcell_units::uom::si::ratio::ratio;
 use crate::traits::{CamShare, Grade, Habit, Leaf, Opens, Pathway, PeakTime, Trait};
 
 /// What has not been measured; added wherever an opening by night is named.
@@ -20,6 +21,7 @@ const LEAFLESS: &str = "It has no leaf blade. Its green roots do the work and ha
 const fn pathway(p: Pathway) -> &'static str {
     match p {
         Pathway::C3 => "C3",
+        Pathway::WeakCam => "weak CAM",
         Pathway::Cam => "CAM",
         Pathway::Facultative => "facultative CAM",
         Pathway::Variable => "variable",
@@ -94,6 +96,10 @@ fn opening(name: &str, t: &Trait) -> String {
         Pathway::C3 => {
             format!("{name} opens its stomata by day (C3, {known}).")
         }
+        Pathway::WeakCam => format!(
+            "{name} opens its stomata by day (weak CAM, {known}): it gains some acid by night, and \
+             its carbon is that of a C3 plant."
+        ),
         Pathway::Cam => {
             format!("{name} opens its stomata by night (CAM, {known}).")
         }
@@ -105,9 +111,14 @@ fn opening(name: &str, t: &Trait) -> String {
             "{name} differs within itself ({known}): {}, so this plant may do either.",
             divided(t.cam_share)
         ),
-        Pathway::Unknown => {
-            format!("When {name} opens its stomata is not known here.")
-        }
+        Pathway::Unknown => match t.chance {
+            Some(chance) => format!(
+                "When {name} opens its stomata is not known here; by its relatives and its leaf it \
+                 is CAM with a probability of {:.0} %.",
+                100.0 * chance.cam().get::<ratio>()
+            ),
+            None => format!("When {name} opens its stomata is not known here."),
+        },
     }
 }
 
@@ -158,7 +169,7 @@ pub(crate) fn answer(
     match t.pathway {
         _ if t.leafless => {}
         Pathway::Unknown => {}
-        Pathway::C3 => text.push(TIMING_C3.into()),
+        Pathway::C3 | Pathway::WeakCam => text.push(TIMING_C3.into()),
         _ => text.push(TIMING.into()),
     }
     text.extend(rule.map(str::to_owned));
@@ -293,9 +304,9 @@ pub(crate) fn notes(resolution: &Resolution<'_>, t: &Trait, leaf: Option<Leaf>) 
     }
     if let Some(leaf) = leaf {
         let guess = leaf_rule(leaf).pathway;
-        if matches!(t.pathway, Pathway::C3 | Pathway::Cam)
+        if matches!(t.pathway, Pathway::C3 | Pathway::WeakCam | Pathway::Cam)
             && guess != Pathway::Unknown
-            && guess != t.pathway
+            && guess.opens() != t.pathway.opens()
         {
             notes.push(format!(
                 "a {leaf} leaf would suggest {}, but the record of the name goes before the rule by \

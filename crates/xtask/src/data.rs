@@ -1,11 +1,12 @@
 //! `cargo xtask data`: checks of the reference tables and the numbers quoted from them.
 
-mod aggregates;
 mod coverage;
+mod dwca;
 mod references;
 mod schema;
 mod stats;
 mod table;
+mod zip;
 
 use clap::Subcommand;
 use std::path::{Path, PathBuf};
@@ -26,6 +27,12 @@ enum What {
     Check,
     /// Print the numbers quoted in the README.
     Stats,
+    /// Write the Darwin Core Archive (a ZIP file) of the compiled tables.
+    Dwca {
+        /// The file to write.
+        #[arg(long, default_value = "target/guardcell-dwca.zip")]
+        out: PathBuf,
+    },
 }
 
 /// What went wrong while reading a file.
@@ -42,7 +49,14 @@ pub(crate) enum DataError {
 /// Prints what was asked for; says whether the tables are without fault.
 pub(crate) fn run(args: &Args, root: &Path) -> Result<bool, DataError> {
     let dir = args.dir.clone().unwrap_or_else(|| root.join("data"));
-    match args.what {
+    match &args.what {
+        What::Dwca { out } => {
+            let path = if out.is_absolute() { out.clone() } else { root.join(out) };
+            std::fs::write(&path, dwca::archive())
+                .map_err(|source| DataError::File { path: path.display().to_string(), source })?;
+            println!("{}", path.display());
+            Ok(true)
+        }
         What::Stats => {
             print!("{}", stats::numbers());
             Ok(true)
@@ -52,7 +66,6 @@ pub(crate) fn run(args: &Args, root: &Path) -> Result<bool, DataError> {
             let mut faults = package.faults();
             faults.extend(schema::faults(&package, &root.join("schemas"))?);
             faults.extend(references::faults(&package));
-            faults.extend(aggregates::faults(&package));
             print!("{}", coverage::by_subtribe());
             for fault in &faults {
                 println!("{fault}");

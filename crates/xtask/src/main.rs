@@ -5,6 +5,7 @@ mod accuracy_clock;
 mod accuracy_film;
 mod accuracy_openings;
 mod accuracy_solution;
+mod accuracy_traits;
 mod calibrate;
 mod calibrate_mixing;
 mod data;
@@ -92,6 +93,7 @@ const ACCURACY: &[(&str, Accuracy)] = &[
     ("film", accuracy_film::print),
     ("openings", accuracy_openings::print),
     ("solution", accuracy_solution::print),
+    ("traits", accuracy_traits::print),
 ];
 const DEMO: &[(&str, Demo)] = &[
     ("conditions", demo_conditions::made),

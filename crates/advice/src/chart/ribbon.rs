@@ -154,6 +154,7 @@ fn groups(plants: &[&PlantAdvice], end: Timestamp) -> Vec<RibbonGroup> {
         }
         let name = match p.pathway {
             Pathway::C3 => "C3",
+            Pathway::WeakCam => "weak CAM",
             Pathway::Cam => "CAM",
             Pathway::Facultative => "C3 or CAM by season",
             Pathway::Variable => "C3 or CAM",

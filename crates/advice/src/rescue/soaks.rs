@@ -39,7 +39,7 @@ impl Timing {
     pub(super) fn new(pathway: Pathway, leafless: bool, cam_share: Option<f64>) -> Self {
         let cam = match pathway {
             Pathway::Cam => true,
-            Pathway::C3 => false,
+            Pathway::C3 | Pathway::WeakCam => false,
             // A plant short of water, as a rootless one is, leans to CAM where it can.
             Pathway::Facultative => true,
             Pathway::Variable | Pathway::Unknown => {

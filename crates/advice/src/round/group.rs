@@ -70,6 +70,7 @@ impl Group<'_> {
         let Some(first) = self.members.first() else { return String::new() };
         let pathway = match first.advice.pathway {
             Pathway::C3 => "C3",
+            Pathway::WeakCam => "weak CAM",
             Pathway::Cam => "CAM",
             Pathway::Facultative => "C3 or CAM by season",
             Pathway::Variable => "C3 or CAM",

@@ -6,14 +6,23 @@ use serde_json::{Map, Number, Value};
 use std::path::Path;
 
 /// Which schema describes the rows of which tables.
-const SCHEMAS: [(&str, &[&str]); 5] = [
+const SCHEMAS: [(&str, &[&str]); 6] = [
     ("genera", &["genera.csv"]),
-    ("species", &["species.csv"]),
+    ("observations", &["observations.csv"]),
+    ("judgements", &["judgements.csv"]),
     ("names", &["names.csv"]),
     ("sources", &["sources.csv"]),
     (
         "parameter",
-        &["practice.csv", "film.csv", "clock.csv", "solution.csv", "uptake.csv", "journal.csv"],
+        &[
+            "practice.csv",
+            "film.csv",
+            "clock.csv",
+            "solution.csv",
+            "uptake.csv",
+            "journal.csv",
+            "pathway.csv",
+        ],
     ),
 ];
 

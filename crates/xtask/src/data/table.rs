@@ -22,6 +22,21 @@ struct TableSchema {
     fields: Vec<Field>,
     #[serde(default)]
     primary_key: Option<String>,
+    #[serde(default)]
+    foreign_keys: Vec<ForeignKey>,
+}
+
+/// A column whose values are those of a column of another table.
+#[derive(Deserialize)]
+struct ForeignKey {
+    fields: String,
+    reference: Reference,
+}
+
+#[derive(Deserialize)]
+struct Reference {
+    resource: String,
+    fields: String,
 }
 
 /// One column.
@@ -30,6 +45,8 @@ pub(crate) struct Field {
     pub(crate) name: String,
     #[serde(rename = "type")]
     pub(crate) kind: String,
+    #[serde(default)]
+    description: String,
     #[serde(default)]
     constraints: Constraints,
 }
@@ -50,6 +67,7 @@ pub(crate) struct Table {
     pub(crate) file: String,
     pub(crate) fields: Vec<Field>,
     primary_key: Option<String>,
+    foreign_keys: Vec<ForeignKey>,
     header: Vec<String>,
     pub(crate) rows: Vec<Row>,
 }
@@ -63,10 +81,6 @@ pub(crate) struct Row {
 impl Row {
     pub(crate) fn get(&self, column: &str) -> &str {
         self.cells.get(column).map_or("", String::as_str)
-    }
-
-    pub(crate) fn number(&self, column: &str) -> Option<f64> {
-        self.get(column).parse().ok()
     }
 }
 
@@ -103,7 +117,27 @@ impl Package {
         self.tables.iter().find(|t| t.file == file).map_or(&[], |t| &t.rows)
     }
 
-    /// Header, types, ranges, words, keys.
+    /// Cells that should be a key of another table and are not.
+    fn strangers(&self, t: &Table) -> Vec<String> {
+        let mut faults = Vec::new();
+        for key in &t.foreign_keys {
+            let (file, column) =
+                (format!("{}.csv", key.reference.resource), key.reference.fields.as_str());
+            let known: BTreeSet<&str> = self.rows(&file).iter().map(|r| r.get(column)).collect();
+            for row in &t.rows {
+                let cell = row.get(&key.fields);
+                if !cell.is_empty() && !known.contains(cell) {
+                    faults.push(format!(
+                        "data/{}:{}: {} {cell:?} is not in data/{file}",
+                        t.file, row.line, key.fields
+                    ));
+                }
+            }
+        }
+        faults
+    }
+
+    /// Header, descriptions, types, ranges, words, keys.
     pub(crate) fn faults(&self) -> Vec<String> {
         let mut faults: Vec<String> = self
             .not_described
@@ -120,6 +154,10 @@ impl Package {
                 ));
                 continue;
             }
+            faults.extend(t.fields.iter().filter(|f| f.description.is_empty()).map(|f| {
+                format!("data/{}:1: {} has no description in the descriptor", t.file, f.name)
+            }));
+            faults.extend(self.strangers(t));
             let mut keys = BTreeMap::new();
             for row in &t.rows {
                 let at = format!("data/{}:{}", t.file, row.line);
@@ -207,6 +245,7 @@ fn table(dir: &Path, resource: Resource) -> Result<Table, DataError> {
         file: resource.path,
         fields: resource.schema.fields,
         primary_key: resource.schema.primary_key,
+        foreign_keys: resource.schema.foreign_keys,
         header,
         rows,
     })

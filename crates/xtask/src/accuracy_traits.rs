@@ -1,0 +1,168 @@
+//! `cargo xtask accuracy traits`: each measured species called by its relatives and its leaf alone,
+//! once without itself and once without its whole genus.
+//!
+//! What is held against the call is the evidence of the species itself. A call is CAM, or not CAM
+//! (C3 or weak CAM); a confident one has a probability of 0.9 or more. Species whose own values
+//! leave it open (works that disagree) count by halves in the loss and are no wrong call.
+
+use guardcell::reference::relatives::{LeftOut, Tables, declared};
+use std::error::Error;
+use std::path::Path;
+
+/// A confident call, and the largest share of them that may be wrong.
+const CONFIDENT: f64 = 0.9;
+const WRONG: f64 = 0.03;
+/// A call, and the least share of left-out species that should get one.
+const CALLED_AT: f64 = 0.8;
+const CALLED: f64 = 0.75;
+/// How sure a species is of itself before a call can be wrong about it.
+const SURE: f64 = 0.8;
+/// Ends of the bins of the reliability table.
+const BINS: [f64; 9] = [0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.9, 0.98, 1.0];
+
+/// Sums over left-out species.
+#[derive(Default)]
+struct Score {
+    n: f64,
+    right: f64,
+    log_loss: f64,
+    called: f64,
+    confident: f64,
+    wrong: f64,
+}
+
+/// Prints the tables; `false` if a bar is missed.
+pub(crate) fn print(_root: &Path) -> Result<bool, Box<dyn Error>> {
+    let tables = Tables::new(declared());
+    let mut holds = true;
+    println!("traits: the pathway of a species by its relatives and its leaf, against its own values");
+    for (what, genus) in [("one species left out", false), ("one genus left out", true)] {
+        let all = tables.leave_out(genus);
+        let score = score(&all);
+        let (called, wrong) =
+            (score.called / score.n, score.wrong / score.confident.max(1.0));
+        println!("{what}: {} species", all.len());
+        println!(
+            "  accuracy {:.1} %, log loss {:.3} (always {:.0} % CAM: {:.3})",
+            100.0 * score.right / score.n,
+            score.log_loss / score.n,
+            100.0 * base(&all),
+            base_loss(&all)
+        );
+        if genus {
+            println!("  called at 0.8 or more: {:.1} % (no bar)", 100.0 * called);
+        } else {
+            holds &= bar("called at 0.8 or more", called, called >= CALLED, "at least", CALLED);
+        }
+        holds &= bar("confident calls wrong", wrong, wrong <= WRONG, "at most", WRONG);
+        print!("{}", reliability(&all));
+        for l in all.iter().filter(|l| is_wrong(l)) {
+            println!(
+                "    wrong: {} {} P(CAM) {:.3}, its own values say {:.3}",
+                l.species.genus().name,
+                l.species.epithet,
+                l.shares.cam,
+                l.own_cam
+            );
+        }
+        bias(&all);
+        weak(&all);
+    }
+    Ok(holds)
+}
+
+fn bar(what: &str, is: f64, holds: bool, how: &str, bound: f64) -> bool {
+    let mark = if holds { "" } else { "  MISSED" };
+    println!("  {what}: {:.1} % (bar: {how} {:.0} %){mark}", 100.0 * is, 100.0 * bound);
+    holds
+}
+
+fn is_wrong(l: &LeftOut) -> bool {
+    let cam = l.shares.cam;
+    (cam >= CONFIDENT && l.own_cam <= 1.0 - SURE) || (cam <= 1.0 - CONFIDENT && l.own_cam >= SURE)
+}
+
+fn loss(p: f64, own: f64) -> f64 {
+    -(own * p.ln() + (1.0 - own) * (1.0 - p).ln())
+}
+
+fn score(all: &[LeftOut]) -> Score {
+    let mut sum = Score::default();
+    for l in all {
+        let p = l.shares.cam;
+        sum.n += 1.0;
+        sum.right += f64::from(u8::from((p > 0.5) == (l.own_cam > 0.5)));
+        sum.log_loss += loss(p, l.own_cam);
+        sum.called += f64::from(u8::from(p.max(1.0 - p) >= CALLED_AT));
+        sum.confident += f64::from(u8::from(p.max(1.0 - p) >= CONFIDENT));
+        sum.wrong += f64::from(u8::from(is_wrong(l)));
+    }
+    sum
+}
+
+fn base(all: &[LeftOut]) -> f64 {
+    all.iter().map(|l| l.own_cam).sum::<f64>() / all.len() as f64
+}
+
+fn base_loss(all: &[LeftOut]) -> f64 {
+    all.iter().map(|l| loss(base(all), l.own_cam)).sum::<f64>() / all.len() as f64
+}
+
+fn reliability(all: &[LeftOut]) -> String {
+    let mut text = String::from("  P(CAM) said      species   mean said   CAM\n");
+    let mut from = 0.0;
+    for to in BINS {
+        let bin: Vec<&LeftOut> = all
+            .iter()
+            .filter(|l| l.shares.cam >= from && (l.shares.cam < to || to >= 1.0))
+            .collect();
+        if !bin.is_empty() {
+            let mean = |f: &dyn Fn(&LeftOut) -> f64| {
+                bin.iter().map(|l| f(l)).sum::<f64>() / bin.len() as f64
+            };
+            text.push_str(&format!(
+                "  {from:.2} to {to:.2}     {:>7}   {:>9.3}   {:.3}\n",
+                bin.len(),
+                mean(&|l| l.shares.cam),
+                mean(&|l| l.own_cam)
+            ));
+        }
+        from = to;
+    }
+    text
+}
+
+/// Whether wrong calls lean to C3.
+fn bias(all: &[LeftOut]) {
+    let n = all.len() as f64;
+    let said = all.iter().map(|l| l.shares.cam).sum::<f64>() / n;
+    let missed = all.iter().filter(|l| l.shares.cam < 0.5 && l.own_cam > 0.5).count();
+    let invented = all.iter().filter(|l| l.shares.cam > 0.5 && l.own_cam < 0.5).count();
+    println!(
+        "  mean P(CAM) {said:.3}, CAM {:.3}; CAM taken for C3: {missed}, C3 taken for CAM: {invented}",
+        base(all)
+    );
+}
+
+/// The three-way log loss of species of which acidity or gas exchange was looked at.
+fn weak(all: &[LeftOut]) {
+    let known: Vec<(&LeftOut, f64)> = all
+        .iter()
+        .filter_map(|l| Some((l, l.own_weak?)))
+        .filter(|(l, _)| l.own_cam < 0.5)
+        .collect();
+    if known.is_empty() {
+        return;
+    }
+    let n = known.len() as f64;
+    let said = |l: &LeftOut| l.shares.weak / (l.shares.weak + l.shares.c3);
+    let loss_of = known.iter().map(|(l, own)| loss(said(l), *own)).sum::<f64>() / n;
+    let share = known.iter().map(|(_, own)| own).sum::<f64>() / n;
+    let flat = known.iter().map(|(_, own)| loss(share, *own)).sum::<f64>() / n;
+    println!(
+        "  weak CAM among {} species without CAM: said {:.3}, found {share:.3}; log loss {loss_of:.3} \
+         (always {share:.2}: {flat:.3})",
+        known.len(),
+        known.iter().map(|(l, _)| said(l)).sum::<f64>() / n,
+    );
+}

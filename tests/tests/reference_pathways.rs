@@ -1,0 +1,157 @@
+//! The rule from values to pathways: its arithmetic by hand, and species whose answer works print.
+
+use guardcell::reference::pathway_rule::{By, Evidence, Kind};
+use guardcell::reference::relatives::{Tables, declared};
+use guardcell::reference::stomata::{Side, counts, sides};
+use guardcell::reference::{
+    GenusRequest, GenusResponse, Grade, Opens, Outcome, Pathway, genera, genus, report, species,
+};
+use guardcell::units::uom::si::ratio::ratio;
+
+fn ask(query: &str) -> GenusResponse {
+    report(&GenusRequest::new(query)).expect(query)
+}
+
+/// By hand, with the curves (-28.5, 2.4), (-26.7, 2.4), (-15.2, 2.2), 1 % of strays over 32 per
+/// mille and 38 % weak CAM, for -20: C3 0.99·0.000314 + 0.0003125 = 0.000623, weak
+/// 0.99·0.003376 + 0.0003125 = 0.003655, CAM 0.99·0.016779 + 0.0003125 = 0.016924;
+/// 0.016924/(0.016924 + 0.62·0.000623 + 0.38·0.003655) = 0.905.
+#[test]
+fn an_isotope_value_near_the_old_cuts_leaves_doubt() {
+    let rule = declared();
+    let of = |d: f64| rule.own_cam(rule.likelihood(&[Evidence::D13c(d, None)]));
+    assert!((of(-20.0) - 0.905).abs() < 0.001, "{}", of(-20.0));
+    assert!(of(-28.0) < 0.01 && of(-15.0) > 0.99);
+    assert!((0.2..0.9).contains(&of(-21.0)), "{}", of(-21.0));
+}
+
+/// Two works that disagree leave the species open: the geometric mean of densities that mirror each
+/// other is even. One value more on one side does not make it certain.
+#[test]
+fn disagreement_is_not_averaged_away() {
+    let rule = declared();
+    let both = [Evidence::D13c(-28.5, None), Evidence::D13c(-15.2, None)];
+    let open = rule.own_cam(rule.likelihood(&both));
+    assert!((0.2..0.8).contains(&open), "{open}");
+    // Their mean, -21.85, would have made it C3.
+    let mean = rule.own_cam(rule.likelihood(&[Evidence::D13c(-21.85, None)]));
+    assert!(mean < 0.2, "{mean}");
+    // A mean of leaves from both sides is as open as the leaves.
+    let leaves = rule.own_cam(rule.likelihood(&[Evidence::D13c(-21.85, Some((-28.5, -15.2)))]));
+    assert!(leaves > mean, "{leaves}");
+}
+
+/// By hand: with 38 % weak CAM and a rise in 5 % of C3 and 80 % of weak CAM,
+/// 0.38·0.8/(0.38·0.8 + 0.62·0.05) = 0.907; without a rise 0.38·0.2/(0.38·0.2 + 0.62·0.95) = 0.114.
+#[test]
+fn acidity_tells_weak_cam_from_c3() {
+    let rule = declared();
+    let of = |rose| rule.own_weak(rule.likelihood(&[Evidence::AcidRise(rose)]));
+    assert!((of(true) - 0.907).abs() < 0.001 && (of(false) - 0.114).abs() < 0.001);
+    // A statement from gas exchange outweighs one in words.
+    let cam = |by| rule.own_cam(rule.likelihood(&[Evidence::Says(Kind::Cam, by)]));
+    assert!(cam(By::GasExchange) > cam(By::Words) && cam(By::Words) > 0.5);
+}
+
+/// Silvera et al. 2010 print -28.5 for Prosthechea cochleata; its old name is Encyclia cochleata,
+/// and Encyclia is CAM.
+#[test]
+fn an_old_name_answers_with_the_values_of_the_species() {
+    let answer = ask("Encyclia cochleata");
+    assert_eq!(answer.name.as_deref(), Some("Prosthechea cochleata"));
+    assert_eq!((answer.pathway, answer.evidence.grade), (Pathway::C3, Grade::Measured));
+    assert_eq!(ask("Encyclia").pathway, Pathway::Cam);
+    assert_eq!(ask("Begonia").outcome, Outcome::NotAnOrchid);
+}
+
+/// Peristeria elata (Silvera et al. 2005): a C3 isotope ratio and a significant rise of acidity.
+#[test]
+fn weak_cam_is_named_and_opens_by_day() {
+    let answer = ask("Peristeria elata");
+    assert_eq!((answer.pathway, answer.opens), (Pathway::WeakCam, Opens::Day));
+    assert!(answer.message.contains("weak CAM"), "{}", answer.message);
+    let chance = answer.chance.expect("a chance");
+    assert!(chance.weak_cam > chance.c3 && chance.cam < 0.2);
+}
+
+/// None of 23 species of Elleanthus and 3 of Pabstiella in Silvera et al. 2010 is CAM, and one
+/// averaged value made Oncidium variable before.
+#[test]
+fn one_doubtful_value_does_not_make_a_genus_variable() {
+    for name in ["Elleanthus", "Oncidium", "Pabstiella"] {
+        assert_eq!(genus(name).expect(name).traits.pathway, Pathway::C3, "{name}");
+    }
+    // Works print -27.7 and -14.9 for this species.
+    assert_eq!(ask("Jacquiniella pedunculata").pathway, Pathway::Variable);
+    // Two works print -12.7 and -12.6, a third -25.3: that one is flagged.
+    assert_eq!(ask("Ionopsis utricularioides").pathway, Pathway::Cam);
+}
+
+#[test]
+fn undetermined_plants_are_no_species() {
+    // All measured plants of Ceratostylis are `sp.` with a number.
+    let g = genus("Ceratostylis").expect("a genus");
+    assert!(g.species().iter().all(|s| !s.counted) && !g.species().is_empty());
+    assert_eq!((g.traits.cam_share, g.traits.grade), (None, Grade::Measured));
+}
+
+#[test]
+fn probabilities_add_up_and_agree_with_the_word() {
+    let rule = declared();
+    let taxa = genera().iter().map(|g| (g.name, g.traits));
+    for (name, t) in taxa.chain(species().iter().map(|s| (s.epithet, s.traits))) {
+        let Some(chance) = t.chance else {
+            assert_eq!(t.pathway, Pathway::Unknown, "{name}");
+            continue;
+        };
+        let [c3, weak, cam] =
+            [chance.c3(), chance.weak_cam(), chance.cam()].map(|r| r.get::<ratio>());
+        assert!((c3 + weak + cam - 1.0).abs() < 1e-9 && c3 >= 0.0, "{name}");
+        let least = rule.call_least - 0.001; // kept to a per mille
+        match t.pathway {
+            Pathway::Cam => assert!(cam >= least, "{name} {cam}"),
+            Pathway::C3 | Pathway::WeakCam | Pathway::Facultative => {
+                assert!(1.0 - cam >= least, "{name} {cam}");
+            }
+            _ => assert!(cam < rule.call_least + 0.001, "{name} {cam}"),
+        }
+    }
+}
+
+/// Leaving a species out must not look at the species: its own evidence changes nothing.
+#[test]
+fn a_species_left_out_says_nothing_of_itself() {
+    let tables = Tables::new(declared());
+    let alone: Vec<_> = tables
+        .leave_out(false)
+        .into_iter()
+        .filter(|l| l.species.genus().species().len() == 1)
+        .collect();
+    let without_genus = tables.leave_out(true);
+    assert!(alone.len() > 20);
+    for l in alone {
+        let other = without_genus.iter().find(|o| std::ptr::eq(o.species, l.species)).unwrap();
+        // Alone in its genus, it is the genus; only a statement on the genus may differ.
+        let same = (l.shares.cam - other.shares.cam).abs() < 1e-9;
+        assert!(same || l.species.genus().traits.sources.iter().count() > 1);
+    }
+}
+
+/// Phalaenopsis aphrodite has 2.8 stomata per mm2 on the upper side (its source prints 2.8 ± 0.9),
+/// Cattleya walkeriana none.
+#[test]
+fn stomata_are_counted_by_side() {
+    let upper = |genus: &str, epithet: &str| {
+        counts()
+            .iter()
+            .find(|c| (c.genus, c.epithet, c.side) == (genus, epithet, Side::Upper))
+            .and_then(|c| c.per_mm2)
+    };
+    assert_eq!(upper("Phalaenopsis", "aphrodite"), Some(2.8));
+    assert_eq!(upper("Cattleya", "walkeriana"), Some(0.0));
+    let all = sides();
+    // Counted in the table by hand: 17 species with an upper side of 0, 1 with 2.8, 3 with both;
+    // the two rows that name no species are left out.
+    assert_eq!((all.lower_only, all.species), (16, 20));
+    assert!(!ask("Cattleya walkeriana").stomata.is_empty());
+}
