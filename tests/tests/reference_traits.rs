@@ -20,9 +20,6 @@ const LEAF_MISLEADS: &[&str] = &[
     "Dendrophylax",
     "Dresslerella",
     "Echinosepala",
-    "Hippeophyllum",
-    "Hofmeisterella",
-    "Homalopetalum",
     "Masdevallia",
     "Mediocalcar",
     "Mexipedium",
@@ -32,8 +29,6 @@ const LEAF_MISLEADS: &[&str] = &[
     "Platystele",
     "Restrepiella",
     "Saccolabium",
-    "Sarcostoma",
-    "Scuticaria",
     "Taeniophyllum",
     "Taeniorrhiza",
 ];

@@ -85,7 +85,10 @@ impl Named {
             unknowns.push(Unknown {
                 what: "the pathway".into(),
                 assumed: match cam {
-                    Some(r) => format!("a probability of CAM of {:.0} %, from values and relatives", r.value * 100.0),
+                    Some(r) => format!(
+                        "a probability of CAM of {:.0} %, from values and relatives",
+                        r.value * 100.0
+                    ),
                     None => "an even chance of C3 and CAM".into(),
                 },
                 spread,

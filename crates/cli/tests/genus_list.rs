@@ -10,7 +10,10 @@ use run::guardcell;
 #[test]
 fn a_list_says_for_each_name_what_it_is_taken_for() {
     let folder = Folder::new();
-    folder.write("names.txt", "Encyclia cochleata\n\nCatleya\nBegonia\r\n  C. labiata \nZzyzxia nova\n");
+    folder.write(
+        "names.txt",
+        "Encyclia cochleata\n\nCatleya\nBegonia\r\n  C. labiata \nZzyzxia nova\n",
+    );
     let path = folder.path("names.txt");
     let out = guardcell(&["genus", "--list", path.to_str().unwrap()]);
     assert_eq!(out.code, 0, "{}", out.stderr);

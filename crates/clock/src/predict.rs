@@ -165,7 +165,9 @@ fn cam_share(
             };
             (share.value, Some(Code::FacultativeSplit))
         }
-        (Pathway::Variable | Pathway::Unknown, Some(share)) => (share.get::<ratio>(), Some(Code::VariableShare)),
+        (Pathway::Variable | Pathway::Unknown, Some(share)) => {
+            (share.get::<ratio>(), Some(Code::VariableShare))
+        }
         (Pathway::Variable, None) => (p::UNKNOWN_CAM_SHARE.value, Some(Code::VariableShareUnknown)),
         (Pathway::Unknown, None) => (p::UNKNOWN_CAM_SHARE.value, Some(Code::PathwayUnknown)),
     })
@@ -265,10 +267,8 @@ mod tests {
     fn a_pathway_that_is_not_certain_is_weighed() {
         let light = shelf(12.0, 12.0);
         let at_night = |pathway, share| {
-            let plant = TraitView {
-                cam_share: Some(Ratio::new::<ratio>(share)),
-                ..TraitView::of(pathway)
-            };
+            let plant =
+                TraitView { cam_share: Some(Ratio::new::<ratio>(share)), ..TraitView::of(pathway) };
             let found = openings_in(&plant, &light, &[], WaterStatus::Watered).expect("valid");
             let of = |phase| found.openings.iter().find(|o| o.phase == phase).cloned();
             let night = of(crate::phase::Phase::PhaseI).map(|o| o.probability.get::<ratio>());

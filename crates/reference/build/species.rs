@@ -108,11 +108,9 @@ pub(crate) fn groups(
         .enumerate()
         .map(|(i, g)| {
             let of: Vec<&Species> = species.iter().filter(|s| s.genus == i).collect();
-            let mut cam: Vec<f64> =
-                of.iter().filter(|s| s.counted).filter_map(|s| s.cam).collect();
+            let mut cam: Vec<f64> = of.iter().filter(|s| s.counted).filter_map(|s| s.cam).collect();
             // Plants that were not determined are no species of their own: together they are one.
-            let others: Vec<f64> =
-                of.iter().filter(|s| !s.counted).filter_map(|s| s.cam).collect();
+            let others: Vec<f64> = of.iter().filter(|s| !s.counted).filter_map(|s| s.cam).collect();
             if !others.is_empty() {
                 cam.push(others.iter().sum::<f64>() / others.len() as f64);
             }
@@ -258,6 +256,7 @@ pub(crate) fn emit(
         );
     }
     text.push_str("];\n");
-    let _ = writeln!(text, "static RULE: crate::pathway_rule::Rule = crate::pathway_rule::{rule:?};");
+    let _ =
+        writeln!(text, "static RULE: crate::pathway_rule::Rule = crate::pathway_rule::{rule:?};");
     text
 }

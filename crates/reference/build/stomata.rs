@@ -45,7 +45,13 @@ pub(crate) fn compile(
         if keys.is_empty() {
             faults.error(&row.at, "source is blank; it should name a work");
         }
-        entries.push((genus.to_owned(), row.get("specific_epithet").to_owned(), side, density, keys));
+        entries.push((
+            genus.to_owned(),
+            row.get("specific_epithet").to_owned(),
+            side,
+            density,
+            keys,
+        ));
     }
     entries.sort_by(|a, b| (&a.0, &a.1, a.2).cmp(&(&b.0, &b.1, b.2)));
     let mut text = String::from("static STOMATA: &[Stomata] = &[\n");

@@ -174,9 +174,6 @@ pub(crate) mod words {
         &[("current", "true"), ("legacy", "false"), ("", "true")];
     pub(crate) const NAME_EVIDENCE: &[(&str, &str)] =
         &[("reported", "Reported"), ("from memory", "FromMemory")];
-    pub(crate) const SIGNIFICANT: &[(&str, &str)] = &[
-        ("", "None"),
-        ("yes", "Some(true)"),
-        ("no", "Some(false)"),
-    ];
+    pub(crate) const SIGNIFICANT: &[(&str, &str)] =
+        &[("", "None"), ("yes", "Some(true)"), ("no", "Some(false)")];
 }

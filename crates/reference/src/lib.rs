@@ -65,6 +65,6 @@ pub use species::{AcidRise, Organ, Species, SpeciesRecord, species, species_reco
 pub use species_name::{SpeciesName, species_names};
 pub use taxon::{Candidate, Taxon};
 pub use traits::{
-    CamShare, Chance, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span, Thickness,
-    Trait,
+    CamShare, Chance, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span,
+    Thickness, Trait,
 };

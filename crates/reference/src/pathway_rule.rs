@@ -180,8 +180,7 @@ impl Rule {
     /// How likely a species that is not CAM is weak CAM by its own evidence alone.
     #[must_use]
     pub fn own_weak(&self, likelihood: [f64; 3]) -> f64 {
-        let (c3, weak) =
-            (likelihood[0] * (1.0 - self.weak_share), likelihood[1] * self.weak_share);
+        let (c3, weak) = (likelihood[0] * (1.0 - self.weak_share), likelihood[1] * self.weak_share);
         if c3 + weak > 0.0 { weak / (c3 + weak) } else { self.weak_share }
     }
 
@@ -293,10 +292,8 @@ impl Relatives {
                 *entry = add(*entry, counted(&rule, sum), 1.0);
             }
         }
-        let weak = groups
-            .iter()
-            .flat_map(|g| &g.weak)
-            .fold((0.0, 0.0), |(n, sum), p| (n + 1.0, sum + p));
+        let weak =
+            groups.iter().flat_map(|g| &g.weak).fold((0.0, 0.0), |(n, sum), p| (n + 1.0, sum + p));
         Self { rule, groups, own, nodes, weak }
     }
 

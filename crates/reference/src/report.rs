@@ -6,8 +6,7 @@ use crate::name::{NameKind, NameRecord};
 use crate::resolve::{Found, Resolution, resolve};
 use crate::response::{
     CamFraction, D13cPermil, Evidence, Fallback, GenusRequest, GenusResponse, LeafMm,
-    LeafSuggestion, Observation, Outcome, PathwayChance, Rank, StomataCount,
-    TaxonBrief, Via,
+    LeafSuggestion, Observation, Outcome, PathwayChance, Rank, StomataCount, TaxonBrief, Via,
 };
 use crate::source::citations;
 use crate::species::{AcidRise, Species, SpeciesRecord};

@@ -2,8 +2,8 @@
 
 use crate::name::{NameEvidence, NameKind};
 use crate::source::Citation;
-use crate::stomata::Side;
 use crate::species::Organ;
+use crate::stomata::Side;
 use crate::traits::{Grade, Habit, Leaf, Opens, Pathway, PeakTime};
 use guardcell_call::{Bound, bounds};
 use serde::{Deserialize, Serialize};

@@ -4,8 +4,8 @@ use crate::leaf_rule::{HitRate, leaf_rule};
 use crate::name::{NameEvidence, NameKind, NameRecord};
 use crate::resolve::{Found, Resolution};
 use crate::taxon::Taxon;
-use guardcell_units::uom::si::ratio::ratio;
 use crate::traits::{CamShare, Grade, Habit, Leaf, Opens, Pathway, PeakTime, Trait};
+use guardcell_units::uom::si::ratio::ratio;
 
 /// What has not been measured; added wherever an opening by night is named.
 const TIMING: &str = "That this is the time to feed the leaf is inferred from gas exchange: no work \

@@ -35,12 +35,13 @@ struct Score {
 pub(crate) fn print(_root: &Path) -> Result<bool, Box<dyn Error>> {
     let tables = Tables::new(declared());
     let mut holds = true;
-    println!("traits: the pathway of a species by its relatives and its leaf, against its own values");
+    println!(
+        "traits: the pathway of a species by its relatives and its leaf, against its own values"
+    );
     for (what, genus) in [("one species left out", false), ("one genus left out", true)] {
         let all = tables.leave_out(genus);
         let score = score(&all);
-        let (called, wrong) =
-            (score.called / score.n, score.wrong / score.confident.max(1.0));
+        let (called, wrong) = (score.called / score.n, score.wrong / score.confident.max(1.0));
         println!("{what}: {} species", all.len());
         println!(
             "  accuracy {:.1} %, log loss {:.3} (always {:.0} % CAM: {:.3})",

@@ -123,9 +123,8 @@ fn each_kind_of_fault_is_found_and_placed() {
         let (passes, text) = copy.check();
         assert!(!passes, "{case} passes");
         let lines = std::fs::read_to_string(copy.0.join(file)).unwrap().lines().count();
-        let placed = text.lines().any(|l| {
-            l.contains(says) && l.contains(&format!("{file}:{lines}"))
-        });
+        let placed =
+            text.lines().any(|l| l.contains(says) && l.contains(&format!("{file}:{lines}")));
         assert!(placed, "{case}: {text}");
     }
 }

@@ -76,9 +76,11 @@ fn list(path: &Path, leaf: Option<Leaf>, backend: &Backend, out: &mut Out) -> Re
     let mut answers = Vec::new();
     for name in text.lines().map(str::trim).filter(|l| !l.is_empty()) {
         let request = GenusRequest { query: name.to_owned(), leaf };
-        answers.push(backend.ask::<Genus>(&request).map_err(|e| {
-            e.with_hint(format!("check the line {name:?} of {}", path.display()))
-        })?);
+        answers.push(
+            backend.ask::<Genus>(&request).map_err(|e| {
+                e.with_hint(format!("check the line {name:?} of {}", path.display()))
+            })?,
+        );
     }
     if out.json() {
         return out.value(&answers);
@@ -89,10 +91,7 @@ fn list(path: &Path, leaf: Option<Leaf>, backend: &Backend, out: &mut Out) -> Re
         unclear += usize::from(a.outcome != Outcome::Found || a.corrected_to.is_some());
         out.line(format!("{:<width$}  {}", a.query, taken_for(a)));
     }
-    out.line(format!(
-        "{}, {unclear} to check",
-        text::count(answers.len(), "name", "names")
-    ));
+    out.line(format!("{}, {unclear} to check", text::count(answers.len(), "name", "names")));
     Ok(())
 }
 

@@ -61,28 +61,29 @@ fn line(cells: &[&str]) -> String {
 fn taxa() -> String {
     let mut text = line(&TAXON);
     let mut ids = BTreeSet::new();
-    let mut add = |id: String, accepted: &str, name: &str, place: [&str; 3], parts: (&str, &str)| {
-        if !ids.insert(id.clone()) {
-            return;
-        }
-        let rank = if parts.1.is_empty() { "genus" } else { "species" };
-        let status = if id == accepted { "accepted" } else { "synonym" };
-        text.push_str(&line(&[
-            &id,
-            accepted,
-            name,
-            "Orchidaceae",
-            place[0],
-            place[1],
-            place[2],
-            parts.0,
-            parts.1,
-            rank,
-            status,
-            "ICN",
-            darwin_core::DATASET,
-        ]));
-    };
+    let mut add =
+        |id: String, accepted: &str, name: &str, place: [&str; 3], parts: (&str, &str)| {
+            if !ids.insert(id.clone()) {
+                return;
+            }
+            let rank = if parts.1.is_empty() { "genus" } else { "species" };
+            let status = if id == accepted { "accepted" } else { "synonym" };
+            text.push_str(&line(&[
+                &id,
+                accepted,
+                name,
+                "Orchidaceae",
+                place[0],
+                place[1],
+                place[2],
+                parts.0,
+                parts.1,
+                rank,
+                status,
+                "ICN",
+                darwin_core::DATASET,
+            ]));
+        };
     for g in genera() {
         let of = id(g.name);
         add(of.clone(), &of, g.name, [g.subfamily, g.tribe, g.subtribe], (g.name, ""));
@@ -131,13 +132,9 @@ fn meta() -> String {
         };
         format!("    <field index=\"{i}\" term=\"{space}{term}\"/>\n")
     };
-    let core: String =
-        TAXON.iter().enumerate().map(|(i, term)| field(i, term)).collect();
-    let extension: String = darwin_core::COLUMNS
-        .iter()
-        .enumerate()
-        .map(|(i, term)| field(i + 1, term))
-        .collect();
+    let core: String = TAXON.iter().enumerate().map(|(i, term)| field(i, term)).collect();
+    let extension: String =
+        darwin_core::COLUMNS.iter().enumerate().map(|(i, term)| field(i + 1, term)).collect();
     format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
          <archive xmlns=\"http://rs.tdwg.org/dwc/text/\" metadata=\"eml.xml\">\n\

@@ -59,9 +59,12 @@ impl Zip {
 /// The checksum of ISO 3309 and ITU-T V.42, as ZIP uses it.
 fn crc32(bytes: &[u8]) -> u32 {
     !bytes.iter().fold(u32::MAX, |crc, &byte| {
-        (0..8).fold(crc ^ u32::from(byte), |c, _| {
-            if c & 1 == 1 { (c >> 1) ^ 0xEDB8_8320 } else { c >> 1 }
-        })
+        (0..8).fold(
+            crc ^ u32::from(byte),
+            |c, _| {
+                if c & 1 == 1 { (c >> 1) ^ 0xEDB8_8320 } else { c >> 1 }
+            },
+        )
     })
 }
 
