@@ -169,3 +169,38 @@ fn eml() -> String {
         title = "Photosynthetic pathway and stomatal opening of Orchidaceae",
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn column(text: &str, i: usize) -> Vec<String> {
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        reader.records().map(|r| r.expect("a row")[i].to_owned()).collect()
+    }
+
+    /// Darwin Core text guide: core identifiers are unique, and each row of an extension belongs to
+    /// a row of the core.
+    #[test]
+    fn every_measurement_belongs_to_a_taxon() {
+        let taxa = taxa();
+        let ids: BTreeSet<String> = column(&taxa, 0).into_iter().collect();
+        assert_eq!(ids.len(), column(&taxa, 0).len());
+        for id in column(&measured(), 0).into_iter().chain(column(&taxa, 1)) {
+            assert!(ids.contains(&id), "{id}");
+        }
+        let values = column(&measured(), 1);
+        assert_eq!(values.iter().collect::<BTreeSet<_>>().len(), values.len());
+    }
+
+    #[test]
+    fn the_metafile_names_each_column_once() {
+        let meta = meta();
+        for term in TAXON.iter().chain(&darwin_core::COLUMNS) {
+            assert!(meta.contains(&format!("/{term}\"/>")), "{term}");
+        }
+        let fields = meta.matches("<field ").count();
+        assert_eq!(fields, TAXON.len() + darwin_core::COLUMNS.len());
+        assert!(eml().contains(&format!("orchid-traits/{VERSION}")));
+    }
+}
