@@ -171,8 +171,9 @@ mod tests {
         let bytes = bytes_of_tables();
         println!("compiled tables: {} kB", bytes / 1000);
         // A hundredth above what 767 genera, 900 hybrid genera and 2,701 further names of species
-        // take: more names are welcome, a wider row is a decision.
-        assert!(bytes < 2_350_000, "{bytes} bytes");
+        // take: more names are welcome, a wider row is a decision. Each taxon carries its chances
+        // and its own evidence, each inferred genus the works of its relatives.
+        assert!(bytes < 2_715_000, "{bytes} bytes");
     }
 
     #[test]

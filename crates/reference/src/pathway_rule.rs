@@ -224,7 +224,7 @@ impl Rule {
             Some(Kind::Cam)
         } else if 1.0 - shares.cam < self.call_least {
             None
-        } else if shares.weak > shares.c3 {
+        } else if shares.weak >= self.call_least * (1.0 - shares.cam) {
             Some(Kind::Weak)
         } else {
             Some(Kind::C3)
