@@ -4,7 +4,7 @@ import { button } from "./fields.js";
 import { el, round } from "./make.js";
 
 const OPENS = { day: "by day", night: "by night", either: "by day or by night", unknown: "not known" };
-const PATHWAY = { c3: "C3", cam: "CAM", facultative: "facultative CAM", variable: "differs within it", unknown: "not known" };
+const PATHWAY = { c3: "C3", cam: "CAM", facultative: "facultative CAM", "weak-cam": "weak CAM", variable: "differs within it", unknown: "not known" };
 const say = (table, key) => table[key] ?? String(key).replaceAll("_", " ").replaceAll("-", " ");
 
 let list = null;
