@@ -34,6 +34,8 @@ mod site;
 mod sources;
 pub mod svg;
 mod timeline;
+#[cfg(test)]
+mod trial;
 
 pub use advise::advise;
 pub use air::AirBasis;
