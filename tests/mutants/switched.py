@@ -121,7 +121,10 @@ def errors(tree):
         if not isinstance(message, dict) or message.get("level") != "error":
             continue
         code = (message.get("code") or {}).get("code", "")
-        spans = [s for s in message["spans"]] + [s for c in message["children"] for s in c["spans"]]
+        spans = message["spans"] + [s for c in message["children"] for s in c["spans"]]
+        # What a macro was expanded for.
+        for s in spans:
+            spans += [s["expansion"]["span"]] if s.get("expansion") else []
         found.append((code, message["message"], [(s["file_name"], s["line_start"]) for s in spans]))
     return ran.returncode, found
 

@@ -1,7 +1,7 @@
 //! A glasshouse on the meridian at 50° N whose air is written down hour by hour, for tests.
 
 use crate::inputs::Inputs;
-use crate::request::AdviceRequest;
+use crate::request::{AdviceRequest, Reading};
 use crate::series::{self, Series};
 use crate::site;
 use crate::timeline::AreaTimeline;
@@ -51,6 +51,22 @@ impl House {
         let (parent, field) = pointer.rsplit_once('/').unwrap();
         request.pointer_mut(parent).unwrap()[field] = value;
         Self(serde_json::from_value(request).unwrap())
+    }
+
+    /// The same with other readings from the first of them on to the last.
+    pub(crate) fn reading(self, readings: Value) -> Self {
+        let other: Vec<Reading> = serde_json::from_value(readings).unwrap();
+        let time = |i: Option<&Reading>| t(&i.unwrap().time);
+        let replaced = time(other.first())..=time(other.last());
+        let mut request = self.0;
+        request.readings.retain(|r| !replaced.contains(&t(&r.time)));
+        request.readings.extend(other);
+        Self(request)
+    }
+
+    /// The feed, as it is written.
+    pub(crate) fn feed(&self) -> Value {
+        serde_json::to_value(&self.0.feed).unwrap()
     }
 
     /// The same with a threshold of the grower: the median in g/m², and the standard deviation of

@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test")]
 
 use guardcell_advice::{
-    AdviceRequest, AdviceResponse, AirBasis, GroupStrength, PlantAdvice, Verdict, advise,
+    AdviceRequest, AdviceResponse, AirBasis, GroupStrength, PlantAdvice, Verdict, Window, advise,
 };
 use jiff::{SignedDuration, Timestamp};
 use proptest::prelude::*;
@@ -178,7 +178,7 @@ proptest! {
         let dry = ask(&w.request(plants.clone(), 36)).plants.remove(0);
         let humid = ask(&w.request_in(w.readings(points, 1.0), plants, 36)).plants.remove(0);
         prop_assert!(
-            amount(&humid) >= amount(&dry) || shortened_by_a_wet_night(&dry, &humid),
+            no_less(&dry, &humid),
             "{:?} then {:?}", dry.windows.first(), (humid.verdict, humid.windows.first())
         );
     }
@@ -191,7 +191,7 @@ proptest! {
         let moved = ask(&w.request(plants.clone(), 36)).plants.remove(0);
         let still = ask(&w.request_in(w.readings(0.0, slower), plants, 36)).plants.remove(0);
         prop_assert!(
-            amount(&still) >= amount(&moved) || shortened_by_a_wet_night(&moved, &still),
+            no_less(&moved, &still),
             "{:?} then {:?}", moved.windows.first(), (still.verdict, still.windows.first())
         );
     }
@@ -290,8 +290,26 @@ proptest! {
     }
 }
 
-/// Whether a wet night is what the second answer says or what took the window of the first away.
-fn shortened_by_a_wet_night(first: &PlantAdvice, second: &PlantAdvice) -> bool {
-    let (Some(was), now) = (first.windows.first(), second) else { return false };
-    wet_night(now) || now.windows.iter().all(|w| w.start != was.start || w.end < was.end)
+/// Whether the second answer gives no less than the first, or a wet night took the window.
+///
+/// Fed or not, a window that still holds the middle of the first one must give as much. Where none
+/// does, only a wet night can have taken it, since nothing else grows worse with damper or stiller
+/// air; then its leaves would have been wet in the dark, or the answer says so.
+fn no_less(first: &PlantAdvice, second: &PlantAdvice) -> bool {
+    let Some(was) = first.windows.first().filter(|_| first.verdict == Verdict::Feed) else {
+        return true;
+    };
+    if amount(second) >= amount(first) {
+        return true;
+    }
+    let time = |text: &str| text.parse::<Timestamp>().unwrap();
+    let (start, end) = (time(&was.start), time(&was.end));
+    let middle = start + end.duration_since(start) / 2;
+    let given = |w: &Window| w.feed_strength_mg_l * f64::from(w.passes);
+    let mut there =
+        second.windows.iter().filter(|w| time(&w.start) <= middle && middle < time(&w.end));
+    match there.next() {
+        Some(w) => second.verdict == Verdict::Feed && given(w) >= given(was),
+        None => second.verdict == Verdict::Feed || wet_night(second),
+    }
 }

@@ -5,6 +5,8 @@ mod film;
 mod memo;
 mod night;
 #[cfg(test)]
+mod properties;
+#[cfg(test)]
 mod tests;
 
 pub(crate) use area::AreaTimeline;
