@@ -7,7 +7,8 @@ tree=${1:?usage: tree.sh FOLDER}
 root=$(cd "$(dirname "$0")/../.." && pwd)
 crates="error call units reference solution film clock advice ledger"
 
-rm -rf "$tree/crates" "$tree/data" "$tree/demo-data" "$tree/oracle" "$tree/checks-"*
+rm -rf "$tree/crates" "$tree/data" "$tree/demo-data" "$tree/oracle" "$tree/checks-"* \
+    "$tree/true" "$tree"/mutants-*.json
 mkdir -p "$tree/crates"
 for crate in $crates; do cp -r "$root/crates/$crate" "$tree/crates/"; done
 cp -r "$root/data" "$root/demo-data" "$tree/"
@@ -32,6 +33,7 @@ checks() { # checks CRATE [OTHER CRATES]
     local dir="$tree/checks-$1" uses="$*"
     mkdir -p "$dir/src" "$dir/tests"
     cp "$root/tests/tests/$1"_*.rs "$dir/tests/"
+    ln -s ../oracle "$dir/oracle"
     {
         printf '[package]\nname = "checks-%s"\nversion = "0.0.0"\nedition.workspace = true\n' "$1"
         printf '[lib]\nname = "guardcell"\ndoctest = false\ntest = false\n[dependencies]\n'

@@ -299,6 +299,11 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
     ),
     (C::NoLeafOpening, "", "No opening is expected in the time looked at."),
     (C::NoLeafOpening, "refused", "Practice refuses every opening."),
+    (
+        C::NoLeafOpening,
+        "short",
+        "No opening leaves the {least_minutes:0} minutes that are worth walking round for.",
+    ),
     // Near a limit
     (
         C::NearLimit,

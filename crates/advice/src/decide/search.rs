@@ -18,6 +18,8 @@ use std::collections::BTreeMap;
 /// What keeps a step of time from being used, in the order it is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Obstacle {
+    /// What is free is shorter than the shortest window; whatever else cut it explains more.
+    TooShort,
     /// The readings end too long before.
     NoReading,
     /// It is not due.
@@ -115,7 +117,11 @@ impl Search<'_> {
             self.feed_windows(index, opening, &free, &doses, &mut found.fed)?;
             if found.fed.len() == before && !free.is_empty() {
                 found.water.extend(self.runs(index, opening, &free, Dose::WATER)?.0);
-                let why = self.why_not(&free, &doses)?;
+                let why = if self.is_too_short(opening, &free) {
+                    Obstacle::TooShort
+                } else {
+                    self.why_not(&free, &doses)?
+                };
                 *blocked.entry(why).or_default() += free.len();
             }
         }
@@ -223,6 +229,24 @@ impl Search<'_> {
         Ok(())
     }
 
+    /// From when to when a window over some steps of an opening lasts; `None` where it is too short
+    /// to walk round for.
+    fn span(&self, opening: &Opening, first: usize, last: usize) -> Option<(Timestamp, Timestamp)> {
+        let start = self.timeline.time(first).max(opening.start.timestamp());
+        let end = self.timeline.time_after(last).min(opening.end.timestamp());
+        let seconds = end.duration_since(start).as_secs_f64();
+        (seconds >= p::WINDOW_LEAST.value * 60.0).then_some((start, end))
+    }
+
+    /// Whether free steps hold no window, whatever the dose.
+    fn is_too_short(&self, opening: &Opening, free: &[usize]) -> bool {
+        free.chunk_by(|a, b| *a + 1 == *b).all(|run| match run {
+            [first, .., last] => self.span(opening, *first, *last).is_none(),
+            [only] => self.span(opening, *only, *only).is_none(),
+            [] => true,
+        })
+    }
+
     /// Why free steps hold no window with feed.
     fn why_not(&self, free: &[usize], doses: &[Dose]) -> Result<Obstacle, Error> {
         if doses.is_empty() {
@@ -278,11 +302,7 @@ impl Search<'_> {
         dose: Dose,
     ) -> Result<Option<Candidate>, Error> {
         let (Some(first), Some(last)) = (run.first(), run.last()) else { return Ok(None) };
-        let start = self.timeline.time(first.0).max(opening.start.timestamp());
-        let end = self.timeline.time_after(last.0).min(opening.end.timestamp());
-        if end.duration_since(start).as_secs_f64() < p::WINDOW_LEAST.value * 60.0 {
-            return Ok(None);
-        }
+        let Some((start, end)) = self.span(opening, first.0, last.0) else { return Ok(None) };
         let by_residue = |a: &&(usize, FilmOutcome), b: &&(usize, FilmOutcome)| {
             a.1.residue_probability.total_cmp(&b.1.residue_probability)
         };

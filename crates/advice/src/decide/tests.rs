@@ -211,6 +211,15 @@ fn the_shortest_window() {
         let list = vec![opening("08:00", to, 0.9, 1)];
         assert_eq!(decided(blind(22.0, 70.0, 0.3), medium(), list).fed.len(), fed, "{to}");
     }
+    // That it is too short is the reason only where nothing else cut it, and it is never residue.
+    let short = || vec![opening("08:00", "08:15", 0.9, 1)];
+    let d = decided(blind(22.0, 70.0, 0.3), medium(), short());
+    assert_eq!((d.obstacle, d.water.len()), (Some(Obstacle::TooShort), 0));
+    let d = decided(house(20.0, 40.0, 0.3).seeing(0.0005, 0.1), medium(), short());
+    assert_eq!(d.obstacle, Some(Obstacle::TooShort));
+    let cut = json!([{"from": "07:00", "to": "08:15"}]);
+    let cut = blind(22.0, 70.0, 0.3).with("/site/grower/working_hours", cut);
+    assert_eq!(decided(cut, medium(), morning()).obstacle, Some(Obstacle::NobodyThere));
     let odd = vec![opening("08:05", "08:25", 0.9, 1)];
     let d = decided(blind(22.0, 70.0, 0.3), medium(), odd);
     assert_eq!(d.fed[0].start, t("2026-06-22T08:05:00Z"));

@@ -18,6 +18,10 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
         return Ok(said.unwrap_or_else(|| Draft::new(ReasonCode::NoLeafOpening).done()));
     };
     Ok(match obstacle {
+        Obstacle::TooShort => Draft::new(ReasonCode::NoLeafOpening)
+            .with("least_minutes", p::WINDOW_LEAST.value)
+            .with_parameter(p::WINDOW_LEAST)
+            .variant("short"),
         Obstacle::NoReading => {
             Draft::new(ReasonCode::ReadingsEnd).with_parameter(p::ASSUMED_WINDOW_MOST).done()
         }
