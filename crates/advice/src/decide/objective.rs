@@ -8,7 +8,8 @@
 //! plants of different standing are judged on one scale. Nothing else counts.
 
 use crate::dose::Dose;
-use guardcell_reference::parameters::practice as p;
+use crate::timeline::ShareTakenUp;
+use guardcell_reference::parameters::{film, practice as p};
 
 /// The terms of the objective.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,6 +59,15 @@ pub(crate) fn uptake(of_the_most: f64) -> f64 {
     1.0 - weight + weight * of_the_most.clamp(0.0, 1.0)
 }
 
+/// What enters of the most that can, leaf and hanging roots together by what they hold; the minutes
+/// for which the velamen stays wet are those of roots in the air, and none where it does not dry.
+pub(crate) fn taken(leaf: ShareTakenUp, velamen_minutes: Option<Option<f64>>) -> f64 {
+    let Some(minutes) = velamen_minutes else { return leaf.of_the_most };
+    let roots = minutes.map_or(1.0, |m| (m / 60.0 / film::UPTAKE_HOURS.value).min(1.0));
+    let weight = p::ROOT_SHARE_EXPOSED.value;
+    (leaf.of_the_most + weight * roots) / (1.0 + weight)
+}
+
 /// What the place of an opening in practice weighs.
 pub(crate) const fn place(rank: u8) -> f64 {
     match rank {
@@ -101,6 +111,18 @@ mod tests {
         close(Terms { uptake: 0.8, ..terms() }, 0.646 - 0.1);
         close(Terms { residue: 0.0, ..terms() }, 0.765);
         close(Terms { residue_cost: 4.0, ..terms() }, 0.72675 - 0.2);
+    }
+
+    // By hand: roots hold half as much as the leaves (data/practice.csv) and 12 h count
+    // (data/film.csv): (0.4 + 0.5 × 3/12) / 1.5 = 0.35; wet for longer (0.4 + 0.5) / 1.5 = 0.6.
+    #[test]
+    fn leaf_and_roots_together() {
+        let leaf =
+            ShareTakenUp { dry_minutes: None, low: 0.0, likely: 0.0, high: 0.0, of_the_most: 0.4 };
+        assert_eq!(taken(leaf, None), 0.4);
+        assert!((taken(leaf, Some(Some(180.0))) - 0.35).abs() < 1e-12);
+        assert!((taken(leaf, Some(Some(1000.0))) - 0.6).abs() < 1e-12);
+        assert!((taken(leaf, Some(None)) - 0.6).abs() < 1e-12);
     }
 
     // By hand, from the numbers of data/practice.csv: 150 of 300 is half; 600 is 1 + 0.15 × 1;

@@ -315,7 +315,7 @@ impl Search<'_> {
         } else {
             None
         };
-        let taken = self.taken(share, velamen_minutes);
+        let taken = objective::taken(share, velamen_minutes);
         let terms = self.terms(dose, opening, worst.1.residue_probability, taken);
         Ok(Some(Candidate {
             opening: index,
@@ -330,15 +330,6 @@ impl Search<'_> {
             terms,
             worth: terms.worth(),
         }))
-    }
-
-    /// What enters of the most that can, leaf and hanging roots together by what they hold.
-    fn taken(&self, share: ShareTakenUp, velamen: Option<Option<f64>>) -> f64 {
-        let Some(minutes) = velamen else { return share.of_the_most };
-        let most = film::UPTAKE_HOURS.value;
-        let roots = minutes.map_or(1.0, |m| (m / 60.0 / most).min(1.0));
-        let weight = p::ROOT_SHARE_EXPOSED.value;
-        (share.of_the_most + weight * roots) / (1.0 + weight)
     }
 
     fn terms(&self, dose: Dose, opening: &Opening, residue: f64, taken: f64) -> Terms {

@@ -42,6 +42,7 @@ pub(crate) fn with_dose(
         }
     }
     out.share = timeline.share_taken_up(window.steps.1, dose, Default::default())?;
+    out.terms.uptake = objective::uptake(objective::taken(out.share, out.velamen_minutes));
     out.terms.dose = objective::in_full_doses(dose);
     out.terms.walks = objective::walks(dose);
     out.terms.residue = out.worst.residue_probability;
