@@ -40,11 +40,11 @@ checks() { # checks CRATE [OTHER CRATES]
         for crate in $uses; do printf 'guardcell-%s.workspace = true\n' "$crate"; done
         printf 'jiff = { workspace = true, features = ["tzdb-bundle-always"] }\n'
         printf '[dev-dependencies]\n'
-        for crate in csv serde serde_json proptest; do printf '%s.workspace = true\n' "$crate"; done
+        for crate in csv serde serde_json proptest toml; do printf '%s.workspace = true\n' "$crate"; done
     } > "$dir/Cargo.toml"
     for crate in $uses; do printf 'pub use guardcell_%s as %s;\n' "$crate" "$crate"; done \
         > "$dir/src/lib.rs"
 }
 checks clock units
 checks film units reference
-checks advice
+checks advice clock reference
