@@ -233,4 +233,28 @@ mod tests {
         let (_, moved) = Exchange::sphere(3e-3, &air, 1.0).conductances(0.0);
         assert!((moved / vapour - 1.0) > 1.0 && (moved / vapour) < 6.0, "{}", moved / vapour);
     }
+
+    // Heat and vapour diffuse the faster the thinner the air, both alike, so that their ratio for a
+    // drop is that at sea level: 1.89e-5 / 2.12e-5 = 0.89 near 0 °C (data/film.csv), at any height.
+    #[test]
+    fn a_drop_conducts_heat_as_vapour_at_any_pressure() {
+        let heat = |kpa: f64| {
+            let air = MoistAir::new(
+                guardcell_units::quantity::ThermodynamicTemperature::new::<
+                    guardcell_units::uom::si::thermodynamic_temperature::degree_celsius,
+                >(0.0),
+                guardcell_units::quantity::Ratio::new::<guardcell_units::uom::si::ratio::percent>(
+                    50.0,
+                ),
+                guardcell_units::quantity::Pressure::new::<
+                    guardcell_units::uom::si::pressure::kilopascal,
+                >(kpa),
+            )
+            .expect("valid");
+            let n = data::MIXED_EXPONENT.value;
+            Exchange::joined(0.01, (0.0, 0.0), &air).heat_power.powf(1.0 / n) / 0.01
+        };
+        assert!((heat(101.325) - 0.89).abs() < 0.03, "{}", heat(101.325));
+        assert!((heat(70.0) / heat(101.325) - 1.0).abs() < 1e-6);
+    }
 }

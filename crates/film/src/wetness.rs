@@ -127,4 +127,30 @@ mod tests {
         let (a, b) = (a.dry_after.expect("dries").value, b.time_to_dry.expect("dries").value);
         assert!((a / b - 1.0).abs() < 1e-3, "{a} {b}");
     }
+
+    // A film that holds salts is dry to the touch when it is so in one drying, however the air is
+    // cut into spans; dew falls on a leaf that loses heat in saturated air, and nowhere else.
+    #[test]
+    fn salts_and_dew() {
+        use guardcell_reference::{Composition, Solute};
+        use guardcell_units::quantity::mmol_per_l;
+        let mut c = Composition::PURE_WATER;
+        c[Solute::K] = mmol_per_l(3.0);
+        c[Solute::No3] = mmol_per_l(3.0);
+        let span = |rh: f64, watt: f64| AirSpan {
+            air: MoistAir::from_celsius_percent(20.0, rh).expect("valid"),
+            speed: Velocity::new::<meter_per_second>(0.2),
+            net_radiation: HeatFluxDensity::new::<watt_per_square_meter>(watt),
+            lasts: Time::new::<minute>(30.0),
+        };
+        let load = ArealMassDensity::new::<kilogram_per_square_meter>(0.1);
+        let air = span(60.0, 0.0).air;
+        let mix = Mix::new(&c, air.temperature());
+        let a = wetness(&mix, &Leaf::default(), load, &[span(60.0, 0.0); 12]);
+        let b = drying(&mix, &Leaf::default(), &air, span(60.0, 0.0).speed, load);
+        let (at, by) = (a.dry_after.expect("dries").value, b.time_to_dry.expect("dries").value);
+        assert!((at / by - 1.0).abs() < 0.01 && !a.dew, "{at} {by}");
+        let night = wetness(&mix, &Leaf::default(), load, &[span(100.0, -60.0)]);
+        assert!(night.dew && night.dry_after.is_none() && night.water_left > load);
+    }
 }

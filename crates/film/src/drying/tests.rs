@@ -106,3 +106,52 @@ fn water_and_solutes_are_conserved() {
     let loss = (first.water - last.water).value;
     assert!((evaporated / loss - 1.0).abs() < 1e-5, "{evaporated} {loss}");
 }
+
+// By hand: a flux that does not change takes loss / flux; one that halves with the water takes
+// loss × ln(1/2) / (half − whole).
+#[test]
+fn a_leg_of_the_way_by_hand() {
+    assert!((path::leg(0.1, 1e-5, 1e-5).expect("goes on") - 1e4).abs() < 1e-6);
+    let halved = path::leg(0.1, 2e-5, 1e-5).expect("goes on");
+    assert!((halved - 0.1 * std::f64::consts::LN_2 / 1e-5).abs() < 1e-6, "{halved}");
+    assert_eq!((path::leg(0.1, 0.0, 1e-5), path::leg(0.1, 1e-5, 0.0)), (None, None));
+}
+
+// Sodium chloride of 2.8 mol/kg has a water activity of 0.901 (Robinson & Stokes 1959, from
+// memory): 10 mmol/L on 100 g/m² hold 1 mmol/m² / 2.8 mol/kg = 0.36 g/m² of water there.
+#[test]
+fn a_salt_holds_its_water() {
+    let mut c = Composition::PURE_WATER;
+    c[Solute::Na] = mmol_per_l(10.0);
+    c[Solute::Cl] = mmol_per_l(10.0);
+    let mix =
+        Mix::new(&c, MoistAir::from_celsius_percent(25.0, 50.0).expect("valid").temperature());
+    let rests = Path::new(&mix, 0.1).resting_water(0.9);
+    assert!((rests / 0.36e-3 - 1.0).abs() < 0.1, "{rests}");
+    let wet = Path::new(&mix, 0.1);
+    assert_eq!(wet.resting_water(1.0), wet.start);
+    let pure = Mix::pure_water();
+    assert_eq!(Path::new(&pure, 0.1).resting_water(0.9), 0.0);
+    assert_eq!(Path::new(&pure, 0.1).resting_water(1.0), 0.1);
+}
+
+// While all is dissolved, concentration times water is what was sprayed: 0.3033 g/L of potassium
+// nitrate at first (3 mmol/L), ten times as much in a tenth of the water. In the end no water.
+#[test]
+fn a_course_concentrates_what_was_sprayed() {
+    let mut c = Composition::PURE_WATER;
+    c[Solute::K] = mmol_per_l(3.0);
+    c[Solute::No3] = mmol_per_l(3.0);
+    let air = MoistAir::from_celsius_percent(22.0, 50.0).expect("valid");
+    let mix = Mix::new(&c, air.temperature());
+    let speed = Velocity::new::<meter_per_second>(0.2);
+    let load = ArealMassDensity::new::<gram_per_square_meter>(100.0);
+    let course = drying_course(&mix, &Leaf::default(), &air, speed, load);
+    let water = |m: &Moment| m.water.get::<gram_per_square_meter>();
+    let g_l = |m: &Moment| guardcell_units::quantity::in_mg_per_l(m.concentration) / 1000.0;
+    for m in course.iter().filter(|m| water(m) > 10.0) {
+        assert!((g_l(m) * water(m) / 100.0 / 0.3033 - 1.0).abs() < 0.02, "{m:?}");
+    }
+    assert!(course.iter().any(|m| (10.0..30.0).contains(&water(m))));
+    assert!(course.last().is_some_and(|m| water(m) < 1e-6), "{:?}", course.last());
+}

@@ -96,3 +96,13 @@ fn phosphate_takes_a_second_charge() {
 fn in_g(c: &Composition) -> f64 {
     guardcell_units::quantity::in_mg_per_l(c.dissolved_mass()) / 1000.0
 }
+
+// By hand: 3 mmol/L × 101.103 g/mol.
+#[test]
+fn strength_by_hand() {
+    let mix = Mix::new(&of(&[("potassium_nitrate", 3.0)]), celsius(25.0));
+    let mg_l = guardcell_units::quantity::in_mg_per_l(mix.strength());
+    assert!((mg_l - 303.3).abs() < 0.1, "{mg_l}");
+    // Past the driest node the path keeps what it holds, at the humidity asked for.
+    assert_eq!((mix.at(0.001).a, mix.at(0.001).salts_g), (0.001, 0.0));
+}
