@@ -25,12 +25,10 @@ for crate in clock film advice ledger; do
     left=$((until - SECONDS))
     [ "$left" -gt 0 ] || { echo "$crate: no time left"; continue; }
     tests/mutants/tree.sh "$tree"
-    packages=guardcell-$crate
-    [ "$crate" = ledger ] || packages=$packages,checks-$crate
     rm -rf "$tree/mutants.out"
     code=0
     timeout "$left" cargo mutants --dir "$tree" --in-place --in-diff "$tree/$crate.diff" \
-        --package "guardcell-$crate" --test-package "$packages" --shuffle --baseline=skip \
+        --package "guardcell-$crate" --test-package "guardcell-$crate,checks-$crate" --shuffle --baseline=skip \
         --timeout 120 --jobs 1 --colors never -- --lib --tests || code=$?
     case $code in
         0 | 2 | 3) ;;

@@ -27,7 +27,7 @@ TESTED = {
     "clock": ["guardcell-clock", "checks-clock"],
     "film": ["guardcell-film", "checks-film"],
     "advice": ["guardcell-advice", "checks-advice"],
-    "ledger": ["guardcell-ledger"],
+    "ledger": ["guardcell-ledger", "checks-ledger"],
 }
 
 

@@ -5,7 +5,7 @@
 set -euo pipefail
 tree=${1:?usage: tree.sh FOLDER}
 root=$(cd "$(dirname "$0")/../.." && pwd)
-crates="error call units reference solution film clock advice ledger"
+crates="error call units reference solution film clock advice ledger journal"
 
 rm -rf "$tree/crates" "$tree/data" "$tree/demo-data" "$tree/oracle" "$tree/checks-"* \
     "$tree/true" "$tree"/mutants-*.json
@@ -17,7 +17,7 @@ cp -r "$root/tests/oracle" "$tree/"
 
 members='"data"'
 for crate in $crates; do members="$members, \"crates/$crate\""; done
-for crate in clock film advice; do members="$members, \"checks-$crate\""; done
+for crate in clock film advice ledger; do members="$members, \"checks-$crate\""; done
 {
     printf '[workspace]\nresolver = "3"\nmembers = [%s]\n' "$members"
     sed -n '/^\[workspace.package\]/,$p' "$root/Cargo.toml"
@@ -32,7 +32,9 @@ for crate in clock film advice; do members="$members, \"checks-$crate\""; done
 checks() { # checks CRATE [OTHER CRATES]
     local dir="$tree/checks-$1" uses="$*"
     mkdir -p "$dir/src" "$dir/tests"
-    cp "$root/tests/tests/$1"_*.rs "$dir/tests/"
+    local files="$root/tests/tests/$1_*.rs"
+    [ "$1" != ledger ] || files="$root/tests/tests/journal_ledger.rs"
+    cp $files "$dir/tests/"
     ln -s ../oracle "$dir/oracle"
     {
         printf '[package]\nname = "checks-%s"\nversion = "0.0.0"\nedition.workspace = true\n' "$1"
@@ -48,3 +50,5 @@ checks() { # checks CRATE [OTHER CRATES]
 checks clock units
 checks film units reference
 checks advice clock reference
+checks ledger advice reference
+printf 'guardcell-journal.workspace = true\ntempfile.workspace = true\n' >> "$tree/checks-ledger/Cargo.toml"
