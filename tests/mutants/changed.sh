@@ -37,8 +37,9 @@ for crate in clock film advice ledger; do
     esac
     [ -f "$tree/mutants.out/missed.txt" ] || continue
     while IFS= read -r mutant; do
-        # Without line and column, as docs/mutants.md lists it.
-        grep -qF "${mutant#*: }" docs/mutants.md && continue
+        # Without line and column, and as a cell of a table, as docs/mutants.md lists it.
+        listed=${mutant#*: }
+        grep -qF "${listed//|/\\|}" docs/mutants.md && continue
         echo "not caught: $mutant" >&2
         failed=1
     done < "$tree/mutants.out/missed.txt"
