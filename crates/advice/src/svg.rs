@@ -1,5 +1,5 @@
 //! The SVG elements that the pictures of guardcell need, with text escaped. A picture is readable in
-//! grey print: things are told apart by shape, line and pattern, never by colour alone.
+//! grey print: shape, line and pattern tell things apart, never colour alone.
 
 use std::fmt::Write as _;
 
