@@ -38,8 +38,10 @@ pub fn excerpt(text: &str, limit: usize) -> String {
     }
 }
 
-/// Control characters, and format characters that change the direction of text or are invisible.
-fn is_hidden(c: char) -> bool {
+/// Whether a character can mislead a reader or steer a terminal:
+/// control characters, and format characters that change the direction of text or are invisible.
+#[must_use]
+pub fn is_hidden(c: char) -> bool {
     c.is_control()
         || matches!(
             c,

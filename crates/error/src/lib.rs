@@ -24,6 +24,6 @@ pub mod pointer;
 
 pub use code::Code;
 pub use error::Error;
-pub use escape::{escape_control, excerpt};
+pub use escape::{escape_control, excerpt, is_hidden};
 pub use lines::Lines;
 pub use place::Place;
