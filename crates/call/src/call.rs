@@ -1,5 +1,6 @@
 //! The trait that every function offered to other programs implements.
 
+use crate::Work;
 use guardcell_error::Error;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -67,6 +68,13 @@ pub trait Call: 'static {
     const DESCRIPTION: &'static str;
     /// An example request as JSON, usually `include_str!("../calls/NAME.json")`.
     const EXAMPLE: &'static str;
+
+    /// What the request costs, before anything is calculated; a face refuses what is over
+    /// [`Work::MOST`] and puts dear requests behind cheap ones.
+    fn work(request: &Self::Request) -> Work {
+        let _ = request;
+        Work::SMALL
+    }
 
     /// Answers the request.
     ///

@@ -11,7 +11,9 @@ mod call;
 #[cfg(feature = "schema")]
 pub mod schema;
 mod setters;
+pub mod work;
 
 pub use bound::{Bound, Bounded, Limited};
 pub use call::{Call, Group, Wire};
 pub use guardcell_error::Error;
+pub use work::{Work, checkpoint};

@@ -4,7 +4,7 @@
 //! API description, the schemas and their tests follow from it: a new function is a
 //! [`Call`] in its crate and one line here.
 
-pub use guardcell_call::{Call, Group};
+pub use guardcell_call::{Call, Group, Work};
 use guardcell_error::{Code, Error, excerpt};
 
 /// The one list. A line names the module of the facade and the type that implements [`Call`]; the
@@ -61,7 +61,7 @@ pub struct AnyCall {
     summary: &'static str,
     description: &'static str,
     example: &'static str,
-    run: fn(&[u8]) -> Result<Vec<u8>, Error>,
+    prepare: fn(&[u8]) -> Result<Prepared, Error>,
     #[cfg(feature = "schema")]
     schemas: Schemas,
 }
@@ -98,7 +98,7 @@ impl AnyCall {
             summary: C::SUMMARY,
             description: C::DESCRIPTION,
             example: C::EXAMPLE,
-            run: run::<C>,
+            prepare: Prepared::of::<C>,
             #[cfg(feature = "schema")]
             schemas: Schemas { request: schema::<C::Request>, response: schema::<C::Response> },
         }
@@ -145,7 +145,24 @@ impl AnyCall {
     /// # Errors
     /// As [`read_request`](crate::read_request) and the function itself.
     pub fn run(&self, request: &[u8]) -> Result<Vec<u8>, Error> {
-        (self.run)(request)
+        self.prepare(request)?.run()
+    }
+
+    /// Reads a request given as JSON, and states what it costs before anything is calculated.
+    ///
+    /// # Errors
+    /// As [`read_request`](crate::read_request); [`Code::TooMany`] for more work than
+    /// [`Work::MOST`].
+    ///
+    /// ```
+    /// let air = guardcell::calls::find("air").unwrap();
+    /// let prepared = air.prepare(br#"{"temp_c": 22, "rh_percent": 65}"#)?;
+    /// assert!(prepared.work().steps() < 10_000);
+    /// assert!(prepared.run()?.starts_with(b"{"));
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
+    pub fn prepare(&self, request: &[u8]) -> Result<Prepared, Error> {
+        (self.prepare)(request)
     }
 
     /// The schema of the request.
@@ -201,12 +218,97 @@ pub fn call(name: &str, request: &str) -> Result<String, Error> {
     String::from_utf8(answer).map_err(|e| Error::internal("the answer is not UTF-8").caused_by(e))
 }
 
-fn run<C: Call>(request: &[u8]) -> Result<Vec<u8>, Error> {
-    let request: C::Request = crate::read_request(request)?;
-    let response = C::run(&request)?;
-    serde_json::to_vec(&response)
-        .map_err(|e| Error::internal("the answer cannot be written as JSON").caused_by(e))
+/// A request that was read and may be answered.
+pub struct Prepared {
+    work: Work,
+    run: Box<dyn FnOnce() -> Result<Vec<u8>, Error> + Send>,
 }
+
+impl Prepared {
+    /// A calculation that costs this much and answers with these bytes.
+    #[must_use]
+    pub fn new(work: Work, run: impl FnOnce() -> Result<Vec<u8>, Error> + Send + 'static) -> Self {
+        Self { work, run: Box::new(run) }
+    }
+
+    /// A request for `C` given as JSON, to be answered with JSON.
+    ///
+    /// # Errors
+    /// As [`AnyCall::prepare`].
+    pub fn of<C: Call>(request: &[u8]) -> Result<Self, Error> {
+        Self::drawn::<C>(request, json)
+    }
+
+    /// A request for `C` given as JSON, to be answered in a form of one's own.
+    ///
+    /// # Errors
+    /// As [`AnyCall::prepare`].
+    pub fn drawn<C: Call>(
+        request: &[u8],
+        draw: fn(&C::Response) -> Result<Vec<u8>, Error>,
+    ) -> Result<Self, Error> {
+        let request: C::Request = crate::read_request(request)?;
+        let work = C::work(&request);
+        work.check()?;
+        Ok(Self::new(work, move || draw(&C::run(&request)?)))
+    }
+
+    /// What it costs.
+    #[must_use]
+    pub const fn work(&self) -> Work {
+        self.work
+    }
+
+    /// Answers it.
+    ///
+    /// # Errors
+    /// As the function itself.
+    pub fn run(self) -> Result<Vec<u8>, Error> {
+        (self.run)()
+    }
+}
+
+impl std::fmt::Debug for Prepared {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Prepared").field("work", &self.work).finish_non_exhaustive()
+    }
+}
+
+fn json<T: serde::Serialize>(response: &T) -> Result<Vec<u8>, Error> {
+    let mut out = Stoppable(Vec::with_capacity(1024));
+    serde_json::to_writer(&mut out, response)
+        .map_err(|e| Error::internal("the answer cannot be written as JSON").caused_by(e))?;
+    Ok(out.0)
+}
+
+/// Bytes whose writing can be stopped: an answer of many plants takes a while to write.
+struct Stoppable(Vec<u8>);
+
+impl std::io::Write for Stoppable {
+    #[inline]
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        // Each time the buffer is about to grow is often enough, and costs nothing.
+        if self.0.capacity() - self.0.len() < bytes.len() {
+            guardcell_call::checkpoint();
+            self.0.reserve(bytes.len().max(GROWTH.min(self.0.len())));
+        }
+        self.0.extend_from_slice(bytes);
+        Ok(bytes.len())
+    }
+
+    #[inline]
+    fn write_all(&mut self, bytes: &[u8]) -> std::io::Result<()> {
+        self.write(bytes).map(|_| ())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+/// The most that a buffer grows by at once, bytes: between two looks at the stop, and unused at its
+/// end.
+const GROWTH: usize = 1 << 20;
 
 #[cfg(feature = "schema")]
 fn schema<T: schemars::JsonSchema>(
