@@ -277,6 +277,7 @@ impl Kinds {
         let mut known: HashMap<Kind, usize> = HashMap::new();
         let mut opened: HashMap<(usize, ViewKey), Rc<PlantOpenings>> = HashMap::new();
         for pl in plants {
+            guardcell_call::checkpoint();
             // Every area with a plant in it has a timeline.
             let Some(Some(timeline)) = timelines.get(pl.area) else { continue };
             let view = ViewKey::new(&pl.view);
@@ -327,6 +328,7 @@ impl Kinds {
         plant: &CheckedPlant<'_>,
         timelines: &[Option<AreaTimeline<'_>>],
     ) -> Option<PlantAdvice> {
+        guardcell_call::checkpoint();
         let timeline = timelines.get(plant.area)?.as_ref()?;
         Some(match self.of_plant.get(i)? {
             Fate::Kind(index) => explain::plant(plant, &self.shared.get(*index)?.1, timeline),

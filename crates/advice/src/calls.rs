@@ -6,7 +6,7 @@ use crate::chart::{
 };
 use crate::round::RoundResponse;
 use crate::{AdviceRequest, AdviceResponse, RescueRequest, RescueResponse, advise, rescue, round};
-use guardcell_call::{Call, Group};
+use guardcell_call::{Call, Group, Work};
 use guardcell_error::Error;
 
 /// Advice for each plant of a collection.
@@ -27,6 +27,10 @@ impl Call for Advise {
         what was not known with how far that moves the answer. Strengths are capped by common \
         practice; the models can only lower them.";
     const EXAMPLE: &'static str = include_str!("../calls/advise.json");
+
+    fn work(request: &AdviceRequest) -> Work {
+        situation(request, 0)
+    }
 
     fn run(request: &AdviceRequest) -> Result<AdviceResponse, Error> {
         advise(request)
@@ -52,6 +56,10 @@ impl Call for Round {
         listed with the reason. Needs the label of the feed, because there is something to weigh.";
     const EXAMPLE: &'static str = include_str!("../calls/advise.json");
 
+    fn work(request: &AdviceRequest) -> Work {
+        situation(request, SEARCH)
+    }
+
     fn run(request: &AdviceRequest) -> Result<RoundResponse, Error> {
         round(request)
     }
@@ -72,6 +80,10 @@ impl Call for Rescue {
         dry in between, with what to look for and when to stop. Common practice throughout; no \
         trial is known to us.";
     const EXAMPLE: &'static str = include_str!("../calls/rescue.json");
+
+    fn work(request: &RescueRequest) -> Work {
+        Work::of(2_000 + 100 * u64::from(request.days), "days")
+    }
 
     fn run(request: &RescueRequest) -> Result<RescueResponse, Error> {
         rescue(request)
@@ -95,6 +107,10 @@ impl Call for StrengthChart {
         advice with readings instead where you have them.";
     const EXAMPLE: &'static str = include_str!("../calls/strength_chart.json");
 
+    fn work(_: &StrengthChartRequest) -> Work {
+        Work::of(50_000, "")
+    }
+
     fn run(request: &StrengthChartRequest) -> Result<StrengthChartResponse, Error> {
         strength_chart(request)
     }
@@ -116,9 +132,27 @@ impl Call for DayRibbon {
         air, when which plants open, and the best window of each group over 24 hours from `at`.";
     const EXAMPLE: &'static str = include_str!("../calls/day_ribbon.json");
 
+    fn work(request: &DayRibbonRequest) -> Work {
+        situation(&request.situation, 0)
+    }
+
     fn run(request: &DayRibbonRequest) -> Result<DayRibbonResponse, Error> {
         ribbon(request)
     }
+}
+
+/// Steps of the search for a round, which stops by itself.
+const SEARCH: u64 = 1_000_000;
+
+/// What a situation costs: two steps an hour for each plant, as if no two were alike; a hundred an
+/// hour for the film in each area; reading the air.
+fn situation(request: &AdviceRequest, more: u64) -> Work {
+    let count = |n: usize| n as u64;
+    let hours = u64::from(request.hours) + 24;
+    let plants = count(request.plants.len()) * (20 + 2 * hours);
+    let areas = count(request.site.areas.len()) * 100 * hours;
+    let readings = 2 * count(request.readings.len());
+    Work::of(plants + areas + readings + more, "plants, areas, hours and readings")
 }
 
 #[cfg(test)]

@@ -38,6 +38,7 @@ pub(crate) fn checked<'a>(
     let mut seen = std::collections::BTreeMap::new();
     let mut out = Vec::with_capacity(plants.len());
     for (i, entry) in plants.iter().enumerate() {
+        guardcell_call::checkpoint();
         let at = |field: &str| format!("/plants/{i}/{field}");
         if entry.id.trim().is_empty() {
             return Err(

@@ -92,10 +92,17 @@ pub(crate) fn hours(h: f64) -> SignedDuration {
 
 /// Checks every reading and gives it its time.
 pub(crate) fn checked(readings: &[Reading]) -> Result<Vec<(Timestamp, &Reading)>, Error> {
+    let all = timed(readings)?;
+    without_contradiction(&all)?;
+    Ok(all)
+}
+
+fn timed(readings: &[Reading]) -> Result<Vec<(Timestamp, &Reading)>, Error> {
     readings
         .iter()
         .enumerate()
         .map(|(i, r)| {
+            guardcell_call::checkpoint();
             let pointer = || format!("/readings/{i}");
             r.check_bounds().map_err(|e| e.within(&pointer()))?;
             let time: Timestamp = r.time.parse().map_err(|_| {
@@ -111,9 +118,45 @@ pub(crate) fn checked(readings: &[Reading]) -> Result<Vec<(Timestamp, &Reading)>
         .collect()
 }
 
+/// Refuses two readings of one area and moment that differ: which of them held, nobody can say,
+/// and the order of rows must not decide. Copies do no harm.
+fn without_contradiction(all: &[(Timestamp, &Reading)]) -> Result<(), Error> {
+    let mut order: Vec<usize> = (0..all.len()).collect();
+    let key = |i: &usize| all.get(*i).map(|(t, r)| (*t, r.area.as_deref()));
+    order.sort_by_key(key);
+    for pair in order.windows(2) {
+        let [a, b] = pair else { continue };
+        let (Some((_, one)), Some((_, other))) = (all.get(*a), all.get(*b)) else { continue };
+        if key(a) == key(b) && Air::from_reading(one) != Air::from_reading(other) {
+            return Err(Error::new(
+                Code::Conflict,
+                format!("the reading /readings/{a} of this area and time differs"),
+                "keep one of them",
+            )
+            .at(format!("/readings/{b}")));
+        }
+    }
+    Ok(())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn contradicting_readings_are_refused_in_any_order() {
+        let one = reading("2026-06-21T05:00:00+01:00", 70.0);
+        let other = reading("2026-06-21T04:00:00Z", 40.0);
+        let between = reading("2026-06-21T06:00:00Z", 60.0);
+        for list in [[&one, &between, &other], [&other, &between, &one]] {
+            let list: Vec<Reading> = list.into_iter().cloned().collect();
+            let error = checked(&list).unwrap_err();
+            assert_eq!((error.code(), error.pointer()), (Code::Conflict, "/readings/2"));
+        }
+        assert!(checked(&[one.clone(), between, one.clone()]).is_ok());
+        let elsewhere = Reading { area: Some("house".into()), ..other };
+        assert!(checked(&[one, elsewhere]).is_ok());
+    }
 
     fn reading(time: &str, rh: f64) -> Reading {
         Reading {

@@ -112,6 +112,7 @@ pub fn ribbon(request: &DayRibbonRequest) -> Result<DayRibbonResponse, Error> {
     let mut air = Vec::new();
     let mut at = start;
     while at <= end {
+        guardcell_call::checkpoint();
         if let Some(a) = series.read(at) {
             air.push(RibbonAir { time: local(at), rh_percent: a.rh_percent, temp_c: a.temp_c });
         }
@@ -147,6 +148,7 @@ fn groups(plants: &[&PlantAdvice], end: Timestamp) -> Vec<RibbonGroup> {
     let before = |text: &str| text.parse::<Timestamp>().is_ok_and(|t| t < end);
     let mut out: Vec<RibbonGroup> = Vec::new();
     for p in plants {
+        guardcell_call::checkpoint();
         let openings: Vec<PlantOpening> =
             p.openings.iter().filter(|o| before(&o.start)).cloned().collect();
         if openings.is_empty() {

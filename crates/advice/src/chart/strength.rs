@@ -170,6 +170,7 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartRes
         let air = MoistAir::from_celsius_percent(request.temp_c, rh_percent)
             .map_err(|e| below("/temp_c", e))?;
         for word in AirWord::ALL {
+            guardcell_call::checkpoint();
             cells.push(sprayed.cell(rh_percent, &air, word));
         }
     }

@@ -154,6 +154,7 @@ impl Search<'_> {
         let steps = self.timeline.steps_in(opening.start.timestamp(), opening.end.timestamp());
         let mut free = Vec::with_capacity(steps.len());
         for step in steps {
+            guardcell_call::checkpoint();
             match self.step_obstacle(step, opening)? {
                 None => free.push(step),
                 Some(obstacle) => *blocked.entry(obstacle).or_default() += 1,
@@ -214,6 +215,7 @@ impl Search<'_> {
         // The least that a window of this opening is worth, once a dose suits all free time.
         let mut settled: Option<f64> = None;
         for &dose in doses {
+            guardcell_call::checkpoint();
             // Even without any residue and with all uptake this dose could not be worth more.
             let best_case = self.terms(dose, opening, 0.0, 1.0).worth();
             if settled.is_some_and(|least| best_case <= least) {
@@ -256,6 +258,7 @@ impl Search<'_> {
         }
         let mut least = f64::INFINITY;
         for &step in free {
+            guardcell_call::checkpoint();
             least = least.min(self.outcome(step, Dose::WATER)?.residue_probability);
         }
         let accepted = rule::accepts(least, self.tolerance());
@@ -275,6 +278,7 @@ impl Search<'_> {
         let mut good_steps = 0;
         let mut run: Vec<(usize, FilmOutcome)> = Vec::new();
         for &step in free {
+            guardcell_call::checkpoint();
             let good = match rule::in_air(dose.mg_l, self.facts(step)?) {
                 Ok(()) => Some(self.outcome(step, dose)?),
                 Err(_) => None,
@@ -352,6 +356,7 @@ impl Search<'_> {
             return Ok(());
         }
         for (index, candidate) in fed.iter().enumerate() {
+            guardcell_call::checkpoint();
             if !self.root_drop(candidate)?.at_risk {
                 fed.drain(..index);
                 break;
@@ -386,6 +391,7 @@ impl Search<'_> {
     pub(crate) fn worst_in(&self, c: &Candidate, dose: Dose) -> Result<f64, Error> {
         let mut worst: f64 = 0.0;
         for step in c.steps.0..c.steps.2 {
+            guardcell_call::checkpoint();
             worst = worst.max(self.outcome(step, dose)?.residue_probability);
         }
         Ok(worst)

@@ -91,6 +91,7 @@ pub(super) fn plan(
     let mut date = plan.first;
     let mut dry_since: Option<Timestamp> = None;
     for _ in 0..plan.days {
+        guardcell_call::checkpoint();
         let stretch = match stretches.get(&date) {
             Some(stretch) => *stretch,
             None => usual(plan.timing, date, site)?,

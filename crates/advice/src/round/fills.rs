@@ -110,6 +110,7 @@ impl Mister {
         let mut fills = Vec::new();
         // Every turn sprays at least one mark or all that is needed, so this ends.
         while needed > 1e-9 && self.capacity_ml > 0.0 {
+            guardcell_call::checkpoint();
             let fill = self.one_fill(bucket, target, needed);
             needed -= fill.spray_ml;
             fills.push(fill);

@@ -90,6 +90,7 @@ impl<'a> Ground<'a> {
         order.sort_by_key(|(span, u)| (span.end, span.start, *u));
         let mut out: Vec<Group> = Vec::new();
         for (span, u) in order {
+            guardcell_call::checkpoint();
             let work = self.rough_minutes(u, picks);
             let workable = |g: &&mut Group| g.span.meet(span).is_workable();
             let fits =
@@ -268,6 +269,7 @@ impl<'a> Ground<'a> {
         let mut feed = 0.0;
         let mut mixes = strongest > 0.0;
         for (classes, (span, _)) in sittings.iter().zip(spans) {
+            guardcell_call::checkpoint();
             let mut mister = Mister::empty(ml(self.mister_ml), ml(p::MISTER_MARK.value));
             let mut fills = 0;
             for class in classes {

@@ -50,6 +50,7 @@ fn planned(judged: &Judged<'_>, feed: &Label) -> Result<RoundResponse, Error> {
     let mut out;
     let mut again = true;
     loop {
+        guardcell_call::checkpoint();
         let units = unit::of(judged, spread(error))?;
         let ground = Ground {
             units: &units,

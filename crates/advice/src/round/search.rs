@@ -46,6 +46,7 @@ impl Sought<'_> {
         if self.is_spent() || picks == self.picks {
             return false;
         }
+        guardcell_call::checkpoint();
         let cost = self.ground.cost(&picks);
         self.work += self.ground.units.len() + cost.fills;
         if self.cost.total() - cost.total() < LEAST_GAIN {

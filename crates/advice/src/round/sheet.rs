@@ -66,6 +66,7 @@ impl Sheet<'_> {
         let mut out = Written { bucket: None, sittings: Vec::new() };
         let mut from = 0;
         while let Some(rest) = spans.get(from..).filter(|r| !r.is_empty()) {
+            guardcell_call::checkpoint();
             let n = self.ground.served_by_one_bucket(rest);
             let (bucket, filled) = self.bucket(seated.get(from..from + n).unwrap_or_default())?;
             let mut own = bucket;
@@ -106,6 +107,7 @@ impl Sheet<'_> {
         let mut least_ml = feed(&out) * (1.0 + p::BUCKET_SPARE.value);
         // A bucket that comes out a little weaker is drawn on a little more.
         loop {
+            guardcell_call::checkpoint();
             let mut bucket = self.brew.bucket(strongest, least_ml / 1000.0, scale)?;
             out = filled(bucket.feed_strength_mg_l);
             let left = bucket.water_l * 1000.0 - feed(&out);
@@ -203,6 +205,7 @@ impl Sheet<'_> {
             let Some(planned) = self.planned(first, area, choice, best)? else { continue };
             let planned = Rc::new(planned);
             for &i in &unit.plants {
+                guardcell_call::checkpoint();
                 let entry = self.judged.plants.get(i).map(|p| p.entry);
                 if let (Some(entry), Some(advice)) = (entry, self.advice.plants.get(i)) {
                     out.push(Member { entry, advice, planned: Rc::clone(&planned) });

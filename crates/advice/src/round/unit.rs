@@ -43,6 +43,7 @@ struct Rank {
 pub(super) fn of(judged: &Judged<'_>, strength_log_sd: f64) -> Result<Vec<Unit>, Error> {
     let mut by_kind: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
     for (i, _) in judged.plants.iter().enumerate() {
+        guardcell_call::checkpoint();
         if let Some((kind, _)) = judged.decided(i) {
             by_kind.entry(kind).or_default().push(i);
         }

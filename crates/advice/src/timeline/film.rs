@@ -123,6 +123,7 @@ impl AreaTimeline<'_> {
         if rh_sd > 0.0 {
             probability = 0.0;
             for (node, (z, weight)) in (-1..=1).zip(NORMAL_3) {
+                guardcell_call::checkpoint();
                 probability += weight * at(node, air.rh_percent + z * rh_sd)?.probability;
             }
         }
