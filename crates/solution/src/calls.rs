@@ -1,6 +1,7 @@
 //! The calls of this crate.
 
-use guardcell_call::{Call, Error, Group};
+use crate::recipe::Target;
+use guardcell_call::{Call, Error, Group, Work};
 
 /// What to weigh of which product for a target, in this water.
 #[derive(Clone, Copy, Debug)]
@@ -18,6 +19,18 @@ impl Call for Recipe {
         predicts the conductivity, pH and ions of the result. A target that cannot be reached is \
         refused with what blocks it.";
     const EXAMPLE: &'static str = include_str!("../calls/recipe.json");
+
+    fn work(request: &crate::RecipeRequest) -> Work {
+        // Each reading of a meter among targets and ceilings is a tangent in every product, found
+        // anew some ten times; the programme again for each ceiling that is in the way.
+        let count = |n: usize| n as u64;
+        let products = count(request.products.len());
+        let is_ec = |t: &&Target| matches!(t, Target::Ec25 { .. } | Target::Ec25AboveWater { .. });
+        let ec = count(request.targets.iter().filter(is_ec).count())
+            + u64::from(request.ceilings.ec25_us_cm.is_some());
+        let linear = 10 * (count(request.targets.len()) + 4);
+        Work::of(2_000 + products * (linear + 3_000 * ec), "products × targets")
+    }
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
         crate::recipe(request)
@@ -124,6 +137,11 @@ impl Call for Tank {
         coldest temperature and each pair for salts that would precipitate, and divides the \
         products over as few tanks as possible.";
     const EXAMPLE: &'static str = include_str!("../calls/tank.json");
+
+    fn work(request: &crate::TankRequest) -> Work {
+        let products = request.products.len() as u64;
+        Work::of(2_000 + 300 * products * products, "products squared")
+    }
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
         crate::tank(request)

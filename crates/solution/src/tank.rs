@@ -164,7 +164,9 @@ pub fn tank(request: &TankRequest) -> Result<TankResponse, Error> {
     let mut apart = Vec::new();
     let mut tanks: Vec<Vec<usize>> = Vec::new();
     for (i, stock) in stocks.iter().enumerate() {
+        guardcell_call::checkpoint();
         for other in stocks.iter().take(i) {
+            guardcell_call::checkpoint();
             if let Some(why) = conflict(stock, other) {
                 apart.push(why);
             }

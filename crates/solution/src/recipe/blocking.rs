@@ -24,6 +24,7 @@ pub(super) fn blocking(
     }
     let mut alone = Vec::new();
     for (c, needed) in &over {
+        guardcell_call::checkpoint();
         if !met(&solve(case, &[*c])?)? {
             alone.push((*c, *needed));
         }

@@ -43,6 +43,7 @@ impl Linear {
         let here = case.ec25(ions, x)?;
         let mut of = Vec::with_capacity(x.len());
         for i in 0..x.len() {
+            guardcell_call::checkpoint();
             let mut probe = x.to_vec();
             let h = 1e-4 * x.get(i).copied().unwrap_or(0.0).max(0.05);
             if let Some(p) = probe.get_mut(i) {

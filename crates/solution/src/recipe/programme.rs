@@ -36,6 +36,7 @@ pub(super) fn solve(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<Vec<f64>, E
     let start = if ec_ceiling { 0.0 } else { parameter::RECIPE_START.value };
     let mut x = vec![start; case.products.len()];
     for _ in 0..STEPS {
+        guardcell_call::checkpoint();
         let next = step(case, ceilings, &x)?;
         let moved =
             x.iter().zip(&next).map(|(a, b)| (a - b).abs() / b.abs().max(1e-3)).fold(0.0, f64::max);
@@ -93,6 +94,7 @@ fn step(case: &Case<'_>, ceilings: &[Ceiling], x: &[f64]) -> Result<Vec<f64>, Er
         *q = 2.0 * parameter::RECIPE_SIZE_WEIGHT.value * strength * strength;
     }
     for (t, (target, q)) in targets.iter().zip(quadratic.iter_mut().skip(n)).enumerate() {
+        guardcell_call::checkpoint();
         let l = Linear::of_target(case, target, x)?;
         let scale = target.wanted(); // above 0: checked
         let (low, high) = target.range();
@@ -133,35 +135,61 @@ fn minimise(quadratic: &[f64], rows: &Rows) -> Result<Vec<f64>, Error> {
         (0..width).collect(),
         quadratic.to_vec(),
     );
-    let settings = DefaultSettings {
-        verbose: false,
-        tol_gap_abs: 1e-11,
-        tol_gap_rel: 1e-11,
-        tol_feas: 1e-10,
-        ..DefaultSettings::default()
-    };
-    let failed = |iterations: u32| {
-        Error::internal(format!(
-            "the programme of the recipe did not converge after {iterations} iterations"
-        ))
-    };
+    // First as exactly as numbers allow; where they differ by too many powers of ten for that, as
+    // exactly as anybody weighs.
+    for (gap, feasible) in [(1e-11, 1e-10), (1e-6, 1e-6)] {
+        let settings = DefaultSettings {
+            verbose: false,
+            tol_gap_abs: gap,
+            tol_gap_rel: gap,
+            tol_feas: feasible,
+            ..DefaultSettings::default()
+        };
+        match solved(&p, rows, settings) {
+            Outcome::Found(z) => return Ok(z),
+            Outcome::Infeasible => {
+                return Err(Error::new(
+                    Code::Unreachable,
+                    "no amounts meet every ceiling",
+                    "raise a ceiling, or add a product",
+                ));
+            }
+            Outcome::Unsettled => guardcell_call::checkpoint(),
+        }
+    }
+    Err(Error::new(
+        Code::Unreachable,
+        "no amounts were found: targets, ceilings and labels lie too many powers of ten apart",
+        "check the figures, give fewer products, or ask for targets nearer to each other",
+    )
+    .at("/targets"))
+}
+
+enum Outcome {
+    Found(Vec<f64>),
+    Infeasible,
+    Unsettled,
+}
+
+fn solved(p: &CscMatrix<f64>, rows: &Rows, settings: DefaultSettings<f64>) -> Outcome {
     let cone = [NonnegativeConeT(rows.bounds.len())];
-    let mut solver =
-        DefaultSolver::new(&p, &vec![0.0; width], &rows.matrix(), &rows.bounds, &cone, settings)
-            .map_err(|_| failed(0))?;
+    let flat = vec![0.0; p.n];
+    let Ok(mut solver) =
+        DefaultSolver::new(p, &flat, &rows.matrix(), &rows.bounds, &cone, settings)
+    else {
+        return Outcome::Unsettled;
+    };
     solver.solve();
     let s = &solver.solution;
     match s.status {
         SolverStatus::Solved | SolverStatus::AlmostSolved | SolverStatus::InsufficientProgress
             if s.x.iter().all(|v| v.is_finite()) =>
         {
-            Ok(s.x.clone())
+            Outcome::Found(s.x.clone())
         }
-        SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => Err(Error::new(
-            Code::Unreachable,
-            "no amounts meet every ceiling",
-            "raise a ceiling, or add a product",
-        )),
-        _ => Err(failed(s.iterations)),
+        SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
+            Outcome::Infeasible
+        }
+        _ => Outcome::Unsettled,
     }
 }

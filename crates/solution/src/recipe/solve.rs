@@ -73,12 +73,14 @@ pub fn recipe(request: &RecipeRequest) -> Result<RecipeResponse, Error> {
 fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, Error> {
     let speck = parameter::RECIPE_SPECK.value / 100.0;
     for i in 0..units.len() {
+        guardcell_call::checkpoint();
         let mut without = units.clone();
         if let Some(u) = without.get_mut(i) {
             *u = 0.0;
         }
         let mut needed = false;
         for t in &case.request.targets {
+            guardcell_call::checkpoint();
             let moved = case.figure(t, &without)? - case.figure(t, &units)?;
             needed |= moved.abs() > speck * t.wanted();
         }
@@ -104,6 +106,7 @@ fn reached(case: &Case<'_>, target: &Target, units: &[f64]) -> Result<TargetReac
 
 fn all_met(case: &Case<'_>, units: &[f64]) -> Result<bool, Error> {
     for t in &case.request.targets {
+        guardcell_call::checkpoint();
         if !reached(case, t, units)?.met {
             return Ok(false);
         }

@@ -108,6 +108,7 @@ pub fn speciate(
     temperature: ThermodynamicTemperature,
     condition: Condition,
 ) -> Result<Speciated, Error> {
+    guardcell_call::checkpoint();
     let Molal { constants, totals, urea, water_kg_l } =
         Molal::from_litre(composition, temperature)?;
     let problem = Problem {
