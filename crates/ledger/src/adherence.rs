@@ -145,6 +145,7 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
     let mut by: Vec<Option<usize>> = vec![None; plan.len()];
     let mut beside_the_plan = 0;
     for (number, (when, _, _)) in logged.iter().enumerate() {
+        guardcell_call::checkpoint();
         let nearest = plan
             .iter()
             .zip(&mut by)

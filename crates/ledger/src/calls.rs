@@ -5,8 +5,9 @@ use crate::adherence::{Adherence as Kept, AdherenceRequest, adherence};
 use crate::entry::{Draft, Entry as Recorded};
 use crate::review::{ReviewRequest, ReviewResponse, review};
 use crate::threshold::{ThresholdRequest, ThresholdResponse, learn_threshold};
-use guardcell_call::{Call, Group};
+use guardcell_call::{Call, Group, Work};
 use guardcell_error::{Code, Error};
+use std::collections::BTreeSet;
 
 /// The residue threshold of a grower and the next feed strength.
 #[derive(Debug, Clone, Copy)]
@@ -26,6 +27,11 @@ impl Call for Threshold {
         halves the strength. Every number of the model is common practice without a source, \
         chosen by a simulation study; intervals are wide, a factor of about two either way.";
     const EXAMPLE: &'static str = include_str!("../calls/threshold.json");
+
+    fn work(request: &ThresholdRequest) -> Work {
+        let days = request.observations.iter().map(|o| o.day.as_str());
+        learning(days.chain(request.rounds.iter().map(|r| r.day.as_str())))
+    }
 
     fn run(request: &ThresholdRequest) -> Result<ThresholdResponse, Error> {
         learn_threshold(request)
@@ -51,6 +57,10 @@ impl Call for Review {
         nothing, in whatever order they are given.";
     const EXAMPLE: &'static str = include_str!("../calls/review.json");
 
+    fn work(request: &ReviewRequest) -> Work {
+        learning(request.entries.iter().map(|e| e.at.as_str()))
+    }
+
     fn run(request: &ReviewRequest) -> Result<ReviewResponse, Error> {
         review(request)
     }
@@ -72,6 +82,10 @@ impl Call for Ledger {
         up since the last flush, when it was last fed, and when feed and flush are due.";
     const EXAMPLE: &'static str = include_str!("../calls/ledger.json");
 
+    fn work(request: &LedgerRequest) -> Work {
+        Work::of(1_000 + 20 * (request.entries.len() + request.plants.len()) as u64, "entries")
+    }
+
     fn run(request: &LedgerRequest) -> Result<Accounts, Error> {
         ledger(request)
     }
@@ -92,6 +106,11 @@ impl Call for Adherence {
         soaks were done and which were missed, the signs seen since, and whether to look, to go on \
         or to stop.";
     const EXAMPLE: &'static str = include_str!("../calls/adherence.json");
+
+    fn work(request: &AdherenceRequest) -> Work {
+        let counts = request.entries.len() + request.soaks.len();
+        Work::of(1_000 + 20 * counts as u64, "entries and soaks")
+    }
 
     fn run(request: &AdherenceRequest) -> Result<Kept, Error> {
         adherence(request)
@@ -123,6 +142,17 @@ impl Call for Entry {
         let recorded = given(&request.recorded, "recorded", "give the time, RFC 3339")?;
         request.clone().checked(&id, &recorded)
     }
+}
+
+/// What it costs to learn from entries with these times: each day is one step of the walk, and the
+/// days are what a walk takes its time for.
+fn learning<'a>(times: impl Iterator<Item = &'a str>) -> Work {
+    let (mut entries, mut days) = (0, BTreeSet::new());
+    for time in times {
+        entries += 1;
+        days.insert(time.get(..10));
+    }
+    Work::of(10_000 + 20 * entries + 400 * days.len() as u64, "entries and their days")
 }
 
 #[cfg(test)]

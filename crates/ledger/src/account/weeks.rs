@@ -49,6 +49,7 @@ pub(crate) fn of(
     let weeks = weeks(from, at.date())?;
     let mut accounts = accounts(plants, timed, &weeks)?;
     for t in timed {
+        guardcell_call::checkpoint();
         post(&mut accounts, t.when, t.entry, from);
     }
     let plants = accounts
@@ -89,6 +90,7 @@ fn weeks(from: Date, to: Date) -> Result<Vec<(String, Date)>, Error> {
     let back = i64::from(from.weekday().to_monday_zero_offset());
     let mut monday = from.saturating_sub(back.days());
     while monday <= to {
+        guardcell_call::checkpoint();
         if out.len() == WEEKS_MOST {
             return Err(Error::new(
                 Code::Conflict,
@@ -126,6 +128,7 @@ fn accounts<'a>(
     let mut order = Vec::new();
     let mut by_id = BTreeMap::new();
     for (i, plant) in plants.iter().enumerate() {
+        guardcell_call::checkpoint();
         let account = Account::open(plant.id.clone(), Some(plant), empty(weeks, Some(plant)), i)?;
         if by_id.insert(plant.id.clone(), account).is_some() {
             return Err(Error::new(

@@ -48,6 +48,7 @@ pub fn review(request: &ReviewRequest) -> Result<ReviewResponse, Error> {
         request.plants.iter().map(|p| (p.id.as_str(), p)).collect();
     let mut plants = Vec::new();
     for account in wanted(request, books.plants)? {
+        guardcell_call::checkpoint();
         let group = record.group_of(&account.id);
         let entry = collection.get(account.id.as_str()).copied();
         let usual = record.usual_strength(&account.id);
@@ -173,6 +174,7 @@ fn wanted(request: &ReviewRequest, all: Vec<PlantLedger>) -> Result<Vec<PlantLed
 fn looks<'a>(timed: &[Timed<'a>]) -> BTreeMap<&'a str, Vec<(Moment, &'a str, Level)>> {
     let mut out: BTreeMap<&str, Vec<_>> = BTreeMap::new();
     for t in timed {
+        guardcell_call::checkpoint();
         let Event::Residue(r) = &t.entry.event else { continue };
         for plant in r.plants.iter().filter(|_| r.place == Place::Leaf) {
             out.entry(plant).or_default().push((t.when, t.entry.at.as_str(), r.level));

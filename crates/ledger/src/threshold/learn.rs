@@ -43,6 +43,7 @@ impl<'a> Learner<'a> {
         let mut grid = prior.clone();
         let mut last = None;
         for day in days {
+            guardcell_call::checkpoint();
             self.step(&mut grid, last, day.date);
             grid.weigh(day.likelihood(prior, self.emissions, None).into_iter());
             last = Some(day.date);
@@ -82,6 +83,7 @@ impl<'a> Learner<'a> {
         for (i, day) in days.iter().enumerate().skip(first) {
             let Some(stop) = stops.get(i - first) else { continue };
             for report in day.reports.iter().filter(|r| r.number != usize::MAX) {
+                guardcell_call::checkpoint();
                 let mut grid = stop.before.clone();
                 if day.reports.len() > 1 {
                     let rest = day.likelihood(prior, self.emissions, Some(report.number));
@@ -89,6 +91,7 @@ impl<'a> Learner<'a> {
                 }
                 let mut last = day.date;
                 for (later, stop) in days.iter().zip(stops_from(&stops, first)).skip(i + 1) {
+                    guardcell_call::checkpoint();
                     self.step(&mut grid, Some(last), later.date);
                     grid.weigh(stop.likelihood.iter().copied());
                     last = later.date;
@@ -112,6 +115,7 @@ impl<'a> Learner<'a> {
         let mut last = None;
         let mut stops = Vec::new();
         for (i, day) in days.iter().enumerate() {
+            guardcell_call::checkpoint();
             self.step(&mut grid, last, day.date);
             let likelihood = day.likelihood(prior, self.emissions, None);
             let before = grid.clone();

@@ -26,6 +26,7 @@ impl<'a> Record<'a> {
     pub(crate) fn read(request: &'a ThresholdRequest) -> Result<Self, Error> {
         let mut looks = Vec::with_capacity(request.observations.len());
         for (i, o) in request.observations.iter().enumerate() {
+            guardcell_call::checkpoint();
             looks.push((
                 i,
                 moment::date(&o.day).map_err(|e| e.at(format!("/observations/{i}/day")))?,
@@ -34,6 +35,7 @@ impl<'a> Record<'a> {
         }
         let mut rounds = Vec::with_capacity(request.rounds.len());
         for (i, r) in request.rounds.iter().enumerate() {
+            guardcell_call::checkpoint();
             rounds.push((moment::date(&r.day).map_err(|e| e.at(format!("/rounds/{i}/day")))?, r));
         }
         let day = match &request.day {
