@@ -1,27 +1,44 @@
 //! Reading a request body: media type, size, time.
 
+use crate::room::Taken;
 use crate::state::Shared;
-use axum::body::Body;
+use axum::body::{Body, HttpBody as _};
 use axum::http::{HeaderMap, Request, header};
-use bytes::Bytes;
+use bytes::{Bytes, BytesMut};
 use guardcell::{Code, Error, excerpt};
-use http_body_util::{BodyExt, LengthLimitError, Limited};
+use http_body_util::BodyExt;
 use tokio::time::timeout;
 
 /// The whole body of a request with JSON.
-pub(crate) async fn json_bytes(shared: &Shared, request: Request<Body>) -> Result<Bytes, Error> {
+pub(crate) async fn json_bytes(
+    shared: &Shared,
+    request: Request<Body>,
+) -> Result<(Bytes, Taken), Error> {
     expect_media(request.headers(), &["application/json"])?;
     let limit = shared.config.body_bytes;
     if content_length(request.headers()).is_some_and(|n| n > limit as u64) {
         return Err(too_large(limit));
     }
-    let body = Limited::new(request.into_body(), limit);
-    match timeout(shared.config.body_time, body.collect()).await {
-        Ok(Ok(collected)) => Ok(collected.to_bytes()),
-        Ok(Err(e)) if e.is::<LengthLimitError>() => Err(too_large(limit)),
-        Ok(Err(_)) => Err(broken_off()),
-        Err(_) => Err(slow(shared)),
+    let body = gathered(shared, request.into_body());
+    timeout(shared.config.body_time, body).await.unwrap_or_else(|_| Err(slow(shared)))
+}
+
+/// Gathers a body as it arrives; only what has arrived takes room.
+async fn gathered(shared: &Shared, mut body: Body) -> Result<(Bytes, Taken), Error> {
+    let (mut all, mut taken) = (BytesMut::new(), Taken::default());
+    while let Some(frame) = body.frame().await {
+        let Ok(data) = frame.map_err(|_| broken_off())?.into_data() else { continue };
+        let limit = shared.config.body_bytes;
+        if all.len() + data.len() > limit {
+            return Err(too_large(limit));
+        }
+        shared.bodies.grow(&mut taken, all.len() + data.len())?;
+        if all.is_empty() && body.is_end_stream() {
+            return Ok((data, taken));
+        }
+        all.extend_from_slice(&data);
     }
+    Ok((all.freeze(), taken))
 }
 
 pub(crate) fn broken_off() -> Error {

@@ -1,25 +1,23 @@
 //! Charts as pictures, for callers who ask for `image/svg+xml`.
 
 use axum::http::{HeaderMap, header};
-use guardcell::calls::{Call, DayRibbon, StrengthChart};
-use guardcell::{Error, read_request};
+use guardcell::Error;
+use guardcell::calls::{Call, DayRibbon, Prepared, StrengthChart};
 
 pub(crate) const SVG: &str = "image/svg+xml";
 
 /// Draws the answer to a request given as JSON.
-pub(crate) type Draw = fn(&[u8]) -> Result<Vec<u8>, Error>;
+pub(crate) type Draw = fn(&[u8]) -> Result<Prepared, Error>;
 
 /// How the answers of a call are drawn, if they can be.
 pub(crate) fn picture(call: &str) -> Option<Draw> {
     match call {
         StrengthChart::NAME => Some(|json| {
-            let chart = StrengthChart::run(&read_request(json)?)?;
-            Ok(chart.svg().into_bytes())
+            Prepared::drawn::<StrengthChart>(json, |chart| Ok(chart.svg().into_bytes()))
         }),
-        DayRibbon::NAME => Some(|json| {
-            let chart = DayRibbon::run(&read_request(json)?)?;
-            Ok(chart.svg().into_bytes())
-        }),
+        DayRibbon::NAME => {
+            Some(|json| Prepared::drawn::<DayRibbon>(json, |chart| Ok(chart.svg().into_bytes())))
+        }
         _ => None,
     }
 }

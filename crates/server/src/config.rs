@@ -26,14 +26,25 @@ pub struct Config {
     pub body_bytes: usize,
     /// Requests in work at once; more are answered 503 with `Retry-After`.
     pub in_flight: usize,
-    /// Calculations at once; further requests in work wait their turn.
+    /// The part of them, in percent, that one address may hold.
+    pub in_flight_percent_of_one: usize,
+    /// Streams at once, a part of the requests in work.
+    pub streams: usize,
+    /// Calculations at once; further requests in work wait their turn. Dear ones leave one free
+    /// for cheap ones where there are more than one.
     pub calculations: usize,
+    /// Bytes of large bodies and answers that are held at once.
+    pub room_bytes: usize,
     /// Connections at once; more are answered 503 and closed.
     pub connections: usize,
     /// How long the head of a request may take, including the wait on an idle connection.
     pub head_time: Duration,
-    /// How long the body of a request may take, and one frame of a stream.
+    /// How long the body of a request may take, and one line of a stream.
     pub body_time: Duration,
+    /// How long a stream may take as a whole.
+    pub stream_time: Duration,
+    /// How long a caller may take to read an answer.
+    pub answer_time: Duration,
     /// How long a calculation may take, including its wait for a turn.
     pub calculation_time: Duration,
     /// How long a write may stall before the connection is dropped.
@@ -52,10 +63,15 @@ impl Default for Config {
             calls: ALL.to_vec(),
             body_bytes: 4 << 20,
             in_flight: 256,
+            in_flight_percent_of_one: 75,
+            streams: 64,
             calculations: cores,
+            room_bytes: 256 << 20,
             connections: 4096,
             head_time: Duration::from_secs(10),
             body_time: Duration::from_secs(20),
+            stream_time: Duration::from_secs(900),
+            answer_time: Duration::from_secs(120),
             calculation_time: Duration::from_secs(20),
             write_time: Duration::from_secs(20),
             grace_time: Duration::from_secs(30),

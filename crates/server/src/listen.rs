@@ -1,6 +1,7 @@
 //! Connections: how many, how slow, and how they end.
 
 use crate::config::Config;
+use crate::lane::Client;
 use crate::routes::router;
 use crate::state::Shared;
 use axum::Router;
@@ -100,7 +101,7 @@ impl Server {
                 accepted = listener.accept() => accepted,
                 () = &mut stop => break,
             };
-            let Ok((stream, _)) = accepted else {
+            let Ok((stream, peer)) = accepted else {
                 // Out of descriptors, or the peer left: wait for descriptors to be released.
                 sleep(Duration::from_millis(20)).await;
                 continue;
@@ -115,7 +116,7 @@ impl Server {
                 }
                 continue;
             };
-            let served = connection(&shared, stream, router.clone());
+            let served = connection(&shared, (stream, Client::of(peer.ip())), router.clone());
             let served = graceful.watch(served);
             let shared = Arc::clone(&shared);
             tokio::spawn(async move {
@@ -147,7 +148,7 @@ type Io = TokioIo<std::pin::Pin<Box<TimeoutStream<TcpStream>>>>;
 
 fn connection(
     shared: &Arc<Shared>,
-    stream: TcpStream,
+    (stream, client): (TcpStream, Client),
     router: Router,
 ) -> http1::Connection<
     Io,
@@ -164,7 +165,9 @@ fn connection(
     stream.set_write_timeout(Some(shared.config.write_time));
     let head_time = shared.config.head_time;
     let service = service_fn(move |request: hyper::Request<Incoming>| {
-        router.clone().oneshot(request.map(Body::new))
+        let mut request = request.map(Body::new);
+        request.extensions_mut().insert(client);
+        router.clone().oneshot(request)
     });
     http1::Builder::new()
         .timer(TokioTimer::new())

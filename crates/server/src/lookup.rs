@@ -2,10 +2,11 @@
 
 use crate::cached::Cached;
 use crate::problem::Refusal;
+use crate::seat::client;
 use crate::state::Shared;
 use axum::body::Body;
 use axum::extract::{Path, Query, State};
-use axum::http::{HeaderMap, Response, Uri};
+use axum::http::{Extensions, HeaderMap, Response, Uri};
 use guardcell::calls::{AnyCall, Catalogue, Genus, Search};
 use guardcell::reference::darwin_core;
 use guardcell::{Code, Error};
@@ -21,6 +22,7 @@ pub(crate) async fn taxon(
     State(shared): State<Arc<Shared>>,
     name: Result<Path<String>, axum::extract::rejection::PathRejection>,
     uri: Uri,
+    extensions: Extensions,
     headers: HeaderMap,
 ) -> Result<Response<Body>, Refusal> {
     let Path(name) = name.map_err(|_| {
@@ -29,16 +31,18 @@ pub(crate) async fn taxon(
     })?;
     let mut request = parameters(&uri)?;
     request.insert("query".into(), name.into());
-    answer(&shared, AnyCall::new::<Genus>(), request, &headers).await
+    answer(&shared, AnyCall::new::<Genus>(), request, (&extensions, &headers)).await
 }
 
 /// `GET /v1/taxa/search?query=`
 pub(crate) async fn search(
     State(shared): State<Arc<Shared>>,
     uri: Uri,
+    extensions: Extensions,
     headers: HeaderMap,
 ) -> Result<Response<Body>, Refusal> {
-    answer(&shared, AnyCall::new::<Search>(), parameters(&uri)?, &headers).await
+    let asked = parameters(&uri)?;
+    answer(&shared, AnyCall::new::<Search>(), asked, (&extensions, &headers)).await
 }
 
 /// The answer to a request from path and query; a misspelt name is compared with thousands, so it
@@ -47,10 +51,11 @@ async fn answer(
     shared: &Shared,
     call: AnyCall,
     request: Map<String, Value>,
-    headers: &HeaderMap,
+    (extensions, headers): (&Extensions, &HeaderMap),
 ) -> Result<Response<Body>, Refusal> {
     let json = Value::Object(request).to_string();
-    let body = shared.calculate(move || call.run(json.as_bytes())).await?;
+    let prepare = move || call.prepare(json.as_bytes());
+    let body = shared.calculate(client(extensions), 0, prepare).await?;
     Ok(Cached::new(body).response(headers, JSON, CACHE_CONTROL))
 }
 

@@ -24,6 +24,7 @@ struct Route {
 
 /// The counters of one server.
 pub(crate) struct Metrics {
+    pub(crate) stopped: Counter,
     registry: Registry,
     requests: Family<Answered, Counter>,
     seconds: Family<Route, Histogram>,
@@ -44,6 +45,7 @@ impl Metrics {
             Family::new_with_constructor((|| Histogram::new(BUCKETS)) as fn() -> Histogram);
         let (in_flight, connections) = (Gauge::default(), Gauge::default());
         let (turned_away, stream_lines) = (Counter::default(), Counter::default());
+        let stopped = Counter::default();
         registry.register("requests", "Requests answered", requests.clone());
         registry.register("request_seconds", "Time to the head of the answer", seconds.clone());
         registry.register("in_flight", "Requests in work", in_flight.clone());
@@ -54,7 +56,26 @@ impl Metrics {
             turned_away.clone(),
         );
         registry.register("stream_lines", "Lines of advice streams answered", stream_lines.clone());
-        Self { registry, requests, seconds, in_flight, connections, turned_away, stream_lines }
+        registry.register(
+            "log_lines_lost",
+            "Log lines that standard error did not take",
+            crate::log::lost().clone(),
+        );
+        registry.register(
+            "calculations_stopped",
+            "Calculations stopped, as time was over or the client left",
+            stopped.clone(),
+        );
+        Self {
+            stopped,
+            registry,
+            requests,
+            seconds,
+            in_flight,
+            connections,
+            turned_away,
+            stream_lines,
+        }
     }
 
     pub(crate) fn answered(&self, route: &str, method: &Method, status: u16, took: Duration) {

@@ -1,7 +1,7 @@
 //! Around every request: its id, the limit of requests in work, its log line and its metrics.
 
 use crate::problem::{Refusal, written};
-use crate::seat::{InWork, Seat};
+use crate::seat::{InWork, Seat, client};
 use crate::state::Shared;
 use crate::stream;
 use axum::body::Body;
@@ -72,21 +72,19 @@ fn admit<B>(
     if matches!(route, "/healthz" | "/readyz" | "/metrics") {
         return Ok(None);
     }
-    let Ok(permit) = Arc::clone(&shared.in_flight).try_acquire_owned() else {
-        shared.metrics.turned_away.inc();
-        return Err(Error::new(
-            Code::Busy,
-            format!("{} requests are in work", shared.config.in_flight),
-            "try again after the time in Retry-After",
-        ));
-    };
-    shared.metrics.in_flight.inc();
-    Ok(Some(Seat { shared: Arc::clone(shared), _permit: permit }))
+    Seat::take(shared, client(request.extensions()), route == stream::PATH).map(Some)
 }
 
 /// A server on loopback answers only under loopback names, so that a page of another site cannot
 /// reach it through a name of its own (DNS rebinding).
 fn check_host<B>(shared: &Shared, request: &Request<B>) -> Result<(), Error> {
+    if request.headers().get_all(header::HOST).iter().count() > 1 {
+        return Err(Error::new(
+            Code::OtherHost,
+            "the request names more than one host",
+            "send one header Host (RFC 9112, section 3.2)",
+        ));
+    }
     if !shared.config.bind.ip().is_loopback() {
         return Ok(());
     }

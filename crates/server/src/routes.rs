@@ -5,6 +5,8 @@ use crate::cached::Cached;
 use crate::charts;
 use crate::observe::observe;
 use crate::problem::Refusal;
+use crate::room::{Answer, Taken};
+use crate::seat::client;
 use crate::state::Shared;
 use crate::{lookup, page, problem_page, stream};
 use axum::Router;
@@ -66,12 +68,18 @@ fn answering(call: AnyCall) -> MethodRouter<Arc<Shared>> {
     let picture = charts::picture(call.name());
     post(move |State(shared): State<Arc<Shared>>, request: Request<Body>| async move {
         let picture = picture.filter(|_| charts::prefers_picture(request.headers()));
-        let body = json_bytes(&shared, request).await?;
-        let (media, answer) = match picture {
-            Some(draw) => (charts::SVG, shared.calculate(move || draw(&body)).await?),
-            None => (JSON, shared.calculate(move || call.run(&body)).await?),
+        let client = client(request.extensions());
+        let (body, taken) = json_bytes(&shared, request).await?;
+        let (media, size) = (if picture.is_some() { charts::SVG } else { JSON }, body.len());
+        let prepare = move || {
+            let _ = &taken; // held as long as the body
+            picture.map_or_else(|| call.prepare(&body), |draw| draw(&body))
         };
-        let mut response = Response::new(Body::from(answer));
+        let answer = shared.calculate(client, size, prepare).await?;
+        let mut taken = Taken::default();
+        shared.answers.grow(&mut taken, answer.len())?;
+        let answer = Answer::new(answer.into(), taken, shared.config.answer_time);
+        let mut response = Response::new(Body::new(answer));
         let headers = response.headers_mut();
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
         headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));

@@ -2,8 +2,9 @@
 //! reads. Only the line in work is kept.
 
 use crate::body::{broken_off, expect_media, slow};
+use crate::lane::Client;
 use crate::problem::{Problem, Refusal};
-use crate::seat::InWork;
+use crate::seat::{InWork, client};
 use crate::state::Shared;
 use axum::body::{Body, BodyDataStream};
 use axum::extract::State;
@@ -14,7 +15,7 @@ use guardcell::calls::{Advise, AnyCall};
 use guardcell::{Code, Error};
 use std::convert::Infallible;
 use std::sync::Arc;
-use tokio::time::timeout;
+use tokio::time::{Instant, timeout_at};
 
 pub(crate) const MEDIA: &str = "application/x-ndjson";
 /// The route whose answer goes on after its head.
@@ -26,6 +27,8 @@ pub(crate) async fn advice(
     request: Request<Body>,
 ) -> Result<Response<Body>, Refusal> {
     expect_media(request.headers(), &[MEDIA, "application/ndjson", "application/jsonl"])?;
+    let client = client(request.extensions());
+    let until = Instant::now() + shared.config.stream_time;
     let seat = request.extensions().get::<InWork>().cloned();
     let lines = Lines {
         shared,
@@ -34,6 +37,8 @@ pub(crate) async fn advice(
         searched: 0,
         number: 0,
         state: Reading::Open,
+        client,
+        until,
         _seat: seat,
     };
     let answers = stream::unfold(lines, |mut lines| async move {
@@ -63,14 +68,23 @@ struct Lines {
     searched: usize,
     number: u64,
     state: Reading,
+    client: Client,
+    /// When the stream ends, whatever its caller still has to ask.
+    until: Instant,
     _seat: Option<InWork>,
 }
 
 impl Lines {
     async fn next_answer(&mut self) -> Option<Bytes> {
+        // A line, not a byte, must arrive in time; blank lines do not put that off.
+        let line_until = Instant::now() + self.shared.config.body_time;
         loop {
             if self.state == Reading::Done {
                 return None;
+            }
+            if Instant::now() > self.until {
+                self.state = Reading::Done;
+                return Some(refused(self.number + 1, &too_long(&self.shared)));
             }
             if let Some(line) = self.take_line() {
                 self.number += 1;
@@ -78,12 +92,12 @@ impl Lines {
                     continue;
                 }
                 let (shared, number) = (Arc::clone(&self.shared), self.number);
-                return Some(answer(&shared, number, line).await);
+                return Some(answer(&shared, self.client, number, line).await);
             }
             if self.state == Reading::Ended {
                 return None;
             }
-            if let Err(error) = self.read_more().await {
+            if let Err(error) = self.read_more(line_until).await {
                 self.state = Reading::Done;
                 self.number += 1;
                 return Some(refused(self.number, &error));
@@ -107,8 +121,8 @@ impl Lines {
         None
     }
 
-    async fn read_more(&mut self) -> Result<(), Error> {
-        match timeout(self.shared.config.body_time, self.body.next()).await {
+    async fn read_more(&mut self, line_until: Instant) -> Result<(), Error> {
+        match timeout_at(line_until.min(self.until), self.body.next()).await {
             Ok(Some(Ok(frame))) => {
                 if self.buffer.len() + frame.len() > self.shared.config.body_bytes
                     && !frame.contains(&b'\n')
@@ -127,15 +141,18 @@ impl Lines {
                 self.state = Reading::Ended;
                 Ok(())
             }
+            Err(_) if Instant::now() > self.until => Err(too_long(&self.shared)),
             Err(_) => Err(slow(&self.shared)),
         }
     }
 }
 
 /// The answer to one line.
-async fn answer(shared: &Shared, number: u64, line: Bytes) -> Bytes {
+async fn answer(shared: &Shared, client: Client, number: u64, line: Bytes) -> Bytes {
     shared.metrics.stream_lines.inc();
-    let advice = shared.calculate(move || AnyCall::new::<Advise>().run(&line)).await;
+    let size = line.len();
+    let prepare = move || AnyCall::new::<Advise>().prepare(&line);
+    let advice = shared.calculate(client, size, prepare).await;
     match advice {
         Ok(advice) => {
             let mut out = format!("{{\"line\":{number},\"advice\":").into_bytes();
@@ -145,6 +162,14 @@ async fn answer(shared: &Shared, number: u64, line: Bytes) -> Bytes {
         }
         Err(error) => refused(number, &error),
     }
+}
+
+fn too_long(shared: &Shared) -> Error {
+    Error::new(
+        Code::Timeout,
+        format!("a stream ends after {} s", shared.config.stream_time.as_secs()),
+        "send the rest in another stream",
+    )
 }
 
 /// The answer to a line that is refused.
