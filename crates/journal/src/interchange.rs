@@ -3,6 +3,7 @@
 
 use crate::csv_row::{self, COLUMNS};
 use crate::error;
+use crate::formula;
 use crate::store::{Journal, Receipt, Writer, decode};
 use guardcell::ledger::Draft;
 use guardcell::{Code, Error};
@@ -18,6 +19,9 @@ pub enum Format {
     Jsonl,
     /// CSV after RFC 4180 with LF line ends: one entry a row.
     Csv,
+    /// The same for spreadsheets: a text that a spreadsheet would run as a formula begins with an
+    /// apostrophe, which an import in this format takes away again.
+    Spreadsheet,
 }
 
 /// What an import did.
@@ -50,13 +54,17 @@ impl Journal {
                 }
                 to.flush().map_err(error::stream)?;
             }
-            Format::Csv => {
+            Format::Csv | Format::Spreadsheet => {
                 let mut out = csv::WriterBuilder::new().from_writer(&mut *to);
                 out.write_record(COLUMNS.iter().map(|c| c.0)).map_err(stream)?;
                 while let Some(row) = rows.next().map_err(failed)? {
                     let body: String = row.get(0).map_err(failed)?;
                     let entry = decode(&self.path, &body)?;
-                    out.write_record(csv_row::write(&entry)).map_err(stream)?;
+                    let mut cells = csv_row::write(&entry);
+                    if format == Format::Spreadsheet {
+                        cells.iter_mut().for_each(formula::disarm);
+                    }
+                    out.write_record(cells).map_err(stream)?;
                     count += 1;
                 }
                 out.flush().map_err(error::stream)?;
@@ -99,7 +107,8 @@ impl Journal {
         };
         match format {
             Format::Jsonl => jsonl(from, &mut writer, &mut take)?,
-            Format::Csv => table(from, &mut writer, &mut take)?,
+            Format::Csv => table(from, &mut writer, &mut take, None)?,
+            Format::Spreadsheet => table(from, &mut writer, &mut take, Some(formula::rearm))?,
         }
         writer.commit()?;
         Ok(done)
@@ -145,7 +154,12 @@ fn without_place(message: &str) -> &str {
     message.split(" at line ").next().unwrap_or(message)
 }
 
-fn table(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(), Error> {
+fn table(
+    from: impl Read,
+    writer: &mut Writer<'_>,
+    take: Take<'_>,
+    cell: Option<fn(&str) -> String>,
+) -> Result<(), Error> {
     let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(from);
     let mut record = csv::StringRecord::new();
     let mut columns: Option<csv_row::Columns> = None;
@@ -165,6 +179,9 @@ fn table(from: impl Read, writer: &mut Writer<'_>, take: Take<'_>) -> Result<(),
                 .ok_or_else(|| line_fault(1, "the table is empty; give a header and rows".into()));
         }
         let line = record.position().map_or(0, csv::Position::line);
+        if let Some(cell) = cell {
+            record = record.iter().map(cell).collect();
+        }
         let bad = |wrong: String| line_fault(line, wrong);
         let Some(columns) = &columns else {
             columns = Some(csv_row::Columns::read(&record).map_err(bad)?);

@@ -1,5 +1,6 @@
 //! Verify, back up, restore.
 
+use crate::checksum::checksum;
 use crate::error;
 use crate::schema::Header;
 use crate::store::{self, Journal, encode, folder_of, refused, sidecar, sync_folder};
@@ -10,6 +11,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
+use tempfile::TempPath;
 
 /// What a check of the whole journal found.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -67,8 +69,10 @@ impl Journal {
     /// If there is a file already, if it cannot be written, or if the copy is not sound.
     pub fn backup(&self, to: &Path, replace: bool) -> Result<Kept, Error> {
         refuse_existing(to, replace)?;
-        let (temporary, entries) = copy(&self.connection, to, self.wait_ms)?;
-        install(&temporary, to, replace)?;
+        let place = followed(to);
+        let private_as = if place.exists() { &place } else { &self.path };
+        let (temporary, entries) = copy(&self.connection, &place, private_as, self.wait_ms)?;
+        install(temporary, &place, replace)?;
         Ok(Kept { path: to.display().to_string(), entries, set_aside: None })
     }
 
@@ -95,15 +99,11 @@ impl Journal {
         if header.application_id != crate::schema::APPLICATION_ID {
             return Err(refused(backup, header));
         }
-        let (temporary, entries) = copy(&source, to, wait_ms)?;
-        let set_aside = match set_aside(to, wait) {
-            Ok(name) => name,
-            Err(e) => {
-                remove(&temporary);
-                return Err(e);
-            }
-        };
-        install(&temporary, to, replace)?;
+        let place = followed(to);
+        let private_as = if place.exists() { place.as_path() } else { backup };
+        let (temporary, entries) = copy(&source, &place, private_as, wait_ms)?;
+        let set_aside = set_aside(&place, wait)?;
+        install(temporary, &place, replace)?;
         Ok(Kept {
             path: to.display().to_string(),
             entries,
@@ -119,16 +119,36 @@ fn refuse_existing(to: &Path, replace: bool) -> Result<(), Error> {
     Ok(())
 }
 
+/// Where a path leads: a link is followed, so that its target is replaced and not the link.
+fn followed(path: &Path) -> PathBuf {
+    std::fs::canonicalize(path)
+        .or_else(|_| {
+            std::fs::read_link(path)
+                .map(|target| path.parent().unwrap_or(Path::new("")).join(target))
+        })
+        .unwrap_or_else(|_| path.to_path_buf())
+}
+
 /// Copies a journal beside `to` as one sound file of its own; answers its name and the number of
-/// entries.
-fn copy(source: &Connection, to: &Path, wait_ms: u64) -> Result<(PathBuf, u64), Error> {
-    let temporary = sidecar(to, &format!(".part-{}", std::process::id()));
-    remove(&temporary);
-    let done = copy_into(source, &temporary, wait_ms);
-    if done.is_err() {
-        remove(&temporary);
-    }
-    done.map(|entries| (temporary, entries))
+/// entries. The copy is created exclusively under a name that cannot be guessed, private until it
+/// is complete, and then as open as the file that it takes after.
+fn copy(
+    source: &Connection,
+    to: &Path,
+    takes_after: &Path,
+    wait_ms: u64,
+) -> Result<(TempPath, u64), Error> {
+    let temporary = tempfile::Builder::new()
+        .prefix(".guardcell-")
+        .suffix(".part")
+        .tempfile_in(folder_of(to))
+        .map_err(|e| error::io(to, e))?
+        .into_temp_path();
+    let entries = copy_into(source, &temporary, wait_ms).inspect_err(|_| remove(&temporary))?;
+    std::fs::metadata(takes_after)
+        .and_then(|about| std::fs::set_permissions(&temporary, about.permissions()))
+        .map_err(|e| error::io(to, e))?;
+    Ok((temporary, entries))
 }
 
 fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, Error> {
@@ -157,24 +177,12 @@ fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, Error>
 }
 
 /// Gives the finished copy its name.
-fn install(temporary: &Path, to: &Path, replace: bool) -> Result<(), Error> {
-    let done = if replace {
-        std::fs::rename(temporary, to)
-    } else {
-        // A link, unlike a rename, never replaces a file that has come up meanwhile.
-        match std::fs::hard_link(temporary, to) {
-            Ok(()) => std::fs::remove_file(temporary),
-            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => Err(e),
-            Err(_) => std::fs::rename(temporary, to),
-        }
-    };
-    if let Err(e) = done {
-        remove(temporary);
-        return Err(match e.kind() {
-            std::io::ErrorKind::AlreadyExists => error::exists(to),
-            _ => error::io(to, e),
-        });
-    }
+fn install(temporary: TempPath, to: &Path, replace: bool) -> Result<(), Error> {
+    let done = if replace { temporary.persist(to) } else { temporary.persist_noclobber(to) };
+    done.map_err(|e| match e.error.kind() {
+        std::io::ErrorKind::AlreadyExists => error::exists(to),
+        _ => error::io(to, e.error),
+    })?;
     sync_folder(to)
 }
 
@@ -264,18 +272,31 @@ fn entries(connection: &Connection, path: &Path, out: &mut Verification) -> rusq
                 (SELECT group_concat(p.plant, ';' ORDER BY p.plant)
                    FROM entry_plant p WHERE p.seq = e.seq),
                 (SELECT c.seq FROM entry c WHERE c.supersedes = e.id),
-                (SELECT o.seq FROM entry o WHERE o.id = e.supersedes)
+                (SELECT o.seq FROM entry o WHERE o.id = e.supersedes),
+                (SELECT s.crc FROM entry_checksum s WHERE s.seq = e.seq)
          FROM entry e ORDER BY e.seq",
     )?;
     let mut rows = statement.query([])?;
     let mut first: Option<(i64, String)> = None;
     let mut last: Option<(i64, String)> = None;
+    let mut expected = 1;
     while let Some(row) = rows.next()? {
         let seq: i64 = row.get(0)?;
         let (id, at): (String, String) = (row.get(1)?, row.get(3)?);
         let (at_us, body): (i64, String) = (row.get(4)?, row.get(8)?);
         let mut wrong = |what: String| out.problems.push(format!("entry {seq} ({id}): {what}"));
         out.entries += 1;
+        if seq != expected {
+            wrong(format!("{} entries before it are missing", seq - expected));
+        }
+        expected = seq + 1;
+        match row.get::<_, Option<i64>>(12)? {
+            None => wrong("its checksum is missing".into()),
+            Some(crc) if crc != checksum(seq, &body) => {
+                wrong("its body is not what was recorded: the checksum differs".into());
+            }
+            Some(_) => {}
+        }
         match serde_json::from_str::<Draft>(&body) {
             Err(e) => wrong(format!("its body cannot be read: {e}")),
             Ok(draft) => {

@@ -4,8 +4,10 @@
 //! [`append`](Journal::append) has acknowledged survives the end of the program or the machine at
 //! any point. What an entry is and what follows from it is in [`guardcell::ledger`].
 
+mod checksum;
 mod csv_row;
 mod error;
+mod formula;
 mod interchange;
 mod keep;
 mod schema;

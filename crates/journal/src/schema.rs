@@ -4,13 +4,14 @@
 //! exported, by a newer program too; what is searched for stands beside it in columns. Triggers
 //! hold the rule that an entry is never changed or removed.
 
-use rusqlite::{Connection, TransactionBehavior};
+use crate::checksum::checksum;
+use rusqlite::{Connection, TransactionBehavior, params};
 
 /// `GcJr` in the header of the file: tells a journal from any other `SQLite` file.
 pub(crate) const APPLICATION_ID: i64 = 0x4763_4a72;
 
 /// One step for each format, in order. A step that has been released is never edited.
-const STEPS: [&str; 2] = [
+const STEPS: [&str; 3] = [
     // 1: entries.
     "CREATE TABLE entry (
         seq        INTEGER PRIMARY KEY,
@@ -42,7 +43,29 @@ const STEPS: [&str; 2] = [
         BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
     CREATE TRIGGER entry_plant_is_kept BEFORE DELETE ON entry_plant
         BEGIN SELECT RAISE(ABORT, 'entries are never removed'); END;",
+    // 3: a checksum of each entry; those of older entries are added by `migrate`.
+    "CREATE TABLE entry_checksum (
+        seq INTEGER PRIMARY KEY REFERENCES entry (seq),
+        crc INTEGER NOT NULL
+    ) STRICT;
+    CREATE TRIGGER entry_checksum_stays BEFORE UPDATE ON entry_checksum
+        BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
+    CREATE TRIGGER entry_checksum_is_kept BEFORE DELETE ON entry_checksum
+        BEGIN SELECT RAISE(ABORT, 'entries are never removed'); END;",
 ];
+
+/// Gives a checksum to every entry that has none.
+fn add_checksums(connection: &Connection) -> rusqlite::Result<()> {
+    let mut read = connection
+        .prepare("SELECT seq, body FROM entry WHERE seq NOT IN (SELECT seq FROM entry_checksum)")?;
+    let mut write = connection.prepare("INSERT INTO entry_checksum (seq, crc) VALUES (?1, ?2)")?;
+    let mut rows = read.query([])?;
+    while let Some(row) = rows.next()? {
+        let (seq, body): (i64, String) = (row.get(0)?, row.get(1)?);
+        write.execute(params![seq, checksum(seq, &body)])?;
+    }
+    Ok(())
+}
 
 /// The newest format this program knows.
 pub(crate) const NEWEST: i64 = STEPS.len() as i64;
@@ -89,6 +112,7 @@ pub(crate) fn migrate(connection: &mut Connection) -> rusqlite::Result<Result<()
     for step in STEPS.iter().skip(done) {
         transaction.execute_batch(step)?;
     }
+    add_checksums(&transaction)?;
     transaction.pragma_update(None, "application_id", APPLICATION_ID)?;
     transaction.pragma_update(None, "user_version", NEWEST)?;
     transaction.commit()?;
@@ -125,6 +149,9 @@ mod tests {
             .collect();
         assert_eq!(rows, [("p1".into(), 1), ("p2".into(), 1), ("p2".into(), 2)]);
         assert_eq!(Header::read(&c).unwrap().format, NEWEST);
+        let sums: i64 =
+            c.query_row("SELECT count(*) FROM entry_checksum", [], |r| r.get(0)).unwrap();
+        assert_eq!(sums, 3);
     }
 
     #[test]
@@ -133,7 +160,8 @@ mod tests {
         migrate(&mut c).unwrap().unwrap();
         c.execute_batch(
             "INSERT INTO entry VALUES (1, 'a', '', '', 0, '', '', NULL, '{}');
-             INSERT INTO entry_plant VALUES ('p', 1);",
+             INSERT INTO entry_plant VALUES ('p', 1);
+             INSERT INTO entry_checksum VALUES (1, 7);",
         )
         .unwrap();
         for sql in [
@@ -141,6 +169,8 @@ mod tests {
             "DELETE FROM entry",
             "UPDATE entry_plant SET plant = 'q'",
             "DELETE FROM entry_plant",
+            "UPDATE entry_checksum SET crc = 8",
+            "DELETE FROM entry_checksum",
             "INSERT INTO entry VALUES (2, 'b', '', '', 0, '', '', 'nobody', '{}')",
             "INSERT INTO entry VALUES (2, 'b', '', '', 0, '', '', NULL, 'no json')",
         ] {

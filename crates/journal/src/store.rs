@@ -1,5 +1,6 @@
 //! The journal as a file: opening, appending, reading.
 
+use crate::checksum::checksum;
 use crate::error;
 use crate::schema::{self, Header};
 use guardcell::Error;
@@ -368,6 +369,10 @@ impl<'a> Writer<'a> {
             })
             .map_err(failed)?;
         let sequence = self.transaction.last_insert_rowid();
+        self.transaction
+            .prepare_cached("INSERT INTO entry_checksum (seq, crc) VALUES (?1, ?2)")
+            .and_then(|mut s| s.execute(params![sequence, checksum(sequence, &body)]))
+            .map_err(failed)?;
         for plant in entry.event.plants() {
             self.transaction
                 .prepare_cached("INSERT INTO entry_plant (plant, seq) VALUES (?1, ?2)")
