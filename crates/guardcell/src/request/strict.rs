@@ -146,6 +146,7 @@ impl<'de, A: SeqAccess<'de>> SeqAccess<'de> for Strict<A> {
         &mut self,
         seed: S,
     ) -> Result<Option<S::Value>, A::Error> {
+        guardcell_call::checkpoint();
         self.0.next_element_seed(Strict(seed))
     }
 
