@@ -400,6 +400,9 @@ pub(crate) enum Form {
     Jsonl,
     /// CSV: one entry a row.
     Csv,
+    /// CSV for a spreadsheet: a text that it would run as a formula begins with an apostrophe,
+    /// which an import in this format takes away again.
+    Spreadsheet,
 }
 
 /// The journal that advice learns from.

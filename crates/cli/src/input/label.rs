@@ -15,7 +15,9 @@ pub(crate) fn read(path: &Path) -> Result<Vec<Label>, Error> {
     let mut files: Vec<PathBuf> = Vec::new();
     for entry in std::fs::read_dir(path).map_err(failed)? {
         let entry = entry.map_err(failed)?.path();
-        if matches!(extension(&entry).as_str(), "toml" | "json" | "csv" | "txt") {
+        // A pipe in the folder would be waited for.
+        let is_label = matches!(extension(&entry).as_str(), "toml" | "json" | "csv" | "txt");
+        if is_label && entry.is_file() {
             files.push(entry);
         }
     }

@@ -19,22 +19,14 @@ pub(crate) fn write_with<T>(
 ) -> Result<T, Error> {
     let failed = |e| io(path, e);
     match Target::of(path).map_err(failed)? {
-        Target::Stdout => {
-            let file = stdout_file().map_err(output)?;
-            fill(&file)
+        target @ (Target::Stdout | Target::Direct(_)) => {
+            fill(&target.open().map_err(|e| match target {
+                Target::Stdout => output(e),
+                _ => failed(e),
+            })?)
         }
-        Target::Direct(file) => fill(&file),
         Target::Replace(place) => {
-            let folder = match place.parent() {
-                Some(parent) if !parent.as_os_str().is_empty() => parent,
-                _ => Path::new("."),
-            };
-            // Created exclusively under a name that cannot be guessed; removed if dropped.
-            let part = tempfile::Builder::new()
-                .prefix(".guardcell-")
-                .suffix(".part")
-                .tempfile_in(folder)
-                .map_err(failed)?;
+            let part = part_beside(&place).map_err(failed)?;
             let done = fill(part.as_file())?;
             keep_permissions(&place, part.as_file()).map_err(failed)?;
             part.as_file().sync_all().map_err(failed)?;
@@ -44,23 +36,25 @@ pub(crate) fn write_with<T>(
     }
 }
 
-enum Target {
+/// What a path that is written to names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Target {
     Stdout,
     /// A device, a pipe or a socket.
-    Direct(File),
+    Direct(PathBuf),
     /// A regular file, or one that does not exist yet; links are followed.
     Replace(PathBuf),
 }
 
 impl Target {
-    fn of(path: &Path) -> std::io::Result<Self> {
+    pub(crate) fn of(path: &Path) -> std::io::Result<Self> {
         if path == Path::new("-") {
             return Ok(Self::Stdout);
         }
         match fs::metadata(path) {
             Ok(about) if about.is_file() => Ok(Self::Replace(fs::canonicalize(path)?)),
             Ok(about) if about.is_dir() => Err(std::io::ErrorKind::IsADirectory.into()),
-            Ok(_) => Ok(Self::Direct(File::options().write(true).open(path)?)),
+            Ok(_) => Ok(Self::Direct(path.to_path_buf())),
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
                 // A link to a file that does not exist yet creates that file.
                 Ok(Self::Replace(match fs::read_link(path) {
@@ -71,27 +65,53 @@ impl Target {
             Err(e) => Err(e),
         }
     }
-}
 
-/// A replaced file keeps its permissions; a new one gets those of any new file.
-fn keep_permissions(place: &Path, part: &File) -> std::io::Result<()> {
-    match fs::metadata(place) {
-        Ok(about) => part.set_permissions(about.permissions()),
-        Err(_) => usual_permissions(part),
+    /// Opens what is written directly.
+    pub(crate) fn open(&self) -> std::io::Result<File> {
+        match self {
+            Self::Stdout => stdout_file(),
+            Self::Direct(path) | Self::Replace(path) => File::options().write(true).open(path),
+        }
     }
 }
 
-#[cfg(unix)]
-fn usual_permissions(part: &File) -> std::io::Result<()> {
-    use std::os::unix::fs::PermissionsExt as _;
-    // A temporary file is private. The mask of the process is readable only by setting it, so the
-    // usual one is assumed.
-    part.set_permissions(fs::Permissions::from_mode(0o644))
+/// Puts a text in the place of whatever has this name, a link too, whole or not at all.
+pub(crate) fn put(path: &Path, text: &str) -> std::io::Result<()> {
+    let mut part = part_beside(path)?;
+    part.write_all(text.as_bytes())?;
+    part.as_file().sync_all()?;
+    part.persist(path).map_err(|e| e.error)?;
+    Ok(())
 }
 
-#[cfg(not(unix))]
-fn usual_permissions(_: &File) -> std::io::Result<()> {
-    Ok(())
+/// A file in the same folder, created exclusively under a name that cannot be guessed; removed if
+/// dropped. It has the permissions of any new file.
+fn part_beside(place: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    let folder = match place.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".guardcell-").suffix(".part");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt as _;
+        // What the user allows new files is taken away by the system. A file that replaces a
+        // private one must never have been readable.
+        let private = fs::metadata(place).is_ok();
+        let mode = if private { 0o600 } else { 0o666 };
+        builder.permissions(fs::Permissions::from_mode(mode)).tempfile_in(folder)
+    }
+    #[cfg(not(unix))]
+    builder.tempfile_in(folder)
+}
+
+/// A file that replaces another gets its permissions; a new one keeps those of any new file.
+pub(crate) fn keep_permissions(place: &Path, part: &File) -> std::io::Result<()> {
+    match fs::metadata(place) {
+        Ok(about) => part.set_permissions(about.permissions()),
+        Err(_) => Ok(()),
+    }
 }
 
 #[cfg(unix)]
@@ -126,6 +146,15 @@ mod tests {
         symlink("later.csv", &dangling).unwrap();
         write(&dangling, "made").unwrap();
         assert_eq!(fs::read_to_string(dir.path().join("later.csv")).unwrap(), "made");
+    }
+
+    #[test]
+    fn a_new_file_has_the_permissions_of_any_new_file() {
+        let dir = tempfile::tempdir().unwrap();
+        fs::write(dir.path().join("any"), "").unwrap();
+        write(&dir.path().join("ours"), "x").unwrap();
+        let mode = |name: &str| fs::metadata(dir.path().join(name)).unwrap().permissions().mode();
+        assert_eq!(mode("ours"), mode("any"));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 pub(crate) mod advise;
 pub(crate) mod file;
 pub(crate) mod round;
+pub(crate) mod terminal;
 pub(crate) mod text;
 
 use crate::error::output;
@@ -54,8 +55,7 @@ impl Out {
     pub(crate) fn value<T: Serialize>(&mut self, value: &T) -> Result<(), Error> {
         let text = serde_json::to_string_pretty(value)
             .map_err(|e| Error::internal("the answer cannot be written as JSON").caused_by(e))?;
-        // JSON escapes what has to be escaped itself.
-        self.raw(&text);
+        self.raw(&terminal::plain_json(&text));
         self.raw("\n");
         Ok(())
     }
@@ -64,13 +64,12 @@ impl Out {
     pub(crate) fn ndjson<T: Serialize>(&mut self, value: &T) -> Result<(), Error> {
         let text = serde_json::to_string(value)
             .map_err(|e| Error::internal("the answer cannot be written as JSON").caused_by(e))?;
-        // JSON escapes what has to be escaped itself.
-        self.raw(&text);
+        self.raw(&terminal::plain_json(&text));
         self.raw("\n");
         Ok(())
     }
 
-    /// Text that is already complete.
+    /// Text that is already complete, with no foreign text in it.
     pub(crate) fn raw(&mut self, text: &str) {
         self.text.push_str(text);
     }

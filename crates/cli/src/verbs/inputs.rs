@@ -2,12 +2,12 @@
 
 use crate::args;
 use crate::input::{collection, conditions, label, site, water};
+use crate::print::terminal;
 use guardcell::advice::{AdviceRequest, SiteDescription};
 use guardcell::{Error, Place, pointer};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
-use std::io::Write as _;
 
 /// A request with where its parts came from.
 pub(crate) struct Read {
@@ -44,8 +44,7 @@ pub(crate) fn read(args: &args::Inputs) -> Result<Read, Error> {
     let now = now(&args.at, &site);
     let conditions = conditions::read(&args.conditions, now, args.allow_stale)?;
     for note in &conditions.notes {
-        // Nothing is left to do if standard error is closed.
-        let _ = writeln!(anstream::stderr(), "guardcell: {note}");
+        terminal::note(&format!("guardcell: {note}"));
     }
     let feed = match &args.feed.label {
         Some(path) => Some(label::choose_one(

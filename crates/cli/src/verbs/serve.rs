@@ -2,9 +2,9 @@
 
 use crate::args;
 use crate::error::argument;
+use crate::print::terminal;
 use guardcell::{Code, Error};
 use guardcell_server::{Config, LogForm, serve};
-use std::io::Write as _;
 use std::time::Duration;
 
 pub(crate) fn run(args: &args::Serve) -> Result<(), Error> {
@@ -25,8 +25,7 @@ pub(crate) fn run(args: &args::Serve) -> Result<(), Error> {
         args::Log::Json => LogForm::Json,
     };
     let started = |exposes: &str| {
-        // Without a standard error nobody reads it.
-        let _ = writeln!(anstream::stderr(), "guardcell: {exposes}");
+        terminal::note(&format!("guardcell: {exposes}"));
     };
     serve(config, log, started).map_err(|e| match e.code() {
         Code::Usage => argument(

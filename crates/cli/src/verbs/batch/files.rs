@@ -1,9 +1,10 @@
 //! The files of a run: parts that grow, a state that says how far they hold, and the final names,
 //! under which nothing stands that is not complete.
 
-use super::names::{Names, failed, with};
+use super::names::{Names, failed};
 use super::state::State;
 use crate::error::bad_file;
+use crate::print::file::{Target, keep_permissions, put};
 use guardcell::Error;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{BufWriter, Seek, SeekFrom, Write};
@@ -27,15 +28,18 @@ struct Part {
 
 impl Part {
     /// Opens a part that no other run has open, and cuts it to the length that holds.
-    fn open(path: &Path, bytes: u64) -> Result<Self, Error> {
+    fn open(path: &Path, whole: &Path, bytes: u64) -> Result<Self, Error> {
         let failed = failed(path);
-        let mut file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(path)
-            .map_err(&failed)?;
+        let mut options = OpenOptions::new();
+        options.read(true).write(true).create(true).truncate(false);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::OpenOptionsExt as _;
+            // The name can be guessed: a link that waits there must lead nowhere.
+            options.custom_flags(libc::O_NOFOLLOW);
+        }
+        let mut file = options.open(path).map_err(&failed)?;
+        keep_permissions(whole, &file).map_err(&failed)?;
         match file.try_lock() {
             Ok(()) => {}
             Err(TryLockError::WouldBlock) => {
@@ -58,14 +62,24 @@ impl Part {
         }
         file.set_len(bytes).map_err(&failed)?;
         file.seek(SeekFrom::Start(bytes)).map_err(&failed)?;
+        Ok(Self::of(path, file, bytes))
+    }
+
+    /// Standard output, a device or a pipe.
+    fn direct(path: &Path, target: &Target) -> Result<Self, Error> {
+        let file = target.open().map_err(failed(path))?;
+        Ok(Self { asked: u64::MAX, ..Self::of(path, file, 0) })
+    }
+
+    fn of(path: &Path, file: File, bytes: u64) -> Self {
         let file = BufWriter::with_capacity(BUFFER, file);
-        Ok(Self { path: path.to_path_buf(), file, bytes, asked: bytes, asking: None })
+        Self { path: path.to_path_buf(), file, bytes, asked: bytes, asking: None }
     }
 
     fn write(&mut self, bytes: &[u8]) -> Result<(), Error> {
         self.file.write_all(bytes).map_err(failed(&self.path))?;
         self.bytes += bytes.len() as u64;
-        if self.bytes - self.asked >= ASK_AFTER
+        if self.bytes.saturating_sub(self.asked) >= ASK_AFTER
             && self.asking.as_ref().is_none_or(JoinHandle::is_finished)
         {
             self.asked_for()?;
@@ -88,6 +102,10 @@ impl Part {
     fn sync(&mut self) -> Result<(), Error> {
         self.file.flush().map_err(failed(&self.path))?;
         self.asked_for()?;
+        if self.asked == u64::MAX {
+            // What is written directly lies with the system.
+            return Ok(());
+        }
         self.file.get_ref().sync_all().map_err(failed(&self.path))
     }
 }
@@ -103,8 +121,11 @@ impl<'n> Files<'n> {
     /// Opens both parts with the lengths that hold: none for a new run.
     pub(crate) fn open(names: &'n Names, output: u64, errors: u64) -> Result<Self, Error> {
         Ok(Self {
-            output: Part::open(&names.output_part, output)?,
-            errors: Part::open(&names.errors_part, errors)?,
+            output: match &names.direct {
+                Some(target) => Part::direct(&names.output, target)?,
+                None => Part::open(&names.output_part, &names.output, output)?,
+            },
+            errors: Part::open(&names.errors_part, &names.errors, errors)?,
             names,
         })
     }
@@ -141,13 +162,17 @@ impl<'n> Files<'n> {
 
 /// Moves what is complete to its names; what has been moved already stays.
 pub(crate) fn name(names: &Names) -> Result<(), Error> {
-    for (part, whole) in [(&names.errors_part, &names.errors), (&names.output_part, &names.output)]
-    {
+    let errors = (&names.errors_part, &names.errors);
+    let output = names.direct.is_none().then_some((&names.output_part, &names.output));
+    for (part, whole) in std::iter::once(errors).chain(output) {
         match fs::rename(part, whole) {
             Ok(()) => sync_folder(whole)?,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound && whole.exists() => {}
             Err(e) => return Err(failed(whole)(e)),
         }
+    }
+    if names.direct.is_some() {
+        return Ok(());
     }
     match fs::remove_file(&names.state) {
         Err(e) if e.kind() != std::io::ErrorKind::NotFound => Err(failed(&names.state)(e)),
@@ -157,14 +182,7 @@ pub(crate) fn name(names: &Names) -> Result<(), Error> {
 
 /// Writes a small file whole or not at all.
 fn write_whole(path: &Path, text: &str) -> Result<(), Error> {
-    let next = with(path, "next");
-    let write = || {
-        let mut file = File::create(&next)?;
-        file.write_all(text.as_bytes())?;
-        file.sync_all()?;
-        fs::rename(&next, path)
-    };
-    write().map_err(failed(path))?;
+    put(path, text).map_err(failed(path))?;
     sync_folder(path)
 }
 

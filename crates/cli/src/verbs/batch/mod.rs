@@ -19,6 +19,7 @@ mod table;
 use crate::args::{Batch, BatchFormat};
 use crate::error::{argument, bad_file};
 use crate::input::{label, site, water};
+use crate::print::terminal;
 use files::Files;
 use function::{Given, Once};
 use guardcell::Error;
@@ -29,7 +30,7 @@ use rows::{Answering, Done};
 use split::Splitter;
 use state::{Counts, Identity, State};
 use std::fs::File;
-use std::io::{Read, Seek as _, SeekFrom, Write as _};
+use std::io::{Read, Seek as _, SeekFrom};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
@@ -38,7 +39,7 @@ const KEEP_AFTER: Duration = Duration::from_secs(10);
 
 pub(crate) fn run(args: &Batch) -> Result<(), Error> {
     let format = format(args)?;
-    let names = Names::new(&args.output, args.errors.as_deref(), format.name());
+    let names = Names::new(&args.output, args.errors.as_deref(), format.name())?;
     files_apart(args, &names)?;
     let from_stdin = args.input == Path::new("-");
     if from_stdin && args.resume {
@@ -48,10 +49,21 @@ pub(crate) fn run(args: &Batch) -> Result<(), Error> {
             "give the rows as a file",
         ));
     }
+    if names.direct.is_some() && args.resume {
+        return Err(argument(
+            "--resume",
+            "what was written to no regular file cannot be continued",
+            "write to a file",
+        ));
+    }
     let once = once(args, format)?;
     let asked = asked(args, format, &once)?;
     let kept = State::read(&names)?;
-    let new = if from_stdin { None } else { Some(State::new(asked, Identity::of(&args.input)?)) };
+    let new = if from_stdin || names.direct.is_some() {
+        None
+    } else {
+        Some(State::new(asked, Identity::of(&args.input)?))
+    };
     let state = match (kept, new, args.resume) {
         (Some(_), _, false) => return Err(unfinished(&names)),
         (Some(kept), Some(new), true) => {
@@ -277,8 +289,7 @@ fn summary(args: &Batch, names: &Names, counts: Counts) -> Result<(), Error> {
         ));
     }
     if !args.quiet {
-        // Nothing is left to do if standard error is closed.
-        let _ = writeln!(anstream::stderr(), "{rows} answered in {}", names.output.display());
+        terminal::note(&format!("{rows} answered in {}", names.output.display()));
     }
     Ok(())
 }

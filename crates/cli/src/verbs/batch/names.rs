@@ -1,6 +1,7 @@
 //! The names of the files of a run, and their errors.
 
-use crate::error::io;
+use crate::error::{argument, io};
+use crate::print::file::Target;
 use guardcell::Error;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
@@ -12,19 +13,46 @@ pub(crate) struct Names {
     pub(crate) output_part: PathBuf,
     pub(crate) errors_part: PathBuf,
     pub(crate) state: PathBuf,
+    /// Whether the answers go to standard output, a device or a pipe: nothing is renamed, and a
+    /// run that was broken off cannot go on.
+    pub(crate) direct: Option<Target>,
 }
 
 impl Names {
-    pub(crate) fn new(output: &Path, errors: Option<&Path>, ending: &str) -> Self {
-        let errors =
-            errors.map_or_else(|| with(output, &format!("errors.{ending}")), Path::to_path_buf);
-        Self {
-            output_part: with(output, "part"),
+    /// Links are followed: what they lead to is replaced, and its parts are beside it.
+    pub(crate) fn new(output: &Path, errors: Option<&Path>, ending: &str) -> Result<Self, Error> {
+        let (output, direct) = match Target::of(output).map_err(|e| io(output, e))? {
+            Target::Replace(place) => (place, None),
+            target => (output.to_path_buf(), Some(target)),
+        };
+        let errors = match errors {
+            Some(path) => match Target::of(path).map_err(|e| io(path, e))? {
+                Target::Replace(place) => place,
+                _ => {
+                    return Err(argument(
+                        "--errors",
+                        "this is no regular file",
+                        "name a file for the rows that cannot be answered",
+                    ));
+                }
+            },
+            None if direct.is_some() => {
+                return Err(argument(
+                    "--output",
+                    "the answers go to no regular file, and the rows that cannot be answered need one",
+                    "add --errors FILE",
+                ));
+            }
+            None => with(&output, &format!("errors.{ending}")),
+        };
+        Ok(Self {
+            output_part: with(&output, "part"),
             errors_part: with(&errors, "part"),
-            state: with(output, "state"),
-            output: output.to_path_buf(),
+            state: with(&output, "state"),
+            output,
             errors,
-        }
+            direct,
+        })
     }
 }
 

@@ -8,6 +8,7 @@ use super::split::{Kind, LONGEST_ROW, Piece};
 use guardcell::Error;
 use memchr::memchr_iter;
 use std::ops::Range;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// How rows are answered.
 pub(crate) enum Answering {
@@ -97,6 +98,12 @@ impl<'a> Worker<'a> {
     }
 }
 
+/// A row that breaks the program costs that row; what it wrote is cut off like that of any error.
+fn guarded(answer: impl FnOnce() -> Result<(), Error>) -> Result<(), Error> {
+    catch_unwind(AssertUnwindSafe(answer))
+        .unwrap_or_else(|_| Err(Error::internal("the row could not be processed")))
+}
+
 fn not_utf8() -> Error {
     row_error("the row is not UTF-8", "save the file as UTF-8")
 }
@@ -114,7 +121,7 @@ fn lines(answer: &Json, bytes: &[u8], done: &mut Done) {
         done.rows += 1;
         let before = done.out.len();
         let answered = match std::str::from_utf8(line) {
-            Ok(_) => answer(line, &mut done.out),
+            Ok(_) => guarded(|| answer(line, &mut done.out)),
             Err(_) => Err(not_utf8()),
         };
         if let Err(error) = answered {
@@ -169,7 +176,7 @@ impl Table<'_> {
             let answered = if self.cells.len() == self.width {
                 self.done.out.extend_from_slice(raw);
                 let cells = Cells { text, cells: self.cells };
-                (self.answer)(self.columns, &cells, &mut self.done.out)
+                guarded(|| (self.answer)(self.columns, &cells, &mut self.done.out))
             } else {
                 Err(unequal(self.cells.len(), self.width))
             };
@@ -239,7 +246,7 @@ impl Table<'_> {
                     self.cells.extend((0..self.width).filter_map(|i| self.record.range(i)));
                     self.done.out.extend_from_slice(row);
                     let cells = Cells { text, cells: self.cells };
-                    (self.answer)(self.columns, &cells, &mut self.done.out)
+                    guarded(|| (self.answer)(self.columns, &cells, &mut self.done.out))
                 }
             };
             self.ended(answered, start, row, || line);
@@ -263,4 +270,26 @@ fn unequal(has: usize, wanted: usize) -> Error {
         format!("this row has {has} fields and the header has {wanted}"),
         "quote a field that holds a comma, and use a point as decimal mark",
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_row_that_breaks_the_program_costs_that_row() {
+        let answering = Answering::Ndjson(Box::new(|row: &[u8], out: &mut Vec<u8>| {
+            out.extend_from_slice(row);
+            if row == b"2" {
+                std::panic::panic_any("broken");
+            }
+            out.push(b'\n');
+            Ok(())
+        }));
+        let piece = Piece { bytes: b"1\n2\n3\n".to_vec(), kind: Kind::Rows, end: 6 };
+        let done = Worker::new(&answering).answer(piece, Vec::new());
+        assert_eq!(done.out, b"1\nnull\n3\n");
+        assert_eq!((done.rows, done.failed.len(), done.failed[0].row), (3, 1, 2));
+        assert_eq!(done.failed[0].error.code(), guardcell::Code::Internal);
+    }
 }

@@ -8,8 +8,9 @@ use super::rows::Answering;
 use super::split::{Kind, Splitter};
 use crate::args::Batch;
 use crate::error::{argument, bad_file, io};
+use crate::print::terminal;
 use guardcell::Error;
-use std::io::{Read, Write as _};
+use std::io::Read;
 use std::sync::Arc;
 
 /// What a header says.
@@ -188,6 +189,5 @@ pub(crate) fn tell(header: &Header) {
         line.push_str("; passed along: ");
         line.push_str(&header.passed.join(", "));
     }
-    // Nothing is lost if standard error is closed.
-    let _ = writeln!(anstream::stderr(), "{line}");
+    terminal::note(&line);
 }

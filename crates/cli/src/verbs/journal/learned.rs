@@ -3,7 +3,7 @@
 
 use super::open;
 use crate::args::{FromJournal, JournalFile};
-use crate::print::{Out, text};
+use crate::print::{Out, terminal, text};
 use guardcell::Error;
 use guardcell::advice::AdviceRequest;
 use guardcell::ledger::threshold::words;
@@ -38,11 +38,7 @@ pub(crate) fn print(says: &[String], out: &mut Out) {
     }
     if out.json() {
         for line in says {
-            // Whoever has no standard error does not want to know.
-            let _ = std::io::Write::write_fmt(
-                &mut anstream::stderr(),
-                format_args!("guardcell: {line}\n"),
-            );
+            terminal::note(&format!("guardcell: {line}"));
         }
         return;
     }

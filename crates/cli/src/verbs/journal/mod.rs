@@ -6,12 +6,13 @@ pub(crate) mod open;
 use crate::args::{Form, JournalArgs, JournalKind};
 use crate::error::{argument, io};
 use crate::input::text;
+use crate::print::terminal::Escaping;
 use crate::print::{Out, file, text as words};
 use guardcell::{Code, Error};
 use guardcell_journal::{Format, Journal, Kept, Verification};
 use open::fault;
 use std::fs::File;
-use std::io::Write as _;
+use std::io::{IsTerminal as _, Write as _};
 use std::path::Path;
 
 pub(crate) fn run(args: &JournalArgs, out: &mut Out) -> Result<(), Error> {
@@ -86,17 +87,20 @@ const fn format(form: Form) -> Format {
     match form {
         Form::Jsonl => Format::Jsonl,
         Form::Csv => Format::Csv,
+        Form::Spreadsheet => Format::Spreadsheet,
     }
 }
 
 fn export(path: &Path, form: Form, to: Option<&Path>, out: &mut Out) -> Result<(), Error> {
     let journal = Journal::open_to_read(path).map_err(fault)?;
     let Some(to) = to else {
-        let mut stdout = std::io::stdout().lock();
-        return journal
-            .export(format(form), &mut stdout)
-            .map(|_| ())
-            .map_err(|e| of_stream(e, "standard output"));
+        let stdout = std::io::stdout().lock();
+        let exported = if stdout.is_terminal() {
+            journal.export(format(form), &mut Escaping::new(stdout))
+        } else {
+            journal.export(format(form), &mut { stdout })
+        };
+        return exported.map(|_| ()).map_err(|e| of_stream(e, "standard output"));
     };
     let count = file::write_with(to, |part| {
         let mut writer = std::io::BufWriter::new(part);

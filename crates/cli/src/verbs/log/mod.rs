@@ -12,6 +12,7 @@ pub(crate) mod say;
 use crate::args::{LogArgs, LogKind};
 use crate::error::{argument, bad_file, io, is_closed_pipe};
 use crate::input::text;
+use crate::print::terminal::Escaping;
 use crate::print::{Out, text as words};
 use crate::verbs::journal::open;
 use guardcell::Error;
@@ -37,7 +38,7 @@ pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), Error> {
         (None, None) if args.ask || std::io::stdin().is_terminal() => {
             let context = Context::read(&args.place, &path)?;
             let mut input = std::io::stdin().lock();
-            let mut asks = std::io::stderr().lock();
+            let mut asks = Escaping::new(std::io::stderr().lock());
             match prompt::ask(&context, args.at.as_deref(), &mut input, &mut asks)? {
                 Some(draft) => record(vec![draft], &path, out),
                 None => Ok(()),
