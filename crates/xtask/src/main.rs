@@ -15,6 +15,7 @@ mod demo_year;
 mod study_random;
 mod study_round;
 mod study_threshold;
+mod supply;
 
 use clap::{Parser, Subcommand};
 use std::error::Error;
@@ -62,6 +63,10 @@ enum Command {
     },
     /// Write the schemas of requests and responses and `schemas/openapi.json`.
     Schemas,
+    /// Print the software bill of materials of the program (CycloneDX, JSON).
+    Sbom,
+    /// Print the licences of everything in the program that others wrote.
+    Licences,
     /// Write one of the generated files of `demo-data/`.
     Demo {
         /// Which one, such as `conditions`.
@@ -142,6 +147,14 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
         }
         Command::Schemas => {
             guardcell_xtask::schemas::write(&root)?;
+            Ok(true)
+        }
+        Command::Sbom => {
+            print!("{}", supply::sbom(&root)?);
+            Ok(true)
+        }
+        Command::Licences => {
+            print!("{}", supply::licences(&root)?);
             Ok(true)
         }
         Command::Demo { name, check } => {
