@@ -1,0 +1,293 @@
+#!/usr/bin/env python3
+"""What a stranger may send to a server on loopback, and what it did to it: a table of the case, the
+limit and the measured value. Needs nothing but Python and Linux; ends within a minute and a half.
+
+    tests/hostile/run.py [PROGRAM]
+"""
+
+import json
+import os
+import pathlib
+import signal
+import socket
+import subprocess
+import sys
+import threading
+import time
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+PROGRAM = sys.argv[1] if len(sys.argv) > 1 else str(ROOT / "target/debug/guardcell")
+MIB = 1 << 20
+rows, broken = [], []
+
+
+def row(case, limit, measured, holds):
+    rows.append((case, limit, measured, "holds" if holds else "BROKEN"))
+    print(f"{case:<46} {limit:<26} {measured:<34} {rows[-1][3]}", flush=True)
+    if not holds:
+        broken.append(case)
+
+
+class Server:
+    """A server on a free port."""
+
+    def __init__(self, *args, stderr=None):
+        with socket.socket() as s:
+            s.bind(("127.0.0.1", 0))
+            self.port = s.getsockname()[1]
+        command = [PROGRAM, "serve", "--bind", f"127.0.0.1:{self.port}", *args]
+        self.process = subprocess.Popen(command, stderr=stderr or subprocess.DEVNULL)
+        for _ in range(200):
+            try:
+                self.connect().close()
+                return
+            except OSError:
+                time.sleep(0.02)
+        raise SystemExit("the server does not start")
+
+    def connect(self, source="127.0.0.1", timeout=30):
+        return socket.create_connection(
+            ("127.0.0.1", self.port), timeout=timeout, source_address=(source, 0)
+        )
+
+    def send(self, path, body=None, source="127.0.0.1", timeout=30):
+        """The status of an answer; 0 where there was none."""
+        try:
+            with self.connect(source, timeout) as s:
+                s.sendall(head(path, body))
+                if body:
+                    try:
+                        s.sendall(body)
+                    except OSError:
+                        pass  # refused before it was read
+                answer = s.recv(65536)
+                while answer and len(answer) < 12:
+                    answer += s.recv(65536)
+                self.last = answer
+                while s.recv(1 << 20):
+                    pass
+                return int(answer.split(b" ", 2)[1])
+        except (OSError, IndexError, ValueError):
+            return 0
+
+    def metric(self, name):
+        with self.connect() as s:
+            s.sendall(head("/metrics"))
+            text = b""
+            while part := s.recv(1 << 20):
+                text += part
+        for line in text.decode().splitlines():
+            if line.startswith(f"guardcell_{name} "):
+                return float(line.split()[1])
+        return -1.0
+
+    def memory(self):
+        """The most memory so far, MiB."""
+        for line in open(f"/proc/{self.process.pid}/status"):
+            if line.startswith("VmHWM"):
+                return int(line.split()[1]) / 1024
+        return 0.0
+
+    def cpu(self):
+        """Seconds of processor time so far."""
+        fields = open(f"/proc/{self.process.pid}/stat").read().rsplit(")", 1)[1].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+    def stop(self):
+        self.process.send_signal(signal.SIGKILL)
+        self.process.wait()
+
+
+def head(path, body=None, more=""):
+    method = "GET" if body is None else "POST"
+    media = f"content-type: application/json\r\ncontent-length: {len(body)}\r\n" if body else ""
+    return (
+        f"{method} {path} HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n{media}{more}\r\n"
+    ).encode()
+
+
+def example(call):
+    for path in ROOT.glob(f"crates/*/calls/{call}.json"):
+        return json.loads(path.read_text())
+    raise SystemExit(f"no example of {call}")
+
+
+def collection(plants, hours, alike):
+    """Advice for so many plants; no two alike unless they may be."""
+    request = example("advise")
+    area = request["site"]["areas"][0]["id"]
+    request["plants"] = [
+        {"id": str(i), "name": "Cattleya", "area": area, "setting": "potted",
+         "standing": "established", "growth": "growing",
+         "pot_l": 1 if alike else round(0.1 + i * 1e-4, 5)}
+        for i in range(plants)
+    ]
+    request["hours"] = hours
+    return json.dumps(request, separators=(",", ":")).encode()
+
+
+def recipe(products, targets):
+    request = example("recipe")
+    request["products"] = [dict(request["products"][0], name=f"P{i}") for i in range(products)]
+    request["targets"] = targets
+    request["ceilings"] = {"ec25_us_cm": 1500}
+    return json.dumps(request, separators=(",", ":")).encode()
+
+
+def looks(server, count, source):
+    """Milliseconds of look-ups, one after the other, by a process that does nothing else."""
+    read, write = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.write(write, json.dumps(timed(server, count, source)).encode())
+        os._exit(0)
+    os.close(write)
+    with os.fdopen(read) as f:
+        out = json.load(f)
+    os.waitpid(child, 0)
+    return out
+
+
+def timed(server, count, source):
+    out = []
+    for _ in range(count):
+        started = time.monotonic()
+        status = server.send("/v1/taxa/Cattleya", source=source)
+        out.append(1000 * (time.monotonic() - started) if status == 200 else 60_000.0)
+    return sorted(out)
+
+
+def refusals():
+    server = Server()
+    cases = [
+        ("body of 5 MiB", "/v1/recipes", b" " * (5 * MIB), 413),
+        ("20,000 targets in one recipe", "/v1/recipes", recipe(1, [{"feed_strength": {"mg_l": 300}}] * 20_000), 422),
+        ("64 readings of a meter for 200 products", "/v1/recipes", recipe(200, [{"ec25": {"us_cm": 800 + i}} for i in range(64)]), 422),
+        ("JSON nested 100,000 deep", "/v1/recipes", b"[" * 100_000, 400),
+        ("name of 1 MiB", "/v1/recipes", json.dumps({"products": "x" * MIB}).encode(), 422),
+    ]
+    for case, path, body, wanted in cases:
+        before = server.cpu()
+        status = server.send(path, body)
+        took = server.cpu() - before
+        row(case, f"{wanted}, 0.5 s of processor", f"{status}, {took:.2f} s", status == wanted and took < 0.5)
+    with server.connect() as s:
+        s.sendall(head("/healthz", more="host: example.invalid\r\n"))
+        status = int(s.recv(4096).split(b" ", 2)[1])
+    row("two Host headers", "421", str(status), status == 421)
+    row("memory after these", "256 MiB", f"{server.memory():.0f} MiB", server.memory() <= 256)
+    server.stop()
+
+
+def dearest(name, path, body):
+    """One of the dearest requests, and what is left when its caller goes away."""
+    server = Server()
+    s = server.connect()
+    s.sendall(head(path, body) + body)
+    time.sleep(1.5)
+    working = server.cpu()
+    s.close()
+    time.sleep(0.1)
+    left = server.cpu()
+    time.sleep(0.5)
+    after = server.cpu() - left
+    stopped = server.metric("calculations_stopped_total")
+    row(f"{name}: caller leaves", "no work 0.1 s later", f"{after:.2f} s of work, {stopped:.0f} stopped", after <= 0.1)
+    row(f"{name}: memory", "256 MiB", f"{server.memory():.0f} MiB", server.memory() <= 256)
+    server.stop()
+    return working
+
+
+def starvation():
+    server = Server()
+    idle = looks(server, 60, "127.0.0.2")
+    body = collection(18_000, 168, alike=False)
+    stop = threading.Event()
+
+    def ask():
+        while not stop.is_set():
+            server.send("/v1/rounds", body, timeout=25)
+
+    threads = [threading.Thread(target=ask, daemon=True) for _ in range(10)]
+    for t in threads:
+        t.start()
+    time.sleep(1)
+    loaded = looks(server, 150, "127.0.0.2")
+    stop.set()
+    p50, most = loaded[len(loaded) // 2], loaded[-1]
+    ratio = p50 / idle[len(idle) // 2]
+    row("look-ups beside ten of the dearest: median", "3 times idle", f"{p50:.1f} ms, {ratio:.1f} times", ratio <= 3)
+    row("look-ups beside ten of the dearest: worst", "1 s", f"{most:.0f} ms", most < 1000)
+    row("memory beside ten of the dearest", "1024 MiB", f"{server.memory():.0f} MiB", server.memory() <= 1024)
+    server.stop()
+
+
+def slow_streams():
+    server = Server()
+    start = head("/v1/advice/stream", None, "content-type: application/x-ndjson\r\ntransfer-encoding: chunked\r\n")
+    start = start.replace(b"GET", b"POST")
+    held = []
+    for _ in range(256):
+        s = server.connect()
+        s.sendall(start + b"1\r\n{\r\n")
+        held.append(s)
+    time.sleep(0.5)
+    own, other = server.send("/v1/taxa/Cattleya"), server.send("/v1/taxa/Cattleya", source="127.0.0.2")
+    row("256 streams that trickle: look-up", "200, 200", f"{own}, {other} of another address", (own, other) == (200, 200))
+    for s in held:
+        s.close()
+    server.stop()
+
+
+def unread_answers():
+    server = Server()
+    body = collection(4_000, 24, alike=True)
+    held = []
+    deadline = time.monotonic() + 12
+    for _ in range(48):
+        s = server.connect()
+        s.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
+        s.sendall(head("/v1/advice", body) + body)
+        held.append(s)
+    while time.monotonic() < deadline:
+        time.sleep(0.5)
+    status = server.send("/v1/taxa/Cattleya", source="127.0.0.2")
+    row("48 large answers that nobody reads", "1024 MiB, 200", f"{server.memory():.0f} MiB, {status}", server.memory() <= 1024 and status == 200)
+    server.stop()
+
+
+def logs():
+    full = open("/dev/full", "w")
+    read, unread = os.pipe()
+    gone_read, gone = os.pipe()
+    os.close(gone_read)
+    for case, stderr in [("log on a full disk", full), ("log pipe that is never read", unread), ("log pipe that is closed", gone)]:
+        server = Server("--log", "json", stderr=stderr)
+        count = 3_000 if stderr == unread else 300
+        sent = 0
+        with server.connect() as s:
+            # One connection: 3,000 lines overflow pipe and queue.
+            for _ in range(count):
+                s.sendall(b"GET /healthz HTTP/1.1\r\nhost: localhost\r\n\r\n")
+                sent += s.recv(4096).startswith(b"HTTP/1.1 200")
+        lost = server.metric("log_lines_lost_total")
+        row(case, f"{count} answered, lines counted", f"{sent} answered, {lost:.0f} lost", sent == count and lost > 0)
+        server.stop()
+    os.close(read)
+
+
+def main():
+    started = time.monotonic()
+    print(f"{'case':<46} {'limit':<26} {'measured':<34}")
+    refusals()
+    dearest("round of 18,000 plants, 168 h", "/v1/rounds", collection(18_000, 168, alike=False))
+    dearest("recipe of 200 products to a meter", "/v1/recipes", recipe(200, [{"ec25": {"us_cm": 800}}]))
+    starvation()
+    slow_streams()
+    unread_answers()
+    logs()
+    print(f"{len(rows)} cases, {len(broken)} broken, {time.monotonic() - started:.0f} s")
+    raise SystemExit(1 if broken else 0)
+
+
+main()
