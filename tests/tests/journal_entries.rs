@@ -283,7 +283,9 @@ proptest! {
         prop_assert_eq!(found.entries, told.len() as u64);
         prop_assert_eq!(found.standing, stands.len() as u64);
         // Export, import into an empty journal, export: the same bytes; twice: nothing new.
-        for (format, name) in [(Format::Jsonl, "jsonl"), (Format::Csv, "csv")] {
+        for (format, name) in
+            [(Format::Jsonl, "jsonl"), (Format::Csv, "csv"), (Format::Spreadsheet, "sheet")]
+        {
             let first = exported(&a, format);
             let mut b = journal(&dir, name);
             let done = b.import(format, first.as_slice()).unwrap();
@@ -302,10 +304,10 @@ proptest! {
     fn nonsense_is_refused_whole(text in "(\\{|\"|[a-z;,0-9:\n\\\\ é-])*") {
         let dir = tempfile::tempdir().unwrap();
         let mut a = journal(&dir, "a");
-        for format in [Format::Jsonl, Format::Csv] {
+        for format in [Format::Jsonl, Format::Csv, Format::Spreadsheet] {
             let good = match format {
                 Format::Jsonl => GOOD_LINE.to_owned() + "\n",
-                Format::Csv => GOOD_CSV.to_owned(),
+                Format::Csv | Format::Spreadsheet => GOOD_CSV.to_owned(),
             };
             let all = good + &text;
             if a.import(format, all.as_bytes()).is_err() {
