@@ -42,6 +42,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
                 "guardcell-ledger",
             ][..],
         ),
+        ("guardcell-folder", &["guardcell"][..]),
         ("guardcell-journal", &["guardcell"][..]),
         ("guardcell-conditions", &["guardcell"][..]),
         ("guardcell-client", &["guardcell"][..]),
@@ -50,6 +51,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
             "guardcell-cli",
             &[
                 "guardcell",
+                "guardcell-folder",
                 "guardcell-journal",
                 "guardcell-conditions",
                 "guardcell-client",
@@ -64,7 +66,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
     ])
 }
 
-const PURE: [&str; 10] = [
+const PURE: [&str; 11] = [
     "error",
     "call",
     "units",
@@ -75,6 +77,7 @@ const PURE: [&str; 10] = [
     "advice",
     "ledger",
     "guardcell",
+    "folder",
 ];
 
 #[test]

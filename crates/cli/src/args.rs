@@ -4,11 +4,13 @@ mod batch;
 pub(crate) mod conditions;
 mod convert;
 mod history;
+mod init;
 mod journal;
 
 pub(crate) use batch::{Batch, BatchFormat};
 pub(crate) use convert::Convert;
 pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
+pub(crate) use init::{Check, Init};
 pub(crate) use journal::{
     Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
     LogCorrect, LogKind, LogRetract, LogRound, Place, Plants,
@@ -19,7 +21,7 @@ use std::path::PathBuf;
 
 /// Feed plants through the leaf: when, how strong, and why.
 #[derive(Debug, Parser)]
-#[command(name = "guardcell", version, arg_required_else_help = true)]
+#[command(name = "guardcell", version)]
 #[command(after_help = "Exit codes: 0 an answer, 1 a negative verdict with --check, 2 bad input, \
 3 reading or writing failed.\nThe product's own label, local rules and licensed practice come \
 before any answer of this program.")]
@@ -31,13 +33,46 @@ pub(crate) struct Cli {
     /// still read here. GUARDCELL_SERVER sets it for all commands.
     #[arg(long, global = true, value_name = "URL", display_order = 900)]
     pub(crate) server: Option<String>,
-    /// What to answer.
+    /// Your folder: site.toml, collection.csv, labels/, waters/, conditions/, journal.db. Without it
+    /// $GUARDCELL_DIR, else the nearest parent folder with a site.toml.
+    #[arg(long, global = true, value_name = "FOLDER", display_order = 899)]
+    pub(crate) dir: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) today: Today,
+    /// What to answer; today, in short, when not given.
     #[command(subcommand)]
-    pub(crate) verb: Verb,
+    pub(crate) verb: Option<Verb>,
+}
+
+/// What to do today, in short: the answer where no verb is given.
+#[derive(Debug, Args)]
+pub(crate) struct Today {
+    #[command(flatten)]
+    pub(crate) inputs: Inputs,
+    #[command(flatten)]
+    pub(crate) learned: FromJournal,
+    #[command(flatten)]
+    pub(crate) only: Only,
+}
+
+/// A part of the collection.
+#[derive(Debug, Clone, Default, Args)]
+pub(crate) struct Only {
+    /// Only the plants of this area, by its id.
+    #[arg(long, value_name = "ID")]
+    pub(crate) area: Vec<String>,
+    /// Only the plants of this bench.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) bench: Vec<String>,
+    /// Only these plants, by id.
+    #[arg(long, value_name = "ID")]
+    pub(crate) plant: Vec<String>,
 }
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
+    Init(Init),
+    Check(Check),
     Convert(Convert),
     Recipe(Recipe),
     Water(Water),
@@ -71,8 +106,9 @@ pub(crate) enum Verb {
 pub(crate) struct Recipe {
     #[command(flatten)]
     pub(crate) feed: FeedArgs,
-    /// The water report (TOML); pure water when not given.
-    #[arg(long, value_name = "FILE")]
+    /// The water report (TOML), a water of the folder by its name, or `pure`; that of the folder when
+    /// not given, and pure water outside of one.
+    #[arg(long, value_name = "FILE|NAME")]
     pub(crate) water: Option<PathBuf>,
     /// What to reach, such as "60 ppm N", "300 mg/L feed" or "0.6 mS/cm"; several for several
     /// products.
@@ -92,7 +128,8 @@ pub(crate) struct Recipe {
 /// The product or products, by label.
 #[derive(Debug, Args)]
 pub(crate) struct FeedArgs {
-    /// A label (TOML, JSON, CSV or the text of a guaranteed analysis), or a folder of labels.
+    /// A label (TOML, JSON, CSV or the text of a guaranteed analysis), or a folder of labels; those
+    /// of your folder when not given.
     #[arg(long, value_name = "FILE|FOLDER")]
     pub(crate) label: Option<PathBuf>,
     /// Which product, where there are several: its name or a part of it.
@@ -105,8 +142,9 @@ pub(crate) struct FeedArgs {
 #[command(after_help = "Example:
   guardcell water demo-data/water.toml")]
 pub(crate) struct Water {
-    /// The water report (TOML).
-    pub(crate) file: PathBuf,
+    /// The water report (TOML), or a water of the folder by its name; that of the folder when not
+    /// given.
+    pub(crate) file: Option<PathBuf>,
     /// A ceiling to find the headroom under, such as "0.8 mS/cm".
     #[arg(long)]
     pub(crate) ceiling: Option<String>,
@@ -145,49 +183,64 @@ pub(crate) struct Genus {
     pub(crate) format: Option<String>,
 }
 
-/// The files that advice needs.
+/// The files that advice needs, each from the folder where no flag names it, and the moment.
 #[derive(Debug, Args)]
 pub(crate) struct Inputs {
     /// The collection (CSV, one plant a row).
     #[arg(long, value_name = "FILE")]
-    pub(crate) collection: PathBuf,
+    pub(crate) collection: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) feed: FeedArgs,
-    /// The water report (TOML).
-    #[arg(long, value_name = "FILE")]
+    /// The water report (TOML), a water of the folder by its name, or `pure`.
+    #[arg(long, value_name = "FILE|NAME")]
     pub(crate) water: Option<PathBuf>,
     /// The site (TOML).
     #[arg(long, value_name = "FILE")]
-    pub(crate) site: PathBuf,
+    pub(crate) site: Option<PathBuf>,
     /// The readings or forecast of the air (CSV), or a map of where they are (TOML; see
-    /// `guardcell conditions`).
-    #[arg(long, value_name = "FILE")]
-    pub(crate) conditions: PathBuf,
+    /// `guardcell conditions`), or a folder of both.
+    #[arg(long, value_name = "FILE|FOLDER")]
+    pub(crate) conditions: Option<PathBuf>,
     /// Take readings that are older than the map allows.
     #[arg(long)]
     pub(crate) allow_stale: bool,
-    /// The date, or the time with offset, from which to look ahead. A date starts at local noon.
+    #[command(flatten)]
+    pub(crate) typed: TypedAir,
+    /// From when to look ahead: now (when not given), 18:00, "tomorrow 06:00", a date, or a time with
+    /// offset. A date starts at local noon.
     #[arg(long, value_name = "WHEN")]
-    pub(crate) at: String,
+    pub(crate) at: Option<String>,
     /// How many hours to look ahead.
     #[arg(long, default_value_t = 36)]
     pub(crate) hours: u16,
 }
 
+/// The air as it is now, typed instead of read from files.
+#[derive(Debug, Clone, Default, Args)]
+pub(crate) struct TypedAir {
+    /// Air temperature now, instead of readings: 24 is °C, 75F or "75 °F" is °F.
+    #[arg(long, allow_hyphen_values = true, requires = "humidity")]
+    pub(crate) temp: Option<String>,
+    /// Relative humidity now, in percent: 60.
+    #[arg(long, requires = "temp")]
+    pub(crate) humidity: Option<String>,
+    /// Air movement now: still, light, fan, breezy, windy, or m/s.
+    #[arg(long, requires = "temp")]
+    pub(crate) air: Option<String>,
+}
+
 /// Advise on each plant: feed, wait, water only, or leave alone; when, how strong, and why.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:
-  guardcell advise --collection demo-data/collection.csv --label demo-data/labels/ \\
-      --water demo-data/water.toml --site demo-data/site.toml \\
-      --conditions demo-data/conditions.csv --at 2026-06-21 --plant FH-007")]
+#[command(after_help = "Examples:
+  guardcell advise --plant FH-007                          (in your folder)
+  guardcell advise --dir demo-data --at 2026-06-21 --plant FH-007")]
 pub(crate) struct Advise {
     #[command(flatten)]
     pub(crate) inputs: Inputs,
     #[command(flatten)]
     pub(crate) learned: FromJournal,
-    /// Only these plants, by id.
-    #[arg(long, value_name = "ID")]
-    pub(crate) plant: Vec<String>,
+    #[command(flatten)]
+    pub(crate) only: Only,
     /// Exit with 1 when no plant may be fed.
     #[arg(long)]
     pub(crate) check: bool,
@@ -195,15 +248,25 @@ pub(crate) struct Advise {
 
 /// Plan a round: one bucket, the order of the plants, every mister fill.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:
-  guardcell round --collection demo-data/collection.csv --label demo-data/labels/ \\
-      --water demo-data/water.toml --site demo-data/site.toml \\
-      --conditions demo-data/conditions.csv --at 2026-06-21")]
+#[command(after_help = "Examples:
+  guardcell round                                          (in your folder)
+  guardcell round --temp 24 --humidity 60 --air fan --area shelf
+  guardcell round --dir demo-data --at 2026-06-21 --why
+  guardcell round --collection plants.csv --label label.toml --site site.toml \\
+      --conditions air.csv                                 (file by file)")]
 pub(crate) struct Round {
     #[command(flatten)]
     pub(crate) inputs: Inputs,
     #[command(flatten)]
     pub(crate) learned: FromJournal,
+    #[command(flatten)]
+    pub(crate) only: Only,
+    /// Also say why: the reasons of each group, the second-best hour, what is not known.
+    #[arg(long)]
+    pub(crate) why: bool,
+    /// Also list the works that the reasons rest on.
+    #[arg(long)]
+    pub(crate) sources: bool,
     /// Exit with 1 when no plant may be fed.
     #[arg(long)]
     pub(crate) check: bool,
@@ -212,26 +275,25 @@ pub(crate) struct Round {
 /// Plan the soaks of a rootless plant, and see how it goes.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
-  guardcell rescue \"Cattleya labiata\" --site demo-data/site.toml --area house --from 2026-06-21
-  guardcell rescue Phalaenopsis --site demo-data/site.toml --area shelf --from 2026-06-21 \\
+  guardcell rescue \"Cattleya labiata\" --area house        (in your folder, from today)
+  guardcell rescue Phalaenopsis --dir demo-data --area shelf --from 2026-06-21 \\
       --days 28 --ics soaks.ics
-  guardcell rescue Phalaenopsis --site demo-data/site.toml --area shelf --from 2026-06-21 \\
-      --days 180 --journal house.journal --plant FH-015")]
+  guardcell rescue Phalaenopsis --area shelf --days 180 --plant FH-015")]
 pub(crate) struct Rescue {
     /// The name of the plant.
     pub(crate) name: String,
     /// What the leaf is like, for a name without a record.
     #[arg(long)]
     pub(crate) leaf: Option<String>,
-    /// The site (TOML).
+    /// The site (TOML); that of the folder when not given.
     #[arg(long, value_name = "FILE")]
-    pub(crate) site: PathBuf,
+    pub(crate) site: Option<PathBuf>,
     /// The area of the site where the plant is; the first when not given.
     #[arg(long)]
     pub(crate) area: Option<String>,
-    /// The first day.
+    /// The first day; today when not given.
     #[arg(long, value_name = "DATE")]
-    pub(crate) from: String,
+    pub(crate) from: Option<String>,
     /// How many days to plan.
     #[arg(long, default_value_t = 14)]
     pub(crate) days: u16,
@@ -242,15 +304,16 @@ pub(crate) struct Rescue {
     /// file: a calendar that reads it again doubles nothing.
     #[arg(long, value_name = "FILE")]
     pub(crate) ics: Option<PathBuf>,
-    /// Say which soaks this journal has, which were missed, and what was seen.
+    /// Say which soaks this journal has, which were missed, and what was seen; that of the folder
+    /// where --plant is given.
     #[arg(long, value_name = "FILE", requires = "plant")]
     pub(crate) journal: Option<PathBuf>,
     /// The id of the plant in the journal; also put into the calendar.
     #[arg(long, value_name = "ID")]
     pub(crate) plant: Option<String>,
-    /// With --journal: the moment up to which soaks should have been done; a date is its end, now
+    /// With a journal: the moment up to which soaks should have been done; a date is its end, now
     /// when not given.
-    #[arg(long, value_name = "WHEN", requires = "journal")]
+    #[arg(long, value_name = "WHEN", requires = "plant")]
     pub(crate) at: Option<String>,
 }
 
@@ -292,8 +355,8 @@ pub(crate) struct Film {
     pub(crate) load: String,
     #[command(flatten)]
     pub(crate) feed: FeedArgs,
-    /// The water report (TOML).
-    #[arg(long, value_name = "FILE")]
+    /// The water report (TOML), a water of the folder by its name, or `pure`.
+    #[arg(long, value_name = "FILE|NAME")]
     pub(crate) water: Option<PathBuf>,
     /// Feed strength, such as "300 mg/L feed".
     #[arg(long)]
@@ -305,15 +368,15 @@ pub(crate) struct Film {
 #[command(after_help = "Example:
   guardcell day --site demo-data/site.toml --date 2026-06-21")]
 pub(crate) struct Day {
-    /// The site (TOML).
+    /// The site (TOML); that of the folder when not given.
     #[arg(long, value_name = "FILE")]
-    pub(crate) site: PathBuf,
+    pub(crate) site: Option<PathBuf>,
     /// The area; the first when not given.
     #[arg(long)]
     pub(crate) area: Option<String>,
-    /// The date.
+    /// The date; today when not given.
     #[arg(long)]
-    pub(crate) date: String,
+    pub(crate) date: Option<String>,
 }
 
 /// One analysed composition: pH, conductivity, species, saturation.
@@ -335,8 +398,9 @@ pub(crate) struct Meter {
     pub(crate) reading: String,
     #[command(flatten)]
     pub(crate) feed: FeedArgs,
-    /// The water report (TOML); pure water when not given.
-    #[arg(long, value_name = "FILE")]
+    /// The water report (TOML), a water of the folder by its name, or `pure`; that of the folder when
+    /// not given, and pure water outside of one.
+    #[arg(long, value_name = "FILE|NAME")]
     pub(crate) water: Option<PathBuf>,
     /// How far the meter may be off, in percent.
     #[arg(long)]
@@ -349,9 +413,10 @@ pub(crate) struct Meter {
   guardcell acid --water demo-data/tap.toml --acid phosphoric --strength-percent 75 \\
       --density-kg-l 1.58 --to \"60 mg/L CaCO3 alkalinity\" --volume \"20 L\"")]
 pub(crate) struct Acid {
-    /// The water report (TOML).
-    #[arg(long, value_name = "FILE")]
-    pub(crate) water: PathBuf,
+    /// The water report (TOML), or a water of the folder by its name; that of the folder when not
+    /// given.
+    #[arg(long, value_name = "FILE|NAME")]
+    pub(crate) water: Option<PathBuf>,
     /// The acid: phosphoric, sulfuric, nitric or citric.
     #[arg(long)]
     pub(crate) acid: String,
@@ -384,9 +449,7 @@ pub(crate) struct Tank {
 #[command(after_help = "Examples:
   guardcell chart strength --label demo-data/labels/ --product Mist --water demo-data/water.toml \\
       --temp \"22 °C\" --svg strength.svg
-  guardcell chart day --collection demo-data/collection.csv --label demo-data/labels/ \\
-      --water demo-data/water.toml --site demo-data/site.toml \\
-      --conditions demo-data/conditions.csv --at 2026-06-21")]
+  guardcell chart day --dir demo-data --at 2026-06-21")]
 pub(crate) struct Chart {
     #[command(subcommand)]
     pub(crate) kind: ChartKind,
@@ -403,8 +466,9 @@ pub(crate) enum ChartKind {
 pub(crate) struct ChartStrength {
     #[command(flatten)]
     pub(crate) feed: FeedArgs,
-    /// The water report (TOML); pure water when not given.
-    #[arg(long, value_name = "FILE")]
+    /// The water report (TOML), a water of the folder by its name, or `pure`; that of the folder when
+    /// not given, and pure water outside of one.
+    #[arg(long, value_name = "FILE|NAME")]
     pub(crate) water: Option<PathBuf>,
     /// Air temperature.
     #[arg(long, default_value = "22 °C")]

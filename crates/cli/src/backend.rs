@@ -22,7 +22,7 @@ impl Backend {
     /// The server that `--server` names, else the one that the environment names if the verb can
     /// be answered by a server, else this program.
     pub(crate) fn choose(cli: &Cli) -> Result<Self, Error> {
-        let url = match (&cli.server, can_be_remote(&cli.verb)) {
+        let url = match (&cli.server, can_be_remote(cli.verb.as_ref())) {
             (Some(url), true) => url.clone(),
             (Some(_), false) => {
                 return Err(argument(
@@ -74,7 +74,8 @@ impl Backend {
     }
 }
 /// Whether a verb is answered by functions that a server has as well.
-const fn can_be_remote(verb: &Verb) -> bool {
+const fn can_be_remote(verb: Option<&Verb>) -> bool {
+    let Some(verb) = verb else { return true };
     matches!(
         verb,
         Verb::Convert(_)

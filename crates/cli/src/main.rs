@@ -3,7 +3,9 @@
 mod args;
 mod backend;
 mod error;
+mod home;
 mod input;
+mod moment;
 mod print;
 mod verbs;
 

@@ -74,16 +74,21 @@ fn no_journal_is_named_or_there() {
     let out = house.run(&["history"]);
     assert_eq!(out.code, 3);
     assert!(out.stderr.contains("there is no journal here"), "{}", out.stderr);
-    let mut command = house.command(&["log", "note", "x"]);
-    command.env_remove("GUARDCELL_JOURNAL");
-    let out = finished(command, "");
+    let outside = |args: &[&str]| {
+        let mut command = house.command(args);
+        command.env_remove("GUARDCELL_JOURNAL").env_remove("GUARDCELL_DIR");
+        finished(command, "")
+    };
+    let out = outside(&["log", "note", "x"]);
     assert_eq!(out.code, 2);
-    assert!(out.stderr.contains("GUARDCELL_JOURNAL") && out.stderr.contains("guardcell.journal"));
-    // One of that name in the folder is found.
-    house.good(&["log", "note", "x", "--journal", "guardcell.journal"]);
-    let mut command = house.command(&["history", "entries"]);
-    command.env_remove("GUARDCELL_JOURNAL");
-    let out = finished(command, "");
+    assert!(out.stderr.contains("GUARDCELL_JOURNAL") && out.stderr.contains("journal.db"));
+    // That of the folder is found from below it, and started by the first entry.
+    let site = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-data/site.toml"));
+    std::fs::write(house.path("site.toml"), site.unwrap()).unwrap();
+    let out = outside(&["log", "note", "x"]);
+    assert_eq!(out.code, 0, "{}", out.stderr);
+    assert!(house.path("journal.db").is_file());
+    let out = outside(&["history", "entries"]);
     assert!(out.code == 0 && out.stdout.contains("“x”"), "{} {}", out.stdout, out.stderr);
 }
 
@@ -181,8 +186,7 @@ fn a_folder_that_cannot_be_written() {
             .args(args)
             .current_dir(house.0.path())
             .args(["--journal", "shelf/house.journal"])
-            .env_remove("GUARDCELL_SITE")
-            .env_remove("GUARDCELL_COLLECTION");
+            .env_remove("GUARDCELL_DIR");
         // Root may write anywhere, so the program runs as somebody else.
         if std::fs::metadata("/proc/self").is_ok_and(|m| m.uid() == 0) {
             command.uid(65534).gid(65534);

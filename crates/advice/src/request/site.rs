@@ -219,6 +219,10 @@ pub struct GrowerSettings {
     /// The product that is fed where several labels are given: its name or a part of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub feed: Option<String>,
+    /// The water that feeds are mixed with where several reports are given: its name or a part of
+    /// it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub water: Option<String>,
 }
 
 setters! { GrowerSettings {
@@ -242,6 +246,8 @@ setters! { GrowerSettings {
     with_minutes_per_fill(minutes_per_fill?: f64);
     /// The same with the product that is fed: its name or a part of it.
     with_feed(feed?: String);
+    /// The same with the water that feeds are mixed with: its name or a part of it.
+    with_water(water?: String);
 } }
 
 bounds! { GrowerSettings {
@@ -258,6 +264,7 @@ bounds! { GrowerSettings {
     seconds_per_plant: Bound::number(1.0, 3600.0, "s"),
     minutes_per_fill: Bound::number(0.0, 120.0, "min"),
     feed: Bound::text(0, 200),
+    water: Bound::text(0, 200),
 } }
 
 /// 0 is plain water.

@@ -27,9 +27,9 @@ pub(crate) enum ConditionsKind {
 /// The map and the moment.
 #[derive(Debug, Args)]
 pub(crate) struct MapArgs {
-    /// The map (TOML).
+    /// The map (TOML); the one of the folder when not given.
     #[arg(long, value_name = "FILE")]
-    pub(crate) map: PathBuf,
+    pub(crate) map: Option<PathBuf>,
     /// The moment to count ages to, a time with offset; now when not given.
     #[arg(long, value_name = "TIME")]
     pub(crate) at: Option<String>,

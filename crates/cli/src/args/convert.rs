@@ -82,7 +82,10 @@ mod tests {
     fn a_negative_temperature_is_a_quantity() {
         for text in ["-5 °C", "−5 °C"] {
             let cli = Cli::try_parse_from(["guardcell", "convert", text, "--to", "°F"]).unwrap();
-            assert!(matches!(cli.verb, Verb::Convert(args) if args.quantity == text), "{text}");
+            assert!(
+                matches!(cli.verb, Some(Verb::Convert(args)) if args.quantity == text),
+                "{text}"
+            );
         }
     }
 }

@@ -6,8 +6,8 @@ use std::path::PathBuf;
 /// Which journal.
 #[derive(Debug, Clone, Args)]
 pub(crate) struct JournalFile {
-    /// The journal. Without it $GUARDCELL_JOURNAL, else `guardcell.journal` where the current
-    /// folder has one. `log` and `journal import` start it where it is not there yet.
+    /// The journal. Without it $GUARDCELL_JOURNAL, else `journal.db` of the folder. `log` and `journal
+    /// import` start it where it is not there yet.
     #[arg(long, global = true, value_name = "FILE")]
     pub(crate) journal: Option<PathBuf>,
 }
@@ -15,7 +15,7 @@ pub(crate) struct JournalFile {
 /// Where the grower is, and which plants there are.
 #[derive(Debug, Clone, Args)]
 pub(crate) struct Place {
-    /// The site (TOML): its name, time zone and mister; else $GUARDCELL_SITE. Without either,
+    /// The site (TOML): its name, time zone and mister; else that of the folder. Without either,
     /// name and zone are those of the entry that was recorded last.
     #[arg(long, global = true, value_name = "FILE")]
     pub(crate) site: Option<PathBuf>,
@@ -25,8 +25,8 @@ pub(crate) struct Place {
     /// IANA time zone of the times, such as Europe/London; that of the site when not given.
     #[arg(long, global = true)]
     pub(crate) zone: Option<String>,
-    /// The collection (CSV), to check ids and to choose by area, setting or standing; else
-    /// $GUARDCELL_COLLECTION.
+    /// The collection (CSV), to check ids and to choose by area, setting or standing; else that of
+    /// the folder.
     #[arg(long, global = true, value_name = "FILE")]
     pub(crate) collection: Option<PathBuf>,
 }
@@ -44,8 +44,8 @@ pub(crate) struct Place {
   guardcell log                      (asks, line by line, on a terminal)
 
 Nothing is ever overwritten: a correction stands for an older entry and keeps it. When an id is
-printed, its entry is on the disk. Without --site, --zone and --collection the environment
-variables GUARDCELL_SITE and GUARDCELL_COLLECTION are used.")]
+printed, its entry is on the disk. Site, plants and journal are those of the folder (see
+`guardcell --help`) where no flag names them.")]
 #[command(args_conflicts_with_subcommands = false)]
 pub(crate) struct LogArgs {
     #[command(flatten)]
@@ -409,11 +409,13 @@ pub(crate) enum Form {
 #[derive(Debug, Clone, Default, Args)]
 pub(crate) struct FromJournal {
     /// Use what this journal knows: the learned residue threshold and the next strength, when each
-    /// plant was last fed and flushed, what it got at the root. Only where it is named here, so that advice without
-    /// it stays the same everywhere.
+    /// plant was last fed and flushed, what it got at the root. That of the folder when not given.
     #[arg(long, value_name = "FILE")]
     pub(crate) journal: Option<PathBuf>,
+    /// Use no journal, not even that of the folder.
+    #[arg(long, conflicts_with = "journal")]
+    pub(crate) no_journal: bool,
     /// The threshold and the next strength of this group of residue reports for every plant.
-    #[arg(long, value_name = "GROUP", requires = "journal")]
+    #[arg(long, value_name = "GROUP", conflicts_with = "no_journal")]
     pub(crate) residue_group: Option<String>,
 }

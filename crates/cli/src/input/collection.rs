@@ -1,102 +1,11 @@
 //! The collection: one plant a row.
 
-use crate::input::table::Table;
-use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
-use guardcell::reference::Leaf;
-use guardcell::{Code, Error, Place, excerpt};
-use std::collections::HashMap;
+use crate::input::text;
+use guardcell::Error;
+use guardcell_folder::Collection;
 use std::path::Path;
 
-const REQUIRED: [&str; 5] = ["id", "name", "area", "setting", "standing"];
-const OPTIONAL: [&str; 10] = [
-    "size",
-    "growth",
-    "leaf",
-    "leaf_area_cm2",
-    "last_fed",
-    "last_flush",
-    "pot_l",
-    "root_feed_mg_week",
-    "bench",
-    "notes",
-];
-
-const SETTINGS: [(&str, Setting); 4] = [
-    ("mounted", Setting::Mounted),
-    ("basket", Setting::Basket),
-    ("potted", Setting::Potted),
-    ("landscape", Setting::Landscape),
-];
-const STANDINGS: [(&str, Standing); 5] = [
-    ("established", Standing::Established),
-    ("ordinary", Standing::Ordinary),
-    ("seedling", Standing::Seedling),
-    ("weak", Standing::Weak),
-    ("rootless", Standing::Rootless),
-];
-const SIZES: [(&str, SizeClass); 4] = [
-    ("small", SizeClass::Small),
-    ("medium", SizeClass::Medium),
-    ("large", SizeClass::Large),
-    ("specimen", SizeClass::Specimen),
-];
-const GROWTHS: [(&str, Growth); 3] =
-    [("active", Growth::Active), ("resting", Growth::Resting), ("unknown", Growth::Unknown)];
-const LEAVES: [(&str, Leaf); 5] = [
-    ("thin", Leaf::Thin),
-    ("intermediate", Leaf::Intermediate),
-    ("thick", Leaf::Thick),
-    ("terete", Leaf::Terete),
-    ("leafless", Leaf::Leafless),
-];
-
-/// Reads a collection; the second list says where each plant stands in the file.
-pub(crate) fn read(path: &Path) -> Result<(Vec<PlantEntry>, Vec<Place>), Error> {
-    let table = Table::read(path, &REQUIRED, &OPTIONAL)?;
-    let mut plants = Vec::new();
-    let mut places = Vec::new();
-    for row in table.rows() {
-        let blank = |column| row.fault(column, "it is empty", "give a word");
-        plants.push(
-            PlantEntry::new(
-                row.text("id")?.to_owned(),
-                row.text("name")?.to_owned(),
-                row.text("area")?.to_owned(),
-                row.word("setting", &SETTINGS)?.ok_or_else(|| blank("setting"))?,
-                row.word("standing", &STANDINGS)?.ok_or_else(|| blank("standing"))?,
-            )
-            .with_size(row.word("size", &SIZES)?.unwrap_or_default())
-            .with_growth(row.word("growth", &GROWTHS)?.unwrap_or_default())
-            .with_notes(row.get("notes").unwrap_or_default().to_owned())
-            .with_leaf(row.word("leaf", &LEAVES)?)
-            .with_leaf_area_cm2(row.number("leaf_area_cm2")?)
-            .with_last_fed(row.get("last_fed").map(str::to_owned))
-            .with_last_flush(row.get("last_flush").map(str::to_owned))
-            .with_pot_l(row.number("pot_l")?)
-            .with_root_feed_mg_week(row.number("root_feed_mg_week")?)
-            .with_bench(row.get("bench").map(str::to_owned)),
-        );
-        places.push(row.place());
-    }
-    unique_ids(&table)?;
-    Ok((plants, places))
-}
-
-/// Refuses two plants with one id, naming both lines.
-fn unique_ids(table: &Table) -> Result<(), Error> {
-    let mut first: HashMap<&str, Option<u64>> = HashMap::new();
-    for row in table.rows() {
-        let id = row.text("id")?;
-        if let Some(line) = first.insert(id, row.place().line) {
-            let detail = format!(
-                "duplicate id {:?}, first on line {}",
-                excerpt(id, 60),
-                line.unwrap_or_default()
-            );
-            return Err(row
-                .fault("id", &detail, "give each plant its own id")
-                .with_code(Code::DuplicateId));
-        }
-    }
-    Ok(())
+/// Reads a collection.
+pub(crate) fn read(path: &Path) -> Result<Collection, Error> {
+    guardcell_folder::collection(&path.display().to_string(), &text::read(path)?)
 }

@@ -1,14 +1,11 @@
-//! Readings of the air: a table with one moment and area a row, or a map of where they are.
+//! Readings of the air: tables with one moment and area a row, and maps of where they are.
 
-use crate::input::table::Table;
+use crate::input::text;
 use guardcell::advice::Reading;
 use guardcell::{Code, Error, Place};
 use guardcell_conditions::{Options, Read, Repeat, read_file, repeats};
 use jiff::Timestamp;
-use std::path::Path;
-
-const REQUIRED: [&str; 3] = ["time", "temp_c", "rh_percent"];
-const OPTIONAL: [&str; 3] = ["area", "air_m_s", "radiation_w_m2"];
+use std::path::{Path, PathBuf};
 
 /// Readings, where each stands, and what there is to say about them.
 pub(crate) struct Conditions {
@@ -17,33 +14,28 @@ pub(crate) struct Conditions {
     pub(crate) notes: Vec<String>,
 }
 
-/// Reads conditions from a table, or by a map where the file ends in `.toml`; ages are counted to
-/// `now`.
-pub(crate) fn read(path: &Path, now: Timestamp, allow_stale: bool) -> Result<Conditions, Error> {
-    if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) {
-        let read = follow(path, now, allow_stale)?;
-        let notes = notes(&read, path);
-        let places = read.places.iter().map(|p| Place::default().in_file(p)).collect();
-        return Ok(Conditions { readings: read.readings, places, notes });
+/// Reads conditions from tables, and by a map where a file ends in `.toml`, all together; ages are
+/// counted to `now`.
+pub(crate) fn read(
+    paths: &[PathBuf],
+    now: Timestamp,
+    allow_stale: bool,
+) -> Result<Conditions, Error> {
+    let mut all = Conditions { readings: Vec::new(), places: Vec::new(), notes: Vec::new() };
+    for path in paths {
+        if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) {
+            let read = follow(path, now, allow_stale)?;
+            all.notes.extend(notes(&read, path));
+            all.places.extend(read.places.iter().map(|p| Place::default().in_file(p)));
+            all.readings.extend(read.readings);
+        } else {
+            let read = guardcell_folder::readings(&path.display().to_string(), &text::read(path)?)?;
+            all.readings.extend(read.readings);
+            all.places.extend(read.places);
+        }
     }
-    let table = Table::read(path, &REQUIRED, &OPTIONAL)?;
-    let mut readings = Vec::new();
-    let mut places = Vec::new();
-    for row in table.rows() {
-        readings.push(
-            Reading::new(
-                row.text("time")?.to_owned(),
-                row.needed("temp_c")?,
-                row.needed("rh_percent")?,
-            )
-            .with_area(row.get("area").map(str::to_owned))
-            .with_air_m_s(row.number("air_m_s")?)
-            .with_radiation_w_m2(row.number("radiation_w_m2")?),
-        );
-        places.push(row.place());
-    }
-    let notes = without_contradiction(&readings, &places)?;
-    Ok(Conditions { readings, places, notes })
+    all.notes.extend(without_contradiction(&all.readings, &all.places)?);
+    Ok(all)
 }
 
 /// Refuses a table that has two readings of one area and moment that differ; copies are noted.

@@ -1,9 +1,9 @@
-//! Files in: text within bounds, tables with a place for every fault.
+//! Files in: text within bounds; what it says is read by `guardcell-folder`.
 
 pub(crate) mod collection;
 pub(crate) mod conditions;
 pub(crate) mod label;
+pub(crate) mod list;
 pub(crate) mod site;
-pub(crate) mod table;
 pub(crate) mod text;
 pub(crate) mod water;

@@ -3,8 +3,10 @@
 pub(crate) mod advise;
 pub(crate) mod file;
 pub(crate) mod round;
+pub(crate) mod short;
 pub(crate) mod terminal;
 pub(crate) mod text;
+pub(crate) mod today;
 
 use crate::error::output;
 use guardcell::Error;
@@ -26,6 +28,11 @@ impl Out {
     /// Whether JSON is asked for.
     pub(crate) const fn json(&self) -> bool {
         self.json
+    }
+
+    /// The width of a page.
+    pub(crate) const fn width(&self) -> usize {
+        self.width
     }
 
     /// A line of text, or several. Control characters of foreign names are escaped.

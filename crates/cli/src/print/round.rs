@@ -1,5 +1,8 @@
 //! The sheet of a round.
 
+mod left;
+mod walk;
+
 use crate::print::advise::window;
 use crate::print::{Out, text};
 use guardcell::advice::round::{
@@ -9,42 +12,39 @@ use guardcell::advice::{AdviceRequest, ReasonCode};
 use guardcell::clock::Code as ClockCode;
 use guardcell::solution::Bounds;
 
-pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, out: &mut Out) {
+/// How much is said.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Detail {
+    /// The reasons of each group, the second-best hour, what is not known.
+    pub(crate) why: bool,
+    /// The works that the reasons rest on.
+    pub(crate) sources: bool,
+}
+
+pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, detail: Detail, out: &mut Out) {
     out.line(format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
     out.line("");
     match &plan.bucket {
         Some(b) => bucket(b, out),
-        None => out.line("BUCKET  none: no plant is fed in this time."),
+        None => out.line("BUCKET  no bucket: no plant is fed in this time."),
     }
     for s in &plan.sittings {
         out.line("");
-        sitting(s, request, out);
+        sitting(s, request, detail, out);
     }
     if !plan.alone.is_empty() {
         out.line("");
         out.line("LEFT ALONE");
-        for a in &plan.alone {
-            alone(a, out);
+        if detail.why {
+            for a in &plan.alone {
+                alone(a, out);
+            }
+        } else {
+            left::print(&plan.alone, out);
         }
     }
-    if !plan.unknowns.is_empty() {
-        out.line("");
-        out.line("NOT KNOWN, what matters most first");
-        for u in plan.unknowns.iter().take(6) {
-            out.item(
-                "  - ",
-                &format!(
-                    "{}: taken as {}; it moves a probability by up to {:.0} percentage points. To know: {}.",
-                    u.what,
-                    u.assumed,
-                    u.spread * 100.0,
-                    u.measure
-                ),
-            );
-        }
-        if plan.unknowns.len() > 6 {
-            out.line(format!("  - and {} more: see --json", plan.unknowns.len() - 6));
-        }
+    if detail.why {
+        unknowns(plan, out);
     }
     if !plan.cautions.is_empty() {
         out.line("");
@@ -53,16 +53,43 @@ pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, out: &mut Out
             out.item("  - ", &c.message);
         }
     }
-    if !plan.sources.is_empty() {
+    if detail.sources && !plan.sources.is_empty() {
         out.line("");
         out.line("SOURCES (each reason names its own with --json or `guardcell advise`)");
         for s in &plan.sources {
             out.item("  - ", &s.work);
         }
     }
+    if !detail.why {
+        out.line("");
+        out.line("Reasons: guardcell round --why. One plant: guardcell advise --plant ID.");
+    }
 }
 
-fn meter(b: &Bounds) -> String {
+fn unknowns(plan: &RoundResponse, out: &mut Out) {
+    if plan.unknowns.is_empty() {
+        return;
+    }
+    out.line("");
+    out.line("NOT KNOWN, what matters most first");
+    for u in plan.unknowns.iter().take(6) {
+        out.item(
+            "  - ",
+            &format!(
+                "{}: taken as {}; it moves a probability by up to {:.0} percentage points. To know: {}.",
+                u.what,
+                u.assumed,
+                u.spread * 100.0,
+                u.measure
+            ),
+        );
+    }
+    if plan.unknowns.len() > 6 {
+        out.line(format!("  - and {} more: see --json", plan.unknowns.len() - 6));
+    }
+}
+
+pub(crate) fn meter(b: &Bounds) -> String {
     match b.value {
         Some(v) if (b.high - b.low).abs() > 0.02 * v => {
             format!("{} ({:.2}–{:.2})", text::ms_cm(v), b.low / 1000.0, b.high / 1000.0)
@@ -134,7 +161,7 @@ fn bucket(b: &Bucket, out: &mut Out) {
     }
 }
 
-fn sitting(s: &Sitting, request: &AdviceRequest, out: &mut Out) {
+fn sitting(s: &Sitting, request: &AdviceRequest, detail: Detail, out: &mut Out) {
     let part = s.part_of_day.replace('-', " ").to_uppercase();
     out.line(format!(
         "{part}  {}, about {}",
@@ -148,7 +175,7 @@ fn sitting(s: &Sitting, request: &AdviceRequest, out: &mut Out) {
         bucket(fresh, out);
     }
     for (i, step) in s.steps.iter().enumerate() {
-        self::step(i + 1, step, request, out);
+        self::step(i + 1, step, s, (request, detail), out);
     }
     if s.left_over_ml >= 1.0 {
         out.line(format!(
@@ -159,7 +186,13 @@ fn sitting(s: &Sitting, request: &AdviceRequest, out: &mut Out) {
     }
 }
 
-fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
+fn step(
+    n: usize,
+    s: &RoundStep,
+    sitting: &Sitting,
+    (request, detail): (&AdviceRequest, Detail),
+    out: &mut Out,
+) {
     let what = if s.feed_strength_mg_l > 0.0 {
         format!(
             "{:.0} mg/L feed = {} ppm N, meter {}",
@@ -186,8 +219,12 @@ fn step(n: usize, s: &RoundStep, request: &AdviceRequest, out: &mut Out) {
     for (i, f) in s.fills.iter().enumerate() {
         out.item("     fill ", &fill(i + 1, f));
     }
-    for g in &s.groups {
-        group(g, request, out);
+    if detail.why {
+        for g in &s.groups {
+            group(g, request, out);
+        }
+    } else {
+        walk::print(s, sitting, request, out);
     }
 }
 
@@ -202,16 +239,8 @@ const SAID_ELSEWHERE: [&str; 6] = [
 ];
 
 fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
-    let area = request
-        .site
-        .areas
-        .iter()
-        .find(|a| a.id == g.area)
-        .map_or(g.area.as_str(), |a| a.name.as_str());
-    let bench = g.bench.as_ref().filter(|b| !b.is_empty());
-    let bench = bench.map_or(String::new(), |b| format!(", bench {b}"));
     let when = text::span(&g.start, &g.end);
-    out.item("     * ", &format!("{area}{bench}, {when}; {}", g.group));
+    out.item("     * ", &format!("{}, {when}; {}", walk::place(g, request), g.group));
     for p in &g.plants {
         out.item("       [ ] ", &format!("{} {}", p.id, p.name));
     }

@@ -29,6 +29,36 @@ pub(crate) fn wrap(width: usize, first: &str, rest: &str, text: &str) -> Vec<Str
     textwrap::wrap(&text.join(" "), options).into_iter().map(|line| line.into_owned()).collect()
 }
 
+/// Text of at most so many columns, cut after a word, with a mark where it is cut.
+pub(crate) fn clipped(text: &str, columns: usize) -> String {
+    if text.chars().count() <= columns {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(columns.saturating_sub(2)).collect();
+    let whole = kept.rfind(' ').filter(|at| *at > columns / 2).and_then(|at| kept.get(..at));
+    format!("{} …", whole.unwrap_or(&kept).trim_end_matches([',', ';', ':', '(']))
+}
+
+/// Entries in two columns, read downwards, or in one where the page is narrow or the entries long.
+pub(crate) fn columns(indent: &str, entries: &[String], width: usize) -> Vec<String> {
+    let room = width.saturating_sub(indent.chars().count());
+    let half = room.saturating_sub(2) / 2;
+    let longest = entries.iter().map(|e| e.chars().count()).max().unwrap_or(0);
+    if entries.len() < 3 || half < 30 || longest > half + half / 4 {
+        return entries.iter().map(|e| format!("{indent}{}", clipped(e, room))).collect();
+    }
+    let rows = entries.len().div_ceil(2);
+    (0..rows)
+        .map(|i| {
+            let left = entries.get(i).map_or(String::new(), |e| clipped(e, half));
+            match entries.get(rows + i) {
+                Some(right) => format!("{indent}{left:<half$}  {}", clipped(right, half)),
+                None => format!("{indent}{left}"),
+            }
+        })
+        .collect()
+}
+
 /// A number to so many significant digits, without trailing zeros after the point.
 pub(crate) fn significant(value: f64, digits: i32) -> String {
     if value == 0.0 || !value.is_finite() {
@@ -155,6 +185,18 @@ mod tests {
             "Mon 22 June, 03:30–04:45"
         );
         assert_eq!(day_and_time("never"), "never");
+    }
+
+    #[test]
+    fn long_lines_are_cut_after_a_word() {
+        assert_eq!(clipped("short", 10), "short");
+        assert_eq!(clipped("one two three four", 12), "one two …");
+        assert!(clipped(&"x".repeat(90), 80).chars().count() <= 80);
+        let names: Vec<String> = (1..=5).map(|i| format!("[ ] FH-{i} Vanda")).collect();
+        let lines = columns("  ", &names, 80);
+        assert_eq!(lines.len(), 3);
+        assert!(lines[0].contains("FH-1 Vanda") && lines[0].contains("FH-4 Vanda"));
+        assert_eq!(columns("  ", &names, 40).len(), 5);
     }
 
     #[test]

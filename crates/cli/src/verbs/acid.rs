@@ -3,13 +3,13 @@
 use crate::args;
 use crate::backend::Backend;
 use crate::error::argument;
-use crate::input::water;
+use crate::home::Home;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::Error;
 use guardcell::calls::Acid;
-use guardcell::solution::AcidRequest;
 use guardcell::solution::acid::{AcidName, AcidTarget};
+use guardcell::solution::{AcidRequest, WaterReport};
 use guardcell::units::uom::si::volume::liter;
 use guardcell::units::{parse_alkalinity, parse_volume};
 
@@ -20,7 +20,12 @@ const NAMES: [(&str, AcidName); 4] = [
     ("citric", AcidName::Citric),
 ];
 
-pub(crate) fn run(args: &args::Acid, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+pub(crate) fn run(
+    args: &args::Acid,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
     let wanted = args.acid.trim().to_lowercase();
     let name = NAMES.into_iter().find(|(n, _)| *n == wanted).map(|(_, a)| a).ok_or_else(|| {
         argument(
@@ -30,7 +35,7 @@ pub(crate) fn run(args: &args::Acid, backend: &Backend, out: &mut Out) -> Result
         )
     })?;
     let volume_l = option("--volume", &args.volume, parse_volume)?.get::<liter>();
-    let (water, target) = (water::read(&args.water)?, target(&args.to)?);
+    let (water, target) = (water(home, args)?, target(&args.to)?);
     let mut request = AcidRequest::new(water, name, args.strength_percent, target, volume_l);
     request.density_kg_l = args.density_kg_l;
     let answer = backend.ask::<Acid>(&request)?;
@@ -61,6 +66,17 @@ pub(crate) fn run(args: &args::Acid, backend: &Backend, out: &mut Out) -> Result
         out.item("  note: ", &w.message);
     }
     Ok(())
+}
+
+fn water(home: &Home, args: &args::Acid) -> Result<WaterReport, Error> {
+    match home.water(args.water.as_deref())? {
+        Some((_, water)) => Ok(water),
+        None => Err(argument(
+            "--water",
+            "there is no water report",
+            "name one with --water, or put it into waters/ of your folder",
+        )),
+    }
 }
 
 fn target(words: &str) -> Result<AcidTarget, Error> {

@@ -2,7 +2,7 @@
 
 use crate::args;
 use crate::backend::Backend;
-use crate::error::argument;
+use crate::home::Home;
 use crate::print::{self, Out};
 use crate::verbs::journal::learned;
 use crate::verbs::{Outcome, inputs};
@@ -10,19 +10,15 @@ use guardcell::Error;
 use guardcell::advice::Verdict;
 use guardcell::calls::Advise;
 
-pub(crate) fn run(args: &args::Advise, backend: &Backend, out: &mut Out) -> Result<Outcome, Error> {
-    let mut read = inputs::read(&args.inputs)?;
-    let known = learned::apply(&args.learned, &mut read.request)?;
-    if let Some(unknown) =
-        args.plant.iter().find(|id| !read.request.plants.iter().any(|p| p.id == **id))
-    {
-        return Err(argument(
-            "--plant",
-            format!("no plant has the id {unknown:?}"),
-            format!("name an id of {}", args.inputs.collection.display()),
-        ));
-    }
-    read.keep_plants(&args.plant);
+pub(crate) fn run(
+    args: &args::Advise,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<Outcome, Error> {
+    let mut read = inputs::read(&args.inputs, home)?;
+    read.keep(&args.only)?;
+    let known = learned::apply(&args.learned, home, &mut read.request)?;
     let advice = backend.ask::<Advise>(&read.request).map_err(|e| read.locate(e))?;
     if out.json() {
         out.value(&advice)?;

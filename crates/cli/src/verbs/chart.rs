@@ -3,7 +3,7 @@
 use crate::args::{Chart, ChartDay, ChartKind, ChartStrength};
 use crate::backend::Backend;
 use crate::error::argument;
-use crate::input::{label, water};
+use crate::home::Home;
 use crate::print::{Out, file};
 use crate::verbs::air::option;
 use crate::verbs::inputs;
@@ -13,22 +13,33 @@ use guardcell::calls::{DayRibbon, StrengthChart};
 use guardcell::units::parse_temperature;
 use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 
-pub(crate) fn run(args: &Chart, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+pub(crate) fn run(
+    args: &Chart,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
     match &args.kind {
-        ChartKind::Strength(a) => strength(a, backend, out),
-        ChartKind::Day(a) => day(a, backend, out),
+        ChartKind::Strength(a) => strength(a, home, backend, out),
+        ChartKind::Day(a) => day(a, home, backend, out),
     }
 }
 
-fn strength(args: &ChartStrength, backend: &Backend, out: &mut Out) -> Result<(), Error> {
-    let Some(path) = &args.feed.label else {
+fn strength(
+    args: &ChartStrength,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
+    let found = home.feed(args.feed.label.as_deref(), &args.feed.product, None)?;
+    let Some((_, feed)) = found else {
         return Err(argument("--label", "there is no product", "give its label"));
     };
     let request = StrengthChartRequest::new(
-        label::choose_one(label::read(path)?, &args.feed.product, None)?,
+        feed,
         option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
     )
-    .with_water(args.water.as_deref().map(water::read).transpose()?)
+    .with_water(home.water(args.water.as_deref())?.map(|(_, water)| water))
     .with_tolerance(args.tolerance);
     let chart = backend.ask::<StrengthChart>(&request)?;
     if let Some(path) = &args.svg {
@@ -41,8 +52,8 @@ fn strength(args: &ChartStrength, backend: &Backend, out: &mut Out) -> Result<()
     Ok(())
 }
 
-fn day(args: &ChartDay, backend: &Backend, out: &mut Out) -> Result<(), Error> {
-    let read = inputs::read(&args.inputs)?;
+fn day(args: &ChartDay, home: &Home, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+    let read = inputs::read(&args.inputs, home)?;
     let request = DayRibbonRequest::new(read.request.clone()).with_area(args.area.clone());
     let chart = backend.ask::<DayRibbon>(&request).map_err(|e| read.locate(e))?;
     if let Some(path) = &args.svg {

@@ -4,6 +4,7 @@ use crate::args::conditions::{
     Conditions, ConditionsCheck, ConditionsKind, ConditionsRead, MapArgs,
 };
 use crate::error::argument;
+use crate::home::Home;
 use crate::input::conditions::follow;
 use crate::print::{Out, file, text};
 use crate::verbs::Outcome;
@@ -11,17 +12,19 @@ use guardcell::Error;
 use guardcell_conditions::report::{AreaReport, Effect, Issue};
 use guardcell_conditions::{Read, Report, to_csv};
 use jiff::Timestamp;
+use std::path::PathBuf;
 
-pub(crate) fn run(args: &Conditions, out: &mut Out) -> Result<Outcome, Error> {
+pub(crate) fn run(args: &Conditions, home: &Home, out: &mut Out) -> Result<Outcome, Error> {
     match &args.kind {
-        ConditionsKind::Check(a) => check(a, out),
-        ConditionsKind::Read(a) => read(a, out).map(|()| Outcome::Answer),
+        ConditionsKind::Check(a) => check(a, home, out),
+        ConditionsKind::Read(a) => read(a, home, out).map(|()| Outcome::Answer),
     }
 }
 
 fn moment(args: &MapArgs) -> Result<Timestamp, Error> {
     match &args.at {
         None => Ok(Timestamp::now()),
+        Some(at) if matches!(at.as_str(), "now" | "today") => Ok(Timestamp::now()),
         Some(at) => at.parse().map_err(|_| {
             argument(
                 "--at",
@@ -32,9 +35,34 @@ fn moment(args: &MapArgs) -> Result<Timestamp, Error> {
     }
 }
 
-fn check(args: &ConditionsCheck, out: &mut Out) -> Result<Outcome, Error> {
+/// The map that is named, or the only one of the folder.
+fn map(args: &MapArgs, home: &Home) -> Result<PathBuf, Error> {
+    if let Some(path) = &args.map {
+        return Ok(path.clone());
+    }
+    let mut maps = home.conditions_files(None)?;
+    maps.retain(|f| f.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")));
+    match maps.as_slice() {
+        [one] => Ok(one.clone()),
+        [] => Err(argument(
+            "--map",
+            "no map is named, and the folder has none",
+            "name a map with --map, or put one into conditions/ of your folder",
+        )),
+        several => {
+            let names: Vec<String> = several.iter().map(|f| f.display().to_string()).collect();
+            Err(argument(
+                "--map",
+                format!("the folder has {} maps", names.len()),
+                format!("name one of {}", names.join(", ")),
+            ))
+        }
+    }
+}
+
+fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, Error> {
     // A stale source is explained as well; whether it may be used is the exit code.
-    let read = follow(&args.map.map, moment(&args.map)?, true)?;
+    let read = follow(&map(&args.map, home)?, moment(&args.map)?, true)?;
     if out.json() {
         out.value(&read.report)?;
     } else {
@@ -44,8 +72,8 @@ fn check(args: &ConditionsCheck, out: &mut Out) -> Result<Outcome, Error> {
     Ok(if refused { Outcome::Negative } else { Outcome::Answer })
 }
 
-fn read(args: &ConditionsRead, out: &mut Out) -> Result<(), Error> {
-    let read = follow(&args.map.map, moment(&args.map)?, args.map.allow_stale)?;
+fn read(args: &ConditionsRead, home: &Home, out: &mut Out) -> Result<(), Error> {
+    let read = follow(&map(&args.map, home)?, moment(&args.map)?, args.map.allow_stale)?;
     match &args.output {
         Some(path) => {
             file::write(path, &to_csv(&read.readings))?;

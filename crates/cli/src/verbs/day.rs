@@ -3,21 +3,28 @@
 use crate::args;
 use crate::backend::Backend;
 use crate::error::argument;
-use crate::input::site;
+use crate::home::Home;
+use crate::moment;
 use crate::print::{Out, text};
 use guardcell::Error;
 use guardcell::advice::{AreaDescription, Shelter, SiteDescription};
 use guardcell::calls::Day;
 use guardcell::clock::{DayRequest, DayResponse, OpeningList};
+use jiff::Timestamp;
 
-pub(crate) fn run(args: &args::Day, backend: &Backend, out: &mut Out) -> Result<(), Error> {
-    let site = site::read(&args.site)?;
+pub(crate) fn run(
+    args: &args::Day,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
+    let site = home.site(args.site.as_deref())?;
     let area = area(&site, args.area.as_deref())?;
     let request = DayRequest::new(
         site.latitude_deg,
         site.longitude_deg,
         site.time_zone.clone(),
-        args.date.clone(),
+        date(args.date.as_deref(), &site),
     )
     .with_light(area.light)
     .with_lamps(area.lamps.clone())
@@ -49,6 +56,14 @@ pub(crate) fn area<'a>(
             format!("name one of {}", known.join(", ")),
         )
     })
+}
+
+/// The date that is asked for, or today there.
+fn date(asked: Option<&str>, site: &SiteDescription) -> String {
+    match asked {
+        Some(date) if date != "today" => date.to_owned(),
+        _ => moment::start(None, &site.time_zone, Timestamp::now()).chars().take(10).collect(),
+    }
 }
 
 fn print(site: &SiteDescription, area: &AreaDescription, day: &DayResponse, out: &mut Out) {

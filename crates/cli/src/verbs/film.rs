@@ -3,7 +3,7 @@
 use crate::args;
 use crate::backend::Backend;
 use crate::error::{Located, argument};
-use crate::input::{label, water};
+use crate::home::Home;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::Error;
@@ -20,7 +20,12 @@ use guardcell::units::{
     parse_temperature,
 };
 
-pub(crate) fn run(args: &args::Film, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+pub(crate) fn run(
+    args: &args::Film,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
     let word = AirWord::ALL.into_iter().find(|w| w.name() == args.air.trim().to_lowercase());
     let speed = match word {
         Some(_) => None,
@@ -32,7 +37,7 @@ pub(crate) fn run(args: &args::Film, backend: &Backend, out: &mut Out) -> Result
     )
     .with_leaf_cm(option("--leaf", &args.leaf, parse_length)?.get::<centimeter>())
     .with_load_g_m2(option("--load", &args.load, parse_areal_mass)?.get::<gram_per_square_meter>())
-    .with_composition(Dissolved::from(&composition(args)?));
+    .with_composition(Dissolved::from(&composition(args, home)?));
     request.air_m_s = speed;
     request.air_words = word;
     let report = backend.ask::<Film>(&request)?;
@@ -44,11 +49,15 @@ pub(crate) fn run(args: &args::Film, backend: &Backend, out: &mut Out) -> Result
 }
 
 /// Feed and water together.
-fn composition(args: &args::Film) -> Result<Composition, Error> {
-    let feed = match (&args.feed.label, &args.strength) {
-        (Some(path), Some(strength)) => {
-            let label = label::choose_one(label::read(path)?, &args.feed.product, None)?;
-            let product = Product::new(&label).map_err(|e| e.in_path(path))?;
+fn composition(args: &args::Film, home: &Home) -> Result<Composition, Error> {
+    // Without a strength the labels of the folder are of no use.
+    let feed = match (&args.strength, &args.feed.label) {
+        (None, None) => None,
+        _ => home.feed(args.feed.label.as_deref(), &args.feed.product, None)?,
+    };
+    let feed = match (&feed, &args.strength) {
+        (Some((path, label)), Some(strength)) => {
+            let product = Product::new(label).map_err(|e| e.in_path(path))?;
             let strength = option("--strength", strength, parse_feed_strength)?;
             product.composition_at(strength.mass_concentration())
         }
@@ -68,9 +77,9 @@ fn composition(args: &args::Film) -> Result<Composition, Error> {
             ));
         }
     };
-    let water = match &args.water {
-        Some(path) => {
-            Water::from_report(&water::read(path)?).map_err(|e| e.in_path(path))?.composition()
+    let water = match home.water(args.water.as_deref())? {
+        Some((path, water)) => {
+            Water::from_report(&water).map_err(|e| e.in_path(&path))?.composition()
         }
         None => Composition::PURE_WATER,
     };

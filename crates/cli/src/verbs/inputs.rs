@@ -1,9 +1,14 @@
 //! The files of `advise` and `round` as one request, and its errors as places in those files.
 
 use crate::args;
-use crate::input::{collection, conditions, label, site, water};
+use crate::error::argument;
+use crate::home::Home;
+use crate::input::conditions::Conditions;
+use crate::input::{collection, conditions, site};
+use crate::moment;
 use crate::print::terminal;
-use guardcell::advice::{AdviceRequest, SiteDescription};
+use crate::verbs::typed_air;
+use guardcell::advice::{AdviceRequest, PlantEntry, SiteDescription};
 use guardcell::{Error, Place, pointer};
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -27,8 +32,7 @@ struct Files {
 
 /// The moment ages of readings are counted to: now, or the time looked at where that is past. A
 /// date starts at local noon, as an advice takes it; what is no time is refused there.
-fn now(at: &str, site: &SiteDescription) -> Timestamp {
-    let now = Timestamp::now();
+fn reached(at: &str, site: &SiteDescription, now: Timestamp) -> Timestamp {
     let zone = TimeZone::get(&site.time_zone).unwrap_or(TimeZone::UTC);
     let start = at.parse::<Timestamp>().ok().or_else(|| {
         let noon = at.parse::<Date>().ok()?.at(12, 0, 0, 0);
@@ -37,51 +41,109 @@ fn now(at: &str, site: &SiteDescription) -> Timestamp {
     start.map_or(now, |s| s.min(now))
 }
 
-/// Reads every file that is named.
-pub(crate) fn read(args: &args::Inputs) -> Result<Read, Error> {
-    let site = site::read(&args.site)?;
-    let (plants, plant_places) = collection::read(&args.collection)?;
-    let now = now(&args.at, &site);
-    let conditions = conditions::read(&args.conditions, now, args.allow_stale)?;
+/// Reads every file that is named, and the folder for the rest.
+pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
+    let site_file = home.site_file(args.site.as_deref())?;
+    let site = site::read(&site_file)?;
+    let collection_file = home.collection_file(args.collection.as_deref())?;
+    let collection = collection::read(&collection_file)?;
+    let now = Timestamp::now();
+    let at = moment::start(args.at.as_deref(), &site.time_zone, now);
+    let (conditions, air_files) = air(args, home, &at, reached(&at, &site, now))?;
     for note in &conditions.notes {
         terminal::note(&format!("guardcell: {note}"));
     }
-    let feed = match &args.feed.label {
-        Some(path) => Some(label::choose_one(
-            label::read(path)?,
-            &args.feed.product,
-            site.grower.feed.as_ref(),
-        )?),
-        None => None,
-    };
-    let water = args.water.as_deref().map(water::read).transpose()?;
+    let feed = home.feed(args.feed.label.as_deref(), &args.feed.product, Some(&site))?;
+    let water = home.water(args.water.as_deref())?;
+    let (label_file, feed) = feed.map_or((None, None), |(path, label)| (Some(path), Some(label)));
+    let (water_file, water) = water.map_or((None, None), |(path, water)| (Some(path), Some(water)));
     Ok(Read {
-        request: AdviceRequest::new(site, conditions.readings, plants, args.at.clone())
+        request: AdviceRequest::new(site, conditions.readings, collection.plants, at)
             .with_hours(args.hours)
             .with_feed(feed)
             .with_water(water),
         files: Files {
-            collection: args.collection.display().to_string(),
-            conditions: args.conditions.display().to_string(),
-            site: args.site.display().to_string(),
-            label: args.feed.label.as_ref().map(|p| p.display().to_string()),
-            water: args.water.as_ref().map(|p| p.display().to_string()),
-            plants: plant_places,
+            collection: collection_file.display().to_string(),
+            conditions: air_files,
+            site: site_file.display().to_string(),
+            label: label_file.map(|p| p.display().to_string()),
+            water: water_file.map(|p| p.display().to_string()),
+            plants: collection.places,
             readings: conditions.places,
         },
     })
 }
 
-impl Read {
-    /// Keeps only the plants with these ids; all if none is named.
-    pub(crate) fn keep_plants(&mut self, ids: &[String]) {
-        if ids.is_empty() {
-            return;
+/// The air: typed for now, or read from files; the name of what it is from.
+fn air(
+    args: &args::Inputs,
+    home: &Home,
+    at: &str,
+    now: Timestamp,
+) -> Result<(Conditions, String), Error> {
+    if let Some(reading) = typed_air::reading(&args.typed, typed_time(at, now))? {
+        if args.conditions.is_some() {
+            return Err(argument(
+                "--temp",
+                "the air is typed and read from a file as well",
+                "give --temp and --humidity, or --conditions",
+            ));
         }
+        let places = vec![Place::default().of_argument("--temp, --humidity")];
+        let typed = Conditions { readings: vec![reading], places, notes: Vec::new() };
+        return Ok((typed, "--temp".to_owned()));
+    }
+    let files = home.conditions_files(args.conditions.as_deref())?;
+    if files.is_empty() {
+        return Err(argument(
+            "the air",
+            "there are no readings of the air",
+            "type it as it is now: --temp 24 --humidity 60 --air fan (still, light, fan, breezy, \
+             windy), or put the table of a logger, or its map, into conditions/",
+        ));
+    }
+    let names: Vec<String> = files.iter().map(|f| f.display().to_string()).collect();
+    Ok((conditions::read(&files, now, args.allow_stale)?, names.join(", ")))
+}
+
+/// Typed air is that of the start; a date has no hour of its own, so it is now or that noon.
+fn typed_time(at: &str, now: Timestamp) -> String {
+    at.parse::<Timestamp>().map_or_else(|_| now.to_string(), |_| at.to_owned())
+}
+
+impl Read {
+    /// Keeps only the plants that are asked for; all if nothing is.
+    pub(crate) fn keep(&mut self, only: &args::Only) -> Result<(), Error> {
+        let all = &self.request.plants;
+        let known = |flag: &str, wanted: &[String], have: &dyn Fn(&PlantEntry) -> Option<&str>| {
+            match wanted.iter().find(|w| !all.iter().any(|p| have(p) == Some(w.as_str()))) {
+                None => Ok(()),
+                Some(stray) => Err(stray_choice(flag, stray, all.iter().filter_map(have))),
+            }
+        };
+        known("--area", &only.area, &|p| Some(&p.area))?;
+        known("--bench", &only.bench, &|p| p.bench.as_deref())?;
+        known("--plant", &only.plant, &|p| Some(&p.id))?;
+        let fits = |p: &PlantEntry| {
+            let within = |wanted: &[String], has: Option<&str>| {
+                wanted.is_empty() || wanted.iter().any(|w| Some(w.as_str()) == has)
+            };
+            within(&only.area, Some(&p.area))
+                && within(&only.bench, p.bench.as_deref())
+                && within(&only.plant, Some(&p.id))
+        };
         let plants = std::mem::take(&mut self.request.plants);
         let places = std::mem::take(&mut self.files.plants);
         (self.request.plants, self.files.plants) =
-            plants.into_iter().zip(places).filter(|(p, _)| ids.contains(&p.id)).unzip();
+            plants.into_iter().zip(places).filter(|(p, _)| fits(p)).unzip();
+        if self.request.plants.is_empty() {
+            return Err(argument(
+                "--area, --bench, --plant",
+                "no plant fits all of them together",
+                "choose less closely",
+            ));
+        }
+        Ok(())
     }
 
     /// An error of the request with its place in the files or arguments that the request was made
@@ -92,6 +154,19 @@ impl Read {
             None => error,
         }
     }
+}
+
+/// No plant has what was asked for.
+fn stray_choice<'a>(flag: &str, stray: &str, have: impl Iterator<Item = &'a str>) -> Error {
+    let mut known: Vec<&str> = have.collect();
+    known.sort_unstable();
+    known.dedup();
+    let hint = match known.as_slice() {
+        [] => "the collection names none".to_owned(),
+        few if few.len() <= 12 => format!("write one of {}", few.join(", ")),
+        many => format!("it has {}, such as {}", many.len(), many.first().copied().unwrap_or("")),
+    };
+    argument(flag, format!("no plant of the collection has {stray:?}"), hint)
 }
 
 impl Files {

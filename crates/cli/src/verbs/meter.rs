@@ -3,7 +3,7 @@
 use crate::args;
 use crate::backend::Backend;
 use crate::error::argument;
-use crate::input::{label, water};
+use crate::home::Home;
 use crate::print::{Out, text};
 use guardcell::Error;
 use guardcell::calls::Meter;
@@ -13,8 +13,14 @@ use guardcell::units::quantity::{in_celsius, in_us_per_cm};
 use guardcell::units::tds_scale::Scale;
 use guardcell::units::text::{Measure, Quantity};
 
-pub(crate) fn run(args: &args::Meter, backend: &Backend, out: &mut Out) -> Result<(), Error> {
-    let Some(path) = &args.feed.label else {
+pub(crate) fn run(
+    args: &args::Meter,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
+    let found = home.feed(args.feed.label.as_deref(), &args.feed.product, None)?;
+    let Some((_, label)) = found else {
         return Err(argument(
             "--label",
             "there is no product",
@@ -22,9 +28,8 @@ pub(crate) fn run(args: &args::Meter, backend: &Backend, out: &mut Out) -> Resul
         ));
     };
     let (reading, uncompensated_at_c) = reading(&args.reading)?;
-    let label = label::choose_one(label::read(path)?, &args.feed.product, None)?;
     let mut request = MeterRequest::new(label, reading);
-    request.water = args.water.as_deref().map(water::read).transpose()?;
+    request.water = home.water(args.water.as_deref())?.map(|(_, water)| water);
     request.uncompensated_at_c = uncompensated_at_c;
     request.accuracy_percent = args.accuracy_percent;
     let answer = backend.ask::<Meter>(&request)?;

@@ -5,12 +5,14 @@ mod advise;
 mod air;
 mod batch;
 mod chart;
+mod check;
 mod conditions;
 mod convert;
 mod day;
 mod film;
 mod genus;
 mod history;
+mod init;
 mod inputs;
 mod journal;
 mod log;
@@ -22,10 +24,13 @@ mod round;
 mod serve;
 mod solution;
 mod tank;
+mod today;
+mod typed_air;
 mod water;
 
 use crate::args::{Cli, Verb};
 use crate::backend::Backend;
+use crate::home::Home;
 use crate::print::Out;
 use clap::CommandFactory;
 use guardcell::Error;
@@ -39,28 +44,34 @@ pub(crate) enum Outcome {
 
 /// Runs the verb that was asked for.
 pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
+    let home = &home(cli)?;
     let backend = &Backend::choose(cli)?;
-    match &cli.verb {
+    let Some(verb) = &cli.verb else {
+        return today::run(&cli.today, home, backend, out);
+    };
+    match verb {
+        Verb::Init(args) => init::run(args, cli, out)?,
+        Verb::Check(args) => return check::run(args, home, out),
         Verb::Convert(args) => convert::run(args, backend, out)?,
-        Verb::Recipe(args) => recipe::run(args, backend, out)?,
-        Verb::Water(args) => water::run(args, backend, out)?,
+        Verb::Recipe(args) => recipe::run(args, home, backend, out)?,
+        Verb::Water(args) => water::run(args, home, backend, out)?,
         Verb::Genus(args) => genus::run(args, backend, out)?,
-        Verb::Advise(args) => return advise::run(args, backend, out),
-        Verb::Round(args) => return round::run(args, backend, out),
-        Verb::Rescue(args) => rescue::run(args, backend, out)?,
-        Verb::Log(args) => log::run(args, out)?,
-        Verb::History(args) => history::run(args, out)?,
-        Verb::Journal(args) => journal::run(args, out)?,
+        Verb::Advise(args) => return advise::run(args, home, backend, out),
+        Verb::Round(args) => return round::run(args, home, backend, out),
+        Verb::Rescue(args) => rescue::run(args, home, backend, out)?,
+        Verb::Log(args) => log::run(args, home, out)?,
+        Verb::History(args) => history::run(args, home, out)?,
+        Verb::Journal(args) => journal::run(args, home, out)?,
         Verb::Air(args) => air::run(args, backend, out)?,
-        Verb::Film(args) => film::run(args, backend, out)?,
-        Verb::Day(args) => day::run(args, backend, out)?,
+        Verb::Film(args) => film::run(args, home, backend, out)?,
+        Verb::Day(args) => day::run(args, home, backend, out)?,
         Verb::Solution(args) => solution::run(args, backend, out)?,
         Verb::Serve(args) => serve::run(args)?,
-        Verb::Meter(args) => meter::run(args, backend, out)?,
-        Verb::Acid(args) => acid::run(args, backend, out)?,
+        Verb::Meter(args) => meter::run(args, home, backend, out)?,
+        Verb::Acid(args) => acid::run(args, home, backend, out)?,
         Verb::Tank(args) => tank::run(args, backend, out)?,
-        Verb::Chart(args) => chart::run(args, backend, out)?,
-        Verb::Conditions(args) => return conditions::run(args, out),
+        Verb::Chart(args) => chart::run(args, home, backend, out)?,
+        Verb::Conditions(args) => return conditions::run(args, home, out),
         Verb::Batch(args) => batch::run(args)?,
         Verb::Completions(args) => {
             let mut text = Vec::new();
@@ -70,4 +81,23 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Man(args) => out.raw(&man::page(args.page.as_deref())?),
     }
     Ok(Outcome::Answer)
+}
+
+/// The folder, for verbs that have a use for one.
+fn home(cli: &Cli) -> Result<Home, Error> {
+    match cli.verb {
+        Some(
+            Verb::Init(_)
+            | Verb::Batch(_)
+            | Verb::Completions(_)
+            | Verb::Convert(_)
+            | Verb::Genus(_)
+            | Verb::Man(_)
+            | Verb::Serve(_)
+            | Verb::Solution(_)
+            | Verb::Tank(_)
+            | Verb::Air(_),
+        ) => Ok(Home::nowhere()),
+        _ => Home::find(cli.dir.as_deref()),
+    }
 }

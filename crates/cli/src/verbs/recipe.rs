@@ -3,7 +3,7 @@
 use crate::args;
 use crate::backend::Backend;
 use crate::error::argument;
-use crate::input::{label, water};
+use crate::home::Home;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
 use guardcell::Error;
@@ -14,15 +14,27 @@ use guardcell::solution::{Bounds, RecipeRequest, RecipeResponse};
 use guardcell::units::uom::si::{mass::gram, volume::liter};
 use guardcell::units::{parse_mass, parse_volume};
 
-pub(crate) fn run(args: &args::Recipe, backend: &Backend, out: &mut Out) -> Result<(), Error> {
-    let Some(path) = &args.feed.label else {
+pub(crate) fn run(
+    args: &args::Recipe,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
+    let Some((_, labels)) = home.labels(args.feed.label.as_deref())? else {
         return Err(argument(
             "--label",
             "there is no product",
             "give the label of the product, or a folder of labels",
         ));
     };
-    let products = label::choose(label::read(path)?, &args.feed.product)?;
+    let products = match (args.feed.product.as_slice(), &args.feed.label) {
+        // In a folder the feed of the site is meant, where nothing else is named.
+        ([], None) => {
+            let wanted = home.site(None).ok().and_then(|s| s.grower.feed);
+            guardcell_folder::choose(labels, &wanted.into_iter().collect::<Vec<String>>())?
+        }
+        (wanted, _) => guardcell_folder::choose(labels, wanted)?,
+    };
     let targets = args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, Error>>()?;
     if products.len() > 1 && targets.len() == 1 {
         let names: Vec<&str> = products.iter().map(|p| p.name.as_str()).collect();
@@ -41,7 +53,7 @@ pub(crate) fn run(args: &args::Recipe, backend: &Backend, out: &mut Out) -> Resu
             mass_g: scale.map(|m| m.get::<gram>()),
             volume_ml: None,
         });
-    request.water = args.water.as_deref().map(water::read).transpose()?;
+    request.water = home.water(args.water.as_deref())?.map(|(_, water)| water);
     let answer = backend.ask::<Recipe>(&request)?;
     if out.json() {
         return out.value(&answer);

@@ -5,7 +5,8 @@ mod kept;
 
 use crate::args;
 use crate::backend::Backend;
-use crate::input::site;
+use crate::home::Home;
+use crate::moment;
 use crate::print::{Out, file, text};
 use crate::verbs::genus;
 use guardcell::Error;
@@ -16,25 +17,32 @@ use guardcell::units::parse_time;
 use guardcell::units::uom::si::time::minute;
 use serde::Serialize;
 
-pub(crate) fn run(args: &args::Rescue, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+pub(crate) fn run(
+    args: &args::Rescue,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
     let soak_min = match &args.soak {
         Some(t) => Some(parse_time(t).map_err(|e| e.of_argument("--soak"))?.get::<minute>()),
         None => None,
     };
-    let request = RescueRequest::new(
-        args.name.clone(),
-        site::read(&args.site)?,
-        args.from.clone(),
-        args.days,
-    )
-    .with_leaf(args.leaf.as_deref().map(genus::leaf).transpose()?)
-    .with_area(args.area.clone())
-    .with_soak_min(soak_min);
+    let site = home.site(args.site.as_deref())?;
+    let from = match args.from.as_deref() {
+        Some(date) if date != "today" => date.to_owned(),
+        _ => {
+            moment::start(None, &site.time_zone, jiff::Timestamp::now()).chars().take(10).collect()
+        }
+    };
+    let request = RescueRequest::new(args.name.clone(), site, from, args.days)
+        .with_leaf(args.leaf.as_deref().map(genus::leaf).transpose()?)
+        .with_area(args.area.clone())
+        .with_soak_min(soak_min);
     let plan = backend.ask::<Rescue>(&request)?;
     if let Some(path) = &args.ics {
         file::write(path, &calendar::text(&plan, &request, args.plant.as_deref())?)?;
     }
-    let kept = kept::kept(args, &plan, &request.site)?;
+    let kept = kept::kept(args, home, &plan, &request.site)?;
     if out.json() {
         return match &kept {
             None => out.value(&plan),

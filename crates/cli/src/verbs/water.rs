@@ -3,6 +3,7 @@
 use crate::args;
 use crate::backend::Backend;
 use crate::error::{Located, argument};
+use crate::home::Home;
 use crate::input::water as input;
 use crate::print::{Out, text};
 use crate::verbs::air::option;
@@ -16,7 +17,12 @@ use guardcell::units::parse_specific_conductance;
 use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
 use guardcell::units::text::{Measure, Quantity};
 
-pub(crate) fn run(args: &args::Water, backend: &Backend, out: &mut Out) -> Result<(), Error> {
+pub(crate) fn run(
+    args: &args::Water,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<(), Error> {
     let headroom = match &args.ceiling {
         Some(c) => {
             let k =
@@ -39,9 +45,16 @@ pub(crate) fn run(args: &args::Water, backend: &Backend, out: &mut Out) -> Resul
         }
         None => None,
     };
-    let mut request = WaterRequest::new(input::read(&args.file)?);
+    let Some((file, report)) = home.water(args.file.as_deref())? else {
+        return Err(argument(
+            "the water",
+            "no report is named, and the folder has none",
+            "name the file of a report, or put one into waters/ of your folder",
+        ));
+    };
+    let mut request = WaterRequest::new(report);
     (request.headroom, request.blend) = (headroom, blend);
-    let answer = backend.ask::<Water>(&request).map_err(|e| e.in_path(&args.file))?;
+    let answer = backend.ask::<Water>(&request).map_err(|e| e.in_path(&file))?;
     if out.json() {
         return out.value(&answer);
     }

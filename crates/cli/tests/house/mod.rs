@@ -30,8 +30,7 @@ impl House {
             .args(args)
             .current_dir(self.0.path())
             .env("GUARDCELL_JOURNAL", self.journal())
-            .env("GUARDCELL_SITE", format!("{data}/site.toml"))
-            .env("GUARDCELL_COLLECTION", format!("{data}/collection.csv"))
+            .env("GUARDCELL_DIR", data)
             .env_remove("GUARDCELL_SERVER");
         command
     }

@@ -247,7 +247,9 @@ fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
     let site = args.site.as_deref().map(site::read).transpose()?;
     let wanted = site.as_ref().and_then(|s| s.grower.feed.as_ref());
     let label = match &args.label {
-        Some(path) => Some(label::choose_one(label::read(path)?, &args.product, wanted)?),
+        Some(path) => {
+            Some(guardcell_folder::choose_one(label::read(path)?, &args.product, wanted)?)
+        }
         None => None,
     };
     let water = args.water.as_deref().map(water::read).transpose()?;

@@ -7,6 +7,7 @@ mod threshold;
 
 use crate::args::{History, HistoryKind};
 use crate::error::argument;
+use crate::home::Home;
 use crate::print::{Out, file};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{self, Context};
@@ -25,8 +26,8 @@ pub(crate) struct Past {
     pub(crate) from: String,
 }
 
-pub(crate) fn run(args: &History, out: &mut Out) -> Result<(), Error> {
-    let past = past(args)?;
+pub(crate) fn run(args: &History, home: &Home, out: &mut Out) -> Result<(), Error> {
+    let past = past(args, home)?;
     match &args.what {
         Some(HistoryKind::Threshold(a)) => threshold::run(a, args, &past, out),
         Some(HistoryKind::Entries(a)) => entries::run(a, args, &past, out),
@@ -34,10 +35,10 @@ pub(crate) fn run(args: &History, out: &mut Out) -> Result<(), Error> {
     }
 }
 
-fn past(args: &History) -> Result<Past, Error> {
-    let path = open::path(&args.file)?;
+fn past(args: &History, home: &Home) -> Result<Past, Error> {
+    let path = open::path(&args.file, home)?;
     let journal = open::read(&path)?;
-    let context = Context::read(&args.place, &path)?;
+    let context = Context::read(&args.place, home, &path)?;
     let at = place::looking_back(&context, args.at.as_deref())?;
     let site_is_named = context.site.is_some() || args.place.site_name.is_some();
     let selection =

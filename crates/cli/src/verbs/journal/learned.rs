@@ -2,33 +2,68 @@
 //! strength, and what each plant got.
 
 use super::open;
-use crate::args::{FromJournal, JournalFile};
+use crate::args::FromJournal;
+use crate::error::argument;
+use crate::home::Home;
 use crate::print::{Out, terminal, text};
 use guardcell::Error;
 use guardcell::advice::AdviceRequest;
 use guardcell::ledger::threshold::words;
-use guardcell::ledger::{Known, Prior, ThresholdResponse, add_entries};
+use guardcell::ledger::{Entry, Known, Prior, ThresholdResponse, add_entries};
 use guardcell_journal::Selection;
 
-/// Puts what the journal knows into the request; answers what it was, line by line.
-pub(crate) fn apply(from: &FromJournal, request: &mut AdviceRequest) -> Result<Vec<String>, Error> {
-    if from.journal.is_none() {
-        return Ok(Vec::new());
+/// What a journal knows, put into a request.
+pub(crate) struct Learned {
+    /// What was put into the request; none where the journal has no entry of the site.
+    pub(crate) known: Option<Known>,
+    /// The entries of the site.
+    pub(crate) entries: Vec<Entry>,
+    /// What was learned, line by line.
+    pub(crate) says: Vec<String>,
+}
+
+/// Puts what the journal knows into the request; none where there is no journal.
+pub(crate) fn learn(
+    from: &FromJournal,
+    home: &Home,
+    request: &mut AdviceRequest,
+) -> Result<Option<Learned>, Error> {
+    if from.no_journal {
+        return Ok(None);
     }
-    let path = open::path(&JournalFile { journal: from.journal.clone() })?;
+    let Some(path) = open::existing(from.journal.as_deref(), home) else {
+        return match &from.residue_group {
+            None => Ok(None),
+            Some(_) => Err(argument(
+                "--residue-group",
+                "there is no journal that could know the group",
+                "name a journal with --journal",
+            )),
+        };
+    };
     let store = open::read(&path)?;
     let selection = Selection { site: Some(request.site.name.clone()), ..Selection::default() };
     let entries = store.entries(&selection).map_err(open::fault)?;
     let known =
         add_entries(request, &entries, from.residue_group.as_deref()).map_err(open::fault)?;
-    Ok(match known {
+    let says = match &known {
         None => vec![format!(
             "{} has no entries of {} up to then: nothing was learned from it.",
             path.display(),
             request.site.name
         )],
-        Some(known) => says(&known, request),
-    })
+        Some(known) => says(known, request),
+    };
+    Ok(Some(Learned { known, entries, says }))
+}
+
+/// As [`learn`]; answers what was learned, line by line.
+pub(crate) fn apply(
+    from: &FromJournal,
+    home: &Home,
+    request: &mut AdviceRequest,
+) -> Result<Vec<String>, Error> {
+    Ok(learn(from, home, request)?.map(|learned| learned.says).unwrap_or_default())
 }
 
 /// Prints what was learned; beside an answer in JSON it goes to standard error.

@@ -5,6 +5,7 @@ pub(crate) mod open;
 
 use crate::args::{Form, JournalArgs, JournalKind};
 use crate::error::{argument, io};
+use crate::home::Home;
 use crate::input::text;
 use crate::print::terminal::Escaping;
 use crate::print::{Out, file, text as words};
@@ -15,8 +16,8 @@ use std::fs::File;
 use std::io::{IsTerminal as _, Write as _};
 use std::path::Path;
 
-pub(crate) fn run(args: &JournalArgs, out: &mut Out) -> Result<(), Error> {
-    let path = open::path(&args.file)?;
+pub(crate) fn run(args: &JournalArgs, home: &Home, out: &mut Out) -> Result<(), Error> {
+    let path = open::path(&args.file, home)?;
     match &args.what {
         JournalKind::Verify => verify(&path, out),
         JournalKind::Backup { to, replace } => {

@@ -2,32 +2,37 @@
 
 use crate::args::JournalFile;
 use crate::error::argument;
+use crate::home::Home;
 use guardcell::Error;
 use guardcell_journal::Journal;
 use std::path::{Path, PathBuf};
 
-/// The journal of a folder that has one.
-const USUAL: &str = "guardcell.journal";
 const VARIABLE: &str = "GUARDCELL_JOURNAL";
 
 /// The path that was asked for.
-pub(crate) fn path(file: &JournalFile) -> Result<PathBuf, Error> {
+pub(crate) fn path(file: &JournalFile, home: &Home) -> Result<PathBuf, Error> {
     if let Some(path) = &file.journal {
         return Ok(path.clone());
     }
     if let Some(path) = variable(VARIABLE) {
         return Ok(path);
     }
-    let usual = Path::new(USUAL);
-    if usual.is_file() {
-        return Ok(usual.to_path_buf());
+    if let Some(path) = home.journal_place() {
+        return Ok(path);
     }
     Err(argument(
         "--journal",
-        format!("no journal is named, {VARIABLE} is not set, and this folder has no {USUAL}"),
-        "name a file; it is created if missing, and found again in the same folder if it is called \
-         guardcell.journal",
+        format!(
+            "no journal is named, {VARIABLE} is not set, and no folder with a site.toml is near"
+        ),
+        "name a file, which is created if missing; or go to your folder, or name it with --dir: its \
+         journal is journal.db",
     ))
+}
+
+/// The journal that an answer may learn from: the one named, else that of the folder if it has one.
+pub(crate) fn existing(flag: Option<&Path>, home: &Home) -> Option<PathBuf> {
+    flag.map(Path::to_path_buf).or_else(|| home.journal_place().filter(|path| path.is_file()))
 }
 
 /// A path from the environment; empty counts as not set.

@@ -11,6 +11,7 @@ pub(crate) mod say;
 
 use crate::args::{LogArgs, LogKind};
 use crate::error::{argument, bad_file, io, is_closed_pipe};
+use crate::home::Home;
 use crate::input::text;
 use crate::print::terminal::Escaping;
 use crate::print::{Out, text as words};
@@ -25,18 +26,18 @@ use std::fs::File;
 use std::io::IsTerminal as _;
 use std::path::Path;
 
-pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), Error> {
-    let path = open::path(&args.file)?;
+pub(crate) fn run(args: &LogArgs, home: &Home, out: &mut Out) -> Result<(), Error> {
+    let path = open::path(&args.file, home)?;
     match (&args.kind, &args.csv) {
         (Some(_), Some(_)) => Err(argument(
             "--csv",
             "a kind of entry is given as well",
             "either log one kind by flags, or the rows of a file",
         )),
-        (Some(kind), None) => by_flags(args, kind, &path, out),
+        (Some(kind), None) => by_flags(args, kind, home, &path, out),
         (None, Some(csv)) => by_csv(csv, &path, out),
         (None, None) if args.ask || std::io::stdin().is_terminal() => {
-            let context = Context::read(&args.place, &path)?;
+            let context = Context::read(&args.place, home, &path)?;
             let mut input = std::io::stdin().lock();
             let mut asks = Escaping::new(std::io::stderr().lock());
             match prompt::ask(&context, args.at.as_deref(), &mut input, &mut asks)? {
@@ -53,8 +54,14 @@ pub(crate) fn run(args: &LogArgs, out: &mut Out) -> Result<(), Error> {
     }
 }
 
-fn by_flags(args: &LogArgs, kind: &LogKind, path: &Path, out: &mut Out) -> Result<(), Error> {
-    let context = Context::read(&args.place, path)?;
+fn by_flags(
+    args: &LogArgs,
+    kind: &LogKind,
+    home: &Home,
+    path: &Path,
+    out: &mut Out,
+) -> Result<(), Error> {
+    let context = Context::read(&args.place, home, path)?;
     let drafts = match kind {
         LogKind::Round(a) if a.plan.is_some() => plan::drafts(a, args, &context)?,
         LogKind::Correct(a) => vec![correct::correct(a, args, &context, path)?],

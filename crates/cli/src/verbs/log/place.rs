@@ -2,6 +2,7 @@
 
 use crate::args::Place;
 use crate::error::argument;
+use crate::home::Home;
 use crate::input::{collection, site};
 use crate::verbs::journal::open;
 use guardcell::Error;
@@ -33,12 +34,11 @@ pub(crate) struct Context {
 }
 
 impl Context {
-    pub(crate) fn read(place: &Place, journal: &Path) -> Result<Self, Error> {
-        let file = place.site.clone().or_else(|| open::variable("GUARDCELL_SITE"));
+    pub(crate) fn read(place: &Place, home: &Home, journal: &Path) -> Result<Self, Error> {
+        let file = home.site_if_any(place.site.as_deref());
         let site = file.as_deref().map(site::read).transpose()?;
-        let file = place.collection.clone().or_else(|| open::variable("GUARDCELL_COLLECTION"));
-        let collection =
-            file.as_deref().map(collection::read).transpose()?.map(|(plants, _)| plants);
+        let file = home.collection_if_any(place.collection.as_deref());
+        let collection = file.as_deref().map(collection::read).transpose()?.map(|c| c.plants);
         let (mut last, mut in_journal) = (None, BTreeSet::new());
         // A journal that cannot be opened is reported when it is written to.
         if let Ok(journal) = Journal::open_to_read(journal) {
@@ -70,7 +70,7 @@ impl Context {
             argument(
                 "--site",
                 "the journal does not know the site yet",
-                "give a site file with --site (or GUARDCELL_SITE), or --site-name and --zone",
+                "go to your folder or name it with --dir, give --site, or --site-name and --zone",
             )
         })
     }

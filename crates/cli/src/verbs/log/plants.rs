@@ -17,7 +17,7 @@ pub(crate) fn chosen(who: &Plants, context: &Context) -> Result<Vec<String>, Err
             return Err(argument(
                 "--collection",
                 "plants are asked for by area, setting or standing, and no collection is known",
-                "give it with --collection or GUARDCELL_COLLECTION, or name the plants by id",
+                "give it with --collection, go to your folder, or name the plants by id",
             ));
         }
     };

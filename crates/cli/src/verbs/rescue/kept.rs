@@ -1,6 +1,7 @@
 //! A plan held against the journal.
 
-use crate::args::{JournalFile, Place, Rescue};
+use crate::args::{Place, Rescue};
+use crate::home::Home;
 use crate::print::{Out, text};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{Context, looking_back};
@@ -12,14 +13,15 @@ use guardcell_journal::Selection;
 /// What became of the plan; none where no journal is named.
 pub(crate) fn kept(
     args: &Rescue,
+    home: &Home,
     plan: &RescueResponse,
     site: &SiteDescription,
 ) -> Result<Option<Adherence>, Error> {
-    let (Some(path), Some(plant)) = (&args.journal, &args.plant) else { return Ok(None) };
-    let journal = open::read(&open::path(&JournalFile { journal: Some(path.clone()) })?)?;
-    let place =
-        Place { site: Some(args.site.clone()), site_name: None, zone: None, collection: None };
-    let at = looking_back(&Context::read(&place, path)?, args.at.as_deref())?;
+    let Some(plant) = &args.plant else { return Ok(None) };
+    let Some(path) = open::existing(args.journal.as_deref(), home) else { return Ok(None) };
+    let journal = open::read(&path)?;
+    let place = Place { site: args.site.clone(), site_name: None, zone: None, collection: None };
+    let at = looking_back(&Context::read(&place, home, &path)?, args.at.as_deref())?;
     let selection = Selection {
         site: Some(site.name.clone()),
         plant: Some(plant.clone()),

@@ -1,9 +1,7 @@
 //! CSV tables whose columns are found by name and whose every fault has a line and a column.
 
-use crate::error::bad_file;
-use crate::input::text;
+use crate::fault::bad_file;
 use guardcell::{Error, Lines, Place, excerpt, pointer};
-use std::path::Path;
 
 /// A CSV table in memory.
 pub(crate) struct Table {
@@ -15,11 +13,6 @@ pub(crate) struct Table {
 impl Table {
     /// Reads a table; the header must hold every column of `required` and none outside `required`
     /// and `optional`, so that a misspelt column is not silently ignored.
-    pub(crate) fn read(path: &Path, required: &[&str], optional: &[&str]) -> Result<Self, Error> {
-        let text = text::read(path)?;
-        Self::parse(&path.display().to_string(), &text, required, optional)
-    }
-
     pub(crate) fn parse(
         name: &str,
         text: &str,

@@ -1,0 +1,65 @@
+//! Reasons in a few words, for screens that have one line for each. The words belong to the code of
+//! a reason; a code without words of its own says its whole sentence.
+
+use guardcell::advice::round::Alone;
+use guardcell::advice::{Reason, ReasonCode as C, Verdict};
+
+const WORDS: [(C, &str); 15] = [
+    (C::Rootless, "no roots yet: soaks instead"),
+    (C::NotGrowing, "at rest: no feed without growth"),
+    (C::FedRecently, "fed not long ago: not due yet"),
+    (C::ReadingsEnd, "the readings of the air end too early"),
+    (C::AirAssumed, "the air is only assumed"),
+    (C::TooCold, "too cold"),
+    (C::TooSunny, "too much sun"),
+    (C::DarkMonth, "rests in the dark months"),
+    (C::OutsideWorkingHours, "its pores open only outside your hours"),
+    (C::WetNight, "would stay wet through the night"),
+    (C::WeeklyCeiling, "the pot has its feed for the week"),
+    (C::JournalProposesLess, "white was seen: plain water for now"),
+    (C::ScaleFromWater, "the water alone would leave scale"),
+    (C::ResidueTooLikely, "too dry: even weak feed would leave white"),
+    (C::NoLeafOpening, "its pores do not open in this time"),
+];
+
+/// A reason in a few words.
+pub(crate) fn words(reason: &Reason) -> &str {
+    let own = WORDS.iter().find(|(code, _)| code.as_str() == reason.code);
+    own.map_or(reason.message.as_str(), |(_, words)| words)
+}
+
+/// Plants that get nothing for one reason.
+pub(crate) struct Group<'a> {
+    pub(crate) verdict: Verdict,
+    pub(crate) reason: &'a Reason,
+    pub(crate) ids: Vec<&'a str>,
+}
+
+impl Group<'_> {
+    /// `12 wait: too cold`.
+    pub(crate) fn says(&self) -> String {
+        let verdict = match self.verdict {
+            Verdict::Feed => "feed",
+            Verdict::Wait => "wait",
+            Verdict::WaterOnly => "plain water",
+            Verdict::Leave => "leave alone",
+        };
+        format!("{} {verdict}, {}", self.ids.len(), words(self.reason).trim_end_matches('.'))
+    }
+}
+
+/// Who gets nothing: each verdict and short reason once, most plants first.
+pub(crate) fn groups(alone: &[Alone]) -> Vec<Group<'_>> {
+    let mut out: Vec<Group<'_>> = Vec::new();
+    for a in alone {
+        let ids = a.plants.iter().map(|p| p.id.as_str());
+        let same =
+            |g: &&mut Group<'_>| g.verdict == a.verdict && words(g.reason) == words(&a.reason);
+        match out.iter_mut().find(same) {
+            Some(group) => group.ids.extend(ids),
+            None => out.push(Group { verdict: a.verdict, reason: &a.reason, ids: ids.collect() }),
+        }
+    }
+    out.sort_by_key(|g| std::cmp::Reverse(g.ids.len()));
+    out
+}

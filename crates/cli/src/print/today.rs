@@ -1,0 +1,243 @@
+//! Today on one screen: at most 24 lines of 80 columns, however many plants there are.
+
+use crate::print::round::meter;
+use crate::print::{Out, short, text};
+use guardcell::advice::round::{Alone, Bucket, RoundResponse, RoundStep, Sitting};
+
+/// Lines of the screen of a plain terminal.
+const LINES: usize = 24;
+/// Its columns.
+const COLUMNS: usize = 80;
+/// The heading of a part, and what is under it.
+const INDENT: usize = 7;
+
+/// A part of the screen: a heading, lines, and how many of them must stay.
+struct Part {
+    heading: &'static str,
+    lines: Vec<String>,
+    /// Lines that stay however full the screen is.
+    least: usize,
+    /// What follows where lines had to go, with their number.
+    more: &'static str,
+    /// Whether what had to go is said.
+    counts: bool,
+}
+
+impl Part {
+    fn new(heading: &'static str, lines: Vec<String>, least: usize, more: &'static str) -> Self {
+        Self { heading, lines, least, more, counts: true }
+    }
+
+    fn height(&self, shown: usize) -> usize {
+        shown + usize::from(self.counts && shown < self.lines.len())
+    }
+}
+
+/// Prints the plan, and what else is due, in this order.
+pub(crate) fn print(plan: &RoundResponse, due: Vec<String>, notes: Vec<String>, out: &mut Out) {
+    let mut parts = Vec::new();
+    let mut sittings = plan.sittings.iter();
+    match sittings.next() {
+        Some(first) => parts.push(Part::new("NEXT", next(first), 4, "more strengths")),
+        None => {
+            let nothing = vec!["nothing to spray in the time looked at".to_owned()];
+            parts.push(Part::new("NEXT", nothing, 1, ""));
+        }
+    }
+    parts.push(Part::new("THEN", sittings.map(later).collect(), 1, "more sittings"));
+    if let Some(bucket) = &plan.bucket {
+        let lines = self::bucket(bucket);
+        let least = lines.len();
+        parts.push(Part::new("MIX", lines, least, ""));
+    }
+    let left = short::groups(&plan.alone)
+        .iter()
+        .map(|g| text::clipped(&format!("{} ({})", g.says(), g.ids.join(", ")), COLUMNS - INDENT))
+        .collect();
+    parts.push(Part::new("LEFT", left, 3, "more reasons"));
+    let mut could = Part::new("COULD", possible(&plan.alone), 1, "");
+    could.counts = false;
+    parts.push(could);
+    parts.push(Part::new("DUE", due, 2, "more"));
+    let mut notes = Part::new("NOTE", notes, 1, "");
+    notes.counts = false;
+    parts.push(notes);
+    let heading = format!("{}, {}", plan.site, text::day_and_time(&plan.from));
+    let footer = "Sheet: guardcell round   Why: guardcell advise --plant ID   Done: guardcell log";
+    out.line(text::clipped(&heading, COLUMNS));
+    for line in fitted(&parts, LINES - 2) {
+        out.line(line);
+    }
+    out.line(text::clipped(footer, COLUMNS));
+}
+
+/// The lines of all parts, with as many of each as there is room for, parts apart where there is
+/// room for that.
+fn fitted(parts: &[Part], room: usize) -> Vec<String> {
+    let parts: Vec<&Part> = parts.iter().filter(|p| !p.lines.is_empty()).collect();
+    let mut shown: Vec<usize> = parts.iter().map(|p| p.lines.len()).collect();
+    let height =
+        |shown: &[usize]| -> usize { parts.iter().zip(shown).map(|(p, n)| p.height(*n)).sum() };
+    while height(&shown) > room {
+        // The part with most lines above its least gives one up; it may not get higher by that.
+        let spare = |(p, n): (&&Part, &usize)| n.saturating_sub(p.least);
+        let Some(i) = (0..parts.len())
+            .filter(|i| parts.iter().zip(&shown).nth(*i).is_some_and(|x| spare(x) > 0))
+            .max_by_key(|i| parts.iter().zip(&shown).nth(*i).map_or(0, spare))
+        else {
+            break;
+        };
+        if let Some(n) = shown.get_mut(i) {
+            // The line that says how many are left takes the place of one.
+            *n = n.saturating_sub(1);
+        }
+    }
+    let apart = height(&shown) + parts.len() < room;
+    let mut out = Vec::new();
+    for (part, n) in parts.iter().zip(&shown) {
+        if apart {
+            out.push(String::new());
+        }
+        for (i, line) in part.lines.iter().take(*n).enumerate() {
+            let heading = if i == 0 { part.heading } else { "" };
+            out.push(format!("{heading:<INDENT$}{line}"));
+        }
+        let left = part.lines.len() - n;
+        if left > 0 && part.counts {
+            out.push(format!("{:INDENT$}and {left} {}", "", part.more));
+        }
+    }
+    if apart {
+        out.push(String::new());
+    }
+    out.truncate(room);
+    out
+}
+
+/// The next sitting: when, how long, and each strength with its plants.
+fn next(s: &Sitting) -> Vec<String> {
+    let part = s.part_of_day.replace('-', " ");
+    let head = format!(
+        "{part}, {}: {}, about {}",
+        text::span(&s.start, &s.end),
+        plants(s),
+        text::minutes(s.minutes)
+    );
+    let mut lines = vec![text::clipped(&head, COLUMNS - INDENT)];
+    for step in &s.steps {
+        lines.push(text::clipped(&strength(step), COLUMNS - INDENT));
+    }
+    lines
+}
+
+fn plants(s: &Sitting) -> String {
+    let n = s.steps.iter().flat_map(|s| &s.groups).map(|g| g.plants.len()).sum();
+    text::count(n, "plant", "plants")
+}
+
+fn strength(step: &RoundStep) -> String {
+    let what = if step.feed_strength_mg_l > 0.0 {
+        format!("{:.0} mg/L", step.feed_strength_mg_l)
+    } else {
+        "plain water".to_owned()
+    };
+    let passes = if step.passes > 1 { format!(" {} times", step.passes) } else { String::new() };
+    let ids: Vec<&str> =
+        step.groups.iter().flat_map(|g| &g.plants).map(|p| p.id.as_str()).collect();
+    format!("{what}{passes}, {}: {}", text::ml(step.spray_ml), ids.join(", "))
+}
+
+fn later(s: &Sitting) -> String {
+    let strengths: Vec<String> = s
+        .steps
+        .iter()
+        .map(|s| match s.feed_strength_mg_l {
+            v if v > 0.0 => format!("{v:.0}"),
+            _ => "water".to_owned(),
+        })
+        .collect();
+    let line = format!(
+        "{}: {} ({} mg/L), {}",
+        text::span(&s.start, &s.end),
+        plants(s),
+        strengths.join(", "),
+        text::minutes(s.minutes)
+    );
+    text::clipped(&line, COLUMNS - INDENT)
+}
+
+fn bucket(b: &Bucket) -> Vec<String> {
+    let error = b.weighing_error_percent.map_or(String::new(), |e| format!(" (±{e:.0} %)"));
+    let water = if b.water_l < 1.0 {
+        text::ml(b.water_l * 1000.0)
+    } else {
+        format!("{} L", text::significant(b.water_l, 3))
+    };
+    let amount = |g: Option<f64>, ml: Option<f64>| match (g, ml) {
+        (Some(g), _) => format!("{} g of {}", text::significant(g, 4), b.product),
+        (None, Some(ml)) => format!("{} mL of {}", text::significant(ml, 3), b.product),
+        (None, None) => b.product.clone(),
+    };
+    let mut lines = match &b.stock {
+        Some(s) => vec![
+            format!(
+                "stock: {} made up to {} with water",
+                amount(s.mass_g, s.volume_ml),
+                text::ml(s.made_up_to_ml)
+            ),
+            format!("{} mL of it{error}, filled up to {water}", text::significant(s.take_ml, 4)),
+        ],
+        None => vec![format!("{}{error} in {water} of water", amount(b.mass_g, b.volume_ml))],
+    };
+    lines.push(format!(
+        "{:.0} mg/L = {} ppm N, meter {}",
+        b.feed_strength_mg_l,
+        text::significant(b.n_mg_l, 2),
+        meter(&b.ec25_us_cm)
+    ));
+    lines.iter().map(|l| text::clipped(l, COLUMNS - INDENT)).collect()
+}
+
+/// What would make feeding possible, for most plants first.
+fn possible(alone: &[Alone]) -> Vec<String> {
+    let mut found: Vec<(&str, usize)> = Vec::new();
+    for a in alone {
+        let Some(change) = a.changes.first() else { continue };
+        match found.iter_mut().find(|(c, _)| c == change) {
+            Some((_, n)) => *n += a.plants.len(),
+            None => found.push((change, a.plants.len())),
+        }
+    }
+    found.sort_by_key(|(_, n)| std::cmp::Reverse(*n));
+    found
+        .iter()
+        .take(3)
+        .map(|(change, n)| {
+            let line = format!("{}: {change}", text::count(*n, "plant", "plants"));
+            text::clipped(&line, COLUMNS - INDENT)
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn part(lines: usize, least: usize) -> Part {
+        Part::new("PART", (0..lines).map(|i| i.to_string()).collect(), least, "more")
+    }
+
+    #[test]
+    fn a_full_screen_says_how_much_is_left_out() {
+        let lines = fitted(&[part(30, 3), part(3, 3), part(0, 0)], 20);
+        assert_eq!(lines.len(), 20);
+        assert!(lines.contains(&"       and 14 more".to_owned()), "{lines:?}");
+        assert_eq!(lines.iter().filter(|l| l.starts_with("PART")).count(), 2);
+    }
+
+    #[test]
+    fn a_short_screen_has_room_between_its_parts() {
+        let lines = fitted(&[part(2, 1), part(1, 1)], 22);
+        assert_eq!(lines, ["", "PART   0", "       1", "", "PART   0", ""]);
+    }
+}

@@ -1,0 +1,109 @@
+//! `guardcell` without a verb: what to do today, in short.
+
+use crate::args::{self, Cli};
+use crate::backend::Backend;
+use crate::home::Home;
+use crate::print::{self, Out, text};
+use crate::verbs::journal::learned;
+use crate::verbs::{Outcome, inputs};
+use clap::CommandFactory as _;
+use guardcell::Error;
+use guardcell::advice::round::RoundResponse;
+use guardcell::calls::Round;
+use guardcell_folder::{Task, TaskKind, tasks};
+use serde::Serialize;
+
+/// Today for programs.
+#[derive(Serialize)]
+struct Today<'a> {
+    plan: &'a RoundResponse,
+    due: Vec<Due>,
+}
+
+/// A task for programs.
+#[derive(Serialize)]
+struct Due {
+    task: &'static str,
+    plants: Vec<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    since: Option<String>,
+}
+
+pub(crate) fn run(
+    args: &args::Today,
+    home: &Home,
+    backend: &Backend,
+    out: &mut Out,
+) -> Result<Outcome, Error> {
+    if home.root().is_none() && args.inputs.site.is_none() {
+        out.raw(&greeting());
+        return Ok(Outcome::Answer);
+    }
+    let mut read = inputs::read(&args.inputs, home)?;
+    read.keep(&args.only)?;
+    let learned = learned::learn(&args.learned, home, &mut read.request)?;
+    let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
+    let entries = learned.as_ref().map_or(&[][..], |l| l.entries.as_slice());
+    let due = tasks(&read.request.plants, entries, &plan.from)?;
+    if out.json() {
+        let due = due.into_iter().map(Due::from).collect();
+        out.value(&Today { plan: &plan, due })?;
+        return Ok(Outcome::Answer);
+    }
+    let lost = learned.as_ref().and_then(|l| l.known.as_ref()).map(|k| k.lost.join(", "));
+    let notes = lost
+        .filter(|ids| !ids.is_empty())
+        .map(|ids| format!("logged as lost and still in the collection: {ids}"));
+    print::today::print(&plan, due.iter().map(says).collect(), notes.into_iter().collect(), out);
+    Ok(Outcome::Answer)
+}
+
+impl From<Task> for Due {
+    fn from(task: Task) -> Self {
+        let word = match task.kind {
+            TaskKind::Soak => "soak",
+            TaskKind::Look => "look",
+            TaskKind::Wipe => "wipe",
+            TaskKind::Flush => "flush",
+        };
+        Self { task: word, plants: task.plants, since: task.since.map(|d| d.to_string()) }
+    }
+}
+
+/// A task in one line.
+fn says(task: &Task) -> String {
+    let day = task.since.map(|d| d.strftime("%a %-d %B").to_string()).unwrap_or_default();
+    let n = task.plants.len();
+    let what = match task.kind {
+        TaskKind::Soak => {
+            format!("soak {} (guardcell rescue NAME)", text::count(n, "plant", "plants"))
+        }
+        TaskKind::Look => format!("look for white on the leaves sprayed on {day}"),
+        TaskKind::Wipe => format!("wipe the leaves that had white on {day}"),
+        TaskKind::Flush => {
+            format!("flush {} with plain water, since {day}", text::count(n, "pot", "pots"))
+        }
+    };
+    text::clipped(&format!("{what}: {}", task.plants.join(", ")), 73)
+}
+
+/// What a newcomer reads outside any folder.
+fn greeting() -> String {
+    let mut text = String::from(
+        "guardcell works out how to feed plants through the leaf: when, how strong, and why.\n\n\
+         No folder of yours is here or above. To begin:\n\n\
+         \x20 guardcell init          asks a few things and writes your folder, files to edit\n\
+         \x20 guardcell init --demo   writes that of an invented cloud-forest house\n\
+         \x20 guardcell               then says what to do today\n\n\
+         From elsewhere, name the folder with --dir or GUARDCELL_DIR.\n\n\
+         Verbs:\n",
+    );
+    let command = Cli::command();
+    let names: Vec<&str> = command.get_subcommands().map(clap::Command::get_name).collect();
+    for line in text::wrap(76, "  ", "  ", &names.join(" ")) {
+        text.push_str(&line);
+        text.push('\n');
+    }
+    text.push_str("`guardcell help VERB` explains one.\n");
+    text
+}

@@ -1,0 +1,37 @@
+//! A grower's folder, as the grower writes it: the place, the plants, the labels, the waters and the
+//! readings of the air, each a file that a person can edit.
+//!
+//! ```text
+//! site.toml  collection.csv  labels/  waters/  conditions/  journal.db
+//! ```
+//!
+//! Nothing here reads a file: every function takes a text and the name of its file, which errors
+//! carry with line and column. So the command line, the page and the bindings read the same files
+//! the same way.
+//!
+//! ```
+//! let text = "id,name,area,setting,standing\nA1,Vanda,house,hanging,ordinary\n";
+//! let error = guardcell_folder::collection("collection.csv", text).unwrap_err();
+//! let place = error.place().unwrap();
+//! assert_eq!((place.file.as_deref(), place.line), (Some("collection.csv"), Some(2)));
+//! assert_eq!(error.hint(), "write one of mounted, basket, potted, landscape");
+//! ```
+
+mod collection;
+mod fault;
+mod hour;
+pub mod init;
+mod label;
+pub mod layout;
+mod readings;
+mod site;
+mod table;
+mod tasks;
+mod water;
+
+pub use collection::{Collection, collection};
+pub use label::{LABEL_ENDINGS, choose, choose_one, labels};
+pub use readings::{Readings, readings};
+pub use site::site;
+pub use tasks::{Task, TaskKind, tasks};
+pub use water::water;

@@ -1,0 +1,241 @@
+//! What is due today beside the spraying: flush, soak, look for white, wipe.
+
+use guardcell::Error;
+use guardcell::advice::{PlantEntry, Setting, Standing};
+use guardcell::ledger::{Entry, Event, LedgerRequest, Level, Place, ledger};
+use guardcell::reference::parameters::practice;
+use jiff::ToSpan as _;
+use jiff::civil::Date;
+use std::collections::BTreeSet;
+
+/// What is to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TaskKind {
+    /// Soak a plant without roots.
+    Soak,
+    /// Look for white on leaves that were sprayed.
+    Look,
+    /// Wipe leaves on which white was seen, so that the next look counts.
+    Wipe,
+    /// Flush a pot with plain water.
+    Flush,
+}
+
+/// Something that is due, with its plants.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Task {
+    /// What is to be done.
+    pub kind: TaskKind,
+    /// The plants, by id, in the order of the collection.
+    pub plants: Vec<String>,
+    /// The day that it is due since, or the day of what it follows; none for what is due daily.
+    pub since: Option<Date>,
+}
+
+/// What is due at a moment (RFC 3339, the offset is that of the grower's clock), from the collection
+/// and the entries of its journal. Entries after the moment, corrected and retracted ones do not
+/// count; plants that are not in the collection have no tasks.
+///
+/// # Errors
+///
+/// A moment or an entry that cannot be read.
+///
+/// ```
+/// let text = "id,name,area,setting,standing\nA1,Phalaenopsis,room,potted,rootless\n";
+/// let plants = guardcell_folder::collection("collection.csv", text)?.plants;
+/// let tasks = guardcell_folder::tasks(&plants, &[], "2026-06-21T08:00:00Z")?;
+/// assert_eq!(tasks[0].kind, guardcell_folder::TaskKind::Soak);
+/// # Ok::<(), guardcell::Error>(())
+/// ```
+pub fn tasks(plants: &[PlantEntry], entries: &[Entry], at: &str) -> Result<Vec<Task>, Error> {
+    let today = day(at)
+        .ok_or_else(|| Error::internal(format!("{at:?} is not the moment of a list of tasks")))?;
+    let replaced: BTreeSet<&str> = entries.iter().filter_map(|e| e.supersedes.as_deref()).collect();
+    let now = instant(at);
+    let mut standing: Vec<&Entry> = entries
+        .iter()
+        .filter(|e| !replaced.contains(e.id.as_str()) && instant(&e.at) <= now)
+        .collect();
+    standing.sort_by_key(|e| instant(&e.at));
+    let mut out = Vec::new();
+    out.extend(soaks(plants, &standing, today));
+    out.extend(look(plants, &standing));
+    out.extend(wipe(plants, &standing));
+    out.extend(flush(plants, entries, at, today)?);
+    Ok(out)
+}
+
+fn instant(text: &str) -> Option<jiff::Timestamp> {
+    text.parse().ok()
+}
+
+/// The day on the grower's own clock.
+fn day(text: &str) -> Option<Date> {
+    text.get(..10)?.parse().ok()
+}
+
+/// Plants without roots that had fewer soaks today than practice gives.
+fn soaks(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Task> {
+    let done = |id: &str| {
+        let soaks = standing.iter().filter(|e| {
+            matches!(&e.event, Event::Soak(s) if s.plants.iter().any(|p| p == id))
+                && day(&e.at) == Some(today)
+        });
+        soaks.count() as f64 >= practice::SOAKS_A_DAY.value
+    };
+    let due = plants.iter().filter(|p| p.standing == Standing::Rootless && !done(&p.id));
+    task(TaskKind::Soak, due.map(|p| p.id.clone()).collect(), None)
+}
+
+/// The plants of the last round with feed that nobody has looked at since.
+fn look(plants: &[PlantEntry], standing: &[&Entry]) -> Option<Task> {
+    let (at, entry, round) =
+        standing.iter().enumerate().rev().find_map(|(i, e)| match &e.event {
+            Event::Round(r) if r.feed_strength_mg_l > 0.0 => Some((i, e, r)),
+            _ => None,
+        })?;
+    let looked = standing.get(at..)?.iter().any(|e| matches!(&e.event, Event::Residue(_)));
+    if looked {
+        return None;
+    }
+    let sprayed: BTreeSet<&str> = round.plants.iter().map(|p| p.plant.as_str()).collect();
+    let due = plants.iter().filter(|p| sprayed.contains(p.id.as_str()));
+    task(TaskKind::Look, due.map(|p| p.id.clone()).collect(), day(&entry.at))
+}
+
+/// Plants whose last look found white on the leaf.
+fn wipe(plants: &[PlantEntry], standing: &[&Entry]) -> Option<Task> {
+    let mut since = None;
+    let mut due = Vec::new();
+    for plant in plants {
+        let last = standing.iter().rev().find_map(|e| match &e.event {
+            Event::Residue(r) if r.place == Place::Leaf && r.plants.contains(&plant.id) => {
+                Some((e, r.level))
+            }
+            _ => None,
+        });
+        if let Some((entry, level)) = last.filter(|(_, level)| *level != Level::None) {
+            let _ = level;
+            since = since.max(day(&entry.at));
+            due.push(plant.id.clone());
+        }
+    }
+    task(TaskKind::Wipe, due, since)
+}
+
+/// Pots whose last flush, or first feed, is longer ago than practice allows.
+fn flush(
+    plants: &[PlantEntry],
+    entries: &[Entry],
+    at: &str,
+    today: Date,
+) -> Result<Option<Task>, Error> {
+    let books = ledger(
+        &LedgerRequest::new(entries.to_vec(), at.to_owned()).with_plants(plants.to_vec()),
+    );
+    // A collection without a journal has no account, and says itself when it was flushed.
+    let books = if entries.is_empty() { None } else { Some(books?) };
+    let by_journal = |id: &str| {
+        let plant = books.as_ref()?.plants.iter().find(|p| p.id == id)?;
+        plant.flush_due.as_deref()?.parse::<Date>().ok()
+    };
+    let by_collection = |p: &PlantEntry| {
+        let days = practice::POT_FLUSH_INTERVAL.value as i64;
+        day(p.last_flush.as_deref()?)?.checked_add(days.days()).ok()
+    };
+    let mut first = None;
+    let mut due = Vec::new();
+    for plant in plants.iter().filter(|p| p.setting == Setting::Potted) {
+        let on = by_journal(&plant.id).or_else(|| by_collection(plant));
+        if let Some(on) = on.filter(|on| *on <= today) {
+            first = Some(first.map_or(on, |f: Date| f.min(on)));
+            due.push(plant.id.clone());
+        }
+    }
+    Ok(task(TaskKind::Flush, due, first))
+}
+
+fn task(kind: TaskKind, plants: Vec<String>, since: Option<Date>) -> Option<Task> {
+    if plants.is_empty() { None } else { Some(Task { kind, plants, since }) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use guardcell::ledger::{Residue, Round, Soak};
+
+    fn plants() -> Vec<PlantEntry> {
+        let text = "id,name,area,setting,standing,last_flush\n\
+                    A1,Phalaenopsis,room,potted,ordinary,2026-05-01\n\
+                    A2,Vanda,room,basket,ordinary,2026-05-01\n\
+                    A3,Phalaenopsis,room,potted,rootless,\n";
+        crate::collection("c.csv", text).unwrap().plants
+    }
+
+    fn entry(id: &str, at: &str, event: &str) -> Entry {
+        let text = format!(
+            "{{\"id\":\"{id}\",\"recorded\":\"2026-06-22T00:00:00Z\",\"at\":\"{at}\",\"site\":\"S\",{event}}}"
+        );
+        guardcell::read_request::<Entry>(text.as_bytes()).unwrap()
+    }
+
+    fn kinds(entries: &[Entry], at: &str) -> Vec<(TaskKind, Vec<String>)> {
+        let found = tasks(&plants(), entries, at).unwrap();
+        found.into_iter().map(|t| (t.kind, t.plants)).collect()
+    }
+
+    #[test]
+    fn a_flush_is_due_after_28_days() {
+        // 1 May and 28 days is 29 May; a basket has no pot to flush.
+        let due =
+            |at: &str| kinds(&[], at).iter().any(|(k, p)| *k == TaskKind::Flush && p == &["A1"]);
+        assert!(!due("2026-05-28T08:00:00Z"));
+        assert!(due("2026-05-29T08:00:00Z"));
+    }
+
+    #[test]
+    fn soaks_end_for_today_after_two() {
+        let soak = |id: &str, at: &str| {
+            entry(
+                id,
+                at,
+                "\"event\":{\"kind\":\"soak\",\"plants\":[\"A3\"],\"feed_strength_mg_l\":50,\"duration_min\":30}",
+            )
+        };
+        let _: Option<Soak> = None;
+        let due = |entries: &[Entry]| {
+            kinds(entries, "2026-06-21T20:00:00Z").iter().any(|(k, _)| *k == TaskKind::Soak)
+        };
+        let first = soak("e1", "2026-06-21T08:00:00Z");
+        assert!(due(&[]) && due(std::slice::from_ref(&first)));
+        assert!(!due(&[first.clone(), soak("e2", "2026-06-21T13:00:00Z")]));
+        assert!(due(&[first, soak("e2", "2026-06-20T13:00:00Z")]), "yesterday does not count");
+    }
+
+    #[test]
+    fn white_is_looked_for_and_then_wiped() {
+        let _: (Option<Round>, Option<Residue>) = (None, None);
+        let round = entry(
+            "e1",
+            "2026-06-21T06:00:00Z",
+            "\"event\":{\"kind\":\"round\",\"plants\":[{\"plant\":\"A1\"}],\"feed_strength_mg_l\":150,\"passes\":1}",
+        );
+        let seen = |level: &str| {
+            entry(
+                "e2",
+                "2026-06-21T18:00:00Z",
+                &format!(
+                    "\"event\":{{\"kind\":\"residue\",\"plants\":[\"A1\"],\"level\":\"{level}\"}}"
+                ),
+            )
+        };
+        let at = "2026-06-21T20:00:00Z";
+        let has =
+            |entries: &[Entry], kind: TaskKind| kinds(entries, at).iter().any(|(k, _)| *k == kind);
+        assert!(has(std::slice::from_ref(&round), TaskKind::Look));
+        let white = [round.clone(), seen("faint")];
+        assert!(!has(&white, TaskKind::Look) && has(&white, TaskKind::Wipe));
+        let clean = [round, seen("none")];
+        assert!(!has(&clean, TaskKind::Look) && !has(&clean, TaskKind::Wipe));
+    }
+}
