@@ -33,9 +33,23 @@ impl Part {
     }
 }
 
-/// Prints the plan, and what else is due, in this order.
-pub(crate) fn print(plan: &RoundResponse, due: Vec<String>, notes: Vec<String>, out: &mut Out) {
+/// Beside the plan, in lines.
+#[derive(Debug, Default)]
+pub(crate) struct Beside {
+    /// What is wrong with the air.
+    pub(crate) air: Vec<String>,
+    /// Tasks that are due.
+    pub(crate) due: Vec<String>,
+    /// What is to be known besides.
+    pub(crate) notes: Vec<String>,
+}
+
+/// Prints the plan, and what else is due.
+pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
+    let Beside { air, due, notes } = beside;
     let mut parts = Vec::new();
+    let least = air.len();
+    parts.push(Part::new("AIR", air, least, ""));
     let mut sittings = plan.sittings.iter();
     match sittings.next() {
         Some(first) => parts.push(Part::new("NEXT", next(first), 4, "more strengths")),
@@ -55,7 +69,7 @@ pub(crate) fn print(plan: &RoundResponse, due: Vec<String>, notes: Vec<String>, 
         .map(|g| text::clipped(&format!("{} ({})", g.says(), g.ids.join(", ")), COLUMNS - INDENT))
         .collect();
     parts.push(Part::new("LEFT", left, 3, "more reasons"));
-    let mut could = Part::new("COULD", possible(&plan.alone), 1, "");
+    let mut could = Part::new("COULD", possible(&plan.alone), 2, "");
     could.counts = false;
     parts.push(could);
     parts.push(Part::new("DUE", due, 2, "more"));
@@ -211,12 +225,25 @@ fn possible(alone: &[Alone]) -> Vec<String> {
     found.sort_by_key(|(_, n)| std::cmp::Reverse(*n));
     found
         .iter()
-        .take(3)
-        .map(|(change, n)| {
-            let line = format!("{}: {change}", text::count(*n, "plant", "plants"));
-            text::clipped(&line, COLUMNS - INDENT)
+        .take(2)
+        .flat_map(|(change, n)| {
+            let first = format!("{}: ", text::count(*n, "plant", "plants"));
+            two_lines(&first, change)
         })
         .collect()
+}
+
+/// A sentence on at most two lines.
+fn two_lines(first: &str, sentence: &str) -> Vec<String> {
+    let width = COLUMNS - INDENT;
+    let lines = text::wrap(width, first, "  ", sentence);
+    match lines.as_slice() {
+        [a, b, rest @ ..] if !rest.is_empty() => {
+            let rest = format!("{b} {}", rest.join(" "));
+            vec![a.clone(), text::clipped(&rest, width)]
+        }
+        _ => lines,
+    }
 }
 
 #[cfg(test)]

@@ -8,9 +8,12 @@ use crate::verbs::journal::learned;
 use crate::verbs::{Outcome, inputs};
 use clap::CommandFactory as _;
 use guardcell::Error;
+use guardcell::advice::Reading;
 use guardcell::advice::round::RoundResponse;
 use guardcell::calls::Round;
+use guardcell::reference::parameters::practice;
 use guardcell_folder::{Task, TaskKind, tasks};
+use jiff::Timestamp;
 use serde::Serialize;
 
 /// Today for programs.
@@ -54,8 +57,32 @@ pub(crate) fn run(
     let notes = lost
         .filter(|ids| !ids.is_empty())
         .map(|ids| format!("logged as lost and still in the collection: {ids}"));
-    print::today::print(&plan, due.iter().map(says).collect(), notes.into_iter().collect(), out);
+    let beside = print::today::Beside {
+        air: old_air(&read.request.readings, &plan),
+        due: due.iter().map(says).collect(),
+        notes: notes.iter().map(|n| text::clipped(n, 73)).collect(),
+    };
+    print::today::print(&plan, beside, out);
     Ok(Outcome::Answer)
+}
+
+/// Whether no reading is young enough to plan from, and what to do then.
+fn old_air(readings: &[Reading], plan: &RoundResponse) -> Vec<String> {
+    let time = |text: &str| text.parse::<Timestamp>().ok();
+    let (Some(from), Some(to)) = (time(&plan.from), time(&plan.to)) else { return Vec::new() };
+    let hours = |t: Timestamp| from.duration_since(t).as_secs_f64() / 3600.0;
+    let most = practice::READING_AGE_MOST.value;
+    let newest = readings.iter().filter_map(|r| time(&r.time)).filter(|t| *t <= to).max();
+    let age = match newest.map(hours) {
+        Some(h) if h <= most => return Vec::new(),
+        Some(h) if h < 48.0 => format!("is {h:.0} h old"),
+        Some(h) => format!("is {:.0} days old", h / 24.0),
+        None => "is of a later day".to_owned(),
+    };
+    vec![
+        format!("the newest reading {age}, too old to plan by. Type the air as it is:"),
+        "guardcell --temp 22 --humidity 60 --air fan".to_owned(),
+    ]
 }
 
 impl From<Task> for Due {

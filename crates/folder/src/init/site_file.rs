@@ -38,8 +38,8 @@ pub(super) fn site_file(name: &str, place: &Where, areas: &[Area], tools: &Tools
             LightKind::Lamps => "lamps",
             LightKind::SunAndLamps => "sun_and_lamps",
         };
-        out.push_str(&format!("shelter = \"{shelter}\"        # room, glass or outdoors\n"));
-        out.push_str(&format!("light = \"{light}\"         # sun, lamps or sun_and_lamps\n"));
+        out.push_str(&format!("shelter = \"{shelter}\"  # room, glass or outdoors\n"));
+        out.push_str(&format!("light = \"{light}\"  # sun, lamps or sun_and_lamps\n"));
         if !area.lamps.is_empty() {
             let runs: Vec<String> = area
                 .lamps

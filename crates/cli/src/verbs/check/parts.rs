@@ -9,7 +9,7 @@ use guardcell::advice::{PlantEntry, Shelter, SiteDescription};
 use guardcell::calls::{Call as _, Genus, Water};
 use guardcell::clock::LightKind;
 use guardcell::reference::parameters::practice;
-use guardcell::reference::{GenusRequest, Outcome};
+use guardcell::reference::{GenusRequest, Opens, Outcome};
 use guardcell::solution::{Label, Product, WaterRequest};
 use guardcell_folder::layout;
 use jiff::Timestamp;
@@ -144,8 +144,11 @@ fn taken(plant: &PlantEntry, report: &mut Report) -> String {
             let as_written =
                 if *name == plant.name { String::new() } else { format!(", taken for {name}") };
             format!(
-                "{}  {}{as_written}: {}, opens {} ({})",
-                plant.id, plant.name, answer.pathway, answer.opens, answer.evidence.grade
+                "{}  {}{as_written}: {} ({})",
+                plant.id,
+                plant.name,
+                opens(answer.opens),
+                answer.evidence.grade
             )
         }
         _ if answer.fallback.is_some() => {
