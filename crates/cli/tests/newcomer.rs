@@ -138,11 +138,18 @@ fn a_half_written_folder_says_what_is_missing() {
     }
     // Without air nothing can be planned, and the refusal says how to give it.
     std::fs::write(folder.path().join("collection.csv"), row.replace("cellar", "room")).unwrap();
-    let out = typed(folder.path(), &[], "");
-    assert_eq!(out.code, 2);
-    assert!(out.stderr.contains("--temp 24 --humidity 60"), "{}", out.stderr);
-    let out = typed(folder.path(), &["--temp", "75F", "--humidity", "60", "--air", "fan"], "");
-    assert_eq!(out.code, 0, "{}", out.stderr);
+    let typed_air = ["--temp", "75F", "--humidity", "60", "--air", "fan"];
+    for (args, missing) in [(&[][..], "--temp 22 --humidity 60"), (&typed_air, "labels/")] {
+        let out = typed(folder.path(), args, "");
+        assert_eq!(out.code, 1, "{}", out.stderr);
+        assert!(out.stdout.contains(missing), "{args:?}: {}", out.stdout);
+        fits_a_screen(&out.stdout, "half a folder");
+    }
+    std::fs::create_dir(folder.path().join("labels")).unwrap();
+    let label = "name = \"Test 20-20-20\"\n[guaranteed]\nn_percent = 20\n";
+    std::fs::write(folder.path().join("labels/test.toml"), label).unwrap();
+    let out = typed(folder.path(), &typed_air, "");
+    assert_eq!(out.code, 0, "{} {}", out.stdout, out.stderr);
     fits_a_screen(&out.stdout, "typed air");
 }
 
@@ -210,9 +217,13 @@ fn today_fits_a_screen_through_the_year() {
 #[test]
 fn old_air_is_said_on_top() {
     let folder = folder_of(5, "2026-06-21");
-    let today = good(folder.path(), &["--at", "2026-07-02T08:00:00-01:00"]);
-    fits_a_screen(&today, "old air");
-    assert!(today.contains("too old to plan by") && today.contains("--temp"), "{today}");
+    let out = typed(folder.path(), &["--at", "2026-07-02T08:00:00-01:00"], "");
+    assert_eq!(out.code, 1, "{}", out.stderr);
+    fits_a_screen(&out.stdout, "old air");
+    assert!(out.stdout.contains("days old") && out.stdout.contains("--temp"), "{}", out.stdout);
+    // A flag that is wrong is refused as such.
+    let out = typed(folder.path(), &["--temp", "warm", "--humidity", "60"], "");
+    assert!(out.code == 2 && out.stderr.contains("--temp"), "{}", out.stderr);
 }
 
 #[test]

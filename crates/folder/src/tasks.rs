@@ -130,9 +130,8 @@ fn flush(
     at: &str,
     today: Date,
 ) -> Result<Option<Task>, Error> {
-    let books = ledger(
-        &LedgerRequest::new(entries.to_vec(), at.to_owned()).with_plants(plants.to_vec()),
-    );
+    let books =
+        ledger(&LedgerRequest::new(entries.to_vec(), at.to_owned()).with_plants(plants.to_vec()));
     // A collection without a journal has no account, and says itself when it was flushed.
     let books = if entries.is_empty() { None } else { Some(books?) };
     let by_journal = |id: &str| {

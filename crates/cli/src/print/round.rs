@@ -25,7 +25,7 @@ pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, detail: Detai
     out.line(format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
     out.line("");
     match &plan.bucket {
-        Some(b) => bucket(b, out),
+        Some(b) => bucket(b, true, out),
         None => out.line("BUCKET  no bucket: no plant is fed in this time."),
     }
     for s in &plan.sittings {
@@ -46,13 +46,7 @@ pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, detail: Detai
     if detail.why {
         unknowns(plan, out);
     }
-    if !plan.cautions.is_empty() {
-        out.line("");
-        out.line("CAUTIONS");
-        for c in &plan.cautions {
-            out.item("  - ", &c.message);
-        }
-    }
+    cautions(plan, detail, out);
     if detail.sources && !plan.sources.is_empty() {
         out.line("");
         out.line("SOURCES (each reason names its own with --json or `guardcell advise`)");
@@ -63,6 +57,34 @@ pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, detail: Detai
     if !detail.why {
         out.line("");
         out.line("Reasons: guardcell round --why. One plant: guardcell advise --plant ID.");
+    }
+}
+
+/// Cautions that explain and do not warn: they are for who asks why.
+const EXPLAIN: [&str; 3] = [
+    ReasonCode::TimingInferred.as_str(),
+    ReasonCode::OneBucket.as_str(),
+    ReasonCode::WalkOrder.as_str(),
+];
+
+fn cautions(plan: &RoundResponse, detail: Detail, out: &mut Out) {
+    let said: Vec<&str> = plan
+        .cautions
+        .iter()
+        .filter(|c| detail.why || !EXPLAIN.contains(&c.code.as_str()))
+        .map(|c| c.message.as_str())
+        .collect();
+    if said.is_empty() {
+        return;
+    }
+    out.line("");
+    out.line("CAUTIONS");
+    if detail.why {
+        for caution in said {
+            out.item("  - ", caution);
+        }
+    } else {
+        out.wrapped("  ", &said.join(" "));
     }
 }
 
@@ -117,7 +139,7 @@ fn stock(s: &Stock, product: &str, out: &mut Out) -> String {
     format!("draw {} mL of the stock with a syringe", text::significant(s.take_ml, 4))
 }
 
-fn bucket(b: &Bucket, out: &mut Out) {
+fn bucket(b: &Bucket, whole: bool, out: &mut Out) {
     let weigh = match (&b.stock, b.mass_g, b.volume_ml) {
         (Some(s), _, _) => stock(s, &b.product, out),
         (None, Some(g), _) => format!("weigh {} g of {}", text::significant(g, 4), b.product),
@@ -144,18 +166,22 @@ fn bucket(b: &Bucket, out: &mut Out) {
         b.feed_strength_mg_l,
         text::significant(b.n_mg_l, 2)
     ));
-    out.item(
-        "        ",
-        &format!(
-            "meter: {} at 25 °C, of which the water alone is {}; as ppm: {:.0} on the 500 scale, \
-             {:.0} on the 640, {:.0} on the 700",
-            meter(&b.ec25_us_cm),
-            text::ms_cm(b.water_ec25_us_cm),
+    let reads = format!(
+        "meter: {} at 25 °C, of which the water alone is {}",
+        meter(&b.ec25_us_cm),
+        text::ms_cm(b.water_ec25_us_cm)
+    );
+    if whole {
+        let ppm = format!(
+            "; as ppm: {:.0} on the 500 scale, {:.0} on the 640, {:.0} on the 700",
             b.meter_ppm.scale_500.middle(),
             b.meter_ppm.scale_640.middle(),
             b.meter_ppm.scale_700.middle()
-        ),
-    );
+        );
+        out.item("        ", &(reads + &ppm));
+    } else {
+        out.item("        ", &reads);
+    }
     if let Some(surplus) = &b.surplus {
         out.item("        ", &surplus.reason.message);
     }
@@ -172,7 +198,7 @@ fn sitting(s: &Sitting, request: &AdviceRequest, detail: Detail, out: &mut Out) 
         out.item("  ! ", &note.message);
     }
     if let Some(fresh) = &s.bucket {
-        bucket(fresh, out);
+        bucket(fresh, detail.why, out);
     }
     for (i, step) in s.steps.iter().enumerate() {
         self::step(i + 1, step, s, (request, detail), out);
@@ -195,7 +221,7 @@ fn step(
 ) {
     let what = if s.feed_strength_mg_l > 0.0 {
         format!(
-            "{:.0} mg/L feed = {} ppm N, meter {}",
+            "{:.0} mg/L ({} ppm N, meter {})",
             s.feed_strength_mg_l,
             text::significant(s.n_mg_l, 2),
             meter(&s.ec25_us_cm)
@@ -204,14 +230,14 @@ fn step(
         "plain water".to_owned()
     };
     let passes = match s.passes {
-        0 | 1 => "one pass".to_owned(),
-        n => format!("{n} passes, leaves dry in between"),
+        0 | 1 => String::new(),
+        n => format!(", {n} passes, dry in between"),
     };
     let plants = s.groups.iter().map(|g| g.plants.len()).sum();
     out.item(
         &format!("  {n}. "),
         &format!(
-            "{what}; {passes}; {} for {}",
+            "{what}{passes}, {} for {}",
             text::ml(s.spray_ml),
             text::count(plants, "plant", "plants")
         ),
@@ -275,24 +301,23 @@ fn fill(n: usize, f: &Fill) -> String {
     }
     let left = f.left_in_mister_ml - f.pour_out_ml;
     if left > 0.5 {
-        parts.push(format!("{} left in it", text::ml(left)));
+        parts.push(format!("{} left", text::ml(left)));
     }
     if f.feed_ml > 0.0 {
         parts.push(format!(
-            "{} from the bucket (to {})",
+            "{} feed (to {})",
             text::ml(f.feed_ml),
             text::eighths(f.feed_to_eighths)
         ));
     }
     if f.top_up_ml > 0.0 {
         parts.push(format!(
-            "top up with {} water (to {})",
+            "{} water (to {})",
             text::ml(f.top_up_ml),
             text::eighths(f.full_to_eighths)
         ));
     }
-    let strength = format!("gives {:.0} mg/L", f.feed_strength_mg_l);
-    format!("{n}: {}; {strength}", parts.join(", "))
+    format!("{n}: {}: {:.0} mg/L", parts.join(", "), f.feed_strength_mg_l)
 }
 
 fn alone(a: &Alone, out: &mut Out) {

@@ -44,7 +44,7 @@ pub(crate) fn columns(indent: &str, entries: &[String], width: usize) -> Vec<Str
     let room = width.saturating_sub(indent.chars().count());
     let half = room.saturating_sub(2) / 2;
     let longest = entries.iter().map(|e| e.chars().count()).max().unwrap_or(0);
-    if entries.len() < 3 || half < 30 || longest > half + half / 4 {
+    if entries.len() < 2 || half < 30 || longest > half + half / 4 {
         return entries.iter().map(|e| format!("{indent}{}", clipped(e, room))).collect();
     }
     let rows = entries.len().div_ceil(2);

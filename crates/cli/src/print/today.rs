@@ -36,8 +36,6 @@ impl Part {
 /// Beside the plan, in lines.
 #[derive(Debug, Default)]
 pub(crate) struct Beside {
-    /// What is wrong with the air.
-    pub(crate) air: Vec<String>,
     /// Tasks that are due.
     pub(crate) due: Vec<String>,
     /// What is to be known besides.
@@ -46,10 +44,8 @@ pub(crate) struct Beside {
 
 /// Prints the plan, and what else is due.
 pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
-    let Beside { air, due, notes } = beside;
+    let Beside { due, notes } = beside;
     let mut parts = Vec::new();
-    let least = air.len();
-    parts.push(Part::new("AIR", air, least, ""));
     let mut sittings = plan.sittings.iter();
     match sittings.next() {
         Some(first) => parts.push(Part::new("NEXT", next(first), 4, "more strengths")),
@@ -83,6 +79,26 @@ pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
         out.line(line);
     }
     out.line(text::clipped(footer, COLUMNS));
+}
+
+/// What stands in the way of a plan, and how to add what is missing: one or two lines each.
+pub(crate) fn unplanned(detail: &str, to_do: &[String], out: &mut Out) {
+    let mut lines = text::wrap(COLUMNS, "Nothing is planned yet: ", "  ", detail);
+    lines.push(String::new());
+    for item in to_do {
+        lines.extend(text::wrap(COLUMNS, "  - ", "    ", item));
+    }
+    let all = lines.len();
+    lines.truncate(LINES - 3);
+    let cut = all - lines.len();
+    for line in &lines {
+        out.line(line);
+    }
+    if cut > 0 {
+        out.line(format!("    and {cut} more lines"));
+    }
+    out.line("");
+    out.line("guardcell check reads the whole folder.");
 }
 
 /// The lines of all parts, with as many of each as there is room for, parts apart where there is

@@ -2,18 +2,16 @@
 
 use crate::args::{self, Cli};
 use crate::backend::Backend;
+use crate::error::exit_code;
 use crate::home::Home;
 use crate::print::{self, Out, text};
 use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, inputs};
+use crate::verbs::{Outcome, check, inputs};
 use clap::CommandFactory as _;
 use guardcell::Error;
-use guardcell::advice::Reading;
 use guardcell::advice::round::RoundResponse;
 use guardcell::calls::Round;
-use guardcell::reference::parameters::practice;
 use guardcell_folder::{Task, TaskKind, tasks};
-use jiff::Timestamp;
 use serde::Serialize;
 
 /// Today for programs.
@@ -42,10 +40,10 @@ pub(crate) fn run(
         out.raw(&greeting());
         return Ok(Outcome::Answer);
     }
-    let mut read = inputs::read(&args.inputs, home)?;
-    read.keep(&args.only)?;
-    let learned = learned::learn(&args.learned, home, &mut read.request)?;
-    let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
+    let (read, learned, plan) = match planned(args, home, backend) {
+        Ok(planned) => planned,
+        Err(e) => return unplanned(e, args, home, out),
+    };
     let entries = learned.as_ref().map_or(&[][..], |l| l.entries.as_slice());
     let due = tasks(&read.request.plants, entries, &plan.from)?;
     if out.json() {
@@ -58,7 +56,6 @@ pub(crate) fn run(
         .filter(|ids| !ids.is_empty())
         .map(|ids| format!("logged as lost and still in the collection: {ids}"));
     let beside = print::today::Beside {
-        air: old_air(&read.request.readings, &plan),
         due: due.iter().map(says).collect(),
         notes: notes.iter().map(|n| text::clipped(n, 73)).collect(),
     };
@@ -66,23 +63,40 @@ pub(crate) fn run(
     Ok(Outcome::Answer)
 }
 
-/// Whether no reading is young enough to plan from, and what to do then.
-fn old_air(readings: &[Reading], plan: &RoundResponse) -> Vec<String> {
-    let time = |text: &str| text.parse::<Timestamp>().ok();
-    let (Some(from), Some(to)) = (time(&plan.from), time(&plan.to)) else { return Vec::new() };
-    let hours = |t: Timestamp| from.duration_since(t).as_secs_f64() / 3600.0;
-    let most = practice::READING_AGE_MOST.value;
-    let newest = readings.iter().filter_map(|r| time(&r.time)).filter(|t| *t <= to).max();
-    let age = match newest.map(hours) {
-        Some(h) if h <= most => return Vec::new(),
-        Some(h) if h < 48.0 => format!("is {h:.0} h old"),
-        Some(h) => format!("is {:.0} days old", h / 24.0),
-        None => "is of a later day".to_owned(),
-    };
-    vec![
-        format!("the newest reading {age}, too old to plan by. Type the air as it is:"),
-        "guardcell --temp 22 --humidity 60 --air fan".to_owned(),
-    ]
+/// The request, what the journal knows, and the plan.
+fn planned(
+    args: &args::Today,
+    home: &Home,
+    backend: &Backend,
+) -> Result<(inputs::Read, Option<learned::Learned>, RoundResponse), Error> {
+    let mut read = inputs::read(&args.inputs, home)?;
+    read.keep(&args.only)?;
+    let learned = learned::learn(&args.learned, home, &mut read.request)?;
+    let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
+    Ok((read, learned, plan))
+}
+
+/// Where a plan cannot be made because the folder is half written, what is missing is said instead
+/// of the one fault that was met first.
+fn unplanned(
+    error: Error,
+    args: &args::Today,
+    home: &Home,
+    out: &mut Out,
+) -> Result<Outcome, Error> {
+    let of_flag = error.place().is_some_and(|p| p.argument.as_deref().is_some_and(is_flag));
+    let report = check::report(home, args.inputs.at.as_deref());
+    if out.json() || of_flag || report.to_do.is_empty() || exit_code(&error) != 2 {
+        return Err(error);
+    }
+    print::today::unplanned(error.detail(), &report.to_do, out);
+    Ok(Outcome::Negative)
+}
+
+/// Whether an argument was typed wrong, and not what is missing without it.
+fn is_flag(argument: &str) -> bool {
+    argument.starts_with("--")
+        && !matches!(argument, "--site" | "--collection" | "--label" | "--water")
 }
 
 impl From<Task> for Due {
@@ -117,7 +131,7 @@ fn says(task: &Task) -> String {
 /// What a newcomer reads outside any folder.
 fn greeting() -> String {
     let mut text = String::from(
-        "guardcell works out how to feed plants through the leaf: when, how strong, and why.\n\n\
+        "guardcell works out how to feed plants through the leaf: when and how strong.\n\n\
          No folder of yours is here or above. To begin:\n\n\
          \x20 guardcell init          asks a few things and writes your folder, files to edit\n\
          \x20 guardcell init --demo   writes that of an invented cloud-forest house\n\

@@ -7,6 +7,8 @@ use guardcell::advice::round::{RoundGroup, RoundStep, Sitting};
 /// Plants that are beside each other and are done at the same hours.
 struct Stop<'a> {
     first: &'a RoundGroup,
+    /// The hours within the sitting, where they are not all of it.
+    hours: Option<(&'a str, &'a str)>,
     residue: f64,
     plants: Vec<String>,
 }
@@ -15,9 +17,9 @@ pub(super) fn print(step: &RoundStep, sitting: &Sitting, request: &AdviceRequest
     let mut stops: Vec<Stop<'_>> = Vec::new();
     for g in &step.groups {
         let plants = g.plants.iter().map(|p| format!("[ ] {} {}", p.id, p.name));
+        let hours = within(g, sitting);
         let same = |s: &&mut Stop<'_>| {
-            let f = s.first;
-            (&f.area, &f.bench, &f.start, &f.end) == (&g.area, &g.bench, &g.start, &g.end)
+            (&s.first.area, &s.first.bench, s.hours) == (&g.area, &g.bench, hours)
         };
         match stops.iter_mut().find(same) {
             Some(stop) => {
@@ -26,24 +28,29 @@ pub(super) fn print(step: &RoundStep, sitting: &Sitting, request: &AdviceRequest
             }
             None => stops.push(Stop {
                 first: g,
+                hours,
                 residue: g.residue_probability,
                 plants: plants.collect(),
             }),
         }
     }
     for stop in &stops {
-        let g = stop.first;
-        let when = if g.start == sitting.start && g.end == sitting.end {
-            String::new()
-        } else {
-            format!(", {}–{}", text::time(&g.start), text::time(&g.end))
-        };
+        let when = stop.hours.map_or(String::new(), |(start, end)| {
+            format!(", {}–{}", text::time(start), text::time(end))
+        });
         let white = text::chance(stop.residue);
-        out.item("     * ", &format!("{}{when}; white {white}", place(g, request)));
+        out.item("     * ", &format!("{}{when}; white {white}", place(stop.first, request)));
         for line in text::columns("       ", &stop.plants, out.width()) {
             out.line(line);
         }
     }
+}
+
+/// The hours of a group where they do not cover the sitting.
+fn within<'a>(g: &'a RoundGroup, sitting: &'a Sitting) -> Option<(&'a str, &'a str)> {
+    let time = |t: &str| t.parse::<jiff::Timestamp>().ok();
+    let covers = time(&g.start) <= time(&sitting.start) && time(&g.end) >= time(&sitting.end);
+    if covers { None } else { Some((&g.start, &g.end)) }
 }
 
 /// The area in words and the bench.

@@ -12,11 +12,11 @@ use serde::Serialize;
 
 /// What was read, what it was taken for, and what is to be done.
 #[derive(Debug, Default, Serialize)]
-pub(super) struct Report {
+pub(crate) struct Report {
     pub(super) folder: String,
     pub(super) sections: Vec<Section>,
     /// What is missing or wrong, with how to add or mend it.
-    pub(super) to_do: Vec<String>,
+    pub(crate) to_do: Vec<String>,
 }
 
 /// One part of the folder.
@@ -42,21 +42,28 @@ impl Report {
 }
 
 pub(crate) fn run(args: &Check, home: &Home, out: &mut Out) -> Result<Outcome, Error> {
-    let Some(root) = home.root() else {
+    if home.root().is_none() {
         return Err(argument(
             "--dir",
             "there is no folder to check here or above",
             "go to your folder, name it with --dir, or make one with `guardcell init`",
         ));
-    };
-    let mut report = Report { folder: show(root), ..Report::default() };
-    parts::read(home, args.at.as_deref(), &mut report);
+    }
+    let report = report(home, args.at.as_deref());
     if out.json() {
         out.value(&report)?;
     } else {
         print(&report, out);
     }
     Ok(if report.to_do.is_empty() { Outcome::Answer } else { Outcome::Negative })
+}
+
+/// The whole folder, read.
+pub(crate) fn report(home: &Home, at: Option<&str>) -> Report {
+    let folder = home.root().map(show).unwrap_or_default();
+    let mut report = Report { folder, ..Report::default() };
+    parts::read(home, at, &mut report);
+    report
 }
 
 fn print(report: &Report, out: &mut Out) {

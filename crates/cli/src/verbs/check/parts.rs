@@ -165,6 +165,15 @@ fn taken(plant: &PlantEntry, report: &mut Report) -> String {
     }
 }
 
+const fn opens(opens: Opens) -> &'static str {
+    match opens {
+        Opens::Day => "opens by day",
+        Opens::Night => "opens at night",
+        Opens::Either => "opens by day or at night",
+        Opens::Unknown => "when it opens is not known",
+    }
+}
+
 fn labels(home: &Home, site: Option<&SiteDescription>, report: &mut Report) -> Option<Vec<Label>> {
     let place = match home.labels_place(None) {
         Ok(Some(place)) => place,

@@ -303,13 +303,12 @@ fn air(answer: &str, zone: &str) -> Result<(String, String), Error> {
     };
     let time = crate::moment::start(None, zone, Timestamp::now());
     let of = |e: Error| e.of_argument("--air");
-    let reading = Reading {
+    let air_m_s = air.map(typed_air::air).transpose().map_err(of)?;
+    let reading = Reading::new(
         time,
-        area: None,
-        temp_c: typed_air::temperature(temp).map_err(of)?,
-        rh_percent: typed_air::humidity(humidity).map_err(of)?,
-        air_m_s: air.map(typed_air::air).transpose().map_err(of)?,
-        radiation_w_m2: None,
-    };
+        typed_air::temperature(temp).map_err(of)?,
+        typed_air::humidity(humidity).map_err(of)?,
+    )
+    .with_air_m_s(air_m_s);
     Ok(("typed.csv".to_owned(), init::table_of(&reading)))
 }
