@@ -1,6 +1,6 @@
 //! The moment from which an answer looks ahead: `now`, `18:00`, `tomorrow 06:00`, a date, a time.
 
-use jiff::civil::{Date, Time};
+use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan as _};
 
@@ -12,11 +12,9 @@ pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> String {
     let text = at.unwrap_or("now").trim();
     let lower = text.to_lowercase();
     if lower == "now" || lower == "today" {
-        return here
-            .round(jiff::Unit::Minute)
-            .unwrap_or(here)
-            .strftime("%Y-%m-%dT%H:%M:%S%:z")
-            .to_string();
+        // Cut and not rounded: a moment that is not yet would make readings of it a forecast.
+        let cut = here.with().second(0).subsec_nanosecond(0).build().unwrap_or(here);
+        return cut.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
     }
     let near = |word: &str| -> Option<Date> {
         match word {
@@ -31,6 +29,13 @@ pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> String {
         let padded = if t.find(':') == Some(1) { format!("0{t}") } else { t.to_owned() };
         if t.contains(':') { padded.parse::<Time>().ok() } else { None }
     };
+    if text.contains([' ', 'T'])
+        && text.parse::<Timestamp>().is_err()
+        && let Ok(local) = text.parse::<DateTime>()
+        && let Ok(t) = local.to_zoned_datetime(zone.clone())
+    {
+        return t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+    }
     let placed = match lower.split_once(' ') {
         Some((day, hour)) => near(day).zip(clock(hour)),
         None if lower.contains(['-', 't']) => None,
@@ -50,7 +55,7 @@ mod tests {
 
     #[test]
     fn times_as_people_write_them() {
-        let now = "2026-06-21T17:30:15.4Z".parse().unwrap();
+        let now = "2026-06-21T17:30:45.4Z".parse().unwrap();
         let at = |text| start(text, "Europe/London", now);
         assert_eq!(at(None), "2026-06-21T18:30:00+01:00");
         assert_eq!(at(Some("now")), "2026-06-21T18:30:00+01:00");
@@ -59,6 +64,7 @@ mod tests {
         assert_eq!(at(Some("06:00")), "2026-06-21T06:00:00+01:00");
         assert_eq!(at(Some("tomorrow 06:00")), "2026-06-22T06:00:00+01:00");
         assert_eq!(at(Some("tomorrow")), "2026-06-22");
+        assert_eq!(at(Some("2026-06-20 05:30")), "2026-06-20T05:30:00+01:00");
         // In winter London is at UTC, and midnight is not yet a new day.
         let winter = "2026-01-01T23:59:29Z".parse().unwrap();
         assert_eq!(start(None, "Europe/London", winter), "2026-01-01T23:59:00+00:00");

@@ -43,7 +43,7 @@ fn good(folder: &Path, args: &[&str]) -> String {
 /// The answers of a grower who knows little.
 const ANSWERS: &str = "Europe/London\n\
     windowsill, rack: shelf lamps 7-21, lean-to\n\
-    Phalaenopsis, moth orchid @rack, Cattleya labiata (mounted, established) @lean-to, Vanda (rootless), Ficus @rack\n\
+    Phalaenopsis, moth orchid @rack, Cattleya labiata (mounted, established) @lean-to, Vanda (rootless), Paph. @rack\n\
     20-20-20\n\
     rain\n\
     22 65 fan\n\
@@ -74,6 +74,9 @@ fn from_nothing_to_the_first_answer() {
     let asked = init.stderr.lines().filter(|l| l.contains(&format!(" of {QUESTIONS}  "))).count();
     assert!(asked <= QUESTIONS, "{asked} questions:\n{}", init.stderr);
     assert_eq!(asked, ANSWERS.lines().count(), "every answer was taken at once");
+    for line in init.stderr.lines().chain(init.stdout.lines()) {
+        assert!(line.chars().count() <= COLUMNS, "{line}");
+    }
     let today = good(folder.path(), &[]);
     fits_a_screen(&today, "the first answer");
     assert!(today.contains("P-004"), "the plant without roots is named:\n{today}");

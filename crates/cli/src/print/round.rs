@@ -4,7 +4,7 @@ mod left;
 mod walk;
 
 use crate::print::advise::window;
-use crate::print::{Out, text};
+use crate::print::{Out, short, text};
 use guardcell::advice::round::{
     Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting, Stock,
 };
@@ -22,7 +22,7 @@ pub(crate) struct Detail {
 }
 
 pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, detail: Detail, out: &mut Out) {
-    out.line(format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
+    out.item("", &format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
     out.line("");
     match &plan.bucket {
         Some(b) => bucket(b, true, out),
@@ -30,7 +30,11 @@ pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, detail: Detai
     }
     for s in &plan.sittings {
         out.line("");
-        sitting(s, request, detail, out);
+        if s.bucket.is_some() && !detail.why {
+            later(s, out);
+        } else {
+            sitting(s, request, detail, out);
+        }
     }
     if !plan.alone.is_empty() {
         out.line("");
@@ -187,6 +191,26 @@ fn bucket(b: &Bucket, whole: bool, out: &mut Out) {
     }
 }
 
+/// A sitting that needs a bucket of its own is tomorrow's: whoever asks again then has newer air.
+fn later(s: &Sitting, out: &mut Out) {
+    let ids: Vec<&str> = s
+        .steps
+        .iter()
+        .flat_map(|s| &s.groups)
+        .flat_map(|g| &g.plants)
+        .map(|p| p.id.as_str())
+        .collect();
+    out.item(
+        "LATER   ",
+        &format!(
+            "{}, with a fresh bucket, {}: {}. Ask again that day.",
+            text::span(&s.start, &s.end),
+            text::count(ids.len(), "plant", "plants"),
+            ids.join(", ")
+        ),
+    );
+}
+
 fn sitting(s: &Sitting, request: &AdviceRequest, detail: Detail, out: &mut Out) {
     let part = s.part_of_day.replace('-', " ").to_uppercase();
     out.line(format!(
@@ -195,7 +219,7 @@ fn sitting(s: &Sitting, request: &AdviceRequest, detail: Detail, out: &mut Out) 
         text::minutes(s.minutes)
     ));
     for note in &s.notes {
-        out.item("  ! ", &note.message);
+        out.item("  ! ", if detail.why { &note.message } else { short::words(note) });
     }
     if let Some(fresh) = &s.bucket {
         bucket(fresh, detail.why, out);
@@ -294,6 +318,14 @@ fn group(g: &RoundGroup, request: &AdviceRequest, out: &mut Out) {
     }
 }
 
+/// Where the level will be, as far as it can be read off a mister.
+fn level(eighths: f64) -> String {
+    if eighths < READABLE { String::new() } else { format!(" (to {})", text::eighths(eighths)) }
+}
+
+/// The lowest level that is read off a mister, in eighths.
+const READABLE: f64 = 0.25;
+
 fn fill(n: usize, f: &Fill) -> String {
     let mut parts = Vec::new();
     if f.pour_out_ml > 0.5 {
@@ -304,18 +336,10 @@ fn fill(n: usize, f: &Fill) -> String {
         parts.push(format!("{} left", text::ml(left)));
     }
     if f.feed_ml > 0.0 {
-        parts.push(format!(
-            "{} feed (to {})",
-            text::ml(f.feed_ml),
-            text::eighths(f.feed_to_eighths)
-        ));
+        parts.push(format!("{} feed{}", text::ml(f.feed_ml), level(f.feed_to_eighths)));
     }
     if f.top_up_ml > 0.0 {
-        parts.push(format!(
-            "{} water (to {})",
-            text::ml(f.top_up_ml),
-            text::eighths(f.full_to_eighths)
-        ));
+        parts.push(format!("{} water{}", text::ml(f.top_up_ml), level(f.full_to_eighths)));
     }
     format!("{n}: {}: {:.0} mg/L", parts.join(", "), f.feed_strength_mg_l)
 }

@@ -4,7 +4,7 @@
 use guardcell::advice::round::Alone;
 use guardcell::advice::{Reason, ReasonCode as C, Verdict};
 
-const WORDS: [(C, &str); 15] = [
+const WORDS: [(C, &str); 17] = [
     (C::Rootless, "no roots yet: soaks instead"),
     (C::NotGrowing, "at rest: no feed without growth"),
     (C::FedRecently, "fed not long ago: not due yet"),
@@ -19,6 +19,8 @@ const WORDS: [(C, &str); 15] = [
     (C::JournalProposesLess, "white was seen: plain water for now"),
     (C::ScaleFromWater, "the water alone would leave scale"),
     (C::ResidueTooLikely, "too dry: even weak feed would leave white"),
+    (C::SittingTooLong, "Longer than its window: begin at its start, with help if you can."),
+    (C::FreshBucket, "Mix a fresh bucket: the one before is too old by then."),
     (C::NoLeafOpening, "its pores do not open in this time"),
 ];
 

@@ -49,7 +49,8 @@ pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
     let collection = collection::read(&collection_file)?;
     let now = Timestamp::now();
     let at = moment::start(args.at.as_deref(), &site.time_zone, now);
-    let (conditions, air_files) = air(args, home, &at, reached(&at, &site, now))?;
+    let (conditions, air_files) =
+        air(args, home, (&at, &site.time_zone), reached(&at, &site, now))?;
     for note in &conditions.notes {
         terminal::note(&format!("guardcell: {note}"));
     }
@@ -78,10 +79,10 @@ pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
 fn air(
     args: &args::Inputs,
     home: &Home,
-    at: &str,
+    (at, zone): (&str, &str),
     now: Timestamp,
 ) -> Result<(Conditions, String), Error> {
-    if let Some(reading) = typed_air::reading(&args.typed, typed_time(at, now))? {
+    if let Some(reading) = typed_air::reading(&args.typed, typed_time(at, zone))? {
         if args.conditions.is_some() {
             return Err(argument(
                 "--temp",
@@ -106,9 +107,11 @@ fn air(
     Ok((conditions::read(&files, now, args.allow_stale)?, names.join(", ")))
 }
 
-/// Typed air is that of the start; a date has no hour of its own, so it is now or that noon.
-fn typed_time(at: &str, now: Timestamp) -> String {
-    at.parse::<Timestamp>().map_or_else(|_| now.to_string(), |_| at.to_owned())
+/// Typed air is that of the start, which is local noon of a date.
+fn typed_time(at: &str, zone: &str) -> String {
+    let zone = TimeZone::get(zone).unwrap_or(TimeZone::UTC);
+    let noon = at.parse::<Date>().ok().and_then(|d| d.at(12, 0, 0, 0).to_zoned_datetime(zone).ok());
+    noon.map_or_else(|| at.to_owned(), |t| t.timestamp().to_string())
 }
 
 impl Read {

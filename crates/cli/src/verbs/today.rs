@@ -133,7 +133,7 @@ fn greeting() -> String {
     let mut text = String::from(
         "guardcell works out how to feed plants through the leaf: when and how strong.\n\n\
          No folder of yours is here or above. To begin:\n\n\
-         \x20 guardcell init          asks a few things and writes your folder, files to edit\n\
+         \x20 guardcell init          asks a few things and writes files to edit\n\
          \x20 guardcell init --demo   writes that of an invented cloud-forest house\n\
          \x20 guardcell               then says what to do today\n\n\
          From elsewhere, name the folder with --dir or GUARDCELL_DIR.\n\n\

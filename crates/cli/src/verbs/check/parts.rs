@@ -322,7 +322,7 @@ fn hours(t: Timestamp, now: Timestamp) -> f64 {
 
 fn age(newest: Option<Timestamp>, now: Timestamp) -> String {
     match newest.map(|t| hours(t, now)) {
-        None => "all of them later than now".to_owned(),
+        None => "of a later time".to_owned(),
         Some(h) if h < 48.0 => format!("{} old", text::minutes(h * 60.0)),
         Some(h) => format!("{:.0} days old", h / 24.0),
     }

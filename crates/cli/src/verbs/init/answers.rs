@@ -108,7 +108,7 @@ const AREAS: Question = Question {
     flag: "--areas",
     asks: "Which areas, with commas? Such as: windowsill, rack: shelf lamps 7-21",
     why: &[
-        "room, windowsill, cabinet, glass, lean-to, shade house, covered patio, outdoors.",
+        "Or cabinet, glass, lean-to, shade house, covered patio, outdoors, room.",
         "Shelter and light decide how the air and the leaves behave.",
     ],
     needed: true,
@@ -118,7 +118,7 @@ const PLANTS: Question = Question {
     flag: "--plants",
     asks: "Which plants, with commas? Or a file with one a line. Blank: later",
     why: &[
-        "In brackets what is special: Cattleya labiata (mounted, established) @rack.",
+        "In brackets what is special: Vanda (mounted, established) @rack.",
         "Kinds open their pores by day or at night; the weak get less.",
     ],
     needed: false,
@@ -126,29 +126,29 @@ const PLANTS: Question = Question {
 const FEED: Question = Question {
     number: 4,
     flag: "--feed",
-    asks: "Which feed? Its N-P-K such as 20-20-20, or the file of its label. Blank: later",
+    asks: "Which feed? N-P-K such as 20-20-20, or the file of a label. Blank: later",
     why: &["What to weigh, and what the meter will show, follow from the label."],
     needed: false,
 };
 const WATER: Question = Question {
     number: 5,
     flag: "--water",
-    asks: "Which water? rain, or: EC 0.5, hardness 12 dH, or a file. Blank: pure water",
+    asks: "Which water? rain, or EC 0.5, hardness 12 dH, or a file. Blank: pure",
     why: &["Hard water leaves scale on leaves without any feed."],
     needed: false,
 };
 const AIR: Question = Question {
     number: 6,
     flag: "--air",
-    asks: "The air now: °C, % humidity, still/light/fan. Such as: 22 60 fan. Blank: later",
-    why: &["Dry air leaves the feed as white salt. Or name a table (CSV) of a logger."],
+    asks: "The air now? °C, humidity, still/light/fan, as 22 60 fan. Blank: later",
+    why: &["Dry air leaves the feed as white salt. Or a logger's table (CSV)."],
     needed: false,
 };
 const TOOLS: Question = Question {
     number: 7,
     flag: "--tools",
     asks: "Mister, scale, your hours? Such as: mister 1 L, scale 0.1 g, 7-9, 18-22",
-    why: &["Fills, weighing and sittings are planned to them. Blank: any hour will do."],
+    why: &["Fills, weighing and sittings follow them. Blank: any hour will do."],
     needed: false,
 };
 
@@ -194,13 +194,12 @@ pub(super) fn files(
 }
 
 fn confirmed(folder: &Path, files: &[NewFile], talk: &mut Talk<'_>) -> Result<bool, Error> {
-    let names: Vec<&str> = files.iter().map(|f| f.name.as_str()).collect();
     let place = crate::home::show(folder);
     talk.say("")?;
-    talk.say(&format!(
-        "{QUESTIONS} of {QUESTIONS}  Write {} into {place}? yes or no",
-        names.join(", ")
-    ))?;
+    talk.say(&format!("{QUESTIONS} of {QUESTIONS}  Write these into {place}? yes or no"))?;
+    for file in files {
+        talk.say(&format!("        {}", file.name))?;
+    }
     loop {
         match talk.line()?.as_deref().map(str::to_lowercase).as_deref() {
             // The last question needs no line end.
