@@ -41,10 +41,10 @@ pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> String {
         None if lower.contains(['-', 't']) => None,
         None => clock(&lower).map(|hour| (here.date(), hour)),
     };
-    if let Some((day, hour)) = placed {
-        if let Ok(t) = day.to_datetime(hour).to_zoned_datetime(zone) {
-            return t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
-        }
+    if let Some((day, hour)) = placed
+        && let Ok(t) = day.to_datetime(hour).to_zoned_datetime(zone)
+    {
+        return t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
     }
     near(&lower).map_or_else(|| text.to_owned(), |day| day.to_string())
 }

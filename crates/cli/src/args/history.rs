@@ -7,7 +7,7 @@ use std::path::PathBuf;
 /// What plants got, whether the strength is right, what to change this week.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
-  guardcell history --collection demo-data/collection.csv
+  guardcell history                    (in your folder)
   guardcell history FH-011 --weeks 12
   guardcell history threshold --svg threshold.svg
   guardcell history entries --plant FH-011")]

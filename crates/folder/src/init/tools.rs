@@ -21,7 +21,7 @@ pub struct Tools {
 ///
 /// # Errors
 ///
-/// A part that is none of these.
+/// A part of another kind.
 ///
 /// ```
 /// let tools = guardcell_folder::init::tools("mister 750 mL, scale 0.1, 6-9, 18-22")?;

@@ -8,7 +8,7 @@ use guardcell::Error;
 ///
 /// # Errors
 ///
-/// What is none of these, or a quantity that the water report does not take.
+/// Other words, or a quantity that the water report does not take.
 ///
 /// ```
 /// let (file, text) = guardcell_folder::init::water("EC 0.5, hardness 200 ppm")?;
