@@ -7,10 +7,13 @@ use guardcell_conditions::{Map, Options, read_csv, read_json};
 use guardcell_journal::{Format, Journal};
 use std::path::Path;
 
+/// Reads a text and forgets what it says.
+type Read = fn(&str) -> Result<(), Error>;
+
 /// A parser, what it makes of a text, and texts to begin from.
 pub struct Parser {
     pub name: &'static str,
-    pub read: fn(&str) -> Result<(), Error>,
+    pub read: Read,
     pub seeds: Vec<String>,
 }
 
@@ -153,7 +156,7 @@ pub fn all() -> Vec<Parser> {
             seeds: texts(&[guardcell::calls::find("water").unwrap().example()]),
         },
     ];
-    let quantity: [(&'static str, fn(&str) -> Result<(), Error>); 7] = [
+    let quantity: [(&'static str, Read); 7] = [
         ("concentration", |t| entry::parse_concentration(t).map(|_| ())),
         ("feed strength", |t| entry::parse_feed_strength(t).map(|_| ())),
         ("conductivity", |t| entry::parse_conductivity(t).map(|_| ())),

@@ -1,5 +1,7 @@
 //! The programs in `examples/` run and say what they are for.
 
+#![allow(clippy::unwrap_used, reason = "a test fails where something is missing")]
+
 use std::path::PathBuf;
 use std::process::Command;
 

@@ -44,7 +44,8 @@ fn constants(
         body.push_str(&constant(&at, &name, &row, sources)?);
     }
     Ok(format!(
-        "/// Parameters of `data/{module}.csv`.\npub mod {module} {{\n    \
+        "/// Parameters of `data/{module}.csv`.\n#[allow(clippy::approx_constant, reason = \"figures \
+         are as printed\")]\npub mod {module} {{\n    \
          use super::{{Basis, Parameter, unit}};\n{body}}}\n"
     ))
 }

@@ -130,10 +130,7 @@ const STEP_MG_L: f64 = 25.0;
 /// use guardcell::advice::chart::{StrengthChartRequest, strength_chart};
 /// use guardcell::solution::Label;
 /// let feed = Label::from_csv("name,n_percent,p2o5_percent,k2o_percent\nX,13,2,13\n")?.remove(0);
-/// let request = StrengthChartRequest {
-///     feed, water: None, temp_c: 22.0, tolerance: None, residue_threshold_g_m2: None,
-/// };
-/// let chart = strength_chart(&request)?;
+/// let chart = strength_chart(&StrengthChartRequest::new(feed, 22.0))?;
 /// assert_eq!(chart.cells.len(), 14 * 5);
 /// assert!(chart.svg().starts_with("<svg"));
 /// # Ok::<(), Box<dyn std::error::Error>>(())

@@ -44,7 +44,7 @@ impl Group<'_> {
             Verdict::Feed => "feed",
             Verdict::Wait => "wait",
             Verdict::WaterOnly => "plain water",
-            Verdict::Leave => "leave alone",
+            Verdict::Leave => "left alone",
         };
         format!("{} {verdict}, {}", self.ids.len(), words(self.reason).trim_end_matches('.'))
     }

@@ -51,7 +51,8 @@ pub(super) fn measure(
     if amount <= 0.0 {
         return measured;
     }
-    let rounded = (amount / step).round() * step;
+    // Without the noise of the product: 1.2 g, not 1.2000000000000002 g.
+    let rounded = significant((amount / step).round() * step, 12);
     let error = 100.0 * (rounded - amount) / amount;
     if rounded <= 0.0 || error.abs() > parameter::ROUNDING_WARNING.value {
         warnings.push(stock_instead(product.name(), amount, step, unit, rounded <= 0.0));

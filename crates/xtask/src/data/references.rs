@@ -60,9 +60,12 @@ fn outside(package: &Package) -> Vec<String> {
     faults
 }
 
+/// A value, its flag and its line.
+type Reading<'a> = (f64, &'a str, u64);
+
 /// Species with isotope values of CAM and of C3, whose values carry no flag.
 fn not_flagged(package: &Package) -> Vec<String> {
-    let mut species: BTreeMap<(&str, &str), Vec<(f64, &str, u64)>> = BTreeMap::new();
+    let mut species: BTreeMap<(&str, &str), Vec<Reading<'_>>> = BTreeMap::new();
     for row in package.rows("observations.csv") {
         let value = row.get("value").parse::<f64>().ok().filter(|_| row.get("trait") == "d13c");
         let on_leaf = matches!(row.get("organ"), "leaf" | "whole" | "");
