@@ -26,7 +26,7 @@ fn convert_converts() {
 #[test]
 fn genus_names_pathway_and_works() {
     let text = run("genus", &["Catleya labiata"]);
-    assert!(text.starts_with("Cattleya labiata: Some(Cam)"), "{text}");
+    assert!(text.starts_with("Cattleya labiata: Cam, opens Night"), "{text}");
     assert!(text.lines().count() > 1, "{text}");
 }
 
