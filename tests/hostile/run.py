@@ -122,7 +122,7 @@ def collection(plants, hours, alike):
     area = request["site"]["areas"][0]["id"]
     request["plants"] = [
         {"id": str(i), "name": "Cattleya", "area": area, "setting": "potted",
-         "standing": "established", "growth": "growing",
+         "standing": "established", "growth": "active",
          "pot_l": 1 if alike else round(0.1 + i * 1e-4, 5)}
         for i in range(plants)
     ]
