@@ -18,10 +18,8 @@ import time
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = sys.argv[1] if len(sys.argv) > 1 else str(ROOT / "target/debug/guardcell")
 MIB = 1 << 20
-# An unoptimised build frees the memory of a large request, and answers, some times more slowly.
-SLOW_BUILD = "/debug/" in PROGRAM
-LEFT_S = 0.4 if SLOW_BUILD else 0.1
-TIMES = 6 if SLOW_BUILD else 3
+LEFT_S = 0.1
+TIMES = 3
 rows, broken = [], []
 
 
