@@ -19,6 +19,18 @@ fn spread_among(resolution: &Resolution) -> f64 {
     }
 }
 
+/// A pathway in a word or few, as plants of one kind are headed.
+pub(crate) const fn pathway(pathway: Pathway) -> &'static str {
+    match pathway {
+        Pathway::C3 => "C3",
+        Pathway::WeakCam => "weak CAM",
+        Pathway::Cam => "CAM",
+        Pathway::Facultative => "C3 or CAM by season",
+        Pathway::Variable => "C3 or CAM",
+        Pathway::Unknown => "pathway unknown",
+    }
+}
+
 /// What the name says.
 pub(crate) struct Named {
     pub(crate) taken_for: String,

@@ -4,7 +4,7 @@
 use crate::plant;
 use crate::reason::{Draft, Reason, Unknown};
 use crate::reason_code::ReasonCode;
-use crate::request::{Growth, PlantEntry, Setting, SiteDescription, SizeClass, Standing};
+use crate::request::{PlantEntry, Setting, SiteDescription, Standing};
 use crate::site;
 use guardcell_call::{Bound, Bounded, bounds, setters};
 use guardcell_error::{Code, Error};
@@ -136,23 +136,14 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
         None => site.areas.first().map_or_else(String::new, |a| a.id.clone()),
     };
     let (_, area) = site.known_area(&area_id).map_err(|e| e.at("/area"))?;
-    let entry = PlantEntry {
-        id: "rescue".into(),
-        name: request.name.clone(),
-        area: area.id.clone(),
-        setting: Setting::Mounted,
-        standing: Standing::Rootless,
-        size: SizeClass::Medium,
-        leaf_area_cm2: None,
-        growth: Growth::Unknown,
-        leaf: request.leaf,
-        last_fed: None,
-        last_flush: None,
-        pot_l: None,
-        root_feed_mg_week: None,
-        bench: None,
-        notes: String::new(),
-    };
+    let entry = PlantEntry::new(
+        "rescue",
+        request.name.as_str(),
+        area.id.as_str(),
+        Setting::Mounted,
+        Standing::Rootless,
+    )
+    .with_leaf(request.leaf);
     let entries = [entry];
     let plants = plant::checked(&entries, &site)?;
     let Some(plant) = plants.first() else {

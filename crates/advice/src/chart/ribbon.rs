@@ -4,13 +4,13 @@ use crate::advise::advise;
 use crate::answer::{PlantAdvice, PlantOpening, Window};
 use crate::error::below;
 use crate::moment::{self, rfc3339};
+use crate::name;
 use crate::request::AdviceRequest;
 use crate::series::{self, Series};
 use crate::site;
 use guardcell_call::setters;
 use guardcell_clock::light_hours;
 use guardcell_error::{Code, Error};
-use guardcell_reference::Pathway;
 use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 use serde::{Deserialize, Serialize};
 
@@ -154,14 +154,7 @@ fn groups(plants: &[&PlantAdvice], end: Timestamp) -> Vec<RibbonGroup> {
         if openings.is_empty() {
             continue;
         }
-        let name = match p.pathway {
-            Pathway::C3 => "C3",
-            Pathway::WeakCam => "weak CAM",
-            Pathway::Cam => "CAM",
-            Pathway::Facultative => "C3 or CAM by season",
-            Pathway::Variable => "C3 or CAM",
-            Pathway::Unknown => "pathway unknown",
-        };
+        let name = name::pathway(p.pathway);
         let best = p.windows.iter().find(|w| before(&w.start)).cloned();
         match out.iter_mut().find(|g| g.name == name && g.openings == openings) {
             Some(g) => {

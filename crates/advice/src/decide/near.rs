@@ -137,7 +137,6 @@ fn first_where(
     }
     let (mut low, mut high) = (0.0, most);
     for _ in 0..HALVINGS {
-        guardcell_call::checkpoint();
         let middle = f64::midpoint(low, high);
         if holds(middle)? {
             high = middle;

@@ -12,7 +12,7 @@ use crate::timeline::ShareTakenUp;
 use guardcell_reference::parameters::{film, practice as p};
 
 /// The terms of the objective.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(crate) struct Terms {
     /// In full doses.
     pub(crate) dose: f64,
@@ -31,6 +31,18 @@ pub(crate) struct Terms {
 }
 
 impl Terms {
+    /// The terms with those that a dose decides, from its residue at the worst hour and what enters
+    /// of the most that can.
+    pub(crate) fn given(self, dose: Dose, residue: f64, taken: f64) -> Self {
+        Self {
+            dose: in_full_doses(dose),
+            walks: walks(dose),
+            uptake: uptake(taken),
+            residue,
+            ..self
+        }
+    }
+
     pub(crate) fn worth(self) -> f64 {
         self.dose * self.walks * self.open * self.place * self.uptake * (1.0 - self.residue)
             - self.residue_cost * self.residue

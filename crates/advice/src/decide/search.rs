@@ -337,15 +337,13 @@ impl Search<'_> {
     }
 
     fn terms(&self, dose: Dose, opening: &Opening, residue: f64, taken: f64) -> Terms {
-        Terms {
-            dose: objective::in_full_doses(dose),
-            walks: objective::walks(dose),
+        let of_the_window = Terms {
             open: opening.probability.get::<ratio>(),
             place: objective::place(opening.preference.rank),
-            uptake: objective::uptake(taken),
-            residue,
             residue_cost: self.timeline.inputs().residue_cost(),
-        }
+            ..Terms::default()
+        };
+        of_the_window.given(dose, residue, taken)
     }
 
     /// Omits the windows before the first whose dose spares a root tip. A drop that comes to rest

@@ -2,7 +2,7 @@
 
 use super::changes::ChangeKind;
 use super::search::Obstacle;
-use super::{Decision, NearKind, Subject, UnknownKind, WeeklyRoom, decide};
+use super::{Decision, NearKind, Subject, UnknownKind, WeeklyRoom, decide, with_dose};
 use crate::dose::Dose;
 use crate::openings::PlantOpenings;
 use crate::practice::allowance;
@@ -448,4 +448,26 @@ fn unknowns_and_their_spread() {
     let ends = House::new(JUNE, 36, -30..=0, |_| (20.0, 40.0, 0.3)).seeing(0.08, 0.4);
     let day = of(&kinds(ends), UnknownKind::DayAssumed).unwrap();
     close(day.1, 10.0, 1e-9);
+}
+
+// A round that gives less than the plant could have weighs that as the plant's own decision does
+// where the journal allows no more: in dry air a weaker drop dries otherwise, and another share of
+// it enters.
+#[test]
+fn a_weaker_dose_of_a_round_is_the_decision_for_that_dose() {
+    let dry = || blind(24.0, 45.0, 0.6);
+    let openings =
+        || Rc::new(PlantOpenings { list: morning(), reasons: Vec::new(), leafless: false });
+    dry().timeline(|line| {
+        let free = decide(medium(), openings(), line).unwrap();
+        let held = Subject { learned_mg_l: Some(100.0), ..medium() };
+        let own = decide(held, openings(), line).unwrap();
+        let (free, own) = (&free.fed[0], &own.fed[0]);
+        assert_eq!((free.dose.mg_l, own.dose.mg_l), (300.0, 100.0));
+        assert_eq!(free.steps, own.steps);
+        assert!(free.terms.uptake != own.terms.uptake, "{:?}", own.terms);
+        let weaker = with_dose(free, own.dose, 0.0, line).unwrap();
+        assert_eq!(weaker.terms, own.terms);
+        assert_eq!((weaker.worth, weaker.worst_step), (own.worth, own.worst_step));
+    });
 }

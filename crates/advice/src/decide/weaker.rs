@@ -35,17 +35,15 @@ pub(crate) fn with_dose(
     out.dose = dose;
     out.worst = timeline.outcome_of_unsure(window.steps.0, dose, strength_log_sd)?;
     out.worst_step = window.steps.0;
-    for step in window.steps.0..window.steps.2 {
+    for step in window.steps.0 + 1..window.steps.2 {
         let outcome = timeline.outcome_of_unsure(step, dose, strength_log_sd)?;
         if outcome.residue_probability > out.worst.residue_probability {
             (out.worst, out.worst_step) = (outcome, step);
         }
     }
     out.share = timeline.share_taken_up(window.steps.1, dose, Default::default())?;
-    out.terms.uptake = objective::uptake(objective::taken(out.share, out.velamen_minutes));
-    out.terms.dose = objective::in_full_doses(dose);
-    out.terms.walks = objective::walks(dose);
-    out.terms.residue = out.worst.residue_probability;
+    let taken = objective::taken(out.share, out.velamen_minutes);
+    out.terms = out.terms.given(dose, out.worst.residue_probability, taken);
     out.worth = out.terms.worth();
     Ok(out)
 }

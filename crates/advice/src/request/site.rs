@@ -154,6 +154,18 @@ pub enum Shelter {
     Outdoors,
 }
 
+impl Shelter {
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Room => "room",
+            Self::Glass => "glass",
+            Self::Outdoors => "outdoors",
+        }
+    }
+}
+
 /// Whether plants under cover that see the sun alone rest in the dark months.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

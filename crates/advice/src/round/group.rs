@@ -2,9 +2,9 @@
 
 use super::span::Span;
 use crate::answer::{PlantAdvice, Verdict, Window};
+use crate::name;
 use crate::reason::Reason;
 use crate::request::{PlantEntry, Setting, Standing};
-use guardcell_reference::Pathway;
 use std::rc::Rc;
 
 /// What is planned for plants that are alike.
@@ -68,14 +68,7 @@ impl Group<'_> {
     /// What the members share, in words: `CAM, established, mounted or in baskets`.
     pub(super) fn words(&self) -> String {
         let Some(first) = self.members.first() else { return String::new() };
-        let pathway = match first.advice.pathway {
-            Pathway::C3 => "C3",
-            Pathway::WeakCam => "weak CAM",
-            Pathway::Cam => "CAM",
-            Pathway::Facultative => "C3 or CAM by season",
-            Pathway::Variable => "C3 or CAM",
-            Pathway::Unknown => "pathway unknown",
-        };
+        let pathway = name::pathway(first.advice.pathway);
         let mut settings: Vec<Setting> = self.members.iter().map(|m| m.entry.setting).collect();
         settings.sort_unstable();
         settings.dedup();

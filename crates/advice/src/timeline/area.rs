@@ -311,7 +311,6 @@ fn air_hours(
     let mut at = start;
     let mut out = Vec::with_capacity(steps.len());
     for known in steps {
-        guardcell_call::checkpoint();
         out.push(AirHour {
             start: at,
             temperature: ThermodynamicTemperature::new::<degree_celsius>(known.air.temp_c),
@@ -337,7 +336,6 @@ fn first_assumed(steps: &[KnownAir]) -> Vec<usize> {
     let mut next = usize::MAX;
     let mut out = vec![0; steps.len()];
     for ((i, known), slot) in steps.iter().enumerate().zip(&mut out).rev() {
-        guardcell_call::checkpoint();
         if known.rh_sd > 0.0 {
             next = i;
         }
@@ -354,7 +352,6 @@ fn driest(steps: &[KnownAir]) -> Vec<usize> {
         std::collections::VecDeque::new();
     let mut out = vec![0; steps.len()];
     for ((step, known), slot) in steps.iter().enumerate().zip(&mut out).rev() {
-        guardcell_call::checkpoint();
         let rh = known.air.rh_percent - known.rh_sd;
         // Of equals the earlier counts.
         while candidates.back().is_some_and(|(_, other)| *other >= rh) {
