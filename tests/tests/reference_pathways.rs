@@ -161,8 +161,8 @@ fn stomata_are_counted_by_side() {
     assert_eq!(upper("Phalaenopsis", "aphrodite"), Some(2.8));
     assert_eq!(upper("Cattleya", "walkeriana"), Some(0.0));
     let all = sides();
-    // Counted in the table by hand: 17 species with an upper side of 0, 1 with 2.8, 3 with both;
-    // the two rows that name no species are left out.
+    // Counted in the table by hand, without the two rows that name no species: 16 species with an
+    // upper side of 0, 1 with 2.8, 3 with both.
     assert_eq!((all.lower_only, all.species), (16, 20));
     assert!(!ask("Cattleya walkeriana").stomata.is_empty());
 }

@@ -159,15 +159,12 @@ pub(crate) fn judge(
         let (depth, others) = relatives.nearest(i);
         // A plant without leaf green has no pathway.
         let green = g.habit != "Mycoheterotroph";
-        // Measured species of both kinds: one is named only where the other is rare enough to be
-        // left out of advice.
-        let mixed = (1..known.len()).contains(&cam);
-        let pathway = if !green {
-            "Unknown"
-        } else if mixed && shares.cam.max(1.0 - shares.cam) < rule.certain {
-            "Variable"
+        let of_both_kinds = (1..known.len()).contains(&cam);
+        let pathway = if green {
+            let call = rule.call_genus(shares, of_both_kinds);
+            crate::species::word(call, false, measured || reported)
         } else {
-            crate::species::word(rule, shares, false, measured || reported)
+            "Unknown"
         };
         g.traits.pathway = pathway;
         g.traits.shares = green.then_some(shares);

@@ -2,7 +2,7 @@
 
 use crate::genera::Genus;
 use crate::observations::{GenusStatement, Record};
-use crate::pathway_rule::{Group, Kind, Relatives, Rule, Shares, Without};
+use crate::pathway_rule::{Group, Kind, Relatives, Rule, Without};
 use crate::traits::{Traits, delta, option, span, strings, thickness};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -138,7 +138,7 @@ pub(crate) fn judge(species: &mut [Species], genera: &[Genus], relatives: &Relat
         let without = if s.counted { Without::Species(s.cam, s.weak) } else { Without::Nothing };
         let shares = rule.shares(relatives.prior(s.genus, without), s.mm, s.likelihood);
         let known = s.grade != "Unknown";
-        let pathway = if known { word(rule, shares, s.facultative, true) } else { "Unknown" };
+        let pathway = if known { word(rule.call(shares), s.facultative, true) } else { "Unknown" };
         let leaf = &genus.traits;
         let (leaf, leaf_grade) = match s.mm {
             Some(mm) if !matches!(leaf.leaf, "Terete" | "Leafless") => {
@@ -160,9 +160,9 @@ pub(crate) fn judge(species: &mut [Species], genera: &[Genus], relatives: &Relat
     }
 }
 
-/// The pathway that the rule names.
-pub(crate) fn word(rule: &Rule, shares: Shares, facultative: bool, own: bool) -> &'static str {
-    match rule.call(shares) {
+/// The word of the pathway that the rule names.
+pub(crate) fn word(call: Option<Kind>, facultative: bool, own: bool) -> &'static str {
+    match call {
         Some(Kind::Cam) => "Cam",
         Some(Kind::Weak) if facultative => "Facultative",
         Some(Kind::Weak) => "WeakCam",
@@ -239,14 +239,13 @@ pub(crate) fn emit(
         let _ = writeln!(
             text,
             "    Species {{ epithet: {:?}, d13c: {}, thickness: {}, traits: {}, counted: {}, \
-             own: Own {{ likelihood: {:?}, cam: {:?}, weak: {:?}, leaf_mm: {:?} }}, genus: {}, \
+             own: Own {{ cam: {:?}, weak: {:?}, leaf_mm: {:?} }}, genus: {}, \
              records: ({}, {}) }},",
             s.epithet,
             span(s.d13c.0, s.d13c.1, delta),
             span(s.thickness.0, s.thickness.1, thickness),
             s.traits.rust(),
             s.counted,
-            s.likelihood.map(|l| l as f32),
             s.cam.map(|p| p as f32),
             s.weak.map(|p| p as f32),
             s.mm.map(|mm| mm as f32),

@@ -2,7 +2,7 @@
 //!
 //! A thin leaf suggests C3 and an opening by day, a thick or terete one CAM and an opening by
 //! night. It is a rule of thumb and fails for known genera; how often it held among the species
-//! whose leaf and pathway were both measured is counted from `data/species.csv` at build time.
+//! whose leaf and pathway were both measured is counted from `data/observations.csv` at build time.
 
 use crate::traits::{CamShare, Chance, Grade, Leaf, Opens, Pathway, SourceKeys, Trait};
 use guardcell_units::uom::si::ratio::ratio;

@@ -230,6 +230,16 @@ impl Rule {
             Some(Kind::C3)
         }
     }
+
+    /// The pathway to name of a genus. Where its measured species are of both kinds, one is named
+    /// only where the other is rare enough to be left out of advice.
+    #[must_use]
+    pub fn call_genus(&self, shares: Shares, of_both_kinds: bool) -> Option<Kind> {
+        if of_both_kinds && shares.cam.max(1.0 - shares.cam) < self.certain {
+            return None;
+        }
+        self.call(shares)
+    }
 }
 
 /// The shares of CAM, and of weak CAM among what is not CAM, before own evidence.

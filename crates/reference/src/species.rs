@@ -1,4 +1,5 @@
-//! Species with published measurements or reports of their own (`data/species.csv`).
+//! Species with published measurements or reports of their own (`data/observations.csv`,
+//! `data/judgements.csv`).
 
 use crate::genus::{Genus, genera};
 use crate::traits::{Delta13C, Grade, Pathway, Span, Thickness, Trait};
@@ -95,7 +96,6 @@ pub struct Species {
 /// What the evidence of a species itself says, for the rule.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Own {
-    pub(crate) likelihood: [f32; 3],
     pub(crate) cam: Option<f32>,
     pub(crate) weak: Option<f32>,
     pub(crate) leaf_mm: Option<f32>,

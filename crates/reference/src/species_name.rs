@@ -1,5 +1,5 @@
 //! Names of species other than the accepted ones: synonyms and spellings (`data/species_names.csv`)
-//! and the names printed in the works that were read (`verbatim_name` of `data/species.csv`).
+//! and the names printed in the works that were read (`verbatim_name` of `data/observations.csv`).
 
 use crate::fold::Key;
 use crate::genus::{Genus, genera};

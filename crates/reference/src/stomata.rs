@@ -2,6 +2,7 @@
 
 use crate::words::words;
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 words! {
     /// A side of a leaf.
@@ -71,7 +72,12 @@ pub struct Sides {
 /// assert!(sides.lower_only <= sides.species);
 /// ```
 #[must_use]
-pub fn sides() -> Sides {
+pub fn sides() -> &'static Sides {
+    static SIDES: LazyLock<Sides> = LazyLock::new(count_sides);
+    &SIDES
+}
+
+fn count_sides() -> Sides {
     let mut upper: BTreeMap<(&str, &str), bool> = BTreeMap::new();
     let mut sources = Vec::new();
     for s in STOMATA.iter().filter(|s| s.side != Side::Lower && !s.epithet.starts_with("sp.")) {

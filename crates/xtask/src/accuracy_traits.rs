@@ -106,7 +106,8 @@ fn base(all: &[LeftOut]) -> f64 {
 }
 
 fn base_loss(all: &[LeftOut]) -> f64 {
-    all.iter().map(|l| loss(base(all), l.own_cam)).sum::<f64>() / all.len() as f64
+    let base = base(all);
+    all.iter().map(|l| loss(base, l.own_cam)).sum::<f64>() / all.len() as f64
 }
 
 fn reliability(all: &[LeftOut]) -> String {
