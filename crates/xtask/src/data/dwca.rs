@@ -45,17 +45,10 @@ fn id(name: &str) -> String {
 }
 
 fn line(cells: &[&str]) -> String {
-    let quoted: Vec<String> = cells
-        .iter()
-        .map(|c| {
-            if c.contains([',', '"', '\n']) {
-                format!("\"{}\"", c.replace('"', "\"\""))
-            } else {
-                (*c).to_owned()
-            }
-        })
-        .collect();
-    quoted.join(",") + "\n"
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // Writing to memory cannot fail.
+    let _ = writer.write_record(cells);
+    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
 fn taxa() -> String {
@@ -103,11 +96,13 @@ fn taxa() -> String {
             add(id(n.name), &id(g.name), n.name, place, (n.name, ""));
         }
     }
+    let core: BTreeSet<String> =
+        species().iter().map(|s| id(&format!("{} {}", s.genus().name, s.epithet))).collect();
     for n in species_names() {
         let Some((genus, epithet)) = n.name.split_once(' ') else { continue };
         let accepted = id(&n.accepted());
         // Only names of species that are themselves in the core.
-        if species().iter().any(|s| id(&format!("{} {}", s.genus().name, s.epithet)) == accepted) {
+        if core.contains(&accepted) {
             add(id(n.name), &accepted, n.name, ["", "", ""], (genus, epithet));
         }
     }

@@ -21,7 +21,7 @@ impl Zip {
         for field in [20_u16, 0, 0, 0, DATE] {
             head.extend(field.to_le_bytes());
         }
-        head.extend(crc32(content).to_le_bytes());
+        head.extend(crc32fast::hash(content).to_le_bytes());
         head.extend((content.len() as u32).to_le_bytes());
         head.extend((content.len() as u32).to_le_bytes());
         head.extend((name.len() as u16).to_le_bytes());
@@ -53,28 +53,5 @@ impl Zip {
         self.bytes.extend(at.to_le_bytes());
         self.bytes.extend([0; 2]);
         self.bytes
-    }
-}
-
-/// The checksum of ISO 3309 and ITU-T V.42, as ZIP uses it.
-fn crc32(bytes: &[u8]) -> u32 {
-    !bytes.iter().fold(u32::MAX, |crc, &byte| {
-        (0..8).fold(
-            crc ^ u32::from(byte),
-            |c, _| {
-                if c & 1 == 1 { (c >> 1) ^ 0xEDB8_8320 } else { c >> 1 }
-            },
-        )
-    })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::crc32;
-
-    /// The check value of CRC-32 (ISO-HDLC) for the nine digits.
-    #[test]
-    fn the_checksum_is_that_of_the_standard() {
-        assert_eq!(crc32(b"123456789"), 0xCBF4_3926);
     }
 }
