@@ -290,7 +290,8 @@ impl std::io::Write for Stoppable {
         // Each time the buffer is about to grow is often enough, and costs nothing.
         if self.0.capacity() - self.0.len() < bytes.len() {
             guardcell_call::checkpoint();
-            self.0.reserve(bytes.len().max(GROWTH.min(self.0.len())));
+            // `reserve` would double it whatever is asked for.
+            self.0.reserve_exact(bytes.len().max(GROWTH.min(self.0.len())));
         }
         self.0.extend_from_slice(bytes);
         Ok(bytes.len())

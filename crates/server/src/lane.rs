@@ -65,6 +65,8 @@ impl Lane {
             let (give, wait) = oneshot::channel();
             let now = queue.now;
             let waiting = queue.clients.entry(client).or_default();
+            // Whoever left waits for nothing: the queue is no longer than its callers are many.
+            waiting.queue.retain(|(_, give)| !give.is_closed());
             if waiting.queue.is_empty() {
                 waiting.done = waiting.done.max(now);
             }
