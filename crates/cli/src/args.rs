@@ -38,15 +38,20 @@ pub(crate) struct Cli {
     #[arg(long, global = true, value_name = "FOLDER", display_order = 899)]
     pub(crate) dir: Option<PathBuf>,
     #[command(flatten)]
-    pub(crate) today: Today,
+    pub(crate) situation: Situation,
     /// What to answer; today, in short, when not given.
     #[command(subcommand)]
     pub(crate) verb: Option<Verb>,
 }
 
-/// What to do today, in short: the answer where no verb is given.
+/// Hours that advice looks ahead where they are not given.
+pub(crate) const HOURS: u16 = 36;
+/// Days that a rescue is planned for where they are not given.
+pub(crate) const DAYS: u16 = 14;
+
+/// A situation to judge: files, typed air, what the journal knows, a part of the collection.
 #[derive(Debug, Args)]
-pub(crate) struct Today {
+pub(crate) struct Situation {
     #[command(flatten)]
     pub(crate) inputs: Inputs,
     #[command(flatten)]
@@ -211,7 +216,7 @@ pub(crate) struct Inputs {
     #[arg(long, value_name = "WHEN")]
     pub(crate) at: Option<String>,
     /// How many hours to look ahead.
-    #[arg(long, default_value_t = 36)]
+    #[arg(long, default_value_t = HOURS)]
     pub(crate) hours: u16,
 }
 
@@ -236,11 +241,7 @@ pub(crate) struct TypedAir {
   guardcell advise --dir demo-data --at 2026-06-21 --plant FH-007")]
 pub(crate) struct Advise {
     #[command(flatten)]
-    pub(crate) inputs: Inputs,
-    #[command(flatten)]
-    pub(crate) learned: FromJournal,
-    #[command(flatten)]
-    pub(crate) only: Only,
+    pub(crate) situation: Situation,
     /// Exit with 1 when no plant may be fed.
     #[arg(long)]
     pub(crate) check: bool,
@@ -256,11 +257,7 @@ pub(crate) struct Advise {
       --conditions air.csv                                 (file by file)")]
 pub(crate) struct Round {
     #[command(flatten)]
-    pub(crate) inputs: Inputs,
-    #[command(flatten)]
-    pub(crate) learned: FromJournal,
-    #[command(flatten)]
-    pub(crate) only: Only,
+    pub(crate) situation: Situation,
     /// Also say why: the reasons of each group, the second-best hour, what is not known.
     #[arg(long)]
     pub(crate) why: bool,
@@ -295,7 +292,7 @@ pub(crate) struct Rescue {
     #[arg(long, value_name = "DATE")]
     pub(crate) from: Option<String>,
     /// How many days to plan.
-    #[arg(long, default_value_t = 14)]
+    #[arg(long, default_value_t = DAYS)]
     pub(crate) days: u16,
     /// How long one soak lasts, at most 30 min.
     #[arg(long)]

@@ -4,7 +4,7 @@
 use crate::error::{argument, bad_file};
 use crate::input::{label, list, site, water};
 use guardcell::Error;
-use guardcell::advice::SiteDescription;
+use guardcell::advice::{GrowerSettings, SiteDescription};
 use guardcell::solution::{Label, WaterReport};
 use guardcell_folder::{LABEL_ENDINGS, layout};
 use std::path::{Path, PathBuf};
@@ -138,14 +138,25 @@ impl Home {
         site: Option<&SiteDescription>,
     ) -> Result<Option<(PathBuf, Label)>, Error> {
         let Some((path, labels)) = self.labels(flag)? else { return Ok(None) };
-        let of_site = match site {
-            Some(site) => site.grower.feed.clone(),
-            // Without a request for a site, that of the folder decides.
-            None if flag.is_none() => self.site(None).ok().and_then(|s| s.grower.feed),
-            None => None,
+        let of_site = match (site, flag) {
+            // A label that is named needs no site to choose among others.
+            (None, Some(_)) => None,
+            _ => self.of_grower(site, |grower| grower.feed.clone()),
         };
         let label = guardcell_folder::choose_one(labels, wanted, of_site.as_ref())?;
         Ok(Some((path, label)))
+    }
+
+    /// What a grower wrote in the site file: that of the request, else that of the folder.
+    pub(crate) fn of_grower(
+        &self,
+        site: Option<&SiteDescription>,
+        pick: impl Fn(&GrowerSettings) -> Option<String>,
+    ) -> Option<String> {
+        match site {
+            Some(site) => pick(&site.grower),
+            None => self.site(None).ok().and_then(|site| pick(&site.grower)),
+        }
     }
 
     /// Every water report of the folder.
@@ -162,7 +173,11 @@ impl Home {
 
     /// The file of the water that feeds are mixed with: a file, a water of the folder by its name,
     /// the one that the site names, or the only one. `None` is pure water.
-    pub(crate) fn water_file(&self, flag: Option<&Path>) -> Result<Option<PathBuf>, Error> {
+    pub(crate) fn water_file(
+        &self,
+        flag: Option<&Path>,
+        site: Option<&SiteDescription>,
+    ) -> Result<Option<PathBuf>, Error> {
         if let Some(path) = flag {
             if path.exists() || path == Path::new("-") {
                 return Ok(Some(path.to_path_buf()));
@@ -183,7 +198,7 @@ impl Home {
         if files.len() < 2 {
             return Ok(files.into_iter().next());
         }
-        let wanted = self.site(None).ok().and_then(|s| s.grower.water);
+        let wanted = self.of_grower(site, |grower| grower.water.clone());
         let named = match &wanted {
             Some(name) => self.waters_named(&name.to_lowercase())?,
             None => files,
@@ -220,8 +235,9 @@ impl Home {
     pub(crate) fn water(
         &self,
         flag: Option<&Path>,
+        site: Option<&SiteDescription>,
     ) -> Result<Option<(PathBuf, WaterReport)>, Error> {
-        match self.water_file(flag)? {
+        match self.water_file(flag, site)? {
             Some(path) => water::read(&path).map(|report| Some((path, report))),
             None => Ok(None),
         }

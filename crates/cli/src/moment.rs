@@ -4,6 +4,9 @@ use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan as _};
 
+/// A time with its offset, as requests have it.
+const WRITTEN: &str = "%Y-%m-%dT%H:%M:%S%:z";
+
 /// The start in a form that a request takes: a date, or a time with its offset. What is neither
 /// now nor an hour of a near day is passed on as it is, and judged there.
 pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> String {
@@ -14,7 +17,7 @@ pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> String {
     if lower == "now" || lower == "today" {
         // Cut and not rounded: a moment that is not yet would make readings of it a forecast.
         let cut = here.with().second(0).subsec_nanosecond(0).build().unwrap_or(here);
-        return cut.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+        return cut.strftime(WRITTEN).to_string();
     }
     let near = |word: &str| -> Option<Date> {
         match word {
@@ -34,7 +37,7 @@ pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> String {
         && let Ok(local) = text.parse::<DateTime>()
         && let Ok(t) = local.to_zoned_datetime(zone.clone())
     {
-        return t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+        return t.strftime(WRITTEN).to_string();
     }
     let placed = match lower.split_once(' ') {
         Some((day, hour)) => near(day).zip(clock(hour)),
@@ -44,9 +47,17 @@ pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> String {
     if let Some((day, hour)) = placed
         && let Ok(t) = day.to_datetime(hour).to_zoned_datetime(zone)
     {
-        return t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+        return t.strftime(WRITTEN).to_string();
     }
     near(&lower).map_or_else(|| text.to_owned(), |day| day.to_string())
+}
+
+/// The date that is asked for, or today there.
+pub(crate) fn date(asked: Option<&str>, zone: &str) -> String {
+    match asked {
+        Some(date) if date != "today" => date.to_owned(),
+        _ => start(None, zone, Timestamp::now()).chars().take(10).collect(),
+    }
 }
 
 #[cfg(test)]

@@ -217,6 +217,23 @@ fn today_fits_a_screen_through_the_year() {
     }
 }
 
+/// The start is 05:30, and so is the air: not the noon of its date.
+#[test]
+fn typed_air_is_that_of_the_start() {
+    let folder = tempfile::tempdir().unwrap();
+    good(folder.path(), &["init", "--demo"]);
+    for (at, last) in [("2026-06-21 05:30", "T05:30"), ("2026-06-21", "T12:00")] {
+        let typed = ["--temp", "22", "--humidity", "65", "--air", "light"];
+        let mut args = vec!["round", "--at", at, "--json"];
+        args.extend(typed);
+        let plan: serde_json::Value = serde_json::from_str(&good(folder.path(), &args)).unwrap();
+        let cautions = plan["cautions"].as_array().unwrap();
+        let ends: Vec<&str> =
+            cautions.iter().filter_map(|c| c["inputs"]["last_reading"].as_str()).collect();
+        assert!(!ends.is_empty() && ends.iter().all(|t| t.contains(last)), "{at}: {ends:?}");
+    }
+}
+
 #[test]
 fn old_air_is_said_on_top() {
     let folder = folder_of(5, "2026-06-21");

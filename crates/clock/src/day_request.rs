@@ -72,6 +72,18 @@ pub enum LightKind {
     SunAndLamps,
 }
 
+impl LightKind {
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sun => "sun",
+            Self::Lamps => "lamps",
+            Self::SunAndLamps => "sun_and_lamps",
+        }
+    }
+}
+
 /// The air of one hour.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

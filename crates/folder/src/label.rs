@@ -1,8 +1,8 @@
 //! Labels: TOML, JSON, CSV or the text of a guaranteed analysis.
 
-use crate::fault::bad_file;
+use crate::fault::{self, bad_file};
+use guardcell::Error;
 use guardcell::solution::Label;
-use guardcell::{Code, Error};
 
 /// The endings of files that hold labels.
 pub const LABEL_ENDINGS: [&str; 4] = ["toml", "json", "csv", "txt"];
@@ -61,12 +61,12 @@ pub fn choose(labels: Vec<Label>, wanted: &[String]) -> Result<Vec<Label>, Error
                 labels.iter().filter(|l| l.name.to_lowercase().contains(&lower)).collect();
             match (exact.as_slice(), part.as_slice()) {
                 ([one], _) | ([], [one]) => Ok((*one).clone()),
-                ([], []) => Err(usage(
+                ([], []) => Err(fault::answer(
                     "the product",
                     format!("no label is named {name:?}"),
                     format!("name one of {}", names(&labels)),
                 )),
-                _ => Err(usage(
+                _ => Err(fault::answer(
                     "the product",
                     format!("{name:?} fits several labels"),
                     format!("name one of {}", names(&labels)),
@@ -96,22 +96,18 @@ pub fn choose_one(
     };
     let mut chosen = choose(labels, &wanted)?;
     if chosen.len() > 1 {
-        return Err(usage(
+        return Err(fault::answer(
             "--label",
             format!("there are {} products: {}", chosen.len(), names(&chosen)),
             "name one with --product, or with `feed` under [grower] in the site file",
         ));
     }
-    chosen
-        .pop()
-        .ok_or_else(|| usage("--label", "there is no product", "give the label of the feed"))
+    chosen.pop().ok_or_else(|| {
+        fault::answer("--label", "there is no product", "give the label of the feed")
+    })
 }
 
 fn names(labels: &[Label]) -> String {
     let names: Vec<String> = labels.iter().map(|l| format!("{:?}", l.name)).collect();
     names.join(", ")
-}
-
-fn usage(name: &str, detail: impl Into<String>, hint: impl Into<String>) -> Error {
-    Error::new(Code::Usage, detail, hint).of_argument(name)
 }

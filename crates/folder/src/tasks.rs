@@ -1,10 +1,9 @@
 //! What is due today beside the spraying: flush, soak, look for white, wipe.
 
 use guardcell::Error;
-use guardcell::advice::{PlantEntry, Setting, Standing};
+use guardcell::advice::{PlantEntry, Standing};
 use guardcell::ledger::{Entry, Event, LedgerRequest, Level, Place, ledger};
 use guardcell::reference::parameters::practice;
-use jiff::ToSpan as _;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -110,12 +109,11 @@ fn wipe(plants: &[PlantEntry], standing: &[&Entry]) -> Option<Task> {
     for plant in plants {
         let last = standing.iter().rev().find_map(|e| match &e.event {
             Event::Residue(r) if r.place == Place::Leaf && r.plants.contains(&plant.id) => {
-                Some((e, r.level))
+                Some((r.level != Level::None).then_some(e))
             }
             _ => None,
         });
-        if let Some((entry, level)) = last.filter(|(_, level)| *level != Level::None) {
-            let _ = level;
+        if let Some(entry) = last.flatten() {
             since = since.max(day(&entry.at));
             due.push(plant.id.clone());
         }
@@ -123,35 +121,24 @@ fn wipe(plants: &[PlantEntry], standing: &[&Entry]) -> Option<Task> {
     task(TaskKind::Wipe, due, since)
 }
 
-/// Pots whose last flush, or first feed, is longer ago than practice allows.
+/// Pots whose last flush, or first feed, is longer ago than practice allows, as the ledger has it.
 fn flush(
     plants: &[PlantEntry],
     entries: &[Entry],
     at: &str,
     today: Date,
 ) -> Result<Option<Task>, Error> {
-    let books =
-        ledger(&LedgerRequest::new(entries.to_vec(), at.to_owned()).with_plants(plants.to_vec()));
-    // A collection without a journal has no account, and says itself when it was flushed.
-    let books = if entries.is_empty() { None } else { Some(books?) };
-    let by_journal = |id: &str| {
-        let plant = books.as_ref()?.plants.iter().find(|p| p.id == id)?;
-        plant.flush_due.as_deref()?.parse::<Date>().ok()
-    };
-    let by_collection = |p: &PlantEntry| {
-        let days = practice::POT_FLUSH_INTERVAL.value as i64;
-        day(p.last_flush.as_deref()?)?.checked_add(days.days()).ok()
-    };
-    let mut first = None;
-    let mut due = Vec::new();
-    for plant in plants.iter().filter(|p| p.setting == Setting::Potted) {
-        let on = by_journal(&plant.id).or_else(|| by_collection(plant));
-        if let Some(on) = on.filter(|on| *on <= today) {
-            first = Some(first.map_or(on, |f: Date| f.min(on)));
-            due.push(plant.id.clone());
-        }
-    }
-    Ok(task(TaskKind::Flush, due, first))
+    let books = ledger(&LedgerRequest::new(entries.to_vec(), at).with_plants(plants.to_vec()))?;
+    // The accounts of the collection come first, in its order; others of the journal follow.
+    let due: Vec<(String, Date)> = books
+        .plants
+        .into_iter()
+        .take(plants.len())
+        .filter_map(|p| Some((p.id, p.flush_due?.parse().ok()?)))
+        .filter(|(_, on)| *on <= today)
+        .collect();
+    let since = due.iter().map(|(_, on)| *on).min();
+    Ok(task(TaskKind::Flush, due.into_iter().map(|(id, _)| id).collect(), since))
 }
 
 fn task(kind: TaskKind, plants: Vec<String>, since: Option<Date>) -> Option<Task> {
@@ -161,7 +148,6 @@ fn task(kind: TaskKind, plants: Vec<String>, since: Option<Date>) -> Option<Task
 #[cfg(test)]
 mod tests {
     use super::*;
-    use guardcell::ledger::{Residue, Round, Soak};
 
     fn plants() -> Vec<PlantEntry> {
         let text = "id,name,area,setting,standing,last_flush\n\
@@ -201,7 +187,6 @@ mod tests {
                 "\"event\":{\"kind\":\"soak\",\"plants\":[\"A3\"],\"feed_strength_mg_l\":50,\"duration_min\":30}",
             )
         };
-        let _: Option<Soak> = None;
         let due = |entries: &[Entry]| {
             kinds(entries, "2026-06-21T20:00:00Z").iter().any(|(k, _)| *k == TaskKind::Soak)
         };
@@ -211,9 +196,19 @@ mod tests {
         assert!(due(&[first, soak("e2", "2026-06-20T13:00:00Z")]), "yesterday does not count");
     }
 
+    /// A1 was flushed on 1 May; practice (no source) gives a pot 28 days.
+    #[test]
+    fn a_lost_plant_is_not_flushed() {
+        let due = |entries: &[Entry]| {
+            kinds(entries, "2026-06-21T20:00:00Z").iter().any(|(k, _)| *k == TaskKind::Flush)
+        };
+        let loss = "\"event\":{\"kind\":\"response\",\"plants\":[\"A1\"],\"sign\":\"loss\"}";
+        assert!(due(&[]));
+        assert!(!due(&[entry("e1", "2026-06-20T08:00:00Z", loss)]));
+    }
+
     #[test]
     fn white_is_looked_for_and_then_wiped() {
-        let _: (Option<Round>, Option<Residue>) = (None, None);
         let round = entry(
             "e1",
             "2026-06-21T06:00:00Z",

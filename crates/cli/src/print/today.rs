@@ -17,19 +17,18 @@ struct Part {
     lines: Vec<String>,
     /// Lines that stay however full the screen is.
     least: usize,
-    /// What follows where lines had to go, with their number.
+    /// What follows where lines had to go, with their number; blank where that is not said.
     more: &'static str,
-    /// Whether what had to go is said.
-    counts: bool,
 }
 
 impl Part {
     fn new(heading: &'static str, lines: Vec<String>, least: usize, more: &'static str) -> Self {
-        Self { heading, lines, least, more, counts: true }
+        let lines = lines.iter().map(|line| text::clipped(line, COLUMNS - INDENT)).collect();
+        Self { heading, lines, least, more }
     }
 
     fn height(&self, shown: usize) -> usize {
-        shown + usize::from(self.counts && shown < self.lines.len())
+        shown + usize::from(!self.more.is_empty() && shown < self.lines.len())
     }
 }
 
@@ -62,16 +61,12 @@ pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
     }
     let left = short::groups(&plan.alone)
         .iter()
-        .map(|g| text::clipped(&format!("{} ({})", g.says(), g.ids.join(", ")), COLUMNS - INDENT))
+        .map(|g| format!("{} ({})", g.says(), g.ids.join(", ")))
         .collect();
     parts.push(Part::new("LEFT", left, 3, "more reasons"));
-    let mut could = Part::new("COULD", possible(&plan.alone), 2, "");
-    could.counts = false;
-    parts.push(could);
+    parts.push(Part::new("COULD", possible(&plan.alone), 2, ""));
     parts.push(Part::new("DUE", due, 2, "more"));
-    let mut notes = Part::new("NOTE", notes, 1, "");
-    notes.counts = false;
-    parts.push(notes);
+    parts.push(Part::new("NOTE", notes, 1, ""));
     let heading = format!("{}, {}", plan.site, text::day_and_time(&plan.from));
     let footer = "Sheet: guardcell round   Why: guardcell advise --plant ID   Done: guardcell log";
     out.line(text::clipped(&heading, COLUMNS));
@@ -109,17 +104,12 @@ fn fitted(parts: &[Part], room: usize) -> Vec<String> {
     let height =
         |shown: &[usize]| -> usize { parts.iter().zip(shown).map(|(p, n)| p.height(*n)).sum() };
     while height(&shown) > room {
-        // The part with most lines above its least gives one up; it may not get higher by that.
-        let spare = |(p, n): (&&Part, &usize)| n.saturating_sub(p.least);
-        let Some(i) = (0..parts.len())
-            .filter(|i| parts.iter().zip(&shown).nth(*i).is_some_and(|x| spare(x) > 0))
-            .max_by_key(|i| parts.iter().zip(&shown).nth(*i).map_or(0, spare))
-        else {
-            break;
-        };
-        if let Some(n) = shown.get_mut(i) {
-            // The line that says how many are left takes the place of one.
-            *n = n.saturating_sub(1);
+        // The part with most lines above its least gives one up; the line that says how many are
+        // left takes the place of one.
+        let spare = shown.iter_mut().zip(&parts).map(|(n, p)| (n.saturating_sub(p.least), n));
+        match spare.max_by_key(|(spare, _)| *spare) {
+            Some((1.., n)) => *n -= 1,
+            _ => break,
         }
     }
     let apart = height(&shown) + parts.len() < room;
@@ -133,7 +123,7 @@ fn fitted(parts: &[Part], room: usize) -> Vec<String> {
             out.push(format!("{heading:<INDENT$}{line}"));
         }
         let left = part.lines.len() - n;
-        if left > 0 && part.counts {
+        if left > 0 && !part.more.is_empty() {
             out.push(format!("{:INDENT$}and {left} {}", "", part.more));
         }
     }
@@ -153,11 +143,7 @@ fn next(s: &Sitting) -> Vec<String> {
         plants(s),
         text::minutes(s.minutes)
     );
-    let mut lines = vec![text::clipped(&head, COLUMNS - INDENT)];
-    for step in &s.steps {
-        lines.push(text::clipped(&strength(step), COLUMNS - INDENT));
-    }
-    lines
+    std::iter::once(head).chain(s.steps.iter().map(strength)).collect()
 }
 
 fn plants(s: &Sitting) -> String {
@@ -186,14 +172,13 @@ fn later(s: &Sitting) -> String {
             _ => "water".to_owned(),
         })
         .collect();
-    let line = format!(
+    format!(
         "{}: {} ({} mg/L), {}",
         text::span(&s.start, &s.end),
         plants(s),
         strengths.join(", "),
         text::minutes(s.minutes)
-    );
-    text::clipped(&line, COLUMNS - INDENT)
+    )
 }
 
 fn bucket(b: &Bucket) -> Vec<String> {
@@ -225,7 +210,7 @@ fn bucket(b: &Bucket) -> Vec<String> {
         text::significant(b.n_mg_l, 2),
         meter(&b.ec25_us_cm)
     ));
-    lines.iter().map(|l| text::clipped(l, COLUMNS - INDENT)).collect()
+    lines
 }
 
 /// What would make feeding possible, for most plants first.

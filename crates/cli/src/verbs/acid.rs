@@ -69,7 +69,7 @@ pub(crate) fn run(
 }
 
 fn water(home: &Home, args: &args::Acid) -> Result<WaterReport, Error> {
-    match home.water(args.water.as_deref())? {
+    match home.water(args.water.as_deref(), None)? {
         Some((_, water)) => Ok(water),
         None => Err(argument(
             "--water",

@@ -5,7 +5,7 @@ use crate::backend::Backend;
 use crate::home::Home;
 use crate::print::{self, Out};
 use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, inputs};
+use crate::verbs::{Outcome, situation};
 use guardcell::Error;
 use guardcell::advice::Verdict;
 use guardcell::calls::Advise;
@@ -16,16 +16,14 @@ pub(crate) fn run(
     backend: &Backend,
     out: &mut Out,
 ) -> Result<Outcome, Error> {
-    let mut read = inputs::read(&args.inputs, home)?;
-    read.keep(&args.only)?;
-    let known = learned::apply(&args.learned, home, &mut read.request)?;
+    let (read, learned) = situation::read(&args.situation, home)?;
     let advice = backend.ask::<Advise>(&read.request).map_err(|e| read.locate(e))?;
     if out.json() {
         out.value(&advice)?;
     } else {
         print::advise::print(&advice, out);
     }
-    learned::print(&known, out);
+    learned::print(learned.as_ref(), out);
     let fed = advice.plants.iter().any(|p| p.verdict == Verdict::Feed);
     Ok(if args.check && !fed { Outcome::Negative } else { Outcome::Answer })
 }

@@ -39,7 +39,7 @@ fn strength(
         feed,
         option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
     )
-    .with_water(home.water(args.water.as_deref())?.map(|(_, water)| water))
+    .with_water(home.water(args.water.as_deref(), None)?.map(|(_, water)| water))
     .with_tolerance(args.tolerance);
     let chart = backend.ask::<StrengthChart>(&request)?;
     if let Some(path) = &args.svg {

@@ -10,7 +10,6 @@ use guardcell::Error;
 use guardcell::advice::{AreaDescription, Shelter, SiteDescription};
 use guardcell::calls::Day;
 use guardcell::clock::{DayRequest, DayResponse, OpeningList};
-use jiff::Timestamp;
 
 pub(crate) fn run(
     args: &args::Day,
@@ -24,7 +23,7 @@ pub(crate) fn run(
         site.latitude_deg,
         site.longitude_deg,
         site.time_zone.clone(),
-        date(args.date.as_deref(), &site),
+        moment::date(args.date.as_deref(), &site.time_zone),
     )
     .with_light(area.light)
     .with_lamps(area.lamps.clone())
@@ -56,14 +55,6 @@ pub(crate) fn area<'a>(
             format!("name one of {}", known.join(", ")),
         )
     })
-}
-
-/// The date that is asked for, or today there.
-fn date(asked: Option<&str>, site: &SiteDescription) -> String {
-    match asked {
-        Some(date) if date != "today" => date.to_owned(),
-        _ => moment::start(None, &site.time_zone, Timestamp::now()).chars().take(10).collect(),
-    }
 }
 
 fn print(site: &SiteDescription, area: &AreaDescription, day: &DayResponse, out: &mut Out) {

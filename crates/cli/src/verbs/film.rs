@@ -77,7 +77,7 @@ fn composition(args: &args::Film, home: &Home) -> Result<Composition, Error> {
             ));
         }
     };
-    let water = match home.water(args.water.as_deref())? {
+    let water = match home.water(args.water.as_deref(), None)? {
         Some((path, water)) => {
             Water::from_report(&water).map_err(|e| e.in_path(&path))?.composition()
         }

@@ -8,11 +8,9 @@ use crate::input::{collection, conditions, site};
 use crate::moment;
 use crate::print::terminal;
 use crate::verbs::typed_air;
-use guardcell::advice::{AdviceRequest, PlantEntry, SiteDescription};
+use guardcell::advice::{AdviceRequest, PlantEntry};
 use guardcell::{Error, Place, pointer};
 use jiff::Timestamp;
-use jiff::civil::Date;
-use jiff::tz::TimeZone;
 
 /// A request with where its parts came from.
 pub(crate) struct Read {
@@ -30,17 +28,6 @@ struct Files {
     readings: Vec<Place>,
 }
 
-/// The moment ages of readings are counted to: now, or the time looked at where that is past. A
-/// date starts at local noon, as an advice takes it; what is no time is refused there.
-fn reached(at: &str, site: &SiteDescription, now: Timestamp) -> Timestamp {
-    let zone = TimeZone::get(&site.time_zone).unwrap_or(TimeZone::UTC);
-    let start = at.parse::<Timestamp>().ok().or_else(|| {
-        let noon = at.parse::<Date>().ok()?.at(12, 0, 0, 0);
-        zone.to_timestamp(noon).ok()
-    });
-    start.map_or(now, |s| s.min(now))
-}
-
 /// Reads every file that is named, and the folder for the rest.
 pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
     let site_file = home.site_file(args.site.as_deref())?;
@@ -49,20 +36,18 @@ pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
     let collection = collection::read(&collection_file)?;
     let now = Timestamp::now();
     let at = moment::start(args.at.as_deref(), &site.time_zone, now);
-    let (conditions, air_files) =
-        air(args, home, (&at, &site.time_zone), reached(&at, &site, now))?;
+    let mut request = AdviceRequest::new(site, Vec::new(), collection.plants, at);
+    let (conditions, air_files) = air(args, home, &request, now)?;
     for note in &conditions.notes {
         terminal::note(&format!("guardcell: {note}"));
     }
-    let feed = home.feed(args.feed.label.as_deref(), &args.feed.product, Some(&site))?;
-    let water = home.water(args.water.as_deref())?;
+    request.readings = conditions.readings;
+    let feed = home.feed(args.feed.label.as_deref(), &args.feed.product, Some(&request.site))?;
+    let water = home.water(args.water.as_deref(), Some(&request.site))?;
     let (label_file, feed) = feed.map_or((None, None), |(path, label)| (Some(path), Some(label)));
     let (water_file, water) = water.map_or((None, None), |(path, water)| (Some(path), Some(water)));
     Ok(Read {
-        request: AdviceRequest::new(site, conditions.readings, collection.plants, at)
-            .with_hours(args.hours)
-            .with_feed(feed)
-            .with_water(water),
+        request: request.with_hours(args.hours).with_feed(feed).with_water(water),
         files: Files {
             collection: collection_file.display().to_string(),
             conditions: air_files,
@@ -75,14 +60,17 @@ pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
     })
 }
 
-/// The air: typed for now, or read from files; the name of what it is from.
+/// The air: typed for the start, or read from files; the name of what it is from. A start that is no
+/// time is refused by the advice.
 fn air(
     args: &args::Inputs,
     home: &Home,
-    (at, zone): (&str, &str),
+    request: &AdviceRequest,
     now: Timestamp,
 ) -> Result<(Conditions, String), Error> {
-    if let Some(reading) = typed_air::reading(&args.typed, typed_time(at, zone))? {
+    let start = request.start().ok().map(|start| start.timestamp());
+    let time = start.map_or_else(|| request.at.clone(), |start| start.to_string());
+    if let Some(reading) = typed_air::reading(&args.typed, time)? {
         if args.conditions.is_some() {
             return Err(argument(
                 "--temp",
@@ -104,14 +92,9 @@ fn air(
         ));
     }
     let names: Vec<String> = files.iter().map(|f| f.display().to_string()).collect();
-    Ok((conditions::read(&files, now, args.allow_stale)?, names.join(", ")))
-}
-
-/// Typed air is that of the start, which is local noon of a date.
-fn typed_time(at: &str, zone: &str) -> String {
-    let zone = TimeZone::get(zone).unwrap_or(TimeZone::UTC);
-    let noon = at.parse::<Date>().ok().and_then(|d| d.at(12, 0, 0, 0).to_zoned_datetime(zone).ok());
-    noon.map_or_else(|| at.to_owned(), |t| t.timestamp().to_string())
+    // Ages of readings are counted to now, or to the time looked at where that is past.
+    let reached = start.map_or(now, |start| start.min(now));
+    Ok((conditions::read(&files, reached, args.allow_stale)?, names.join(", ")))
 }
 
 impl Read {

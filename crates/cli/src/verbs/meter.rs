@@ -29,7 +29,7 @@ pub(crate) fn run(
     };
     let (reading, uncompensated_at_c) = reading(&args.reading)?;
     let mut request = MeterRequest::new(label, reading);
-    request.water = home.water(args.water.as_deref())?.map(|(_, water)| water);
+    request.water = home.water(args.water.as_deref(), None)?.map(|(_, water)| water);
     request.uncompensated_at_c = uncompensated_at_c;
     request.accuracy_percent = args.accuracy_percent;
     let answer = backend.ask::<Meter>(&request)?;

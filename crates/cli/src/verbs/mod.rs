@@ -22,6 +22,7 @@ mod recipe;
 mod rescue;
 mod round;
 mod serve;
+mod situation;
 mod solution;
 mod tank;
 mod today;
@@ -47,7 +48,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
     let home = &home(cli)?;
     let backend = &Backend::choose(cli)?;
     let Some(verb) = &cli.verb else {
-        return today::run(&cli.today, home, backend, out);
+        return today::run(&cli.situation, home, backend, out);
     };
     match verb {
         Verb::Init(args) => init::run(args, cli, out)?,

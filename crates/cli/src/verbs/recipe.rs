@@ -30,7 +30,7 @@ pub(crate) fn run(
     let products = match (args.feed.product.as_slice(), &args.feed.label) {
         // In a folder the feed of the site is meant, where nothing else is named.
         ([], None) => {
-            let wanted = home.site(None).ok().and_then(|s| s.grower.feed);
+            let wanted = home.of_grower(None, |grower| grower.feed.clone());
             guardcell_folder::choose(labels, &wanted.into_iter().collect::<Vec<String>>())?
         }
         (wanted, _) => guardcell_folder::choose(labels, wanted)?,
@@ -53,7 +53,7 @@ pub(crate) fn run(
             mass_g: scale.map(|m| m.get::<gram>()),
             volume_ml: None,
         });
-    request.water = home.water(args.water.as_deref())?.map(|(_, water)| water);
+    request.water = home.water(args.water.as_deref(), None)?.map(|(_, water)| water);
     let answer = backend.ask::<Recipe>(&request)?;
     if out.json() {
         return out.value(&answer);

@@ -28,12 +28,7 @@ pub(crate) fn run(
         None => None,
     };
     let site = home.site(args.site.as_deref())?;
-    let from = match args.from.as_deref() {
-        Some(date) if date != "today" => date.to_owned(),
-        _ => {
-            moment::start(None, &site.time_zone, jiff::Timestamp::now()).chars().take(10).collect()
-        }
-    };
+    let from = moment::date(args.from.as_deref(), &site.time_zone);
     let request = RescueRequest::new(args.name.clone(), site, from, args.days)
         .with_leaf(args.leaf.as_deref().map(genus::leaf).transpose()?)
         .with_area(args.area.clone())

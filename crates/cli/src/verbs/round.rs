@@ -5,7 +5,7 @@ use crate::backend::Backend;
 use crate::home::Home;
 use crate::print::{self, Out};
 use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, inputs};
+use crate::verbs::{Outcome, situation};
 use guardcell::Error;
 use guardcell::calls::Round;
 
@@ -15,9 +15,7 @@ pub(crate) fn run(
     backend: &Backend,
     out: &mut Out,
 ) -> Result<Outcome, Error> {
-    let mut read = inputs::read(&args.inputs, home)?;
-    read.keep(&args.only)?;
-    let known = learned::apply(&args.learned, home, &mut read.request)?;
+    let (read, learned) = situation::read(&args.situation, home)?;
     let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
     if out.json() {
         out.value(&plan)?;
@@ -25,7 +23,7 @@ pub(crate) fn run(
         let detail = print::round::Detail { why: args.why, sources: args.sources };
         print::round::print(&plan, &read.request, detail, out);
     }
-    learned::print(&known, out);
+    learned::print(learned.as_ref(), out);
     let negative = args.check && plan.bucket.is_none();
     Ok(if negative { Outcome::Negative } else { Outcome::Answer })
 }

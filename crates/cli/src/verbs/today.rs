@@ -6,7 +6,7 @@ use crate::error::exit_code;
 use crate::home::Home;
 use crate::print::{self, Out, text};
 use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, check, inputs};
+use crate::verbs::{Outcome, check, inputs, situation};
 use clap::CommandFactory as _;
 use guardcell::Error;
 use guardcell::advice::round::RoundResponse;
@@ -31,7 +31,7 @@ struct Due {
 }
 
 pub(crate) fn run(
-    args: &args::Today,
+    args: &args::Situation,
     home: &Home,
     backend: &Backend,
     out: &mut Out,
@@ -57,7 +57,7 @@ pub(crate) fn run(
         .map(|ids| format!("logged as lost and still in the collection: {ids}"));
     let beside = print::today::Beside {
         due: due.iter().map(says).collect(),
-        notes: notes.iter().map(|n| text::clipped(n, 73)).collect(),
+        notes: notes.into_iter().collect(),
     };
     print::today::print(&plan, beside, out);
     Ok(Outcome::Answer)
@@ -65,13 +65,11 @@ pub(crate) fn run(
 
 /// The request, what the journal knows, and the plan.
 fn planned(
-    args: &args::Today,
+    args: &args::Situation,
     home: &Home,
     backend: &Backend,
 ) -> Result<(inputs::Read, Option<learned::Learned>, RoundResponse), Error> {
-    let mut read = inputs::read(&args.inputs, home)?;
-    read.keep(&args.only)?;
-    let learned = learned::learn(&args.learned, home, &mut read.request)?;
+    let (read, learned) = situation::read(args, home)?;
     let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
     Ok((read, learned, plan))
 }
@@ -80,13 +78,16 @@ fn planned(
 /// of the one fault that was met first.
 fn unplanned(
     error: Error,
-    args: &args::Today,
+    args: &args::Situation,
     home: &Home,
     out: &mut Out,
 ) -> Result<Outcome, Error> {
     let of_flag = error.place().is_some_and(|p| p.argument.as_deref().is_some_and(is_flag));
+    if out.json() || of_flag || exit_code(&error) != 2 {
+        return Err(error);
+    }
     let report = check::report(home, args.inputs.at.as_deref());
-    if out.json() || of_flag || report.to_do.is_empty() || exit_code(&error) != 2 {
+    if report.to_do.is_empty() {
         return Err(error);
     }
     print::today::unplanned(error.detail(), &report.to_do, out);
@@ -125,7 +126,7 @@ fn says(task: &Task) -> String {
             format!("flush {} with plain water, since {day}", text::count(n, "pot", "pots"))
         }
     };
-    text::clipped(&format!("{what}: {}", task.plants.join(", ")), 73)
+    format!("{what}: {}", task.plants.join(", "))
 }
 
 /// What a newcomer reads outside any folder.

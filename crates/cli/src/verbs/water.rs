@@ -45,7 +45,7 @@ pub(crate) fn run(
         }
         None => None,
     };
-    let Some((file, report)) = home.water(args.file.as_deref())? else {
+    let Some((file, report)) = home.water(args.file.as_deref(), None)? else {
         return Err(argument(
             "the water",
             "no report is named, and the folder has none",

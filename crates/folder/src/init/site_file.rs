@@ -3,8 +3,6 @@
 use crate::init::areas::Area;
 use crate::init::place::Where;
 use crate::init::tools::Tools;
-use guardcell::advice::Shelter;
-use guardcell::clock::LightKind;
 
 /// The text of `site.toml`.
 pub(super) fn site_file(name: &str, place: &Where, areas: &[Area], tools: &Tools) -> String {
@@ -28,16 +26,7 @@ pub(super) fn site_file(name: &str, place: &Where, areas: &[Area], tools: &Tools
         out.push_str("[[areas]]\n");
         out.push_str(&format!("id = {}\n", quoted(&area.id)));
         out.push_str(&format!("name = {}\n", quoted(&area.name)));
-        let shelter = match area.shelter {
-            Shelter::Room => "room",
-            Shelter::Glass => "glass",
-            Shelter::Outdoors => "outdoors",
-        };
-        let light = match area.light {
-            LightKind::Sun => "sun",
-            LightKind::Lamps => "lamps",
-            LightKind::SunAndLamps => "sun_and_lamps",
-        };
+        let (shelter, light) = (area.shelter.word(), area.light.word());
         out.push_str(&format!("shelter = \"{shelter}\"  # room, glass or outdoors\n"));
         out.push_str(&format!("light = \"{light}\"  # sun, lamps or sun_and_lamps\n"));
         if !area.lamps.is_empty() {

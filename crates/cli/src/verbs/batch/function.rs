@@ -4,12 +4,14 @@ use super::cells::{self, Row, Tree};
 use super::columns;
 use super::convert;
 use super::fields::{missing, properties};
+use crate::args;
 use guardcell::advice::{AdviceRequest, PlantEntry, Reading, RescueRequest, SiteDescription};
 use guardcell::calls::{AnyCall, Form};
 use guardcell::solution::acid::{AcidName, AcidTarget};
 use guardcell::solution::meter::MeterReading;
 use guardcell::solution::{AcidRequest, Label, MeterRequest, WaterReport};
-use guardcell::{Error, advice, clock, film, reference, solution, units};
+use guardcell::units::ConvertRequest;
+use guardcell::{Error, advice, clock, film, reference, solution};
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -111,10 +113,6 @@ struct RescueRow {
     soak_min: Option<f64>,
 }
 
-/// Hours that advice looks ahead and days that a rescue is planned for, as the verbs have them.
-const HOURS: u16 = 36;
-const DAYS: u16 = 14;
-
 /// What is given once for all rows, by a flag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Given {
@@ -136,9 +134,11 @@ pub(crate) struct Tabular {
 /// The calls whose requests are flat enough for a row; all others take NDJSON only.
 pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
     Some(match call.name() {
-        "convert" => {
-            Tabular { takes: &[], usual: &["value", "unit", "basis", "notes"], table: convert }
-        }
+        "convert" => Tabular {
+            takes: &[],
+            usual: &["value", "unit", "basis", "notes"],
+            table: |_, columns| Ok(of_type::<ConvertRequest>(convert::rows(columns))),
+        },
         "air" => Tabular {
             takes: &[],
             usual: &[
@@ -150,7 +150,7 @@ pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
                 "humidity_ratio_kg_kg",
                 "density_kg_m3",
             ],
-            table: air,
+            table: |_, columns| Ok(plain(columns, film::air)),
         },
         "film" => Tabular {
             takes: &[],
@@ -164,7 +164,7 @@ pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
                 "dry_below_percent",
                 "stays_wet_above_percent",
             ],
-            table: film,
+            table: |_, columns| Ok(plain(columns, film::film)),
         },
         "genus" => Tabular {
             takes: &[],
@@ -179,7 +179,7 @@ pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
                 "evidence.sources",
                 "message",
             ],
-            table: genus,
+            table: |_, columns| Ok(plain(columns, reference::report)),
         },
         "solution" => Tabular {
             takes: &[],
@@ -192,12 +192,12 @@ pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
                 "charge_imbalance_percent",
                 "warnings",
             ],
-            table: solution,
+            table: |_, columns| Ok(plain(columns, solution::analyse)),
         },
         "day" => Tabular {
             takes: &[],
             usual: &["sunrise", "sunset", "civil_dawn", "civil_dusk", "solar_noon"],
-            table: day,
+            table: |_, columns| Ok(plain(columns, clock::report)),
         },
         "water" => Tabular {
             takes: &[],
@@ -211,7 +211,7 @@ pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
                 "assumed",
                 "warnings",
             ],
-            table: water,
+            table: |_, columns| Ok(plain(columns, solution::water)),
         },
         "meter" => Tabular {
             takes: &[Given::Label, Given::Water],
@@ -267,34 +267,6 @@ pub(crate) fn tabular(call: &AnyCall) -> Option<Tabular> {
     })
 }
 
-fn convert(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
-    Ok(of_type::<units::convert::ConvertRequest>(convert::rows(columns)))
-}
-
-fn air(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
-    Ok(plain(columns, film::air))
-}
-
-fn film(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
-    Ok(plain(columns, film::film))
-}
-
-fn genus(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
-    Ok(plain(columns, reference::report))
-}
-
-fn solution(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
-    Ok(plain(columns, solution::analyse))
-}
-
-fn day(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
-    Ok(plain(columns, clock::report))
-}
-
-fn water(_: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
-    Ok(plain(columns, solution::water))
-}
-
 fn meter(once: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static str> {
     let label = once.label.ok_or("--label")?;
     Ok(rows(columns, move |row: MeterRow| {
@@ -327,7 +299,7 @@ fn advise(once: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static 
         let at = row.at.unwrap_or_else(|| row.reading.time.clone());
         advice::advise(
             &AdviceRequest::new(site.clone(), vec![row.reading], vec![row.plant], at)
-                .with_hours(row.hours.unwrap_or(HOURS))
+                .with_hours(row.hours.unwrap_or(args::HOURS))
                 .with_feed(once.label.clone())
                 .with_water(once.water.clone()),
         )
@@ -338,7 +310,7 @@ fn rescue(once: Once, columns: Arc<[String]>) -> Result<TableFunction, &'static 
     let site = once.site.ok_or("--site")?;
     Ok(rows(columns, move |row: RescueRow| {
         advice::rescue(
-            &RescueRequest::new(row.name, site.clone(), row.from, row.days.unwrap_or(DAYS))
+            &RescueRequest::new(row.name, site.clone(), row.from, row.days.unwrap_or(args::DAYS))
                 .with_leaf(row.leaf)
                 .with_area(row.area)
                 .with_soak_min(row.soak_min),

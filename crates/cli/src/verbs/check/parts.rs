@@ -5,9 +5,8 @@ use crate::home::Home;
 use crate::input::{collection, conditions, label, site, water};
 use crate::moment;
 use crate::print::text;
-use guardcell::advice::{PlantEntry, Shelter, SiteDescription};
+use guardcell::advice::{AdviceRequest, PlantEntry, SiteDescription};
 use guardcell::calls::{Call as _, Genus, Water};
-use guardcell::clock::LightKind;
 use guardcell::reference::parameters::practice;
 use guardcell::reference::{GenusRequest, Opens, Outcome};
 use guardcell::solution::{Label, Product, WaterRequest};
@@ -60,17 +59,8 @@ fn site(home: &Home, report: &mut Report) -> Option<SiteDescription> {
         site.time_zone
     )];
     for area in &site.areas {
-        let shelter = match area.shelter {
-            Shelter::Room => "room",
-            Shelter::Glass => "glass",
-            Shelter::Outdoors => "outdoors",
-        };
-        let light = match area.light {
-            LightKind::Sun => "sun",
-            LightKind::Lamps => "lamps",
-            LightKind::SunAndLamps => "sun and lamps",
-        };
-        lines.push(format!("area {}: {}, {shelter}, {light}", area.id, area.name));
+        let light = area.light.word().replace('_', " ");
+        lines.push(format!("area {}: {}, {}, {light}", area.id, area.name, area.shelter.word()));
     }
     if site.areas.is_empty() {
         report.to_do.push(format!(
@@ -218,7 +208,7 @@ fn labels(home: &Home, site: Option<&SiteDescription>, report: &mut Report) -> O
 }
 
 fn waters(home: &Home, report: &mut Report) {
-    let chosen = match home.water_file(None) {
+    let chosen = match home.water_file(None, None) {
         Ok(chosen) => chosen,
         Err(e) => {
             report.wrong(&e);
@@ -286,10 +276,12 @@ fn air(home: &Home, site: Option<&SiteDescription>, at: Option<&str>, report: &m
         ));
         return;
     }
-    let zone = site.map_or("UTC", |s| s.time_zone.as_str());
     let now = Timestamp::now();
-    let start = moment::start(at, zone, now);
-    let now = start.parse::<Timestamp>().unwrap_or(now);
+    let start = site.and_then(|site| {
+        let at = moment::start(at, &site.time_zone, now);
+        AdviceRequest::new(site.clone(), Vec::new(), Vec::new(), at).start().ok()
+    });
+    let now = start.map_or(now, |start| start.timestamp());
     let mut lines = Vec::new();
     let mut newest: Option<Timestamp> = None;
     for file in &files {

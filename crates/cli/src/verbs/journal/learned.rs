@@ -57,17 +57,9 @@ pub(crate) fn learn(
     Ok(Some(Learned { known, entries, says }))
 }
 
-/// As [`learn`]; answers what was learned, line by line.
-pub(crate) fn apply(
-    from: &FromJournal,
-    home: &Home,
-    request: &mut AdviceRequest,
-) -> Result<Vec<String>, Error> {
-    Ok(learn(from, home, request)?.map(|learned| learned.says).unwrap_or_default())
-}
-
 /// Prints what was learned; beside an answer in JSON it goes to standard error.
-pub(crate) fn print(says: &[String], out: &mut Out) {
+pub(crate) fn print(learned: Option<&Learned>, out: &mut Out) {
+    let says = learned.map_or(&[][..], |learned| learned.says.as_slice());
     if says.is_empty() {
         return;
     }
