@@ -15,7 +15,7 @@ use guardcell::{Code, Error};
 use jsonschema::Validator;
 use rng::Rng;
 use serde_json::Value;
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -40,10 +40,22 @@ fn seed(name: &str) -> Rng {
 
 /// What is wrong with an answer, if anything is.
 fn fault(call: &AnyCall, request: &str, schema: &Validator) -> Option<String> {
-    let answer = match catch_unwind(|| call.run(request.as_bytes())) {
-        Err(_) => return Some("it panicked".into()),
-        Ok(answer) => answer,
-    };
+    match caught(|| call.run(request.as_bytes())) {
+        None => Some("it panicked".into()),
+        Some(answer) => fault_of_answer(answer, schema),
+    }
+}
+
+/// What some work gives; none where it panicked. A stop goes on to whoever stopped it.
+fn caught<T>(work: impl FnOnce() -> T) -> Option<T> {
+    match catch_unwind(AssertUnwindSafe(work)) {
+        Ok(answer) => Some(answer),
+        Err(cause) if cause.is::<Stopped>() => resume_unwind(cause),
+        Err(_) => None,
+    }
+}
+
+fn fault_of_answer(answer: Result<Vec<u8>, Error>, schema: &Validator) -> Option<String> {
     match answer {
         Err(e) => fault_of_error(&e),
         Ok(json) => {
@@ -95,12 +107,16 @@ fn keep(name: &str, case: usize, text: &str) -> PathBuf {
 
 /// Runs something on this thread that is stopped after a while; whether it came to its end.
 fn in_time(work: impl FnOnce()) -> bool {
+    in_time_of(LONG, work)
+}
+
+fn in_time_of(long: Duration, work: impl FnOnce()) -> bool {
     let stop = Stop::default();
     let (done, wait) = std::sync::mpsc::channel::<()>();
     let watch = std::thread::spawn({
         let stop = stop.clone();
         move || {
-            if wait.recv_timeout(LONG) == Err(std::sync::mpsc::RecvTimeoutError::Timeout) {
+            if wait.recv_timeout(long) == Err(std::sync::mpsc::RecvTimeoutError::Timeout) {
                 stop.stop();
             }
         }
@@ -125,7 +141,7 @@ fn calls() {
         let budget = Duration::from_millis(asked("FUZZ_CALL_MS", 3_000));
         let mut done = 0;
         while done < cases() && (started.elapsed() < budget || done < 20) {
-            let request = structured::changed(&mut rng, rng_seed(&seeds, done));
+            let request = structured::changed(&mut rng, &seeds[done % seeds.len()]);
             let json = request.to_string();
             let begun = Instant::now();
             let mut found = None;
@@ -150,8 +166,17 @@ fn calls() {
     assert!(faults.is_empty(), "{} faults\n{}", faults.len(), faults.join("\n"));
 }
 
-fn rng_seed(seeds: &[Value], case: usize) -> &Value {
-    &seeds[case % seeds.len()]
+/// The watch over a case can tell that it did not end from a panic of its own.
+#[test]
+fn work_without_end_is_told_from_a_panic() {
+    let mut panicked = false;
+    let endless = || loop {
+        guardcell::work::checkpoint();
+    };
+    assert!(!in_time_of(Duration::from_millis(50), || panicked = caught(endless).is_none()));
+    assert!(!panicked);
+    assert!(in_time(|| panicked = caught(|| std::panic::panic_any("test")).is_none()));
+    assert!(panicked);
 }
 
 #[test]
@@ -168,18 +193,18 @@ fn parsers() {
         }
         while done < cases() && (started.elapsed() < budget || done < 20) {
             let text = text::changed(&mut rng, &parser.seeds[done % parser.seeds.len()]);
-            match catch_unwind(AssertUnwindSafe(|| (parser.read)(&text))) {
-                Ok(Ok(())) => taken += 1,
-                Ok(Err(e)) => {
-                    if let Some(what) = fault_of_error(&e) {
-                        let path = keep(parser.name, done, &text);
-                        faults.push(format!("{}: {what:.300} ({})", parser.name, path.display()));
-                    }
-                }
-                Err(_) => {
-                    let path = keep(parser.name, done, &text);
-                    faults.push(format!("{}: it panicked ({})", parser.name, path.display()));
-                }
+            let mut found = None;
+            let ended = in_time(|| match caught(|| (parser.read)(&text)) {
+                Some(Ok(())) => taken += 1,
+                Some(Err(e)) => found = fault_of_error(&e),
+                None => found = Some("it panicked".into()),
+            });
+            if !ended {
+                found = Some(format!("no end within {LONG:?}"));
+            }
+            if let Some(what) = found {
+                let path = keep(parser.name, done, &text);
+                faults.push(format!("{}: {what:.300} ({})", parser.name, path.display()));
             }
             done += 1;
         }

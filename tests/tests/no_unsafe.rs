@@ -1,31 +1,16 @@
 //! The tree has no `unsafe` code, and no crate can allow it again: every one forbids it.
 
-mod support;
+mod source;
 
-use std::path::{Path, PathBuf};
-
-/// Files of the tree with this ending, without what is built or fetched.
-fn files(folder: &Path, ending: &str, out: &mut Vec<PathBuf>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_string_lossy().into_owned();
-        if path.is_dir() {
-            if name != "target" && name != "node_modules" && !name.starts_with('.') {
-                files(&path, ending, out);
-            }
-        } else if name.ends_with(ending) {
-            out.push(path);
-        }
-    }
-}
+use source::{files, root};
 
 #[test]
 fn every_crate_forbids_unsafe_code() {
-    let root: toml::Table =
-        std::fs::read_to_string(support::root().join("Cargo.toml")).unwrap().parse().unwrap();
-    assert_eq!(root["workspace"]["lints"]["rust"]["unsafe_code"].as_str(), Some("forbid"));
-    let mut manifests = Vec::new();
-    files(&support::root(), "Cargo.toml", &mut manifests);
+    let workspace: toml::Table =
+        std::fs::read_to_string(root().join("Cargo.toml")).unwrap().parse().unwrap();
+    assert_eq!(workspace["workspace"]["lints"]["rust"]["unsafe_code"].as_str(), Some("forbid"));
+    let mut manifests = files(&root(), &["toml"]);
+    manifests.retain(|path| path.ends_with("Cargo.toml"));
     assert!(manifests.len() > 15);
     for path in manifests {
         let manifest: toml::Table = std::fs::read_to_string(&path).unwrap().parse().unwrap();
