@@ -113,7 +113,7 @@ fn sums_by_week_are_those_done_by_hand() {
     assert_eq!(weeks, ["2026-W25", "2026-W26"]);
     assert_eq!(p.weeks[0].starts, "2026-06-15");
     // One part in 1.5 of what is sprayed stays on the plant (practice table, no source).
-    let kept = 1.0 / practice::SPRAY_WASTE.value;
+    let kept = 1.0 / practice::SPRAY_WASTE.number();
     // Of 60 mL the mounted plant got 30; P and Q share the other 30.
     assert!(close(m.weeks[0].leaf_mg, 30.0 * kept * 0.3));
     assert!(close(m.weeks[0].n_mg, 30.0 * kept * 0.06));
@@ -132,7 +132,7 @@ fn sums_by_week_are_those_done_by_hand() {
     assert_eq!(p.flushes_not_measured, 0);
     assert_eq!((r.weeks[1].soaks, r.name.as_deref()), (1, None));
     // 0.4 L of pot bears 140 mg a week: week 26 is over it.
-    assert!(close(p.weeks[0].ceiling_mg.unwrap(), 0.4 * practice::POT_WEEKLY_SALTS.value));
+    assert!(close(p.weeks[0].ceiling_mg.unwrap(), 0.4 * practice::POT_WEEKLY_SALTS.mg_per_l()));
     assert_eq!(codes(p), ["weekly-ceiling"]);
     assert_eq!(p.warnings[0].inputs["week"], "2026-W26");
     assert_eq!(p.warnings[0].sources, ["common practice, no source"]);
@@ -161,7 +161,7 @@ fn a_correction_changes_the_sum_and_a_retraction_takes_it_away() {
     let answer =
         ledger(&LedgerRequest::new(recorded(drafts), "2026-06-28T12:00:00+01:00")).unwrap();
     let of = |id: &str| answer.plants.iter().find(|p| p.id == id).unwrap();
-    assert!(close(of("M").weeks[0].leaf_mg, 30.0 / practice::SPRAY_WASTE.value * 0.15));
+    assert!(close(of("M").weeks[0].leaf_mg, 30.0 / practice::SPRAY_WASTE.number() * 0.15));
     assert!(close(of("P").weeks[0].leaf_mg, 0.0));
     assert!(answer.plants.iter().all(|p| p.id != "Q"));
 }
@@ -307,7 +307,7 @@ fn observations_find_the_residue_modelled_for_their_day() {
         found.unwrap_or_else(|| panic!("{id}")).observation.clone()
     };
     let residue = |id: &str| look(id).whiteness_g_m2().unwrap();
-    let white = film::SCALE_VISIBILITY.value;
+    let white = film::SCALE_VISIBILITY.number();
     assert!(close(residue("last"), 0.02));
     assert!(close(residue("named"), 0.01));
     assert!(close(residue("both"), 0.02 + 0.01 * white));
@@ -443,8 +443,8 @@ fn a_plan_becomes_entries_that_can_be_recorded() {
     let got: Vec<_> = answer.plants.iter().map(|p| (p.id.as_str(), p.weeks[0].rounds)).collect();
     assert_eq!(got, [("A", 1), ("B", 1), ("C", 1), ("D", 0), ("E", 1)]);
     // 20 mL each of 300 mg/L, of which one part in 1.5 stays.
-    assert!(close(answer.plants[1].weeks[0].leaf_mg, 20.0 * 0.3 / practice::SPRAY_WASTE.value));
-    assert!(close(answer.plants[1].weeks[0].n_mg, 20.0 * 0.06 / practice::SPRAY_WASTE.value));
+    assert!(close(answer.plants[1].weeks[0].leaf_mg, 20.0 * 0.3 / practice::SPRAY_WASTE.number()));
+    assert!(close(answer.plants[1].weeks[0].n_mg, 20.0 * 0.06 / practice::SPRAY_WASTE.number()));
     // What is seen later on a plant is held against the residue that its plan expected.
     let look =
         serde_json::from_value(json!({"at": "2026-06-21T18:00:00+01:00", "site": "Fernhollow",

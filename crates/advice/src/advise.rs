@@ -186,7 +186,7 @@ fn no_readings(
     let said = |t: Timestamp| rfc3339(&site.local(t));
     let hint = format!(
         "give readings that cover this time, the newest no older than {} h",
-        p::READING_AGE_MOST.value
+        p::READING_AGE_MOST.hours()
     );
     let detail = match series.last() {
         Some((last, _)) if last < from => format!(
@@ -212,7 +212,7 @@ fn assumed(timeline: &AreaTimeline<'_>) -> Option<Reason> {
         Draft::new(ReasonCode::AirAssumed)
             .with("area_name", timeline.area().description.name.as_str())
             .with("last_reading", said(last))
-            .with("most_mg_l", p::STRENGTH_ESTABLISHED.value)
+            .with("most_mg_l", p::STRENGTH_ESTABLISHED.mg_per_l())
             .with("advised_until", advised)
             .with_parameter(p::ASSUMED_HUMIDITY_SD)
             .variant(if timeline.repeats() { "day" } else { "" }),
@@ -359,7 +359,7 @@ fn subject(pl: &CheckedPlant<'_>, timeline: &AreaTimeline<'_>, inputs: &Inputs<'
     let entry = pl.entry;
     let due = pl.due().map(|t| t.timestamp());
     let weekly = entry.pot_l.filter(|_| entry.setting == Setting::Potted).map(|pot_l| WeeklyRoom {
-        ceiling_mg: pot_l * p::POT_WEEKLY_SALTS.value,
+        ceiling_mg: pot_l * p::POT_WEEKLY_SALTS.mg_per_l(),
         root_mg: entry.root_feed_mg_week.unwrap_or(0.0),
         kept_l: volume::kept_ml(entry) / 1000.0,
         rounds: 7.0 / pl.allowance.interval_days,

@@ -94,7 +94,7 @@ impl Air {
     pub(crate) fn moist(self, pressure: Pressure) -> Result<MoistAir, Error> {
         MoistAir::new(
             ThermodynamicTemperature::new::<degree_celsius>(self.temp_c),
-            Ratio::new::<percent>(self.rh_percent.max(film::HUMIDITY_LOWEST.value)),
+            Ratio::new::<percent>(self.rh_percent.max(film::HUMIDITY_LOWEST.percent())),
             pressure,
         )
         .map_err(|e| below("/readings", e))
@@ -104,7 +104,7 @@ impl Air {
     pub(crate) fn speed(self) -> Result<AirSpeed, Error> {
         match self.air_m_s {
             Some(v) => {
-                let v = v.min(film::AIR_SPEED_HIGHEST.value);
+                let v = v.min(film::AIR_SPEED_HIGHEST.m_per_s());
                 AirSpeed::measured(Velocity::new::<meter_per_second>(v))
                     .map_err(|e| below("/readings", e))
             }
@@ -114,9 +114,9 @@ impl Air {
 
     /// Net radiation from what falls on the leaf; none at night.
     pub(crate) fn net_radiation(self) -> HeatFluxDensity {
-        let absorbed = self.radiation_w_m2.unwrap_or(0.0) * p::LEAF_ABSORBS.value;
+        let absorbed = self.radiation_w_m2.unwrap_or(0.0) * p::LEAF_ABSORBS.number();
         HeatFluxDensity::new::<watt_per_square_meter>(
-            absorbed.min(film::NET_RADIATION_HIGHEST.value),
+            absorbed.min(film::NET_RADIATION_HIGHEST.w_per_m2()),
         )
     }
 
@@ -132,8 +132,8 @@ impl Air {
         vapour_pa: f64,
         pressure: Pressure,
     ) -> Result<Self, Error> {
-        let temp_c =
-            temp_c.clamp(film::AIR_TEMPERATURE_LOWEST.value, film::AIR_TEMPERATURE_HIGHEST.value);
+        let temp_c = temp_c
+            .clamp(film::AIR_TEMPERATURE_LOWEST.celsius(), film::AIR_TEMPERATURE_HIGHEST.celsius());
         let at = Self { temp_c, ..self };
         let full = at.moist(pressure)?.saturation_pressure().get::<pascal>();
         Ok(at.with_humidity(vapour_pa / full * 100.0))

@@ -66,7 +66,7 @@ impl AreaAir {
             .flatten()
             .map(|(r, _)| r.duration_since(t).as_secs_f64().abs() / 3600.0)
             .fold(f64::INFINITY, f64::min);
-        let basis = if hours_away <= p::READING_AGE_MOST.value {
+        let basis = if hours_away <= p::READING_AGE_MOST.hours() {
             AirBasis::Reading
         } else {
             AirBasis::Assumed
@@ -90,7 +90,7 @@ impl AreaAir {
             return self.carried(last, t);
         };
         let age = t.duration_since(last.0).as_secs_f64() / 3600.0;
-        let fades = (-age / p::ASSUMED_DEPARTURE_FADES.value).exp();
+        let fades = (-age / p::ASSUMED_DEPARTURE_FADES.hours()).exp();
         let warmer = (last.1.temp_c - same_hour.temp_c) * fades;
         let vapour = |a: Air| a.vapour_pa(self.pressure);
         let moister = (vapour(last.1)? - vapour(same_hour)?) * fades;
@@ -132,8 +132,9 @@ impl AreaAir {
 
 /// Standard deviation of the assumed humidity, so many hours from the nearest reading.
 fn spread(hours_away: f64) -> f64 {
-    (p::ASSUMED_HUMIDITY_SD.value + p::ASSUMED_HUMIDITY_SD_GROWTH.value * hours_away)
-        .min(p::ASSUMED_HUMIDITY_SD_MOST.value)
+    (p::ASSUMED_HUMIDITY_SD.percent()
+        + p::ASSUMED_HUMIDITY_SD_GROWTH.percent_per_hour() * hours_away)
+        .min(p::ASSUMED_HUMIDITY_SD_MOST.percent())
 }
 
 /// How the temperature goes over a day: coldest when the light comes, warmest some time after the
@@ -147,9 +148,9 @@ struct DayCourse {
 impl DayCourse {
     fn new(shelter: Shelter, light: &LightHours) -> Self {
         let swing_k = match shelter {
-            Shelter::Room => p::DAY_SWING_ROOM.value,
-            Shelter::Glass => p::DAY_SWING_GLASS.value,
-            Shelter::Outdoors => p::DAY_SWING_OUTDOORS.value,
+            Shelter::Room => p::DAY_SWING_ROOM.coefficient(),
+            Shelter::Glass => p::DAY_SWING_GLASS.coefficient(),
+            Shelter::Outdoors => p::DAY_SWING_OUTDOORS.coefficient(),
         };
         let lit = light.lit().iter().map(|s| (s.start.timestamp(), s.end.timestamp())).collect();
         Self { swing_k, lit }
@@ -162,7 +163,7 @@ impl DayCourse {
             return 0.0;
         };
         let seconds = |a: Timestamp, b: Timestamp| b.duration_since(a).as_secs_f64();
-        let to_warmest = seconds(*start, *end) * p::DAY_WARMEST_SHARE.value;
+        let to_warmest = seconds(*start, *end) * p::DAY_WARMEST_SHARE.number();
         let since = seconds(*start, t);
         let phase = if since <= to_warmest {
             -(PI * since / to_warmest.max(1.0)).cos()

@@ -86,7 +86,7 @@ impl<'a> Inputs<'a> {
             request,
             product,
             water,
-            tolerance: request.site.grower.tolerance.unwrap_or(p::TOLERANCE.value),
+            tolerance: request.site.grower.tolerance.unwrap_or(p::TOLERANCE.number()),
             threshold: threshold(request),
             pressure: pressure_at(request.site.elevation_m),
             plain: Mix::pure_water(),
@@ -108,7 +108,7 @@ impl<'a> Inputs<'a> {
     /// What one visible residue costs, in full doses forgone: who accepts it more readily than
     /// others counts it for less, in the same proportion.
     pub(crate) fn residue_cost(&self) -> f64 {
-        p::RESIDUE_COST.value * p::TOLERANCE.value / self.tolerance
+        p::RESIDUE_COST.number() * p::TOLERANCE.number() / self.tolerance
     }
 
     /// Feed and water together, as they dry, at a temperature.
@@ -197,7 +197,7 @@ impl<'a> Inputs<'a> {
             out.push(Draft::new(ReasonCode::FeedUnknown).done());
         }
         let scale = self.water.residue().scale_caco3_mg_l;
-        if scale > p::SCALE_WORTH_SAYING.value {
+        if scale > p::SCALE_WORTH_SAYING.mg_per_l() {
             out.push(
                 Draft::new(ReasonCode::ScaleFromWater)
                     .with("scale_caco3_mg_l", scale.round())
@@ -236,7 +236,7 @@ fn pressure_at(elevation_m: f64) -> Pressure {
 
 /// A calcium bicarbonate water of the alkalinity that is tried for an unknown hard one.
 fn hard_water() -> Composition {
-    let alkalinity = Of::<CaCO3>::from_mg_per_l(p::HARD_WATER_ALKALINITY.value).molar();
+    let alkalinity = Of::<CaCO3>::from_mg_per_l(p::HARD_WATER_ALKALINITY.mg_per_l()).molar();
     let mut c = Composition::PURE_WATER;
     c[Solute::Ca] = alkalinity;
     c[Solute::Dic] = alkalinity * 2.0;

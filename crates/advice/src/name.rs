@@ -13,9 +13,9 @@ fn spread_among(resolution: &Resolution) -> f64 {
     let first = pathways.next();
     let known = !matches!(first, None | Some(Pathway::Unknown | Pathway::Variable));
     if known && pathways.all(|p| Some(p) == first) {
-        p::PATHWAY_SPREAD_LEAST.value
+        p::PATHWAY_SPREAD_LEAST.number()
     } else {
-        p::PATHWAY_SPREAD_UNKNOWN.value
+        p::PATHWAY_SPREAD_UNKNOWN.number()
     }
 }
 
@@ -90,8 +90,8 @@ impl Named {
     ) -> Trait {
         let cam = traits.chance.map(guardcell_reference::Chance::cam);
         let spread = cam
-            .map_or(p::PATHWAY_SPREAD_UNKNOWN.value, |r| r.value.min(1.0 - r.value))
-            .max(p::PATHWAY_SPREAD_LEAST.value);
+            .map_or(p::PATHWAY_SPREAD_UNKNOWN.number(), |r| r.value.min(1.0 - r.value))
+            .max(p::PATHWAY_SPREAD_LEAST.number());
         let leaf = entry.leaf.filter(|l| !matches!(l, Leaf::Unknown | Leaf::Variable));
         let Some(leaf) = leaf else {
             unknowns.push(Unknown {

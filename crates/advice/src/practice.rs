@@ -34,7 +34,7 @@ pub(crate) fn allowance(standing: Standing, size: SizeClass, setting: Setting) -
     let small = size == SizeClass::Small;
     let large = matches!(size, SizeClass::Large | SizeClass::Specimen);
     let strength = strength(standing);
-    let by_size = small && p::STRENGTH_WEAK.value < strength.value;
+    let by_size = small && p::STRENGTH_WEAK.mg_per_l() < strength.mg_per_l();
     let established = standing == Standing::Established;
     let (interval, interval_days) = interval(standing, size, setting);
     Allowance {
@@ -70,7 +70,10 @@ pub struct Practice {
 #[must_use]
 pub fn practice_of(plant: &PlantEntry) -> Practice {
     let allowance = allowance(plant.standing, plant.size, plant.setting);
-    Practice { strength_mg_l: allowance.strength.value, interval_days: allowance.interval_days }
+    Practice {
+        strength_mg_l: allowance.strength.mg_per_l(),
+        interval_days: allowance.interval_days,
+    }
 }
 
 /// The highest feed strength by standing alone.
@@ -89,12 +92,12 @@ fn interval(standing: Standing, size: SizeClass, setting: Setting) -> (Parameter
     match (daily, size) {
         (true, SizeClass::Large | SizeClass::Specimen) if setting.roots_exposed() => {
             let a_day = p::ROUNDS_A_DAY_ESTABLISHED_EXPOSED;
-            (a_day.any(), p::INTERVAL_ESTABLISHED_EXPOSED.value / a_day.value)
+            (a_day.any(), p::INTERVAL_ESTABLISHED_EXPOSED.days() / a_day.number())
         }
         (true, SizeClass::Medium | SizeClass::Large | SizeClass::Specimen) => {
-            (p::INTERVAL_ESTABLISHED_EXPOSED.any(), p::INTERVAL_ESTABLISHED_EXPOSED.value)
+            (p::INTERVAL_ESTABLISHED_EXPOSED.any(), p::INTERVAL_ESTABLISHED_EXPOSED.days())
         }
-        _ => (p::INTERVAL_OTHER.any(), p::INTERVAL_OTHER.value),
+        _ => (p::INTERVAL_OTHER.any(), p::INTERVAL_OTHER.days()),
     }
 }
 
@@ -112,14 +115,14 @@ pub(crate) const fn leaf_area(size: SizeClass) -> Parameter<unit::SquareCentimet
 /// table, down to the least useful one; none where the cap is less than that.
 pub(crate) fn steps_below(cap_mg_l: f64) -> Vec<f64> {
     let table = [
-        p::STRENGTH_ESTABLISHED.value,
-        p::STRENGTH_ORDINARY.value,
-        p::STRENGTH_WEAK.value,
-        p::STRENGTH_ROOTLESS.value,
-        p::STRENGTH_LEAST_USEFUL.value,
+        p::STRENGTH_ESTABLISHED.mg_per_l(),
+        p::STRENGTH_ORDINARY.mg_per_l(),
+        p::STRENGTH_WEAK.mg_per_l(),
+        p::STRENGTH_ROOTLESS.mg_per_l(),
+        p::STRENGTH_LEAST_USEFUL.mg_per_l(),
     ];
     let mut steps: Vec<f64> = table.into_iter().filter(|s| *s <= cap_mg_l).collect();
-    let useful = cap_mg_l >= p::STRENGTH_LEAST_USEFUL.value;
+    let useful = cap_mg_l >= p::STRENGTH_LEAST_USEFUL.mg_per_l();
     if useful && steps.first().is_none_or(|s| *s < cap_mg_l) {
         steps.insert(0, cap_mg_l);
     }
@@ -151,7 +154,11 @@ mod tests {
         ] {
             let a = allowance(standing, size, Mounted);
             assert_eq!(
-                (a.strength.value, a.humid_single_pass.map(|s| s.value), a.passes.value),
+                (
+                    a.strength.mg_per_l(),
+                    a.humid_single_pass.map(|s| s.mg_per_l()),
+                    a.passes.number()
+                ),
                 (mg_l, single, passes),
                 "{standing:?} {size:?}"
             );

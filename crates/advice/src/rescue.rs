@@ -80,7 +80,7 @@ bounds! { RescueRequest {
     area: Bound::text(1, 100),
     from: Bound::text(1, 64),
     days: Bound::number(1.0, 200.0, "d"),
-    soak_min: Bound::number(1.0, p::SOAK_DURATION.value, "min"),
+    soak_min: Bound::number(1.0, p::SOAK_DURATION.minutes(), "min"),
 } }
 
 /// The soaks of a rootless plant.
@@ -161,8 +161,8 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
         taken_for: plant.taken_for.clone(),
         pathway: plant.pathway,
         opens: plant.opens,
-        feed_strength_mg_l: p::STRENGTH_ROOTLESS.value,
-        humidity_least_percent: p::SOAK_HUMIDITY_LEAST.value,
+        feed_strength_mg_l: p::STRENGTH_ROOTLESS.mg_per_l(),
+        humidity_least_percent: p::SOAK_HUMIDITY_LEAST.percent(),
         soaks,
         steps: steps(soak_min),
         stop_when: stop_when(),
@@ -173,7 +173,7 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
 }
 
 fn soak_minutes(asked: Option<f64>) -> Result<f64, Error> {
-    let most = p::SOAK_DURATION.value;
+    let most = p::SOAK_DURATION.minutes();
     match asked {
         None => Ok(most),
         Some(m) if m > most => Err(Error::new(
@@ -194,14 +194,14 @@ fn steps(soak_min: f64) -> Vec<String> {
         format!(
             "Mix the soak at {:.0} mg/L feed, fresh each day; give each plant a vessel of its own, \
              so that no rot is carried over.",
-            p::STRENGTH_ROOTLESS.value
+            p::STRENGTH_ROOTLESS.mg_per_l()
         ),
         format!("Lay the plant in for {soak_min:.0} min, crown and new growth above the surface where possible."),
         "Take it out, shake the water from the crown and leaf bases, and let it dry fully before the next soak."
             .into(),
         format!(
             "Between soaks keep it at {:.0} % humidity or more, shaded, with air that moves a little.",
-            p::SOAK_HUMIDITY_LEAST.value
+            p::SOAK_HUMIDITY_LEAST.percent()
         ),
         "A missed day does no harm: go on with the next soak, do not make it longer.".into(),
     ]
@@ -213,11 +213,11 @@ fn stop_when() -> Vec<String> {
             .into(),
         format!(
             "After {:.0} days: look for green root tips or a swelling eye. With roots of a few millimetres, stop the soaks, mount or pot the plant, and mist it as a weak plant.",
-            p::RESCUE_LOOK_AFTER.value
+            p::RESCUE_LOOK_AFTER.days()
         ),
         format!(
             "After {:.0} days without root or growth the soaks have not helped; whether to go on is for the grower to say.",
-            p::RESCUE_GIVE_UP_AFTER.value
+            p::RESCUE_GIVE_UP_AFTER.days()
         ),
     ]
 }
@@ -228,12 +228,12 @@ fn reasons_of(when: Timing, soak_min: f64) -> Vec<Reason> {
             ReasonCode::Rootless,
             format!(
                 "A rootless plant is soaked {:.0} times a day for {soak_min:.0} min at {:.0} mg/L and dries in between.",
-                p::SOAKS_A_DAY.value,
-                p::STRENGTH_ROOTLESS.value
+                p::SOAKS_A_DAY.number(),
+                p::STRENGTH_ROOTLESS.mg_per_l()
             ),
         )
         .with("soak_min", soak_min)
-        .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.value)
+        .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.mg_per_l())
         .with_parameter(p::SOAK_DURATION),
     ];
     reasons.push(Draft::new(ReasonCode::TimingInferred).variant(match when {

@@ -37,18 +37,18 @@ pub(crate) struct AirFacts {
 /// Whether practice allows this strength in one pass of this air: above the strength of ordinary
 /// air it wants humid air that hardly moves, and knows so.
 pub(crate) fn in_air(mg_l: f64, air: AirFacts) -> Result<(), Constraint> {
-    if mg_l <= p::STRENGTH_ESTABLISHED.value {
+    if mg_l <= p::STRENGTH_ESTABLISHED.mg_per_l() {
         return Ok(());
     }
     if !air.known_day {
         return Err(Constraint::AirAssumed);
     }
-    if air.rh_percent < p::HUMID_SINGLE_PASS_RH.value {
+    if air.rh_percent < p::HUMID_SINGLE_PASS_RH.percent() {
         return Err(Constraint::NotHumid);
     }
     match air.air_m_s {
         None => Err(Constraint::AirSpeedUnknown),
-        Some(v) if v > p::HUMID_SINGLE_PASS_AIR_MOST.value => Err(Constraint::AirMoves),
+        Some(v) if v > p::HUMID_SINGLE_PASS_AIR_MOST.m_per_s() => Err(Constraint::AirMoves),
         Some(_) => Ok(()),
     }
 }

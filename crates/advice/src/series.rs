@@ -52,7 +52,7 @@ impl Series {
     /// Whether the readings say anything of a time that starts at `from`: the newest is not too
     /// old by then, and the first is not later than `to`.
     pub(crate) fn reaches(&self, from: Timestamp, to: Timestamp) -> bool {
-        let oldest = from.saturating_sub(hours(p::READING_AGE_MOST.value)).unwrap_or(from);
+        let oldest = from.saturating_sub(hours(p::READING_AGE_MOST.hours())).unwrap_or(from);
         self.last().is_some_and(|(t, _)| t >= oldest) && self.first().is_some_and(|(t, _)| t <= to)
     }
 
@@ -66,7 +66,7 @@ impl Series {
         }
         let after = after?;
         let gap = after.0.duration_since(before.0);
-        if gap > hours(p::READING_GAP_MOST.value) {
+        if gap > hours(p::READING_GAP_MOST.hours()) {
             return None;
         }
         let f = t.duration_since(before.0).as_secs_f64() / gap.as_secs_f64();
@@ -77,7 +77,7 @@ impl Series {
     pub(crate) fn ends_in_a_full_day(&self) -> bool {
         let Some((last, _)) = self.last() else { return false };
         let from = last.saturating_sub(SignedDuration::from_hours(24)).unwrap_or(last);
-        let most = hours(p::READING_GAP_MOST.value);
+        let most = hours(p::READING_GAP_MOST.hours());
         let start = self.0.partition_point(|(t, _)| *t <= from);
         let Some(start) = start.checked_sub(1) else { return false };
         self.0.get(start..).is_some_and(|day| {

@@ -33,8 +33,8 @@ pub(crate) fn checked(hours: &[AirHour]) -> Result<Vec<Hour>, Error> {
         let temperature_c = h.temperature.get::<degree_celsius>();
         let vpd_kpa = h.vpd.get::<kilopascal>();
         for (field, value, low, high, unit) in [
-            ("temp_c", temperature_c, p::AIR_COLDEST.value, p::AIR_WARMEST.value, "°C"),
-            ("vpd_kpa", vpd_kpa, 0.0, p::VPD_HIGHEST.value, "kPa"),
+            ("temp_c", temperature_c, p::AIR_COLDEST.celsius(), p::AIR_WARMEST.celsius(), "°C"),
+            ("vpd_kpa", vpd_kpa, 0.0, p::VPD_HIGHEST.kpa(), "kPa"),
         ] {
             if !(low..=high).contains(&value) {
                 let detail = format!("{value} {unit} is out of range");

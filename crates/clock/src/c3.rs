@@ -19,18 +19,18 @@ pub(crate) fn intervals(
     let mut out = Vec::new();
     let (water_factor, water_codes) = match water {
         WaterStatus::Watered => (1.0, 0),
-        WaterStatus::Drought => (p::DRY_C3_FACTOR.value, Code::DryLowers.bit()),
+        WaterStatus::Drought => (p::DRY_C3_FACTOR.number(), Code::DryLowers.bit()),
         WaterStatus::SevereDrought => return out,
     };
     let measured =
         peak.filter(|p| matches!(p, PeakTime::Forenoon | PeakTime::Noon | PeakTime::Afternoon));
-    let open = p::PROBABILITY_C3_LIGHT.value * water_factor;
+    let open = p::PROBABILITY_C3_LIGHT.number() * water_factor;
     let codes = Code::C3LightOpen.bit() | water_codes;
     let interval = |start, end, part| {
         let (peak_factor, peak_code) = match (measured, part) {
             // A measured peak says more than the rule.
             (None, Some(PeakTime::Noon)) if overlap(&light.sun, start, end) > 0 => {
-                (p::C3_MIDDAY_FACTOR.value, Code::C3MiddayDips.bit())
+                (p::C3_MIDDAY_FACTOR.number(), Code::C3MiddayDips.bit())
             }
             _ => peak::factor(measured, part),
         };
@@ -47,7 +47,7 @@ pub(crate) fn intervals(
     };
     for &(start, end) in &light.lit {
         let length = end - start;
-        let opened = start + minutes(p::C3_OPENING_DELAY.value).min(length);
+        let opened = start + minutes(p::C3_OPENING_DELAY.minutes()).min(length);
         if length > DAY_SECONDS {
             // Light without end has no morning.
             push_clipped(&mut out, light, interval(opened, end, None));
@@ -91,8 +91,8 @@ mod tests {
     /// Thirds of the light, half an hour late; narrower in the middle of a sunlit day only.
     #[test]
     fn the_middle_of_a_sunlit_day_dips() {
-        let open = p::PROBABILITY_C3_LIGHT.value;
-        let dip = open * p::C3_MIDDAY_FACTOR.value;
+        let open = p::PROBABILITY_C3_LIGHT.number();
+        let dip = open * p::C3_MIDDAY_FACTOR.number();
         let h = 3600;
         for (sunlit, middle) in [(true, dip), (false, open)] {
             assert_eq!(
@@ -111,9 +111,9 @@ mod tests {
     fn a_measured_peak_replaces_the_dip() {
         let light = twelve_hours(true);
         let found = intervals(&light, Some(PeakTime::Noon), WaterStatus::Watered);
-        let open = p::PROBABILITY_C3_LIGHT.value;
+        let open = p::PROBABILITY_C3_LIGHT.number();
         assert_eq!(found[1].open, open);
-        assert_eq!(found[0].open, open * p::OFF_PEAK_FACTOR.value);
+        assert_eq!(found[0].open, open * p::OFF_PEAK_FACTOR.number());
         assert_ne!(found[1].codes & Code::MeasuredPeak.bit(), 0);
         assert_ne!(found[0].codes & Code::OffPeak.bit(), 0);
         // A peak by night says nothing of a C3 leaf.
@@ -125,7 +125,7 @@ mod tests {
     fn water_narrows_and_shuts() {
         let light = twelve_hours(false);
         let dry = intervals(&light, None, WaterStatus::Drought);
-        let open = p::PROBABILITY_C3_LIGHT.value * p::DRY_C3_FACTOR.value;
+        let open = p::PROBABILITY_C3_LIGHT.number() * p::DRY_C3_FACTOR.number();
         assert!(dry.iter().all(|i| (i.open - open).abs() < 1e-12));
         assert!(intervals(&light, None, WaterStatus::SevereDrought).is_empty());
     }
@@ -135,6 +135,6 @@ mod tests {
         let mut light = twelve_hours(false);
         (light.lit, light.dark) = (vec![(-3600, 30 * 3600)], Vec::new());
         let found = intervals(&light, None, WaterStatus::Watered);
-        assert_eq!(by_part(&found), [(None, 0, 24 * 3600, p::PROBABILITY_C3_LIGHT.value)]);
+        assert_eq!(by_part(&found), [(None, 0, 24 * 3600, p::PROBABILITY_C3_LIGHT.number())]);
     }
 }

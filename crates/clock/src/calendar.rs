@@ -16,7 +16,7 @@ pub(crate) fn beyond(e: jiff::Error) -> Error {
 
 pub(crate) fn check_years(t: Timestamp) -> Result<(), Error> {
     let date = t.to_zoned_datetime(TimeZone::UTC).date();
-    let (first, last) = (p::FIRST_YEAR.value, p::LAST_YEAR.value);
+    let (first, last) = (p::FIRST_YEAR.number(), p::LAST_YEAR.number());
     if (first..=last).contains(&f64::from(date.year())) {
         Ok(())
     } else {
@@ -40,7 +40,7 @@ pub(crate) fn check_window(from: Timestamp, to: Timestamp) -> Result<(), Error> 
         ));
     }
     let days = (to.as_second() - from.as_second()) as f64 / DAY_SECONDS as f64;
-    let longest = p::LONGEST_WINDOW.value;
+    let longest = p::LONGEST_WINDOW.days();
     if days > longest {
         return Err(Error::new(
             Code::TooMany,

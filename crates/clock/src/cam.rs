@@ -49,7 +49,7 @@ fn night(
     let measured =
         peak.filter(|p| matches!(p, PeakTime::Evening | PeakTime::Night | PeakTime::PreDawn));
     let (water_factor, water_codes) = if water == WaterStatus::Drought {
-        (p::DRY_CAM_FACTOR.value, Code::DryLowers.bit() | Code::DryNoDayTails.bit())
+        (p::DRY_CAM_FACTOR.number(), Code::DryLowers.bit() | Code::DryNoDayTails.bit())
     } else {
         (1.0, 0)
     };
@@ -57,8 +57,8 @@ fn night(
     let (delay, delay_code) = delay(light, start, length);
     let opened = start + delay;
     // In a short night the parts share it evenly.
-    let evening = start + hours(p::CAM_EVENING_LENGTH.value).min(length / 3);
-    let pre_dawn = end - hours(p::CAM_PRE_DAWN_LENGTH.value).min(length / 3);
+    let evening = start + hours(p::CAM_EVENING_LENGTH.hours()).min(length / 3);
+    let pre_dawn = end - hours(p::CAM_PRE_DAWN_LENGTH.hours()).min(length / 3);
     for (from, to, part) in [
         (opened, evening, PeakTime::Evening),
         (evening.max(opened), pre_dawn, PeakTime::Night),
@@ -73,7 +73,7 @@ fn night(
                 end: to,
                 phase: Phase::PhaseI,
                 part: Some(part),
-                open: p::PROBABILITY_CAM_NIGHT.value * water_factor * peak_factor,
+                open: p::PROBABILITY_CAM_NIGHT.number() * water_factor * peak_factor,
                 either: false,
                 codes: Code::CamNightOpen.bit() | delay_code | water_codes | peak_code,
                 air: AirRange::EMPTY,
@@ -86,16 +86,16 @@ fn night(
 /// about a day: in short cycles it opens late (`Doritaenopsis` under 6 and 8 h of each opened in the
 /// middle of the dark, under 10 and 12 h of each at its start).
 fn delay(light: &LightHours, start: i64, dark: i64) -> (i64, u64) {
-    let usual = minutes(p::CAM_NIGHT_DELAY.value).min(dark / 4);
+    let usual = minutes(p::CAM_NIGHT_DELAY.minutes()).min(dark / 4);
     let before = light.lit.iter().find(|(_, lit_end)| *lit_end == start);
     let Some(lit) = before.map(|(a, b)| b - a) else { return (usual, 0) };
-    let (short, full) = (p::CAM_SHORT_CYCLE.value, p::CAM_FULL_CYCLE.value);
+    let (short, full) = (p::CAM_SHORT_CYCLE.hours(), p::CAM_FULL_CYCLE.hours());
     let cycle_h = (lit + dark) as f64 / 3600.0;
     let late = ((full - cycle_h) / (full - short)).clamp(0.0, 1.0);
     if late <= 0.0 {
         return (usual, 0);
     }
-    let share = late * p::CAM_SHORT_CYCLE_START.value;
+    let share = late * p::CAM_SHORT_CYCLE_START.number();
     (usual.max((share * dark as f64) as i64), Code::CamShortCycle.bit())
 }
 
@@ -105,15 +105,15 @@ fn tails(out: &mut Vec<Interval>, light: &LightHours, (start, end): (i64, i64)) 
         return; // No night before it or after it within the day.
     }
     let share = |share: f64| (length as f64 * share) as i64;
-    let two = hours(p::CAM_PHASE_II_LENGTH.value).min(share(p::CAM_PHASE_II_SHARE.value));
-    let four = hours(p::CAM_PHASE_IV_LENGTH.value).min(share(p::CAM_PHASE_IV_SHARE.value));
+    let two = hours(p::CAM_PHASE_II_LENGTH.hours()).min(share(p::CAM_PHASE_II_SHARE.number()));
+    let four = hours(p::CAM_PHASE_IV_LENGTH.hours()).min(share(p::CAM_PHASE_IV_SHARE.number()));
     for (from, to, phase, part, open, code) in [
         (
             start,
             start + two,
             Phase::PhaseII,
             PeakTime::Forenoon,
-            p::PROBABILITY_CAM_PHASE_II.value,
+            p::PROBABILITY_CAM_PHASE_II.number(),
             Code::CamDawnTail,
         ),
         (
@@ -121,7 +121,7 @@ fn tails(out: &mut Vec<Interval>, light: &LightHours, (start, end): (i64, i64)) 
             end,
             Phase::PhaseIV,
             PeakTime::Afternoon,
-            p::PROBABILITY_CAM_PHASE_IV.value,
+            p::PROBABILITY_CAM_PHASE_IV.number(),
             Code::CamLateAfternoon,
         ),
     ] {
@@ -212,7 +212,7 @@ mod tests {
         assert_eq!(first(&short, Phase::PhaseIV), (4.5, 6.0));
         let dry = intervals(&cycle(12.0, 12.0), None, WaterStatus::Drought);
         assert!(dry.iter().all(|i| i.phase == Phase::PhaseI));
-        let factor = p::PROBABILITY_CAM_NIGHT.value * p::DRY_CAM_FACTOR.value;
+        let factor = p::PROBABILITY_CAM_NIGHT.number() * p::DRY_CAM_FACTOR.number();
         assert!(dry.iter().all(|i| (i.open - factor).abs() < 1e-12));
         assert!(intervals(&cycle(12.0, 12.0), None, WaterStatus::SevereDrought).is_empty());
     }

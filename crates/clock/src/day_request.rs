@@ -102,8 +102,8 @@ pub struct HourOfAir {
 
 bounds! { HourOfAir {
     start: Bound::text(1, 64),
-    temp_c: Bound::number(p::AIR_COLDEST.value, p::AIR_WARMEST.value, "°C"),
-    vpd_kpa: Bound::number(0.0, p::VPD_HIGHEST.value, "kPa"),
+    temp_c: Bound::number(p::AIR_COLDEST.celsius(), p::AIR_WARMEST.celsius(), "°C"),
+    vpd_kpa: Bound::number(0.0, p::VPD_HIGHEST.kpa(), "kPa"),
 } }
 
 guardcell_call::setters! { DayRequest {

@@ -44,8 +44,8 @@ pub struct LampCycle {
 
 bounds! { LampCycle {
     start: Bound::text(1, 64),
-    light_h: Bound::number(p::CYCLE_SHORTEST.value, p::CYCLE_LONGEST.value, "h"),
-    dark_h: Bound::number(p::CYCLE_SHORTEST.value, p::CYCLE_LONGEST.value, "h"),
+    light_h: Bound::number(p::CYCLE_SHORTEST.hours(), p::CYCLE_LONGEST.hours(), "h"),
+    dark_h: Bound::number(p::CYCLE_SHORTEST.hours(), p::CYCLE_LONGEST.hours(), "h"),
 } }
 
 /// A local clock time from `HH:MM`.

@@ -123,7 +123,7 @@ impl Lamps {
     /// ```
     pub fn cycle(start: Timestamp, light: Duration, dark: Duration) -> Result<Self, Error> {
         let seconds = |what: &str, length: Duration| {
-            let (low, high) = (p::CYCLE_SHORTEST.value, p::CYCLE_LONGEST.value);
+            let (low, high) = (p::CYCLE_SHORTEST.hours(), p::CYCLE_LONGEST.hours());
             let h = length.get::<hour>();
             if (low..=high).contains(&h) {
                 Ok(length.get::<second>().round() as i64)

@@ -15,27 +15,27 @@ pub(crate) struct Temperatures {
 }
 
 pub(crate) const C3: Temperatures = Temperatures {
-    closed_low_c: p::C3_TEMPERATURE_CLOSED_LOW.value,
-    open_low_c: p::C3_TEMPERATURE_OPEN_LOW.value,
-    open_high_c: p::C3_TEMPERATURE_OPEN_HIGH.value,
-    closed_high_c: p::C3_TEMPERATURE_CLOSED_HIGH.value,
+    closed_low_c: p::C3_TEMPERATURE_CLOSED_LOW.celsius(),
+    open_low_c: p::C3_TEMPERATURE_OPEN_LOW.celsius(),
+    open_high_c: p::C3_TEMPERATURE_OPEN_HIGH.celsius(),
+    closed_high_c: p::C3_TEMPERATURE_CLOSED_HIGH.celsius(),
 };
 
 pub(crate) const CAM: Temperatures = Temperatures {
-    closed_low_c: p::CAM_TEMPERATURE_CLOSED_LOW.value,
-    open_low_c: p::CAM_TEMPERATURE_OPEN_LOW.value,
-    open_high_c: p::CAM_TEMPERATURE_OPEN_HIGH.value,
-    closed_high_c: p::CAM_TEMPERATURE_CLOSED_HIGH.value,
+    closed_low_c: p::CAM_TEMPERATURE_CLOSED_LOW.celsius(),
+    open_low_c: p::CAM_TEMPERATURE_OPEN_LOW.celsius(),
+    open_high_c: p::CAM_TEMPERATURE_OPEN_HIGH.celsius(),
+    closed_high_c: p::CAM_TEMPERATURE_CLOSED_HIGH.celsius(),
 };
 
 /// Relative stomatal conductance at a vapour pressure deficit: 1 − m ln(D/D₀), within 0 to 1
 /// (Oren et al. 1999).
 fn vpd_factor(vpd_kpa: f64) -> f64 {
-    let d = vpd_kpa / p::STOMATA_VPD_REFERENCE.value;
+    let d = vpd_kpa / p::STOMATA_VPD_REFERENCE.kpa();
     if d <= 1.0 {
         return 1.0;
     }
-    (1.0 - p::STOMATA_VPD_SLOPE.value * d.ln()).clamp(0.0, 1.0)
+    (1.0 - p::STOMATA_VPD_SLOPE.number() * d.ln()).clamp(0.0, 1.0)
 }
 
 fn temperature_factor(t_c: f64, t: &Temperatures) -> f64 {
@@ -62,7 +62,7 @@ pub(crate) fn narrow(
             }
             let end = hour.end.min(interval.end);
             let (factor, codes) = hour_factor(hour, t);
-            if factor < p::STOMATA_OPEN_MINIMUM.value {
+            if factor < p::STOMATA_OPEN_MINIMUM.number() {
                 cut |= shut(codes);
             } else {
                 push(&mut out, narrowed(interval, hour, (at, end), factor, codes));

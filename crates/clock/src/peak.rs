@@ -9,6 +9,6 @@ pub(crate) fn factor(peak: Option<PeakTime>, part: Option<PeakTime>) -> (f64, u6
     match (peak, part) {
         (None, _) | (_, None) => (1.0, 0),
         (Some(a), Some(b)) if a == b => (1.0, Code::MeasuredPeak.bit()),
-        _ => (p::OFF_PEAK_FACTOR.value, Code::OffPeak.bit()),
+        _ => (p::OFF_PEAK_FACTOR.number(), Code::OffPeak.bit()),
     }
 }

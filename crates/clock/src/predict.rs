@@ -143,17 +143,17 @@ fn cam_share(
     }
     Ok(match (plant.pathway, plant.cam_share) {
         (Pathway::C3 | Pathway::WeakCam, Some(share))
-            if 1.0 - share.get::<ratio>() < rule::CERTAIN.value =>
+            if 1.0 - share.get::<ratio>() < rule::CERTAIN.number() =>
         {
             (share.get::<ratio>(), Some(Code::VariableShare))
         }
         (Pathway::C3 | Pathway::WeakCam, _) => (0.0, None),
-        (Pathway::Cam, Some(share)) if share.get::<ratio>() < rule::CERTAIN.value => {
+        (Pathway::Cam, Some(share)) if share.get::<ratio>() < rule::CERTAIN.number() => {
             (share.get::<ratio>(), Some(Code::VariableShare))
         }
         (Pathway::Cam, _) => (1.0, None),
         (Pathway::Facultative, _)
-            if light.cycle().is_some_and(|s| s <= hours(p::FACULTATIVE_C3_CYCLE.value)) =>
+            if light.cycle().is_some_and(|s| s <= hours(p::FACULTATIVE_C3_CYCLE.hours())) =>
         {
             (0.0, Some(Code::FacultativeShortCycle))
         }
@@ -163,13 +163,15 @@ fn cam_share(
             } else {
                 p::FACULTATIVE_CAM_SHARE_DRY
             };
-            (share.value, Some(Code::FacultativeSplit))
+            (share.number(), Some(Code::FacultativeSplit))
         }
         (Pathway::Variable | Pathway::Unknown, Some(share)) => {
             (share.get::<ratio>(), Some(Code::VariableShare))
         }
-        (Pathway::Variable, None) => (p::UNKNOWN_CAM_SHARE.value, Some(Code::VariableShareUnknown)),
-        (Pathway::Unknown, None) => (p::UNKNOWN_CAM_SHARE.value, Some(Code::PathwayUnknown)),
+        (Pathway::Variable, None) => {
+            (p::UNKNOWN_CAM_SHARE.number(), Some(Code::VariableShareUnknown))
+        }
+        (Pathway::Unknown, None) => (p::UNKNOWN_CAM_SHARE.number(), Some(Code::PathwayUnknown)),
     })
 }
 
@@ -276,7 +278,7 @@ mod tests {
         };
         for pathway in [Pathway::C3, Pathway::WeakCam] {
             let (night, day) = at_night(pathway, 0.1);
-            let expected = 0.1 * p::PROBABILITY_CAM_NIGHT.value;
+            let expected = 0.1 * p::PROBABILITY_CAM_NIGHT.number();
             assert!(night.is_some_and(|x| (x - expected).abs() < 1e-9) && day, "{pathway}");
             assert_eq!(at_night(pathway, 0.03), (None, true), "{pathway}");
         }
@@ -302,8 +304,8 @@ mod tests {
                 .collect();
             all
         };
-        let night = 0.4 * p::PROBABILITY_CAM_NIGHT.value;
-        let day = 0.6 * p::PROBABILITY_C3_LIGHT.value;
+        let night = 0.4 * p::PROBABILITY_CAM_NIGHT.number();
+        let day = 0.6 * p::PROBABILITY_C3_LIGHT.number();
         assert!(of(crate::phase::Phase::PhaseI).iter().all(|x| (x - night).abs() < 1e-9));
         assert!(of(crate::phase::Phase::DayOpen).iter().all(|x| (x - day).abs() < 1e-9));
     }

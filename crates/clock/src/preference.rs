@@ -47,13 +47,13 @@ pub(crate) fn rank(
 fn dusk(interval: &Interval, light: &LightHours, air: &[Hour]) -> (u8, Code) {
     if light.shelter == Shelter::Outdoors {
         let daylight = overlap(&light.sun, interval.start - DAY_SECONDS, interval.start);
-        if daylight < hours(p::WINTER_DAY_LENGTH.value) {
+        if daylight < hours(p::WINTER_DAY_LENGTH.hours()) {
             return (REFUSED, Code::DuskNotInWinter);
         }
     }
     match night_mean_c(interval, light, air) {
-        Some(t) if t < p::COOL_NIGHT.value => (REFUSED, Code::DuskNotInCoolRoom),
-        Some(t) if t >= p::WARM_NIGHT.value => (2, Code::CamDuskWarm),
+        Some(t) if t < p::COOL_NIGHT.celsius() => (REFUSED, Code::DuskNotInCoolRoom),
+        Some(t) if t >= p::WARM_NIGHT.celsius() => (2, Code::CamDuskWarm),
         _ => (2, Code::CamDuskIfDry),
     }
 }

@@ -46,11 +46,11 @@ pub struct WetNight {
 
 /// The limits with their temperatures, °C and hours.
 const LIMITS: [(f64, f64); 5] = [
-    (10.0, p::WET_NIGHT_LIMIT_10C.value),
-    (15.0, p::WET_NIGHT_LIMIT_15C.value),
-    (21.0, p::WET_NIGHT_LIMIT_21C.value),
-    (25.0, p::WET_NIGHT_LIMIT_25C.value),
-    (30.0, p::WET_NIGHT_LIMIT_30C.value),
+    (10.0, p::WET_NIGHT_LIMIT_10C.hours()),
+    (15.0, p::WET_NIGHT_LIMIT_15C.hours()),
+    (21.0, p::WET_NIGHT_LIMIT_21C.hours()),
+    (25.0, p::WET_NIGHT_LIMIT_25C.hours()),
+    (30.0, p::WET_NIGHT_LIMIT_30C.hours()),
 ];
 
 fn limit_h(t_c: f64) -> f64 {
@@ -93,8 +93,8 @@ fn limit_h(t_c: f64) -> f64 {
 pub fn wet_night(wet: Time, mean: ThermodynamicTemperature) -> Result<WetNight, Error> {
     let (wet_h, t_c) = (wet.get::<hour>(), mean.get::<degree_celsius>());
     for (what, value, low, high, unit) in [
-        ("wetness", wet_h, 0.0, p::WETNESS_LONGEST.value, "h"),
-        ("a temperature", t_c, p::AIR_COLDEST.value, p::AIR_WARMEST.value, "°C"),
+        ("wetness", wet_h, 0.0, p::WETNESS_LONGEST.hours(), "h"),
+        ("a temperature", t_c, p::AIR_COLDEST.celsius(), p::AIR_WARMEST.celsius(), "°C"),
     ] {
         if !(low..=high).contains(&value) {
             return Err(Error::new(
@@ -107,7 +107,7 @@ pub fn wet_night(wet: Time, mean: ThermodynamicTemperature) -> Result<WetNight, 
     let limit = limit_h(t_c);
     let (verdict, code) = if wet_h > limit {
         (WetNightVerdict::TooLong, Code::WetNightTooLong)
-    } else if wet_h >= limit * p::WET_NIGHT_NEAR_SHARE.value {
+    } else if wet_h >= limit * p::WET_NIGHT_NEAR_SHARE.number() {
         (WetNightVerdict::Near, Code::WetNightNear)
     } else {
         (WetNightVerdict::Fine, Code::WetNightFine)

@@ -277,7 +277,7 @@ fn area(rows: &[Row], max_age_h: f64, now: Timestamp) -> AreaReport {
                 from: written(a.time, &a.zone),
                 to: written(b.time, &b.zone),
                 hours: (long * 100.0).round() / 100.0,
-                bridged: long <= practice::READING_GAP_MOST.value,
+                bridged: long <= practice::READING_GAP_MOST.hours(),
             })
         })
         .collect();

@@ -57,7 +57,7 @@ impl AirRequest {
         MoistAir::new(
             ThermodynamicTemperature::new::<degree_celsius>(self.temp_c),
             Ratio::new::<percent>(self.rh_percent),
-            Pressure::new::<kilopascal>(self.pressure_kpa.unwrap_or(data::STANDARD_PRESSURE.value)),
+            Pressure::new::<kilopascal>(self.pressure_kpa.unwrap_or(data::STANDARD_PRESSURE.kpa())),
         )
     }
 }

@@ -82,7 +82,7 @@ impl AirSpeed {
     pub fn measured(speed: Velocity) -> Result<Self, Error> {
         let v = speed.get::<meter_per_second>();
         v.check(&bound::AIR_SPEED, "/air_m_s")?;
-        let spread = (2.0 * data::AIR_SPEED_LOG_SD.value).exp();
+        let spread = (2.0 * data::AIR_SPEED_LOG_SD.number()).exp();
         Ok(Self { low: v / spread, likely: v, high: v * spread })
     }
 
@@ -117,7 +117,9 @@ impl AirSpeed {
 impl From<AirWord> for AirSpeed {
     fn from(word: AirWord) -> Self {
         let p = word.parameter();
-        Self { low: p.low.unwrap_or(p.value), likely: p.value, high: p.high.unwrap_or(p.value) }
+        let likely = p.m_per_s();
+        let (low, high) = p.any().range();
+        Self { low: low.unwrap_or(likely), likely, high: high.unwrap_or(likely) }
     }
 }
 
@@ -139,9 +141,9 @@ mod tests {
     #[test]
     fn a_measured_speed_has_its_spread() {
         let s = AirSpeed::measured(Velocity::new::<meter_per_second>(1.0)).expect("in range");
-        let spread = (2.0 * data::AIR_SPEED_LOG_SD.value).exp();
+        let spread = (2.0 * data::AIR_SPEED_LOG_SD.number()).exp();
         assert!((s.high - spread).abs() < 1e-12 && (s.low * spread - 1.0).abs() < 1e-12);
-        assert!((s.log_sd() - data::AIR_SPEED_LOG_SD.value).abs() < 1e-12);
+        assert!((s.log_sd() - data::AIR_SPEED_LOG_SD.number()).abs() < 1e-12);
         let still = AirSpeed::measured(Velocity::new::<meter_per_second>(0.0)).expect("in range");
         assert_eq!(still.log_sd(), 0.0);
     }

@@ -23,22 +23,23 @@ pub(crate) struct Exchange {
 impl Exchange {
     pub(crate) fn new(leaf: &Leaf, air: &MoistAir, speed_m_s: f64) -> Self {
         let d = leaf.width_m;
-        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.value)
-            * (data::STANDARD_PRESSURE.value * 1000.0 / air.p_pa);
-        let momentum = data::MOMENTUM_DIFFUSIVITY_ZERO.value * spread;
-        let heat = data::THERMAL_DIFFUSIVITY_ZERO.value * spread;
+        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.number())
+            * (data::STANDARD_PRESSURE.kpa() * 1000.0 / air.p_pa);
+        let momentum = data::MOMENTUM_DIFFUSIVITY_ZERO.m2_per_s() * spread;
+        let heat = data::THERMAL_DIFFUSIVITY_ZERO.m2_per_s() * spread;
         let vapour = vapour_diffusivity_m2_s(air.t_k, air.p_pa);
         let reynolds = (speed_m_s * d / momentum).sqrt();
         let flutter = if leaf.flutters { flutter_factor(speed_m_s) } else { 1.0 };
-        let forced = data::FORCED_SHERWOOD.value * reynolds * flutter;
-        let n = data::MIXED_EXPONENT.value;
+        let forced = data::FORCED_SHERWOOD.number() * reynolds * flutter;
+        let n = data::MIXED_EXPONENT.number();
         let joined = |diffusivity: f64| {
             let per = diffusivity / d;
             let flow = forced * (momentum / diffusivity).cbrt() * per;
-            flow.powf(n) + (data::STILL_SHERWOOD.value * per).powf(n)
+            flow.powf(n) + (data::STILL_SHERWOOD.number() * per).powf(n)
         };
-        let grashof = data::GRAVITY.value * d * d * d / (air.virtual_k() * momentum * momentum);
-        let free = data::FREE_NUSSELT.value * grashof.powf(0.25);
+        let grashof =
+            data::GRAVITY.m_per_s2() * d * d * d / (air.virtual_k() * momentum * momentum);
+        let free = data::FREE_NUSSELT.number() * grashof.powf(0.25);
         Self {
             heat_power: joined(heat),
             vapour_power: joined(vapour),
@@ -50,10 +51,10 @@ impl Exchange {
     /// A sessile drop of this conductance for vapour by diffusion in m/s, in the flow over its leaf
     /// (conductances for heat and vapour in m/s).
     pub(crate) fn joined(vapour: f64, flow: (f64, f64), air: &MoistAir) -> Self {
-        let n = data::MIXED_EXPONENT.value;
-        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.value)
-            * (data::STANDARD_PRESSURE.value * 1000.0 / air.p_pa);
-        let ratio = data::THERMAL_DIFFUSIVITY_ZERO.value * spread
+        let n = data::MIXED_EXPONENT.number();
+        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.number())
+            * (data::STANDARD_PRESSURE.kpa() * 1000.0 / air.p_pa);
+        let ratio = data::THERMAL_DIFFUSIVITY_ZERO.m2_per_s() * spread
             / vapour_diffusivity_m2_s(air.t_k, air.p_pa);
         Self {
             heat_power: (vapour * ratio).powf(n) + flow.0.powf(n),
@@ -65,17 +66,17 @@ impl Exchange {
 
     /// A sphere of diameter `d` in m: Sh = 2 + 0.6 Re^½ Sc^⅓ (Ranz & Marshall 1952).
     pub(crate) fn sphere(d: f64, air: &MoistAir, speed_m_s: f64) -> Self {
-        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.value)
-            * (data::STANDARD_PRESSURE.value * 1000.0 / air.p_pa);
-        let momentum = data::MOMENTUM_DIFFUSIVITY_ZERO.value * spread;
+        let spread = (air.t_k / ZERO_CELSIUS_K).powf(data::DIFFUSIVITY_EXPONENT.number())
+            * (data::STANDARD_PRESSURE.kpa() * 1000.0 / air.p_pa);
+        let momentum = data::MOMENTUM_DIFFUSIVITY_ZERO.m2_per_s() * spread;
         let reynolds = (speed_m_s * d / momentum).sqrt();
         let power = |diffusivity: f64| {
-            let sherwood = data::SPHERE_STILL.value
-                + data::SPHERE_FORCED.value * reynolds * (momentum / diffusivity).cbrt();
-            (sherwood * diffusivity / d).powf(data::MIXED_EXPONENT.value)
+            let sherwood = data::SPHERE_STILL.number()
+                + data::SPHERE_FORCED.number() * reynolds * (momentum / diffusivity).cbrt();
+            (sherwood * diffusivity / d).powf(data::MIXED_EXPONENT.number())
         };
         Self {
-            heat_power: power(data::THERMAL_DIFFUSIVITY_ZERO.value * spread),
+            heat_power: power(data::THERMAL_DIFFUSIVITY_ZERO.m2_per_s() * spread),
             vapour_power: power(vapour_diffusivity_m2_s(air.t_k, air.p_pa)),
             heat_free_power: 0.0,
             vapour_free_power: 0.0,
@@ -85,7 +86,7 @@ impl Exchange {
     /// Conductances for heat and vapour in m/s at a difference of virtual temperature in K.
     #[inline]
     pub(crate) fn conductances(&self, virtual_difference: f64) -> (f64, f64) {
-        let n = data::MIXED_EXPONENT.value;
+        let n = data::MIXED_EXPONENT.number();
         let lift = virtual_difference.abs().powf(0.25 * n);
         let join = |fixed: f64, free: f64| (fixed + free * lift).powf(1.0 / n);
         (
@@ -97,9 +98,9 @@ impl Exchange {
 
 /// Forced convection of a leaf that is free to flutter over that of a flat plate.
 fn flutter_factor(speed_m_s: f64) -> f64 {
-    let (from, full) = (data::FLUTTER_FROM.value, data::FLUTTER_FULL.value);
+    let (from, full) = (data::FLUTTER_FROM.m_per_s(), data::FLUTTER_FULL.m_per_s());
     let moving = ((speed_m_s - from) / (full - from)).clamp(0.0, 1.0);
-    1.0 + (data::FLUTTER_FACTOR.value - 1.0) * moving
+    1.0 + (data::FLUTTER_FACTOR.number() - 1.0) * moving
 }
 
 /// Conductance of one side of a leaf for heat and for water vapour, for a given difference of
@@ -162,7 +163,7 @@ mod tests {
     #[test]
     fn free_convection_goes_with_the_fourth_root() {
         let air = MoistAir::from_celsius_percent(20.0, 50.0).expect("valid");
-        let n = data::MIXED_EXPONENT.value;
+        let n = data::MIXED_EXPONENT.number();
         let free = |lift: f64| {
             let (heat, _) = at(0.0, lift, &wide(), &air);
             let (still, _) = at(0.0, 0.0, &wide(), &air);
@@ -176,7 +177,7 @@ mod tests {
     #[test]
     fn forced_convection_goes_with_the_square_root() {
         let air = MoistAir::from_celsius_percent(20.0, 50.0).expect("valid");
-        let n = data::MIXED_EXPONENT.value;
+        let n = data::MIXED_EXPONENT.number();
         let forced = |speed: f64| {
             let (_, vapour) = at(speed, 0.0, &wide(), &air);
             let (_, still) = at(0.0, 0.0, &wide(), &air);
@@ -207,7 +208,7 @@ mod tests {
     /// Schuepp 1972: 1.4 times once leaves move all the time; nothing while they hang still.
     #[test]
     fn flutter_comes_with_the_wind() {
-        let n = data::MIXED_EXPONENT.value;
+        let n = data::MIXED_EXPONENT.number();
         let air = MoistAir::from_celsius_percent(20.0, 50.0).expect("valid");
         let ratio = |speed: f64| {
             let forced = |leaf: &Leaf| {
@@ -251,7 +252,7 @@ mod tests {
                 >(kpa),
             )
             .expect("valid");
-            let n = data::MIXED_EXPONENT.value;
+            let n = data::MIXED_EXPONENT.number();
             Exchange::joined(0.01, (0.0, 0.0), &air).heat_power.powf(1.0 / n) / 0.01
         };
         assert!((heat(101.325) - 0.89).abs() < 0.03, "{}", heat(101.325));

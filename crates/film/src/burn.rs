@@ -36,13 +36,13 @@ pub struct Burn {
 /// The default diameter of a hanging drop (`data/film.csv`; common practice, no source).
 #[must_use]
 pub fn root_drop() -> Length {
-    Length::new::<millimeter>(data::ROOT_DROP_MM.value)
+    Length::new::<millimeter>(data::ROOT_DROP_MM.mm())
 }
 
 /// The concentration limit at a root tip (`data/film.csv`; common practice, no source).
 #[must_use]
 pub fn burn_limit() -> MassConcentration {
-    mg_per_l(data::BURN_LIMIT.value * 1000.0)
+    mg_per_l(data::BURN_LIMIT.g_per_l() * 1000.0)
 }
 
 const PARTS: u32 = 40;
@@ -73,7 +73,7 @@ pub fn burn(
     let d = diameter.get::<meter>().clamp(0.5e-3, 8e-3);
     let speed = air_speed.get::<meter_per_second>().max(0.0);
     // Water of a sphere per area of its surface: ρ d/6.
-    let path = Path::new(mix, data::WATER_DENSITY.value * d / 6.0);
+    let path = Path::new(mix, data::WATER_DENSITY.kg_per_m3() * d / 6.0);
     let limit_g_l = in_mg_per_l(limit).max(0.0) / 1000.0;
     let end = 0.01 * path.start;
     let mut peak: f64 = 0.0;
@@ -107,7 +107,7 @@ pub fn burn(
         above = Some(seconds_above);
     }
     let above_limit = above.map(Time::new::<second>);
-    let long = above_limit.is_none_or(|t| t.get::<minute>() >= data::BURN_MINUTES.value);
+    let long = above_limit.is_none_or(|t| t.get::<minute>() >= data::BURN_MINUTES.minutes());
     Burn {
         peak_concentration: mg_per_l(peak * 1000.0),
         above_limit,

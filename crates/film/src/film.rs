@@ -186,7 +186,7 @@ fn response(
 
 fn notices(mix: &Mix) -> Vec<FilmNotice> {
     let imbalance = mix.charge_imbalance().get::<percent>();
-    if imbalance.abs() <= data::IMBALANCE_NOTICE.value {
+    if imbalance.abs() <= data::IMBALANCE_NOTICE.percent() {
         return Vec::new();
     }
     let (more, less) = if imbalance > 0.0 { ("cations", "anions") } else { ("anions", "cations") };

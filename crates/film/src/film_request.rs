@@ -198,7 +198,7 @@ impl FilmRequest {
         }
         .moist_air()?;
         let composition = self.composition.composition().map_err(|e| e.within("/composition"))?;
-        let load = self.load_g_m2.unwrap_or(data::FILM_LOAD_DEFAULT.value);
+        let load = self.load_g_m2.unwrap_or(data::FILM_LOAD_DEFAULT.g_per_m2());
         Ok(FilmCase {
             driest: self.driest(&air)?,
             speed: self.speed()?,
@@ -229,7 +229,7 @@ impl FilmRequest {
     }
 
     fn leaf(&self) -> Result<Leaf, Error> {
-        let cm = self.leaf_cm.unwrap_or(data::LEAF_WIDTH_DEFAULT.value);
+        let cm = self.leaf_cm.unwrap_or(data::LEAF_WIDTH_DEFAULT.cm());
         let net = self.net_radiation_w_m2.unwrap_or(0.0);
         let leaf = Leaf::new(Length::new::<centimeter>(cm))?
             .wet_on(self.wet_sides)
@@ -239,7 +239,7 @@ impl FilmRequest {
 
     fn driest(&self, air: &MoistAir) -> Result<MoistAir, Error> {
         let Some(rh) = self.driest_rh_percent else { return Ok(*air) };
-        let no_damper = Bound::number(data::HUMIDITY_LOWEST.value, self.rh_percent, "%");
+        let no_damper = Bound::number(data::HUMIDITY_LOWEST.percent(), self.rh_percent, "%");
         rh.check(&no_damper, "/driest_rh_percent")?;
         Ok(air.at_humidity(Ratio::new::<percent>(rh)))
     }

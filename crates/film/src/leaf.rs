@@ -98,7 +98,7 @@ impl Default for Leaf {
     /// A stiff leaf of the default width, wet on one side, without net radiation.
     fn default() -> Self {
         Self {
-            width_m: data::LEAF_WIDTH_DEFAULT.value / 100.0,
+            width_m: data::LEAF_WIDTH_DEFAULT.cm() / 100.0,
             sides: WetSides::One,
             net_radiation_w_m2: 0.0,
             flutters: false,

@@ -95,7 +95,7 @@ impl MoistAir {
         Self::new(
             ThermodynamicTemperature::new::<kelvin>(celsius + ZERO_CELSIUS_K),
             Ratio::new::<ratio>(percent / 100.0),
-            Pressure::new::<pascal>(data::STANDARD_PRESSURE.value * 1000.0),
+            Pressure::new::<pascal>(data::STANDARD_PRESSURE.kpa() * 1000.0),
         )
     }
 
@@ -103,7 +103,9 @@ impl MoistAir {
     #[must_use]
     pub fn at_humidity(&self, relative_humidity: Ratio) -> Self {
         Self {
-            rh: relative_humidity.get::<ratio>().clamp(data::HUMIDITY_LOWEST.value / 100.0, 1.0),
+            rh: relative_humidity
+                .get::<ratio>()
+                .clamp(data::HUMIDITY_LOWEST.percent() / 100.0, 1.0),
             ..*self
         }
     }
@@ -173,7 +175,7 @@ impl MoistAir {
     }
 
     fn ratio_at(&self, vapour_pa: f64) -> f64 {
-        data::WATER_AIR_MASS_RATIO.value * vapour_pa / (self.p_pa - vapour_pa)
+        data::WATER_AIR_MASS_RATIO.number() * vapour_pa / (self.p_pa - vapour_pa)
     }
 
     /// Thermodynamic wet-bulb temperature over liquid water (ASHRAE 2017 eq. 33).
@@ -195,9 +197,11 @@ impl MoistAir {
         let t = self.t_k - ZERO_CELSIUS_K;
         let ratio_for = |wb: f64| {
             let saturated = self.ratio_at(saturation::pressure(wb + ZERO_CELSIUS_K));
-            let latent = data::VAPOUR_ENTHALPY_AT_ZERO.value;
-            let (cv, cl) = (data::VAPOUR_HEAT_CAPACITY.value, data::WATER_HEAT_CAPACITY.value);
-            ((latent - (cl - cv) * wb) * saturated - data::AIR_HEAT_CAPACITY.value * (t - wb))
+            let latent = data::VAPOUR_ENTHALPY_AT_ZERO.kj_per_kg();
+            let (cv, cl) =
+                (data::VAPOUR_HEAT_CAPACITY.kj_per_kg_k(), data::WATER_HEAT_CAPACITY.kj_per_kg_k());
+            ((latent - (cl - cv) * wb) * saturated
+                - data::AIR_HEAT_CAPACITY.kj_per_kg_k() * (t - wb))
                 / (latent + cv * t - cl * wb)
         };
         // The ratio rises with the wet bulb, from below at the dew point to above at the dry bulb.
@@ -221,7 +225,8 @@ impl MoistAir {
 
     pub(crate) fn density_kg_m3(&self) -> f64 {
         let e = self.vapour_pa();
-        ((self.p_pa - e) / data::GAS_CONSTANT_DRY_AIR.value + e / data::GAS_CONSTANT_VAPOUR.value)
+        ((self.p_pa - e) / data::GAS_CONSTANT_DRY_AIR.j_per_kg_k()
+            + e / data::GAS_CONSTANT_VAPOUR.j_per_kg_k())
             / self.t_k
     }
 
@@ -243,13 +248,13 @@ impl MoistAir {
 /// Latent heat in J/kg at a temperature in K, the form inside the ASHRAE psychrometer equation.
 #[inline]
 pub(crate) fn latent_heat_j_kg(t_k: f64) -> f64 {
-    let slope = data::WATER_HEAT_CAPACITY.value - data::VAPOUR_HEAT_CAPACITY.value;
-    (data::VAPOUR_ENTHALPY_AT_ZERO.value - slope * (t_k - ZERO_CELSIUS_K)) * 1000.0
+    let slope = data::WATER_HEAT_CAPACITY.kj_per_kg_k() - data::VAPOUR_HEAT_CAPACITY.kj_per_kg_k();
+    (data::VAPOUR_ENTHALPY_AT_ZERO.kj_per_kg() - slope * (t_k - ZERO_CELSIUS_K)) * 1000.0
 }
 
 /// Diffusivity of water vapour in m²/s at a temperature in K and pressure in Pa.
 pub(crate) fn vapour_diffusivity_m2_s(t_k: f64, p_pa: f64) -> f64 {
-    data::VAPOUR_DIFFUSIVITY_FACTOR.value
-        * t_k.powf(data::VAPOUR_DIFFUSIVITY_EXPONENT.value)
-        * (data::STANDARD_PRESSURE.value * 1000.0 / p_pa)
+    data::VAPOUR_DIFFUSIVITY_FACTOR.m2_per_s()
+        * t_k.powf(data::VAPOUR_DIFFUSIVITY_EXPONENT.number())
+        * (data::STANDARD_PRESSURE.kpa() * 1000.0 / p_pa)
 }

@@ -33,9 +33,9 @@ impl ResidueThreshold {
     #[must_use]
     pub fn shipped() -> Self {
         Self {
-            median_g_m2: data::RESIDUE_THRESHOLD_MEDIAN.value,
-            log_sd: data::RESIDUE_THRESHOLD_LOG_SD.value,
-            scale_visibility: data::SCALE_VISIBILITY.value,
+            median_g_m2: data::RESIDUE_THRESHOLD_MEDIAN.g_per_m2(),
+            log_sd: data::RESIDUE_THRESHOLD_LOG_SD.number(),
+            scale_visibility: data::SCALE_VISIBILITY.number(),
         }
     }
 
@@ -47,7 +47,7 @@ impl ResidueThreshold {
         Self {
             median_g_m2: positive(median.get::<gram_per_square_meter>()),
             log_sd: positive(log_sd.get::<ratio>()),
-            scale_visibility: data::SCALE_VISIBILITY.value,
+            scale_visibility: data::SCALE_VISIBILITY.number(),
         }
     }
 
@@ -203,7 +203,7 @@ fn from_curve(
     let hours = dried.time_to_dry.map_or_else(
         || {
             path.seconds_to(path.dry_water(), curve)
-                .map_or(data::UPTAKE_HOURS.value, |s| s / 3600.0)
+                .map_or(data::UPTAKE_HOURS.hours(), |s| s / 3600.0)
         },
         |t| t.value / 3600.0,
     );
@@ -212,14 +212,14 @@ fn from_curve(
         grams_to_area: load / 1000.0,
         feed: spraying.feed_multiple(),
         scale: spraying.scale_multiple(),
-        wet_hours: hours.min(data::UPTAKE_HOURS.value),
+        wet_hours: hours.min(data::UPTAKE_HOURS.hours()),
         agent: spraying.wetting_agent,
     };
     let (feed, scale) = (deposit.feed_g_m2(curve.resting, 1.0), deposit.scale_g_m2());
-    let load_sd = data::LOAD_LOG_SD.value;
-    let humidity_sd = data::HUMIDITY_SD.value.hypot(data::MIXING_SD.value) / 100.0;
+    let load_sd = data::LOAD_LOG_SD.number();
+    let humidity_sd = data::HUMIDITY_SD.percent().hypot(data::MIXING_SD.percent()) / 100.0;
     // A slower drying and a faster uptake act alike, as their product.
-    let uptake_sd = uptake::RATE_LOG_SD.value.hypot(air_speed.log_sd());
+    let uptake_sd = uptake::RATE_LOG_SD.number().hypot(air_speed.log_sd());
     let spread = threshold.log_sd.hypot(load_sd);
     let ln_threshold = threshold.median_g_m2.ln();
     let mut probability = 0.0;
@@ -239,7 +239,7 @@ fn from_curve(
         area((solid + scale) * load)
     };
     // If nothing is solid in damper air, the middle is taken as the low end.
-    let air_sd = data::HUMIDITY_SD.value / 100.0;
+    let air_sd = data::HUMIDITY_SD.percent() / 100.0;
     let solid = |z: f64| deposit.feed_g_m2(curve.resting - z * air_sd, 1.0);
     let humidity_log_sd = match (solid(-Z_TENTH), feed, solid(Z_TENTH)) {
         (low, _, high) if low > 0.0 => Some((high / low).ln() / (2.0 * Z_TENTH)),
@@ -303,14 +303,14 @@ impl Deposit<'_> {
     /// The share of the solution between the crystals that has set to a crust with them: more in
     /// drier air, none without crystals. Calibrated; no source.
     fn set_share(&self, node: &Node) -> f64 {
-        let (from, full) = (data::CRUST_FROM.value / 100.0, data::CRUST_FULL.value / 100.0);
+        let (from, full) = (data::CRUST_FROM.percent() / 100.0, data::CRUST_FULL.percent() / 100.0);
         let dryness = ((from - node.a) / (from - full)).clamp(0.0, 1.0);
         let crystals = if self.mix.dissolved_g > 0.0 {
             (node.solids_g - node.bound_g) / self.mix.dissolved_g
         } else {
             0.0
         };
-        dryness * (crystals / data::CRUST_SEED.value).clamp(0.0, 1.0)
+        dryness * (crystals / data::CRUST_SEED.number()).clamp(0.0, 1.0)
     }
 
     fn scale_g_m2(&self) -> f64 {
@@ -323,7 +323,7 @@ impl Deposit<'_> {
         let part = |what, dissolved: f64, solid: f64| {
             let wet = (-rate_per_hour(what, 1.0, self.agent) * self.wet_hours).exp();
             let after = (-rate_per_hour(what, a, self.agent)
-                * (data::UPTAKE_HOURS.value - self.wet_hours))
+                * (data::UPTAKE_HOURS.hours() - self.wet_hours))
                 .exp();
             solid * (1.0 - wet) + dissolved * (1.0 - wet * after)
         };

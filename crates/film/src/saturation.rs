@@ -7,10 +7,16 @@ use guardcell_reference::parameters::film as data;
 /// Pressure in Pa at a temperature in K, and its derivative in Pa/K.
 #[inline]
 pub(crate) fn pressure_and_slope(t_k: f64) -> (f64, f64) {
-    let (c8, c9, c10) =
-        (data::SATURATION_C8.value, data::SATURATION_C9.value, data::SATURATION_C10.value);
-    let (c11, c12, c13) =
-        (data::SATURATION_C11.value, data::SATURATION_C12.value, data::SATURATION_C13.value);
+    let (c8, c9, c10) = (
+        data::SATURATION_C8.coefficient(),
+        data::SATURATION_C9.number(),
+        data::SATURATION_C10.coefficient(),
+    );
+    let (c11, c12, c13) = (
+        data::SATURATION_C11.coefficient(),
+        data::SATURATION_C12.coefficient(),
+        data::SATURATION_C13.number(),
+    );
     let p = (c8 / t_k + c9 + t_k * (c10 + t_k * (c11 + t_k * c12)) + c13 * t_k.ln()).exp();
     let slope = p * (-c8 / (t_k * t_k) + c10 + t_k * (2.0 * c11 + t_k * 3.0 * c12) + c13 / t_k);
     (p, slope)

@@ -29,7 +29,7 @@ impl Spraying {
             load,
             passes: 1,
             plain_water_pass: false,
-            overspray: Ratio::new::<ratio>(data::OVERSPRAY.value),
+            overspray: Ratio::new::<ratio>(data::OVERSPRAY.number()),
             wetting_agent: false,
         }
     }

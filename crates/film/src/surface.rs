@@ -21,7 +21,7 @@ impl MoistAir {
 }
 
 fn virtual_k(t_k: f64, vapour_pa: f64, p_pa: f64) -> f64 {
-    t_k / (1.0 - vapour_pa / p_pa * (1.0 - data::WATER_AIR_MASS_RATIO.value))
+    t_k / (1.0 - vapour_pa / p_pa * (1.0 - data::WATER_AIR_MASS_RATIO.number()))
 }
 
 /// Terms of the balance at one leaf temperature, per area of one side of the leaf, in W/m².
@@ -68,9 +68,9 @@ impl Surface {
         Self {
             exchange,
             air: *air,
-            heat_capacity: air.density_kg_m3() * data::AIR_HEAT_CAPACITY.value * 1000.0,
+            heat_capacity: air.density_kg_m3() * data::AIR_HEAT_CAPACITY.kj_per_kg_k() * 1000.0,
             // Both sides exchange long-wave with surroundings at air temperature.
-            long_wave: 2.0 * data::LEAF_EMISSIVITY.value * data::STEFAN_BOLTZMANN.value,
+            long_wave: 2.0 * data::LEAF_EMISSIVITY.number() * data::STEFAN_BOLTZMANN.coefficient(),
             radiation: leaf.net_radiation_w_m2,
             sides: leaf.sides.count(),
             virtual_k: air.virtual_k(),
@@ -83,7 +83,7 @@ impl Surface {
         let in_air = self.air.vapour_pa();
         let lift = virtual_k(leaf_k, at_leaf, self.air.p_pa) - self.virtual_k;
         let (heat, vapour) = self.exchange.conductances(lift);
-        let r = data::GAS_CONSTANT_VAPOUR.value;
+        let r = data::GAS_CONSTANT_VAPOUR.j_per_kg_k();
         let evaporation = vapour * (at_leaf / (r * leaf_k) - in_air / (r * self.air.t_k));
         let t = self.air.t_k;
         Terms {

@@ -22,14 +22,14 @@ pub enum Entering {
 pub(crate) fn rate_per_hour(what: Entering, humidity: f64, wetting_agent: bool) -> f64 {
     let base = match what {
         Entering::Salts if wetting_agent => {
-            data::SALT_RATE.value * data::WETTING_AGENT_FACTOR.value
+            data::SALT_RATE.per_hour() * data::WETTING_AGENT_FACTOR.number()
         }
-        Entering::Salts => data::SALT_RATE.value,
-        Entering::Urea => data::UREA_RATE.value,
+        Entering::Salts => data::SALT_RATE.per_hour(),
+        Entering::Urea => data::UREA_RATE.per_hour(),
     };
-    let (low, high) = (data::RATE_HUMIDITY_LOW.value, data::RATE_HUMIDITY_REFERENCE.value);
+    let (low, high) = (data::RATE_HUMIDITY_LOW.percent(), data::RATE_HUMIDITY_REFERENCE.percent());
     let steps = (humidity * 100.0 - high) / (high - low);
-    base * data::RATE_HUMIDITY_GAIN.value.powf(steps)
+    base * data::RATE_HUMIDITY_GAIN.number().powf(steps)
 }
 
 /// The share of something dissolved on the leaf that enters in a time, at a relative humidity.

@@ -80,7 +80,7 @@ fn soaks(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Task
             matches!(&e.event, Event::Soak(s) if s.plants.iter().any(|p| p == id))
                 && day(&e.at) == Some(today)
         });
-        soaks.count() as f64 >= practice::SOAKS_A_DAY.value
+        soaks.count() as f64 >= practice::SOAKS_A_DAY.number()
     };
     let due = plants.iter().filter(|p| p.standing == Standing::Rootless && !done(&p.id));
     task(TaskKind::Soak, due.map(|p| p.id.clone()).collect(), None)

@@ -414,7 +414,7 @@ pub(crate) fn now() -> Moment {
 }
 
 pub(crate) fn default_wait() -> Duration {
-    Duration::from_secs_f64(journal::BUSY_WAIT.value / 1000.0)
+    Duration::from_secs_f64(journal::BUSY_WAIT.ms() / 1000.0)
 }
 
 /// The settings of every connection. FULL: a commit returns only once it is on the disk.

@@ -127,7 +127,7 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
             Error::new(Code::Missing, "there are none", "give the soaks of a plan").at("/soaks")
         );
     };
-    let within = journal::SOAK_MATCHED_WITHIN.value;
+    let within = journal::SOAK_MATCHED_WITHIN.minutes();
     let minutes = |a: Moment, b: Moment| a.instant.duration_since(b.instant).as_secs_f64() / 60.0;
     let (mut logged, mut signs) = (Vec::new(), Vec::new());
     for t in standing(&request.entries, at)? {
@@ -205,7 +205,7 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
     answer.says.extend(outlook(&answer, first));
     answer.says.extend(kept(&answer));
     if let Some((when, _, soak)) =
-        longest.filter(|s| s.2.duration_min > practice::SOAK_DURATION.value)
+        longest.filter(|s| s.2.duration_min > practice::SOAK_DURATION.minutes())
     {
         answer.says.push(
             Reason::new(
@@ -214,7 +214,7 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
                     "A soak of {} min was logged on {}: keep to {} min, the leaves must breathe.",
                     soak.duration_min,
                     when.date(),
-                    practice::SOAK_DURATION.value
+                    practice::SOAK_DURATION.minutes()
                 ),
             )
             .with("duration_min", soak.duration_min)
@@ -222,7 +222,7 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
         );
     }
     if let Some((when, _, soak)) =
-        strongest.filter(|s| s.2.feed_strength_mg_l > practice::STRENGTH_ROOTLESS.value)
+        strongest.filter(|s| s.2.feed_strength_mg_l > practice::STRENGTH_ROOTLESS.mg_per_l())
     {
         answer.says.push(
             Reason::new(
@@ -231,7 +231,7 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
                     "A soak at {} mg/L was logged on {}: {} mg/L is what a plant without roots gets.",
                     soak.feed_strength_mg_l,
                     when.date(),
-                    practice::STRENGTH_ROOTLESS.value
+                    practice::STRENGTH_ROOTLESS.mg_per_l()
                 ),
             )
             .with("feed_strength_mg_l", soak.feed_strength_mg_l)
@@ -301,7 +301,7 @@ fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
         )));
     }
     let days = a.days as f64;
-    if days >= give_up.value {
+    if days >= give_up.days() {
         return Some(
             reason(format!(
                 "No root and no growth was logged in {} days: the soaks have not helped. Whether to \
@@ -312,7 +312,7 @@ fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
             .with_parameter(give_up),
         );
     }
-    if days >= look.value {
+    if days >= look.days() {
         return Some(reason(format!(
             "{} days have gone by and no sign was logged: look for green root tips or a swelling \
              eye, and log what you see. Firm and green is good enough to go on; soft or brown is \
@@ -321,7 +321,7 @@ fn outlook(a: &Adherence, first: Moment) -> Option<Reason> {
             a.days
         )));
     }
-    let on = first.date().saturating_add(jiff::Span::new().days(look.value as i64));
+    let on = first.date().saturating_add(jiff::Span::new().days(look.days() as i64));
     Some(reason(format!(
         "Too early to tell: look for green root tips or a swelling eye from {on} on."
     )))

@@ -109,7 +109,7 @@ pub fn add_entries(
 }
 
 fn few_reports(group: &str, has: usize) -> Error {
-    let least = guardcell_reference::parameters::journal::GROUP_REPORTS_LEAST.value;
+    let least = guardcell_reference::parameters::journal::GROUP_REPORTS_LEAST.number();
     Error::new(
         Code::Missing,
         format!("{group:?} has {has} looks that tell about residue"),

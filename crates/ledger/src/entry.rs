@@ -14,7 +14,7 @@ const ANY_PLANTS: Bound = Bound::items(0, 10_000);
 const STRENGTH: Bound = Bound::number(0.0, 10_000.0, "mg/L");
 const VOLUME: Bound = Bound::number(0.0, 1e6, "mL");
 const DRAIN: Bound = Bound::number(0.0, 1e5, "mg/L");
-const RESIDUE: Bound = Bound::number(0.0, journal::RESIDUE_MOST.value, "g/m²");
+const RESIDUE: Bound = Bound::number(0.0, journal::RESIDUE_MOST.g_per_m2(), "g/m²");
 
 bounds! { Draft {
     id: NAME, recorded: TIME, at: TIME, zone: TIME, site: NAME, supersedes: NAME,

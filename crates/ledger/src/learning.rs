@@ -72,7 +72,7 @@ impl SiteRecord {
 
     /// Whether a group has looks enough for numbers of its own.
     pub(crate) fn stands_alone(&self, group: &str) -> bool {
-        self.looks(Some(group)) as f64 >= journal::GROUP_REPORTS_LEAST.value
+        self.looks(Some(group)) as f64 >= journal::GROUP_REPORTS_LEAST.number()
     }
 
     /// Groups with numbers of their own, by name.
@@ -91,7 +91,7 @@ impl SiteRecord {
         let next = (self.looks(group) > 0).then(|| NextStrengthRequest {
             usual_days: self.usual_days(group),
             tolerance: self.settings.tolerance,
-            cap_mg_l: Some(practice::STRENGTH_ESTABLISHED.value),
+            cap_mg_l: Some(practice::STRENGTH_ESTABLISHED.mg_per_l()),
             present_mg_l: None,
         });
         ThresholdRequest {
@@ -138,7 +138,7 @@ impl SiteRecord {
             }
             days.insert(&r.day);
             if r.day < earliest
-                || days.len() > journal::USUAL_ROUNDS.value as usize
+                || days.len() > journal::USUAL_ROUNDS.number() as usize
                 || out.len() == MOST
             {
                 break;
@@ -149,7 +149,7 @@ impl SiteRecord {
     }
 
     fn earliest_usual(&self) -> Date {
-        let days = jiff::Span::new().days(journal::USUAL_WITHIN.value as i64);
+        let days = jiff::Span::new().days(journal::USUAL_WITHIN.days() as i64);
         self.at.date().saturating_sub(days)
     }
 
@@ -165,7 +165,7 @@ impl SiteRecord {
             .rev()
             .take_while(|(r, _)| r.day >= earliest)
             .filter(|(r, plants)| r.feed_strength_mg_l > 0.0 && plants.contains(plant))
-            .take(journal::USUAL_ROUNDS.value as usize)
+            .take(journal::USUAL_ROUNDS.number() as usize)
             .map(|(r, _)| r.feed_strength_mg_l)
             .collect();
         last.sort_by(f64::total_cmp);
@@ -179,7 +179,7 @@ fn usual_day(r: &SprayedRound) -> Option<UsualDay> {
     let scale = whiteness(None, r.scale_g_m2).unwrap_or(0.0);
     Some(UsualDay {
         residue_g_m2_per_mg_l: (r.feed_g_m2? / r.feed_strength_mg_l).min(0.01),
-        residue_without_feed_g_m2: scale.min(journal::RESIDUE_MOST.value),
+        residue_without_feed_g_m2: scale.min(journal::RESIDUE_MOST.g_per_m2()),
         residue_log_sd: r.residue_log_sd,
     })
 }

@@ -48,7 +48,7 @@ impl<'a> Rounds<'a> {
         if let Some(id) = &seen.round {
             return self.by_id.get(id.as_str()).copied();
         }
-        let earliest = ago(look.when.instant, journal::LINKED_WITHIN.value * 3600.0);
+        let earliest = ago(look.when.instant, journal::LINKED_WITHIN.hours() * 3600.0);
         self.before(look.when.instant, earliest).find(|i| self.is_for(*i, look, seen))
     }
 
@@ -74,7 +74,7 @@ impl<'a> Rounds<'a> {
         let Some(last) = self.list.get(of) else { return Vec::new() };
         let until = last.timed.when.instant;
         let wiped = wipes.last(seen, look.entry.site.as_str(), until);
-        let longest = ago(until, journal::WIPE_LONGEST.value * 86_400.0);
+        let longest = ago(until, journal::WIPE_LONGEST.days() * 86_400.0);
         let earliest = wiped.map_or(longest, |w| w.max(longest));
         self.before(until, earliest).filter(|i| *i == of || self.is_for(*i, look, seen)).collect()
     }
@@ -218,7 +218,7 @@ pub(crate) fn spread(c: &Conditions, seen_g_m2: f64) -> Option<f64> {
     let (sd, feed) = (c.residue_log_sd?, c.residue_g_m2?);
     let share = if seen_g_m2 > 0.0 { (feed / seen_g_m2).min(1.0) } else { 1.0 };
     // Who states less than the film load varies by on most leaves knows better.
-    let load = film::LOAD_LOG_SD.value.min(sd);
+    let load = film::LOAD_LOG_SD.number().min(sd);
     let air = (sd * sd - load * load).max(0.0).sqrt();
     Some(load.hypot(share * air))
 }
@@ -251,7 +251,7 @@ mod tests {
 
     #[test]
     fn scale_steadies_what_is_seen_no_further_than_the_film_load() {
-        let load = film::LOAD_LOG_SD.value;
+        let load = film::LOAD_LOG_SD.number();
         for (feed, scale) in [(0.02, 0.0), (0.03, 0.01), (0.02, 0.02), (0.005, 0.03), (0.0, 0.02)] {
             for air in [0.0, 0.2, 0.4] {
                 let c = Conditions {

@@ -44,14 +44,11 @@ pub enum Any {}
 pub struct Parameter<U = Any> {
     /// The key in the table.
     pub key: &'static str,
-    /// The number, in `unit`.
-    pub value: f64,
+    value: f64,
     /// The unit as a UCUM code.
     pub unit: &'static str,
-    /// The low end of its uncertainty or validity.
-    pub low: Option<f64>,
-    /// The high end of its uncertainty or validity.
-    pub high: Option<f64>,
+    low: Option<f64>,
+    high: Option<f64>,
     /// What it rests on.
     pub basis: Basis,
     /// Keys of the works it is from.
@@ -76,6 +73,20 @@ impl<U> Parameter<U> {
             note: self.note,
             marker: PhantomData,
         }
+    }
+}
+
+impl Parameter {
+    /// The number, in `unit`.
+    #[must_use]
+    pub const fn number(self) -> f64 {
+        self.value
+    }
+
+    /// The low and the high end of its uncertainty or validity, in `unit`, where they are known.
+    #[must_use]
+    pub const fn range(self) -> (Option<f64>, Option<f64>) {
+        (self.low, self.high)
     }
 }
 

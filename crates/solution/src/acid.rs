@@ -192,10 +192,10 @@ pub fn acid(request: &AcidRequest) -> Result<AcidResponse, Error> {
                 format!(
                     "The report states no pH; {} is taken. It changes the pH after, not the \
                      amount of a strong acid.",
-                    parameter::WATER_PH_ASSUMED.value
+                    parameter::WATER_PH_ASSUMED.ph()
                 ),
             ));
-            parameter::WATER_PH_ASSUMED.value
+            parameter::WATER_PH_ASSUMED.ph()
         }
     };
     let kind = table(request.acid)?;
@@ -233,7 +233,7 @@ pub fn acid(request: &AcidRequest) -> Result<AcidResponse, Error> {
     };
     let treated = dose::treat(&before, kind, dose);
     let solved = treated.solved()?;
-    let rest = treated.open(parameter::AIR_CO2.value)?;
+    let rest = treated.open(parameter::AIR_CO2.atm())?;
     let after = meq_l(treated.alkalinity()?);
     let mmol_l = meq_l(dose);
     let mass_g = mmol_l / 1000.0 * kind.formula.g_per_mol() / (request.strength_percent / 100.0)
@@ -254,7 +254,7 @@ pub fn acid(request: &AcidRequest) -> Result<AcidResponse, Error> {
         neutralised_mg_l_caco3: caco3(alkalinity_before - after),
         alkalinity_after_mg_l_caco3: caco3(after),
         carbonate_alkalinity_after_mg_l_caco3: caco3(meq_l(carbonate_alkalinity(&solved))),
-        alkalinity_end_point_ph: parameter::ALKALINITY_END_POINT.value,
+        alkalinity_end_point_ph: parameter::ALKALINITY_END_POINT.ph(),
         ph_after: solved.ph(),
         ph_after_co2_has_left: rest.ph(),
         n_mg_l: nutrient(Element::N),

@@ -51,7 +51,7 @@ pub struct SolutionRequest {
 }
 
 bounds! { SolutionRequest {
-    temp_c: Bound::number(data::TEMPERATURE_LOW.value, data::TEMPERATURE_HIGH.value, "°C"),
+    temp_c: Bound::number(data::TEMPERATURE_LOW.celsius(), data::TEMPERATURE_HIGH.celsius(), "°C"),
     ph: Bound::number(0.0, 14.0, ""),
 } }
 

@@ -45,14 +45,14 @@ pub(crate) fn specific_conductance_at_ph(
 /// Solids that come down in buckets and tanks within hours, with the saturation index from which
 /// they are warned of.
 const SOLIDS: [(Phase, &str, f64); 4] = [
-    (Phase::Gypsum, "gypsum (calcium sulfate)", parameter::PRECIPITATION_GYPSUM.value),
-    (Phase::Brushite, "calcium phosphate (brushite)", parameter::PRECIPITATION_BRUSHITE.value),
+    (Phase::Gypsum, "gypsum (calcium sulfate)", parameter::PRECIPITATION_GYPSUM.number()),
+    (Phase::Brushite, "calcium phosphate (brushite)", parameter::PRECIPITATION_BRUSHITE.number()),
     (
         Phase::Struvite,
         "struvite (magnesium ammonium phosphate)",
-        parameter::PRECIPITATION_STRUVITE.value,
+        parameter::PRECIPITATION_STRUVITE.number(),
     ),
-    (Phase::Calcite, "calcium carbonate", parameter::PRECIPITATION_CALCITE.value),
+    (Phase::Calcite, "calcium carbonate", parameter::PRECIPITATION_CALCITE.number()),
 ];
 
 /// Solids that the solution is supersaturated with, as warnings; closed to the air, as it is just

@@ -144,7 +144,7 @@ pub fn meter(request: &MeterRequest) -> Result<MeterResponse, Error> {
         None => Water::pure(),
     };
     let (reading, temperature) = reading(request);
-    let accuracy = request.accuracy_percent.unwrap_or(parameter::METER_ACCURACY.value);
+    let accuracy = request.accuracy_percent.unwrap_or(parameter::METER_ACCURACY.percent());
     let water_ec = in_us_per_cm(water.ec25());
     let found = strength_at(&product, &water, reading, reading * accuracy / 100.0, temperature)?;
     let ec25 = found.ec25_us_cm;
@@ -232,7 +232,7 @@ fn strength_at(
     doubt: f64,
     temperature: ThermodynamicTemperature,
 ) -> Result<Found, Error> {
-    let model = parameter::CONDUCTANCE_DOUBT.value / 100.0;
+    let model = parameter::CONDUCTANCE_DOUBT.percent() / 100.0;
     let mut low = f64::INFINITY;
     let mut high: f64 = 0.0;
     let mut middles = Vec::new();

@@ -188,7 +188,7 @@ pub fn tank(request: &TankRequest) -> Result<TankResponse, Error> {
         let solubility = margins(&held, request.coldest_c);
         for m in solubility
             .iter()
-            .filter(|m| m.percent_of_solubility > parameter::STOCK_SOLUBILITY_LIMIT.value)
+            .filter(|m| m.percent_of_solubility > parameter::STOCK_SOLUBILITY_LIMIT.percent())
         {
             warnings.push(Notice::new(
                 NoticeCode::NotSolubleInTheCold,
@@ -256,7 +256,7 @@ fn stocks(request: &TankRequest, factor: f64) -> Result<Vec<Stock>, Error> {
 
 /// Why two stocks must not share a tank.
 fn conflict(a: &Stock, b: &Stock) -> Option<Notice> {
-    let least = parameter::STOCK_CONFLICT.value;
+    let least = parameter::STOCK_CONFLICT.mmol_per_l();
     for (x, y) in [(a, b), (b, a)] {
         if x.mmol(Solute::Ca) < least {
             continue;
@@ -282,7 +282,7 @@ fn conflict(a: &Stock, b: &Stock) -> Option<Notice> {
 
 /// Warnings that hold for the products by themselves.
 fn cautions(stocks: &[Stock]) -> Vec<Notice> {
-    let least = parameter::STOCK_CONFLICT.value;
+    let least = parameter::STOCK_CONFLICT.mmol_per_l();
     let mut list = Vec::new();
     for s in stocks {
         let ca = s.mmol(Solute::Ca);
@@ -327,7 +327,7 @@ fn margins(held: &[&Stock], coldest_c: f64) -> Vec<SaltMargin> {
         }
     }
     // What the salts take up of the litre leaves this much water, g.
-    let water = (1000.0 - parameter::STOCK_VOLUME_OF_SALTS.value * solids).max(200.0);
+    let water = (1000.0 - parameter::STOCK_VOLUME_OF_SALTS.ml_per_g() * solids).max(200.0);
     grams
         .into_iter()
         .filter_map(|(name, g)| {

@@ -19,7 +19,7 @@ macro_rules! totals {
         }
 
         bounds! { $name {
-            $($field: Bound::number(0.0, data::TOTAL_HIGH.value * $g_per_mol, $unit),)*
+            $($field: Bound::number(0.0, data::TOTAL_HIGH.mmol_per_l() * $g_per_mol, $unit),)*
         } }
 
         impl $name {
@@ -28,7 +28,7 @@ macro_rules! totals {
                 let mut out = Composition::PURE_WATER;
                 $(
                     // Rounding must not carry a total that was accepted over the limit.
-                    let mmol_l = (self.$field / $g_per_mol).min(data::TOTAL_HIGH.value);
+                    let mmol_l = (self.$field / $g_per_mol).min(data::TOTAL_HIGH.mmol_per_l());
                     out[Solute::$solute] = mmol_per_l(mmol_l);
                 )*
                 out

@@ -321,7 +321,7 @@ fn mixtures(t: &mut Table) {
     t.line(
         "mixing_sd of data/film.csv against the misfit to a pair left out",
         "leave-one-out",
-        parameter::MIXING_SD.value,
+        parameter::MIXING_SD.percent(),
         fit.left_out_rms(),
         Some(0.5),
     );

@@ -137,7 +137,7 @@ const STEP_MG_L: f64 = 25.0;
 /// ```
 pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartResponse, Error> {
     request.check_bounds()?;
-    let tolerance = request.tolerance.unwrap_or(p::TOLERANCE.value);
+    let tolerance = request.tolerance.unwrap_or(p::TOLERANCE.number());
     let product = Product::new(&request.feed).map_err(|e| e.within("/feed"))?;
     let water = match &request.water {
         Some(report) => Water::from_report(report).map_err(|e| e.within("/water"))?.composition(),
@@ -150,7 +150,7 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartRes
         ),
         None => ResidueThreshold::shipped(),
     };
-    let most = p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.value;
+    let most = p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS.mg_per_l();
     let temperature = ThermodynamicTemperature::new::<degree_celsius>(request.temp_c);
     // One mix a strength, from none to the most.
     let mixes: Vec<(f64, Mix)> = (0..=(most / STEP_MG_L) as usize)
@@ -173,7 +173,7 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartRes
     }
     let stays_wet = mixes
         .iter()
-        .find(|(mg_l, _)| *mg_l >= p::STRENGTH_ESTABLISHED.value)
+        .find(|(mg_l, _)| *mg_l >= p::STRENGTH_ESTABLISHED.mg_per_l())
         .map_or(1.0, |(_, mix)| mix.stays_wet_above().get::<ratio>());
     let mut chart = StrengthChartResponse {
         product: request.feed.name.clone(),
@@ -208,7 +208,8 @@ impl Sprayed<'_> {
     fn cell(&self, rh_percent: f64, air: &MoistAir, word: AirWord) -> StrengthCell {
         let speed = AirSpeed::from(word);
         let leaf = Leaf::default().wet_on(WetSides::Both);
-        let load = ArealMassDensity::new::<gram_per_square_meter>(film::FILM_LOAD_DEFAULT.value);
+        let load =
+            ArealMassDensity::new::<gram_per_square_meter>(film::FILM_LOAD_DEFAULT.g_per_m2());
         let facts = AirFacts {
             rh_percent,
             air_m_s: Some(speed.likely().get::<meter_per_second>()),
@@ -262,9 +263,9 @@ impl StrengthChartResponse {
             self.temp_c,
             self.tolerance * 100.0,
             self.most_mg_l,
-            p::STRENGTH_ESTABLISHED.value,
-            p::HUMID_SINGLE_PASS_RH.value,
-            p::HUMID_SINGLE_PASS_AIR_MOST.value
+            p::STRENGTH_ESTABLISHED.mg_per_l(),
+            p::HUMID_SINGLE_PASS_RH.percent(),
+            p::HUMID_SINGLE_PASS_AIR_MOST.m_per_s()
         )];
         out.push(MOVEMENT.join(" "));
         for column in &self.air {
@@ -276,7 +277,7 @@ impl StrengthChartResponse {
         out.push(format!(
             "Above {} % humidity a film of {:.0} mg/L stays liquid.",
             self.stays_wet_above_percent,
-            p::STRENGTH_ESTABLISHED.value
+            p::STRENGTH_ESTABLISHED.mg_per_l()
         ));
         out
     }

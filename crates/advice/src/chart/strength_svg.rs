@@ -73,7 +73,7 @@ impl StrengthChartResponse {
             let shade = shade.round();
             svg.rect(at, CELL, &format!(r##"fill="rgb({shade},{shade},{shade})" stroke="#888""##));
         }
-        if strength >= guardcell_reference::parameters::practice::STRENGTH_ESTABLISHED.value {
+        if strength >= guardcell_reference::parameters::practice::STRENGTH_ESTABLISHED.mg_per_l() {
             let inner = (at.0 + 1.5, at.1 + 1.5);
             svg.rect(
                 inner,

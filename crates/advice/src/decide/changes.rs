@@ -128,7 +128,7 @@ fn least_rain(search: &Search<'_>) -> Result<Option<Possible>, Error> {
         attempt(search, ChangeKind::Rain(percent), change)
     };
     let Some(mut best) = with(100)? else { return Ok(None) };
-    let step = percent(p::RAIN_SHARE_STEP.value);
+    let step = percent(p::RAIN_SHARE_STEP.percent());
     // Steps of the share: `low` is known not to do, `high` is known to do.
     let (mut low, mut high) = (0, 100 / step);
     while high - low > 1 {
@@ -146,8 +146,9 @@ fn least_rain(search: &Search<'_>) -> Result<Option<Possible>, Error> {
 
 /// The least humidity to keep, in steps, with which there is a window.
 fn least_humidity(search: &Search<'_>) -> Result<Option<Possible>, Error> {
-    let (step, most) = (percent(p::HUMIDITY_STEP.value), percent(p::HUMIDITY_KEPT_MOST.value));
-    let mut least = percent(p::HUMIDITY_KEPT_LEAST.value);
+    let (step, most) =
+        (percent(p::HUMIDITY_STEP.percent()), percent(p::HUMIDITY_KEPT_MOST.percent()));
+    let mut least = percent(p::HUMIDITY_KEPT_LEAST.percent());
     while least <= most {
         let air = AirChange { still: false, humidity_least: least };
         let change = Counterfactual { air, ..AS_IT_IS };

@@ -48,7 +48,8 @@ impl Subject {
         let mut doses = self.doses_of_practice();
         let learned = self.learned_mg_l.unwrap_or(f64::INFINITY);
         if let Some(learned) = self.learned_mg_l
-            && (p::STRENGTH_LEAST_USEFUL.value..self.allowance.strength.value).contains(&learned)
+            && (p::STRENGTH_LEAST_USEFUL.mg_per_l()..self.allowance.strength.mg_per_l())
+                .contains(&learned)
             && !doses.iter().any(|d| d.mg_l == learned)
         {
             doses.push(Dose::one_pass(learned));
@@ -57,7 +58,7 @@ impl Subject {
         let most = self.weekly.map_or(f64::INFINITY, WeeklyRoom::most_mg_l);
         doses.retain(|d| d.mg_l <= learned && d.amount() <= most);
         // Where the journal lowers the strength, a second pass would take it back.
-        if learned < self.allowance.strength.value {
+        if learned < self.allowance.strength.mg_per_l() {
             doses.retain(|d| d.passes == 1);
         }
         doses
@@ -65,11 +66,11 @@ impl Subject {
 
     /// What practice allows, the pot and the journal left aside.
     fn doses_of_practice(&self) -> Vec<Dose> {
-        let full = self.allowance.strength.value;
+        let full = self.allowance.strength.mg_per_l();
         let mut doses: Vec<Dose> =
-            self.allowance.humid_single_pass.iter().map(|s| Dose::one_pass(s.value)).collect();
+            self.allowance.humid_single_pass.iter().map(|s| Dose::one_pass(s.mg_per_l())).collect();
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 or 2")]
-        let passes = self.allowance.passes.value as u8;
+        let passes = self.allowance.passes.number() as u8;
         for mg_l in steps_below(full) {
             // A second pass is for the full strength: below it, weaker feed is the remedy.
             let most = if mg_l >= full { passes } else { 1 };
@@ -80,7 +81,7 @@ impl Subject {
 
     /// The next stronger dose in one pass that practice allows in ordinary air.
     pub(crate) fn next_stronger(&self, dose: Dose) -> Option<Dose> {
-        steps_below(self.allowance.strength.value)
+        steps_below(self.allowance.strength.mg_per_l())
             .into_iter()
             .rfind(|mg_l| *mg_l > dose.mg_l)
             .map(Dose::one_pass)

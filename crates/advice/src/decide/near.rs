@@ -57,8 +57,8 @@ pub(crate) fn of(
     }
     out.extend(single_pass(search, best)?);
     let coldest = coldest_c(search, best)?;
-    let limit = p::FEED_TEMPERATURE_LEAST.value;
-    if coldest - limit < p::THERMOMETER_ERROR.value {
+    let limit = p::FEED_TEMPERATURE_LEAST.celsius();
+    if coldest - limit < p::THERMOMETER_ERROR.coefficient() {
         out.push(Near { kind: NearKind::Colder, value: coldest, at: limit, beyond_mg_l: None });
     }
     let evening = search.openings.get(best.opening).is_some_and(|o| {
@@ -66,9 +66,9 @@ pub(crate) fn of(
     });
     if let Some(mean) = search.timeline.night_mean_c(best.start)
         && evening
-        && mean - clock::COOL_NIGHT.value < p::THERMOMETER_ERROR.value
+        && mean - clock::COOL_NIGHT.celsius() < p::THERMOMETER_ERROR.coefficient()
     {
-        let at = clock::COOL_NIGHT.value;
+        let at = clock::COOL_NIGHT.celsius();
         out.push(Near { kind: NearKind::CoolNight, value: mean, at, beyond_mg_l: None });
     }
     Ok(out)
@@ -79,13 +79,13 @@ pub(crate) fn of_nothing(search: &Search<'_>, obstacle: Option<Obstacle>) -> Vec
     if obstacle != Some(Obstacle::Refused) {
         return Vec::new();
     }
-    let at = clock::COOL_NIGHT.value;
+    let at = clock::COOL_NIGHT.celsius();
     search
         .openings
         .iter()
         .filter(|o| o.preference.code == ClockCode::DuskNotInCoolRoom)
         .filter_map(|o| search.timeline.night_mean_c(o.start.timestamp()))
-        .find(|mean| (0.0..p::THERMOMETER_ERROR.value).contains(&(at - mean)))
+        .find(|mean| (0.0..p::THERMOMETER_ERROR.coefficient()).contains(&(at - mean)))
         .map(|value| Near { kind: NearKind::WarmerNight, value, at, beyond_mg_l: None })
         .into_iter()
         .collect()
@@ -94,7 +94,7 @@ pub(crate) fn of_nothing(search: &Search<'_>, obstacle: Option<Obstacle>) -> Vec
 /// Whether air a little drier would forbid the dose by its residue.
 fn drier(search: &Search<'_>, best: &Candidate) -> Result<Option<Near>, Error> {
     let accepted = |points: f64| shifted(search, best, best.dose, -points);
-    let Some(points) = first_where(film::HUMIDITY_SD.value, |x| Ok(!accepted(x)?))? else {
+    let Some(points) = first_where(film::HUMIDITY_SD.percent(), |x| Ok(!accepted(x)?))? else {
         return Ok(None);
     };
     let value = best.worst.driest.air.rh_percent;
@@ -109,7 +109,7 @@ fn drier(search: &Search<'_>, best: &Candidate) -> Result<Option<Near>, Error> {
 
 /// Whether air a little damper would allow the next stronger dose by its residue.
 fn damper(search: &Search<'_>, best: &Candidate, next: Dose) -> Result<Option<Near>, Error> {
-    let points = first_where(film::HUMIDITY_SD.value, |x| shifted(search, best, next, x))?;
+    let points = first_where(film::HUMIDITY_SD.percent(), |x| shifted(search, best, next, x))?;
     let value = best.worst.driest.air.rh_percent;
     Ok(points.map(|points| Near {
         kind: NearKind::Damper,
@@ -151,8 +151,10 @@ fn first_where(
 fn single_pass(search: &Search<'_>, best: &Candidate) -> Result<Vec<Near>, Error> {
     let mut out = Vec::new();
     let Some(strong) = search.subject.allowance.humid_single_pass else { return Ok(out) };
-    let full = search.subject.allowance.strength.value;
-    if search.subject.rules_out(Dose::one_pass(strong.value)).is_some() || best.dose.mg_l < full {
+    let full = search.subject.allowance.strength.mg_per_l();
+    if search.subject.rules_out(Dose::one_pass(strong.mg_per_l())).is_some()
+        || best.dose.mg_l < full
+    {
         return Ok(out);
     }
     let (mut driest, mut fastest): (f64, f64) = (f64::INFINITY, 0.0);
@@ -163,9 +165,9 @@ fn single_pass(search: &Search<'_>, best: &Candidate) -> Result<Vec<Near>, Error
         fastest = fastest.max(facts.air_m_s.unwrap_or(f64::INFINITY));
         known &= facts.known_day;
     }
-    let (rh, speed) = (p::HUMID_SINGLE_PASS_RH.value, p::HUMID_SINGLE_PASS_AIR_MOST.value);
-    let within_speed = |a: f64, b: f64| a / b < 1.0 + film::AIR_SPEED_LOG_SD.value;
-    let error = film::HUMIDITY_SD.value;
+    let (rh, speed) = (p::HUMID_SINGLE_PASS_RH.percent(), p::HUMID_SINGLE_PASS_AIR_MOST.m_per_s());
+    let within_speed = |a: f64, b: f64| a / b < 1.0 + film::AIR_SPEED_LOG_SD.number();
+    let error = film::HUMIDITY_SD.percent();
     if best.dose.mg_l > full {
         let beyond_mg_l = Some(full);
         if driest - rh < error {
@@ -175,7 +177,7 @@ fn single_pass(search: &Search<'_>, best: &Candidate) -> Result<Vec<Near>, Error
             out.push(Near { kind: NearKind::Moves, value: fastest, at: speed, beyond_mg_l });
         }
     } else if known {
-        let beyond_mg_l = Some(strong.value);
+        let beyond_mg_l = Some(strong.mg_per_l());
         let (damp, calm) = (driest >= rh, fastest <= speed);
         if !damp && calm && rh - driest < error {
             out.push(Near { kind: NearKind::Damper, value: driest, at: rh, beyond_mg_l });

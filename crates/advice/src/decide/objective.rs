@@ -52,22 +52,22 @@ impl Terms {
 /// A dose in full doses: growth does not double with the dose, so what goes beyond a full one
 /// counts little. Plain water counts as one, since only its time is to be chosen.
 pub(crate) fn in_full_doses(dose: Dose) -> f64 {
-    let doses = dose.amount() / p::STRENGTH_ESTABLISHED.value;
+    let doses = dose.amount() / p::STRENGTH_ESTABLISHED.mg_per_l();
     match dose.mg_l {
         x if x <= 0.0 => 1.0,
-        _ if doses > 1.0 => 1.0 + p::DOUBLE_DOSE_BONUS.value * (doses - 1.0),
+        _ if doses > 1.0 => 1.0 + p::DOUBLE_DOSE_BONUS.number() * (doses - 1.0),
         _ => doses,
     }
 }
 
 /// The factor for the passes: the leaves must dry in between and the grower walks twice.
 pub(crate) fn walks(dose: Dose) -> f64 {
-    if dose.passes > 1 { p::SECOND_PASS_WORTH.value } else { 1.0 }
+    if dose.passes > 1 { p::SECOND_PASS_WORTH.number() } else { 1.0 }
 }
 
 /// The factor for how much enters before the leaf is dry, from the share of the most that can.
 pub(crate) fn uptake(of_the_most: f64) -> f64 {
-    let weight = p::UPTAKE_WEIGHT.value;
+    let weight = p::UPTAKE_WEIGHT.number();
     1.0 - weight + weight * of_the_most.clamp(0.0, 1.0)
 }
 
@@ -75,24 +75,24 @@ pub(crate) fn uptake(of_the_most: f64) -> f64 {
 /// for which the velamen stays wet are those of roots in the air, and none where it does not dry.
 pub(crate) fn taken(leaf: ShareTakenUp, velamen_minutes: Option<Option<f64>>) -> f64 {
     let Some(minutes) = velamen_minutes else { return leaf.of_the_most };
-    let roots = minutes.map_or(1.0, |m| (m / 60.0 / film::UPTAKE_HOURS.value).min(1.0));
-    let weight = p::ROOT_SHARE_EXPOSED.value;
+    let roots = minutes.map_or(1.0, |m| (m / 60.0 / film::UPTAKE_HOURS.hours()).min(1.0));
+    let weight = p::ROOT_SHARE_EXPOSED.number();
     (leaf.of_the_most + weight * roots) / (1.0 + weight)
 }
 
 /// What the place of an opening in practice weighs.
 pub(crate) const fn place(rank: u8) -> f64 {
     match rank {
-        1 => p::WORTH_FIRST_CHOICE.value,
-        2 => p::WORTH_SECOND_CHOICE.value,
-        3 => p::WORTH_THIRD_CHOICE.value,
+        1 => p::WORTH_FIRST_CHOICE.number(),
+        2 => p::WORTH_SECOND_CHOICE.number(),
+        3 => p::WORTH_THIRD_CHOICE.number(),
         _ => 0.0,
     }
 }
 
 /// Worths that the models cannot tell apart fall on the same step.
 pub(crate) fn step(worth: f64) -> f64 {
-    (worth / p::WORTH_STEP.value).round()
+    (worth / p::WORTH_STEP.number()).round()
 }
 
 #[cfg(test)]

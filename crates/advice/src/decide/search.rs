@@ -175,13 +175,13 @@ impl Search<'_> {
             return Ok(Some(Obstacle::DarkMonth));
         }
         let air = self.timeline.air(step)?.air;
-        if air.temp_c < p::FEED_TEMPERATURE_LEAST.value {
+        if air.temp_c < p::FEED_TEMPERATURE_LEAST.celsius() {
             return Ok(Some(Obstacle::TooCold));
         }
         if objective::place(opening.preference.rank) <= 0.0 {
             return Ok(Some(Obstacle::Refused));
         }
-        if air.radiation_w_m2.is_some_and(|r| r > p::SUN_RADIATION_MOST.value) {
+        if air.radiation_w_m2.is_some_and(|r| r > p::SUN_RADIATION_MOST.w_per_m2()) {
             return Ok(Some(Obstacle::TooSunny));
         }
         if !self.change.any_hour && !self.timeline.at_work(at) {
@@ -237,7 +237,7 @@ impl Search<'_> {
         let start = self.timeline.time(first).max(opening.start.timestamp());
         let end = self.timeline.time_after(last).min(opening.end.timestamp());
         let seconds = end.duration_since(start).as_secs_f64();
-        (seconds >= p::WINDOW_LEAST.value * 60.0).then_some((start, end))
+        (seconds >= p::WINDOW_LEAST.minutes() * 60.0).then_some((start, end))
     }
 
     /// Whether free steps hold no window, whatever the dose.
@@ -252,8 +252,10 @@ impl Search<'_> {
     /// Why free steps hold no window with feed.
     fn why_not(&self, free: &[usize], doses: &[Dose]) -> Result<Obstacle, Error> {
         if doses.is_empty() {
-            let no_room =
-                self.subject.weekly.is_some_and(|w| w.most_mg_l() < p::STRENGTH_LEAST_USEFUL.value);
+            let no_room = self
+                .subject
+                .weekly
+                .is_some_and(|w| w.most_mg_l() < p::STRENGTH_LEAST_USEFUL.mg_per_l());
             return Ok(if no_room { Obstacle::Weekly } else { Obstacle::Learned });
         }
         let mut least = f64::INFINITY;
@@ -376,7 +378,7 @@ impl Search<'_> {
         let change = self.change.air;
         Ok(AirFacts {
             rh_percent: air.rh_percent.max(f64::from(change.humidity_least)),
-            air_m_s: if change.still { Some(film::AIR_STILL.value) } else { air.air_m_s },
+            air_m_s: if change.still { Some(film::AIR_STILL.m_per_s()) } else { air.air_m_s },
             known_day: self.timeline.known_day(step),
         })
     }
@@ -397,7 +399,7 @@ impl Search<'_> {
 
     /// Why a window does not get the highest strength that practice allows in ordinary air.
     pub(crate) fn lowered(&self, best: &Candidate) -> Result<Option<Lowered>, Error> {
-        let from_mg_l = self.subject.allowance.strength.value;
+        let from_mg_l = self.subject.allowance.strength.mg_per_l();
         let Some(next) = self.subject.next_stronger(best.dose) else { return Ok(None) };
         let next_residue_probability = self.worst_in(best, next)?;
         let by = match self.subject.rules_out(next) {

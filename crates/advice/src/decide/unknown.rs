@@ -68,12 +68,12 @@ pub(crate) fn of(
     if request.feed.is_none() {
         push(UnknownKind::Feed, best.worst.residue_probability, 0.0);
     }
-    let error = film::HUMIDITY_SD.value;
+    let error = film::HUMIDITY_SD.percent();
     push(UnknownKind::Hygrometer, humidity(error)?, error);
     match best.worst.driest.basis {
         AirBasis::Reading => {}
         AirBasis::Forecast => {
-            let sd = p::FORECAST_HUMIDITY_SD.value;
+            let sd = p::FORECAST_HUMIDITY_SD.percent();
             push(UnknownKind::DayForecast, humidity(sd)?, sd);
         }
         AirBasis::Assumed => {

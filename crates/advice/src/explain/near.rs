@@ -26,6 +26,6 @@ fn reason(near: &Near) -> Reason {
         .with("at", near.at)
         .with("distance", (near.value - near.at).abs())
         .with("beyond_mg_l", near.beyond_mg_l)
-        .with("error", film::HUMIDITY_SD.value)
+        .with("error", film::HUMIDITY_SD.percent())
         .variant(variant)
 }

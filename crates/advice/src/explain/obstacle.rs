@@ -19,7 +19,7 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
     };
     Ok(match obstacle {
         Obstacle::TooShort => Draft::new(ReasonCode::NoLeafOpening)
-            .with("least_minutes", p::WINDOW_LEAST.value)
+            .with("least_minutes", p::WINDOW_LEAST.minutes())
             .with_parameter(p::WINDOW_LEAST)
             .variant("short"),
         Obstacle::NoReading => {
@@ -35,11 +35,11 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
                 .done()
         }
         Obstacle::DarkMonth => Draft::new(ReasonCode::DarkMonth)
-            .with("day_length_h", clock::WINTER_DAY_LENGTH.value)
+            .with("day_length_h", clock::WINTER_DAY_LENGTH.hours())
             .with_parameter(clock::WINTER_DAY_LENGTH)
             .variant(if timeline.is_room() { "" } else { "evening" }),
         Obstacle::TooCold => Draft::new(ReasonCode::TooCold)
-            .with("temp_least_c", p::FEED_TEMPERATURE_LEAST.value)
+            .with("temp_least_c", p::FEED_TEMPERATURE_LEAST.celsius())
             .with_parameter(p::FEED_TEMPERATURE_LEAST)
             .done(),
         Obstacle::Refused => {
@@ -50,7 +50,7 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
             )
         }
         Obstacle::TooSunny => Draft::new(ReasonCode::TooSunny)
-            .with("radiation_most_w_m2", p::SUN_RADIATION_MOST.value)
+            .with("radiation_most_w_m2", p::SUN_RADIATION_MOST.w_per_m2())
             .with_parameter(p::SUN_RADIATION_MOST)
             .done(),
         Obstacle::NobodyThere => Draft::new(ReasonCode::OutsideWorkingHours).done(),
@@ -72,7 +72,7 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
                 .variant("full")
         }
         Obstacle::Learned => Draft::new(ReasonCode::JournalProposesLess)
-            .with("least_mg_l", p::STRENGTH_LEAST_USEFUL.value)
+            .with("least_mg_l", p::STRENGTH_LEAST_USEFUL.mg_per_l())
             .with("white_at_mg_l", subject.white_at_mg_l)
             .with_parameter(p::STRENGTH_LEAST_USEFUL)
             .variant(if subject.white_at_mg_l.is_some() { "after-white" } else { "" }),
@@ -80,7 +80,7 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
             Draft::new(ReasonCode::ScaleFromWater).with("tolerance", tolerance).done()
         }
         Obstacle::Residue => Draft::new(ReasonCode::ResidueTooLikely)
-            .with("least_mg_l", p::STRENGTH_LEAST_USEFUL.value)
+            .with("least_mg_l", p::STRENGTH_LEAST_USEFUL.mg_per_l())
             .with("tolerance", tolerance)
             .with_parameter(p::STRENGTH_LEAST_USEFUL)
             .done(),

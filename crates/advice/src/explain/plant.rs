@@ -133,9 +133,9 @@ pub(crate) fn left_alone(plant: &CheckedPlant<'_>) -> Option<Reason> {
     if plant.entry.standing == Standing::Rootless {
         return Some(
             Draft::new(ReasonCode::Rootless)
-                .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.value)
-                .with("soak_min", p::SOAK_DURATION.value)
-                .with("soaks_a_day", p::SOAKS_A_DAY.value)
+                .with("feed_strength_mg_l", p::STRENGTH_ROOTLESS.mg_per_l())
+                .with("soak_min", p::SOAK_DURATION.minutes())
+                .with("soaks_a_day", p::SOAKS_A_DAY.number())
                 .with_parameter(p::SOAK_DURATION)
                 .done(),
         );
@@ -234,9 +234,9 @@ fn weekly(advice: &mut PlantAdvice, plant: &CheckedPlant<'_>, timeline: &AreaTim
     let strength = advice.feed_strength_mg_l.unwrap_or(0.0);
     let leaf_mg = strength * kept_l * f64::from(advice.passes) * rounds;
     let root_mg = entry.root_feed_mg_week.unwrap_or(0.0);
-    let ceiling_mg = entry.pot_l.map(|l| l * p::POT_WEEKLY_SALTS.value);
+    let ceiling_mg = entry.pot_l.map(|l| l * p::POT_WEEKLY_SALTS.mg_per_l());
     let flush_due = plant.last_flush.as_ref().and_then(|t| {
-        let days = p::POT_FLUSH_INTERVAL.value;
+        let days = p::POT_FLUSH_INTERVAL.days();
         t.checked_add(SignedDuration::from_secs_f64(days * 86_400.0)).ok()
     });
     let said = advice.reasons.iter().any(|r| r.code == ReasonCode::WeeklyCeiling.as_str());

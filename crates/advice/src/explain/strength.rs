@@ -10,23 +10,23 @@ use guardcell_reference::parameters::{film, practice as p};
 pub(super) fn reasons(decision: &Decision, best: &Candidate, tolerance: f64) -> Vec<Reason> {
     let subject = &decision.subject;
     let cap = subject.allowance.strength;
-    if best.dose.mg_l > cap.value {
+    if best.dose.mg_l > cap.mg_per_l() {
         return vec![
             Draft::new(ReasonCode::HumidSinglePass)
-                .with("rh_least_percent", p::HUMID_SINGLE_PASS_RH.value)
-                .with("air_most_m_s", p::HUMID_SINGLE_PASS_AIR_MOST.value)
+                .with("rh_least_percent", p::HUMID_SINGLE_PASS_RH.percent())
+                .with("air_most_m_s", p::HUMID_SINGLE_PASS_AIR_MOST.m_per_s())
                 .with("to_mg_l", best.dose.mg_l)
                 .with_parameter(p::STRENGTH_ESTABLISHED_HUMID_SINGLE_PASS)
                 .done(),
         ];
     }
-    let passes = subject.allowance.passes.value;
+    let passes = subject.allowance.passes.number();
     let word = subject.standing.word();
     let mut out = vec![
         Draft::new(ReasonCode::StrengthByStanding)
             .with("standing", word)
             .with("Standing", capital(word))
-            .with("cap_mg_l", cap.value)
+            .with("cap_mg_l", cap.mg_per_l())
             .with("passes_most", passes)
             .with_parameter(cap)
             .variant(match (subject.allowance.by_size, passes > 1.0) {
@@ -110,7 +110,7 @@ pub(super) fn drying(best: &Candidate) -> Reason {
     match share.dry_minutes {
         Some(m) => draft.with("dry_minutes", m.round()).done(),
         None => draft
-            .with("uptake_hours", film::UPTAKE_HOURS.value)
+            .with("uptake_hours", film::UPTAKE_HOURS.hours())
             .with("driest_rh_percent", best.worst.driest.air.rh_percent.round())
             .done(),
     }

@@ -43,7 +43,7 @@ impl Timing {
             // A plant short of water, as a rootless one is, leans to CAM where it can.
             Pathway::Facultative => true,
             Pathway::Variable | Pathway::Unknown => {
-                cam_share.is_some_and(|s| s >= p::SOAK_BY_NIGHT_SHARE.value)
+                cam_share.is_some_and(|s| s >= p::SOAK_BY_NIGHT_SHARE.number())
             }
         };
         if cam && !leafless { Self::Night } else { Self::Day }
@@ -164,16 +164,16 @@ fn times(
 ) -> Vec<(Timestamp, Timestamp)> {
     let minute = |m: f64| SignedDuration::from_secs_f64(m * 60.0);
     let soak = minute(plan.soak_min);
-    let dry = minute(p::SOAK_DRY_BETWEEN.value);
+    let dry = minute(p::SOAK_DRY_BETWEEN.minutes());
     let wanted = match plan.timing {
         Timing::Day => {
-            let first = later(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.value));
-            let second = later(first, minute(p::SOAK_SPACING.value));
+            let first = later(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.minutes()));
+            let second = later(first, minute(p::SOAK_SPACING.minutes()));
             [first, second.min(earlier(to, soak))]
         }
         Timing::Night => [
-            later(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.value)),
-            earlier(to, soak + minute(p::SOAK_BEFORE_LIGHT.value)),
+            later(from, minute(p::SOAK_AFTER_LIGHT_CHANGE.minutes())),
+            earlier(to, soak + minute(p::SOAK_BEFORE_LIGHT.minutes())),
         ],
     };
     let mut last = dry_since;

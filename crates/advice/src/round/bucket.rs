@@ -60,7 +60,7 @@ impl FeedInWater<'_> {
             ec25_us_cm: r.ec25_us_cm,
             water_ec25_us_cm: r.water_ec25_us_cm,
             meter_ppm: r.meter_ppm,
-            keeps_hours: p::BUCKET_KEEPS.value,
+            keeps_hours: p::BUCKET_KEEPS.hours(),
         })
     }
 }
@@ -87,9 +87,9 @@ impl Measured {
 /// The volume up to the next mark of the jug or bucket.
 fn at_mark(least_l: f64) -> f64 {
     let mark = match least_l {
-        l if l <= p::JUG_SMALL_MOST.value => p::MISTER_MARK.value / 1000.0,
-        l if l <= p::JUG_MOST.value => p::JUG_MARK.value / 1000.0,
-        _ => p::BUCKET_MARK.value,
+        l if l <= p::JUG_SMALL_MOST.litres() => p::MISTER_MARK.ml() / 1000.0,
+        l if l <= p::JUG_MOST.litres() => p::JUG_MARK.ml() / 1000.0,
+        _ => p::BUCKET_MARK.litres(),
     };
     let marks = (least_l / mark - 1e-9).ceil().max(1.0);
     (marks * mark * 1000.0).round() / 1000.0
@@ -104,7 +104,7 @@ fn clean(v: f64) -> f64 {
 /// solution.
 fn of_powder(grams: f64, litres: f64, scale: f64) -> Measured {
     let direct = weighed(grams, litres, scale);
-    if direct.error.is_some_and(|e| e <= p::WEIGHING_ERROR_MOST.value) {
+    if direct.error.is_some_and(|e| e <= p::WEIGHING_ERROR_MOST.number()) {
         return direct;
     }
     let by_stock = by_stock(grams, litres, scale);
@@ -114,7 +114,7 @@ fn of_powder(grams: f64, litres: f64, scale: f64) -> Measured {
 /// Rounded down to the scale where that takes little of the strength; else up, with more water.
 fn weighed(grams: f64, litres: f64, scale: f64) -> Measured {
     let down = clean((grams / scale + 1e-9).floor() * scale);
-    if down > 0.0 && down / grams >= 1.0 - p::FILL_TOLERANCE.value {
+    if down > 0.0 && down / grams >= 1.0 - p::FILL_TOLERANCE.number() {
         return Measured {
             mass_g: Some(down),
             share: down / grams,
@@ -135,15 +135,15 @@ fn weighed(grams: f64, litres: f64, scale: f64) -> Measured {
 /// A stock solution of enough product that the scale hardly counts, weak enough that the syringe
 /// hardly counts, as far as its volume allows.
 fn by_stock(grams: f64, litres: f64, scale: f64) -> Measured {
-    let most_ml = p::STOCK_MOST.value * 1000.0;
-    let most_g_per_ml = p::STOCK_STRENGTH.value / 1000.0;
-    let sure_g = (scale / 2.0 / p::STOCK_ERROR_MOST.value).max(grams);
-    let sure_ml = p::SYRINGE_MARK.value / 2.0 / p::STOCK_ERROR_MOST.value;
+    let most_ml = p::STOCK_MOST.litres() * 1000.0;
+    let most_g_per_ml = p::STOCK_STRENGTH.g_per_l() / 1000.0;
+    let sure_g = (scale / 2.0 / p::STOCK_ERROR_MOST.number()).max(grams);
+    let sure_ml = p::SYRINGE_MARK.ml() / 2.0 / p::STOCK_ERROR_MOST.number();
     let steps = (sure_g.min(most_ml * most_g_per_ml) / scale - 1e-9).ceil().max(1.0);
     let mass = clean(steps * scale);
     let strength = (grams / sure_ml).min(most_g_per_ml);
-    let marks = (mass / strength / p::STOCK_MARK.value - 1e-9).ceil();
-    let made_up_to_ml = (marks * p::STOCK_MARK.value).min(most_ml);
+    let marks = (mass / strength / p::STOCK_MARK.ml() - 1e-9).ceil();
+    let made_up_to_ml = (marks * p::STOCK_MARK.ml()).min(most_ml);
     let (take_ml, share, by_syringe) = drawn(grams / mass * made_up_to_ml);
     Measured {
         stock: Some(Stock {
@@ -151,7 +151,7 @@ fn by_stock(grams: f64, litres: f64, scale: f64) -> Measured {
             volume_ml: None,
             made_up_to_ml,
             take_ml,
-            keeps_days: p::STOCK_KEEPS.value,
+            keeps_days: p::STOCK_KEEPS.days(),
         }),
         share,
         error: Some(scale / 2.0 / mass + by_syringe),
@@ -162,7 +162,7 @@ fn by_stock(grams: f64, litres: f64, scale: f64) -> Measured {
 /// A liquid by volume, diluted first where the syringe is too coarse for it.
 fn of_liquid(ml: f64, litres: f64) -> Measured {
     let (take, share, error) = drawn(ml);
-    if error <= p::WEIGHING_ERROR_MOST.value {
+    if error <= p::WEIGHING_ERROR_MOST.number() {
         return Measured {
             volume_ml: Some(take),
             share,
@@ -170,16 +170,16 @@ fn of_liquid(ml: f64, litres: f64) -> Measured {
             ..Measured::exact(litres)
         };
     }
-    let half = p::SYRINGE_MARK.value / 2.0;
-    let product_ml = clean((half / p::STOCK_ERROR_MOST.value).max(ml));
-    let (take_ml, share, by_syringe) = drawn(ml * p::STOCK_DILUTION.value);
+    let half = p::SYRINGE_MARK.ml() / 2.0;
+    let product_ml = clean((half / p::STOCK_ERROR_MOST.number()).max(ml));
+    let (take_ml, share, by_syringe) = drawn(ml * p::STOCK_DILUTION.number());
     Measured {
         stock: Some(Stock {
             mass_g: None,
             volume_ml: Some(product_ml),
-            made_up_to_ml: clean(product_ml * p::STOCK_DILUTION.value),
+            made_up_to_ml: clean(product_ml * p::STOCK_DILUTION.number()),
             take_ml,
-            keeps_days: p::STOCK_KEEPS.value,
+            keeps_days: p::STOCK_KEEPS.days(),
         }),
         share,
         error: Some(half / product_ml + by_syringe),
@@ -190,7 +190,7 @@ fn of_liquid(ml: f64, litres: f64) -> Measured {
 /// A volume by syringe: down to a mark, at least one, with its share of what was wanted and the
 /// error of half a mark.
 fn drawn(ml: f64) -> (f64, f64, f64) {
-    let mark = p::SYRINGE_MARK.value;
+    let mark = p::SYRINGE_MARK.ml();
     let take = clean((ml / mark + 1e-9).floor().max(1.0) * mark);
     (take, (take / ml.max(f64::MIN_POSITIVE)).min(1.0), mark / 2.0 / take)
 }
@@ -239,7 +239,7 @@ mod tests {
     #[test]
     fn a_hopeless_scale_keeps_its_error() {
         let m = of_powder(0.5, 1.0, 1000.0);
-        assert!(m.error.unwrap() > p::WEIGHING_ERROR_MOST.value);
+        assert!(m.error.unwrap() > p::WEIGHING_ERROR_MOST.number());
         assert!(m.share <= 1.0 && m.share > 0.0 && m.litres.is_finite());
     }
 

@@ -73,7 +73,7 @@ pub(super) fn of(
         Verdict::Wait | Verdict::Leave => return Ok(Vec::new()),
     };
     let Some(best) = windows.first() else { return Ok(Vec::new()) };
-    let least = best.worth * p::SITTING_WORTH_LEAST.value;
+    let least = best.worth * p::SITTING_WORTH_LEAST.number();
     let tolerance = timeline.inputs().tolerance;
     let mut out: Vec<Choice> = Vec::new();
     for (rank, candidate) in windows.iter().take(MOST).enumerate() {

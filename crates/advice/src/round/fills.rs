@@ -77,7 +77,7 @@ impl Mister {
         Self {
             capacity_ml: capacity.get::<milliliter>(),
             mark_ml: mark.get::<milliliter>(),
-            least_ml: practice::MISTER_FILL_LEAST.value,
+            least_ml: practice::MISTER_FILL_LEAST.ml(),
             left_ml: 0.0,
             left_mg_l: 0.0,
         }
@@ -149,7 +149,7 @@ impl Mister {
     fn readable(&self, bucket: f64, target: f64, left: f64, smallest: f64) -> Marked {
         let mut best = self.marked(bucket, target, left, smallest);
         let mut total = smallest;
-        while best.off(target) > practice::FILL_TOLERANCE.value && self.mark_ml > 0.0 {
+        while best.off(target) > practice::FILL_TOLERANCE.number() && self.mark_ml > 0.0 {
             total += self.mark_ml;
             if total > self.capacity_ml {
                 break;

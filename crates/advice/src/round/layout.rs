@@ -67,11 +67,11 @@ impl Cost {
     /// In full doses of one plant.
     pub(super) fn total(self) -> f64 {
         self.worth_lost
-            + p::ROUND_COST_POURED.value * self.poured_ml
-            + p::ROUND_COST_FILL.value * self.fills as f64
-            + p::ROUND_COST_MINUTE.value * self.minutes
-            + p::ROUND_COST_WALK.value * self.visits as f64
-            + p::ROUND_COST_OVERRUN.value * self.overrun_minutes
+            + p::ROUND_COST_POURED.number() * self.poured_ml
+            + p::ROUND_COST_FILL.number() * self.fills as f64
+            + p::ROUND_COST_MINUTE.number() * self.minutes
+            + p::ROUND_COST_WALK.number() * self.visits as f64
+            + p::ROUND_COST_OVERRUN.number() * self.overrun_minutes
             + RULE * self.broken as f64
     }
 }
@@ -100,7 +100,8 @@ impl<'a> Ground<'a> {
                 None => {
                     let later = self.after_the_others(span, &out);
                     if later.is_workable() {
-                        let rough = p::PACE_SITTING.value + self.pace.fill + p::PACE_AREA.value;
+                        let rough =
+                            p::PACE_SITTING.minutes() + self.pace.fill + p::PACE_AREA.minutes();
                         out.push(Group { span: later, units: vec![u], rough: rough + work });
                         continue;
                     }
@@ -200,7 +201,7 @@ impl<'a> Ground<'a> {
             if class.passes > 1 {
                 let dry = class.units.iter().filter_map(|u| self.choice(*u, picks));
                 let dry = dry
-                    .map(|c| c.window.share.dry_minutes.unwrap_or(p::PACE_STAYS_WET.value))
+                    .map(|c| c.window.share.dry_minutes.unwrap_or(p::PACE_STAYS_WET.minutes()))
                     .fold(0.0, f64::max);
                 work.waiting += (dry - plants * self.pace.plant).max(0.0);
             }
@@ -219,7 +220,7 @@ impl<'a> Ground<'a> {
     /// keeping time, counted from the start of the first.
     pub(super) fn served_by_one_bucket(&self, sittings: &[(Span, f64)]) -> usize {
         let Some((first, _)) = sittings.first() else { return 0 };
-        let keeps = p::BUCKET_KEEPS.value;
+        let keeps = p::BUCKET_KEEPS.hours();
         let over = |(span, minutes): &(Span, f64)| {
             let needed = span.start.checked_add(SignedDuration::from_secs_f64(minutes * 60.0));
             let end = needed.unwrap_or(span.end).max(span.start);
@@ -270,7 +271,7 @@ impl<'a> Ground<'a> {
         let mut mixes = strongest > 0.0;
         for (classes, (span, _)) in sittings.iter().zip(spans) {
             guardcell_call::checkpoint();
-            let mut mister = Mister::empty(ml(self.mister_ml), ml(p::MISTER_MARK.value));
+            let mut mister = Mister::empty(ml(self.mister_ml), ml(p::MISTER_MARK.ml()));
             let mut fills = 0;
             for class in classes {
                 let step =
@@ -290,7 +291,7 @@ impl<'a> Ground<'a> {
             cost.minutes += minutes;
             cost.overrun_minutes += (minutes - span.minutes()).max(0.0);
         }
-        cost.poured_ml += feed * p::BUCKET_SPARE.value;
+        cost.poured_ml += feed * p::BUCKET_SPARE.number();
     }
 
     /// Rules that the picks break: a weaker plant with more than a stronger; a sitting of one or
@@ -307,7 +308,7 @@ impl<'a> Ground<'a> {
                 out += 1;
             }
             let own = classes.get(i).map_or(&[][..], Vec::as_slice);
-            let tiny = |c: &&Class| self.volume_ml(c) < p::MISTER_FILL_LEAST.value;
+            let tiny = |c: &&Class| self.volume_ml(c) < p::MISTER_FILL_LEAST.ml();
             let joins = |c: &&Class| {
                 own.iter().any(|other| self.joined(c, other, group.span, true, picks).is_some())
             };
@@ -326,7 +327,7 @@ impl<'a> Ground<'a> {
                     let lost = |b: &Choice, c: &Choice| b.worth() - c.worth();
                     match (best, self.choice(*u, moved)) {
                         (Some(b), Some(c)) => {
-                            lost(b, c) < p::SITTING_LOSS_SMALL.value * b.worth().abs()
+                            lost(b, c) < p::SITTING_LOSS_SMALL.number() * b.worth().abs()
                         }
                         _ => false,
                     }
@@ -377,7 +378,7 @@ impl<'a> Ground<'a> {
                 let dose = c.window.dose;
                 (dose.mg_l, dose.passes) == (other.mg_l, other.passes)
                     && c.span.meet(span).is_workable()
-                    && (!cheaply || now - c.worth() < p::SITTING_LOSS_SMALL.value * now.abs())
+                    && (!cheaply || now - c.worth() < p::SITTING_LOSS_SMALL.number() * now.abs())
             });
             let (index, _) = found.reduce(|a, b| if b.1.worth() > a.1.worth() { b } else { a })?;
             *out.get_mut(u)? = index;

@@ -27,19 +27,19 @@ pub(super) struct Work {
 impl Pace {
     pub(super) fn of(grower: &GrowerSettings) -> Self {
         Self {
-            plant: grower.seconds_per_plant.map_or(p::PACE_PLANT.value, |s| s / 60.0),
-            fill: grower.minutes_per_fill.unwrap_or(p::PACE_FILL.value),
+            plant: grower.seconds_per_plant.map_or(p::PACE_PLANT.minutes(), |s| s / 60.0),
+            fill: grower.minutes_per_fill.unwrap_or(p::PACE_FILL.minutes()),
         }
     }
 
     /// Minutes of a sitting.
     pub(super) fn minutes(self, work: Work) -> f64 {
-        let bucket = if work.mixes { p::PACE_BUCKET.value } else { 0.0 };
-        p::PACE_SITTING.value
+        let bucket = if work.mixes { p::PACE_BUCKET.minutes() } else { 0.0 };
+        p::PACE_SITTING.minutes()
             + bucket
             + work.sprayings * self.plant
             + work.fills as f64 * self.fill
-            + work.visits as f64 * p::PACE_AREA.value
+            + work.visits as f64 * p::PACE_AREA.minutes()
             + work.waiting
     }
 }

@@ -41,8 +41,8 @@ fn part_of_day(middle: Timestamp, light: &LightHours, lamps: bool) -> &'static s
     if let Some((since, until)) = around(light.lit()) {
         return match since / (since + until) {
             _ if lamps => "lights-on",
-            share if share < p::MORNING_SHARE.value => "morning",
-            share if share > p::LATE_AFTERNOON_SHARE.value => "late-afternoon",
+            share if share < p::MORNING_SHARE.number() => "morning",
+            share if share > p::LATE_AFTERNOON_SHARE.number() => "late-afternoon",
             _ => "day",
         };
     }

@@ -46,7 +46,7 @@ fn planned(judged: &Judged<'_>, feed: &Label) -> Result<RoundResponse, Error> {
     let grower = &request.site.grower;
     // What is weighed out is off by so much at most, unless the scale is coarser than a stock
     // solution can mend: then everything is planned again with its error.
-    let mut error = if grower.scale_g.is_some() { p::WEIGHING_ERROR_MOST.value } else { 0.0 };
+    let mut error = if grower.scale_g.is_some() { p::WEIGHING_ERROR_MOST.number() } else { 0.0 };
     let mut out;
     let mut again = true;
     loop {
@@ -55,7 +55,7 @@ fn planned(judged: &Judged<'_>, feed: &Label) -> Result<RoundResponse, Error> {
         let ground = Ground {
             units: &units,
             pace: Pace::of(grower),
-            mister_ml: grower.mister_ml.unwrap_or(p::MISTER_DEFAULT.value),
+            mister_ml: grower.mister_ml.unwrap_or(p::MISTER_DEFAULT.ml()),
         };
         let picks = search::best_picks(ground);
         let sheet = Sheet { judged, advice: &advice, brew, ground, picks: &picks };

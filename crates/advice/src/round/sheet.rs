@@ -104,7 +104,7 @@ impl Sheet<'_> {
             return Ok((None, out));
         }
         let scale = self.judged.request.site.grower.scale_g;
-        let mut least_ml = feed(&out) * (1.0 + p::BUCKET_SPARE.value);
+        let mut least_ml = feed(&out) * (1.0 + p::BUCKET_SPARE.number());
         // A bucket that comes out a little weaker is drawn on a little more.
         loop {
             guardcell_call::checkpoint();
@@ -116,7 +116,7 @@ impl Sheet<'_> {
                 bucket.surplus = surplus::of(&bucket, left, request, self.advice);
                 return Ok((Some(bucket), out));
             }
-            least_ml = feed(&out) + p::JUG_MARK.value;
+            least_ml = feed(&out) + p::JUG_MARK.ml();
         }
     }
 
@@ -124,7 +124,7 @@ impl Sheet<'_> {
     /// ago has been emptied.
     fn filled<'s>(&self, seated: &'s Seated, bucket_mg_l: f64) -> Filled<'s> {
         let ml = Volume::new::<milliliter>;
-        let mut mister = Mister::empty(ml(self.ground.mister_ml), ml(p::MISTER_MARK.value));
+        let mut mister = Mister::empty(ml(self.ground.mister_ml), ml(p::MISTER_MARK.ml()));
         let classes = self.ground.classes(seated, self.picks);
         let fills = classes
             .iter()
@@ -303,7 +303,7 @@ impl Sheet<'_> {
 
 /// The window of a sitting, ended where the bucket is too old.
 fn kept(span: Span, minutes: f64, mixed_at: Option<Timestamp>) -> Span {
-    let keeps = SignedDuration::from_secs_f64(p::BUCKET_KEEPS.value * 3600.0);
+    let keeps = SignedDuration::from_secs_f64(p::BUCKET_KEEPS.hours() * 3600.0);
     let Some(old) = mixed_at.and_then(|t| t.checked_add(keeps).ok()) else { return span };
     let end = span.end.min(old);
     let needed = SignedDuration::from_secs_f64(minutes * 60.0);

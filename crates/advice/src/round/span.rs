@@ -22,7 +22,7 @@ impl Span {
 
     /// Long enough to walk round in.
     pub(super) fn is_workable(self) -> bool {
-        self.minutes() >= p::WINDOW_LEAST.value
+        self.minutes() >= p::WINDOW_LEAST.minutes()
     }
 
     /// Whether it is over within so many hours from a moment.

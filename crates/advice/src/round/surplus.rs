@@ -20,7 +20,7 @@ pub(super) fn of(
     advice: &AdviceResponse,
 ) -> Option<Surplus> {
     let ml = left_ml.round();
-    if ml < p::MISTER_MARK.value {
+    if ml < p::MISTER_MARK.ml() {
         return None;
     }
     let mut pots: Vec<SurplusPot> = request
@@ -37,7 +37,7 @@ pub(super) fn of(
             let taken = weekly.leaf_mg + weekly.root_mg.unwrap_or(0.0);
             let room_mg = weekly.ceiling_mg? - taken;
             let most = (room_mg / bucket.feed_strength_mg_l * 1000.0).min(ml).floor();
-            (most >= p::MISTER_FILL_LEAST.value).then(|| SurplusPot {
+            (most >= p::MISTER_FILL_LEAST.ml()).then(|| SurplusPot {
                 id: plant.id.clone(),
                 name: plant.name.clone(),
                 ml: most,

@@ -148,7 +148,7 @@ impl<'a> AreaTimeline<'a> {
 
     /// From when on nothing is advised, because the readings end too long before.
     pub(crate) fn advised_until(&self) -> Option<Timestamp> {
-        self.known_until?.checked_add(hours(p::ASSUMED_WINDOW_MOST.value)).ok()
+        self.known_until?.checked_add(hours(p::ASSUMED_WINDOW_MOST.hours())).ok()
     }
 
     pub(crate) fn local(&self, t: Timestamp) -> ZonedDateTime {
@@ -206,7 +206,7 @@ impl<'a> AreaTimeline<'a> {
 
     /// Whether the readings reach near enough to a step to advise on it.
     pub(crate) fn is_near_a_reading(&self, step: usize) -> bool {
-        self.steps.get(step).is_some_and(|k| k.hours_away <= p::ASSUMED_WINDOW_MOST.value)
+        self.steps.get(step).is_some_and(|k| k.hours_away <= p::ASSUMED_WINDOW_MOST.hours())
     }
 
     /// The step of the driest air from this one to the end of the day that follows.
@@ -235,7 +235,7 @@ impl<'a> AreaTimeline<'a> {
         if !self.in_dark_month(t)? {
             return Ok(false);
         }
-        let before = hours(p::DARK_EVENING_BEFORE.value);
+        let before = hours(p::DARK_EVENING_BEFORE.hours());
         Ok(self.dark.iter().any(|(from, to)| {
             let middle = from.saturating_add(to.duration_since(*from) / 2).unwrap_or(*to);
             from.saturating_sub(before).unwrap_or(*from) <= t && t < middle
@@ -252,7 +252,7 @@ impl<'a> AreaTimeline<'a> {
         if let Some(known) = self.dark_months.borrow().get(&date) {
             return Ok(*known);
         }
-        let dark = self.day_length_h(date)? < clock::WINTER_DAY_LENGTH.value;
+        let dark = self.day_length_h(date)? < clock::WINTER_DAY_LENGTH.hours();
         self.dark_months.borrow_mut().insert(date, dark);
         Ok(dark)
     }
@@ -273,7 +273,7 @@ impl<'a> AreaTimeline<'a> {
         for _ in 0..366 {
             let Ok(next) = date.tomorrow() else { return Ok(None) };
             date = next;
-            if self.day_length_h(date)? >= clock::WINTER_DAY_LENGTH.value {
+            if self.day_length_h(date)? >= clock::WINTER_DAY_LENGTH.hours() {
                 return Ok(Some(date));
             }
         }

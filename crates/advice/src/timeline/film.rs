@@ -192,7 +192,7 @@ impl AreaTimeline<'_> {
             return Ok(*known);
         }
         let (air, speed) = self.changed_air(step, change)?;
-        let held = ArealMassDensity::new::<gram_per_square_meter>(p::VELAMEN_LOAD.value);
+        let held = ArealMassDensity::new::<gram_per_square_meter>(p::VELAMEN_LOAD.g_per_m2());
         let moist = air.moist(self.inputs.pressure)?;
         let root = wet_leaf(Shelter::Room);
         let dried = drying(&self.inputs.plain, &root, &moist, speed.likely(), held);
@@ -305,10 +305,10 @@ pub(crate) struct Uptake {
 impl Uptake {
     /// The share that enters until the leaf is dry, or in all the hours counted.
     pub(crate) fn share(self, dry_minutes: Option<f64>) -> ShareTakenUp {
-        let most = film::UPTAKE_HOURS.value;
+        let most = film::UPTAKE_HOURS.hours();
         let wet = dry_minutes.map_or(most, |m| (m / 60.0).min(most));
         // A rate higher by a factor is the same as a longer time.
-        let end = (uptake::RATE_LOG_SD.value * Z_TENTH).exp();
+        let end = (uptake::RATE_LOG_SD.number() * Z_TENTH).exp();
         let likely = self.in_hours(wet);
         ShareTakenUp {
             dry_minutes,
@@ -341,5 +341,5 @@ pub(super) fn wet_leaf(shelter: Shelter) -> Leaf {
 }
 
 pub(super) fn load() -> ArealMassDensity {
-    ArealMassDensity::new::<gram_per_square_meter>(film::FILM_LOAD_DEFAULT.value)
+    ArealMassDensity::new::<gram_per_square_meter>(film::FILM_LOAD_DEFAULT.g_per_m2())
 }

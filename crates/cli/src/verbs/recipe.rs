@@ -87,7 +87,7 @@ fn print(r: &RecipeResponse, out: &mut Out) {
         let amount: Vec<String> = mass.into_iter().chain(volume).collect();
         out.line(format!("  {}  {}", amount.join(" = "), p.name));
         if let Some(s) = &p.spoons {
-            out.line(if s.rounding_error_percent.abs() > SPOON_ERROR_HIGH.value {
+            out.line(if s.rounding_error_percent.abs() > SPOON_ERROR_HIGH.percent() {
                 "      too little for a spoon: weigh it".to_owned()
             } else {
                 format!(

@@ -101,7 +101,7 @@ impl Map {
             Self::Json(m) => m.max_age_h,
             Self::SensorThings(m) => m.max_age_h,
         }
-        .unwrap_or(practice::READING_SOURCE_AGE_MOST.value)
+        .unwrap_or(practice::READING_SOURCE_AGE_MOST.hours())
     }
 
     pub(crate) fn duplicates(&self) -> Duplicates {

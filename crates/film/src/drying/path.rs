@@ -33,7 +33,7 @@ impl<'a> Path<'a> {
     /// The water in kg/m² at which the leaf counts as dry to the touch.
     pub(crate) fn dry_water(&self) -> f64 {
         if self.mix.dissolved_g > 0.0 {
-            (data::DAMP_LIMIT.value / 1000.0).min(data::DAMP_SHARE.value * self.start)
+            (data::DAMP_LIMIT.g_per_m2() / 1000.0).min(data::DAMP_SHARE.number() * self.start)
         } else {
             0.0
         }

@@ -22,9 +22,9 @@ impl Mixing {
     #[must_use]
     pub const fn shipped() -> Self {
         Self {
-            calcium_potassium: data::MIXING_CA_K.value,
-            urea: data::MIXING_UREA.value,
-            hydrate_share: data::HYDRATE_SHARE.value,
+            calcium_potassium: data::MIXING_CA_K.number(),
+            urea: data::MIXING_UREA.number(),
+            hydrate_share: data::HYDRATE_SHARE.number(),
         }
     }
 

@@ -329,8 +329,8 @@ impl Mix {
     /// Concentration of the solution at a point of the path, in g/L of solution.
     pub(crate) fn concentration(node: &Node) -> f64 {
         let solutes = node.salts_g + node.urea_g;
-        let litres = node.water_g() / data::WATER_DENSITY.value
-            + solutes / 1000.0 * data::SOLUTE_SPECIFIC_VOLUME.value;
+        let litres = node.water_g() / data::WATER_DENSITY.kg_per_m3()
+            + solutes / 1000.0 * data::SOLUTE_SPECIFIC_VOLUME.ml_per_g();
         if litres > 0.0 { solutes / litres } else { 0.0 }
     }
 }

@@ -11,7 +11,7 @@ fn load() -> ArealMassDensity {
 fn multiples() {
     let one = Spraying::one_pass(load());
     assert_eq!(one.feed_multiple(), 1.0);
-    let kept = 1.0 / data::OVERSPRAY.value;
+    let kept = 1.0 / data::OVERSPRAY.number();
     assert!((one.passes(2).feed_multiple() - (1.0 + kept)).abs() < 1e-12);
     assert!((one.then_plain_water().feed_multiple() - kept).abs() < 1e-12);
     assert_eq!(one.passes(2).then_plain_water().scale_multiple(), 2.0);
@@ -75,7 +75,7 @@ fn uptake_goes_on_only_in_what_stays_dissolved() {
     let wet = salts(&[(Solute::Ca, 1.5), (Solute::No3, 3.0)]);
     let all = 0.0246;
     let rate = rate_per_hour(Entering::Salts, 0.6, false);
-    let expected = all * (1.0 - (-rate * data::UPTAKE_HOURS.value).exp());
+    let expected = all * (1.0 - (-rate * data::UPTAKE_HOURS.hours()).exp());
     let got = taken_up(&wet, 60.0, false);
     assert!((got / expected - 1.0).abs() < 0.1, "{got} {expected}");
     // A wetting agent speeds ions up by its factor (Schönherr 2000).

@@ -210,7 +210,7 @@ impl<'a> Account<'a> {
         let flush_from = self.last_flush.as_ref().map(|p| p.day).or(self.first_feed);
         let flush_due = flush_from
             .filter(|_| potted && self.lost.is_none())
-            .map(|day| after(day, practice::POT_FLUSH_INTERVAL.value));
+            .map(|day| after(day, practice::POT_FLUSH_INTERVAL.days()));
         let warnings = self.warnings(today, flush_due);
         let since = |p: &Past| days_between(p.day, today);
         PlantLedger {

@@ -68,10 +68,10 @@ fn assumed() -> Vec<Reason> {
             ReasonCode::WeeklyCeiling,
             format!(
                 "Of the volume sprayed, one part in {} stays on the plant and counts as its dose.",
-                waste.value
+                waste.number()
             ),
         )
-        .with("spray_waste", waste.value)
+        .with("spray_waste", waste.number())
         .with_parameter(waste),
     ]
 }
@@ -155,7 +155,7 @@ fn accounts<'a>(
 }
 
 fn empty(weeks: &[(String, Date)], plant: Option<&PlantEntry>) -> Vec<PlantWeek> {
-    let ceiling_mg = plant.and_then(|p| p.pot_l).map(|l| l * practice::POT_WEEKLY_SALTS.value);
+    let ceiling_mg = plant.and_then(|p| p.pot_l).map(|l| l * practice::POT_WEEKLY_SALTS.mg_per_l());
     weeks
         .iter()
         .map(|(week, starts)| PlantWeek {
@@ -190,7 +190,7 @@ fn post(accounts: &mut Accounts<'_>, when: Moment, entry: &Entry, from: Date) {
         Event::Round(r) => {
             let volumes = shares(&r.plants, r.volume_ml);
             for (share, ml) in r.plants.iter().zip(volumes) {
-                let kept = ml.map(|ml| ml / practice::SPRAY_WASTE.value);
+                let kept = ml.map(|ml| ml / practice::SPRAY_WASTE.number());
                 on(&share.plant, &mut |a| {
                     a.round(when, counted, r.feed_strength_mg_l, r.n_mg_l, kept);
                 });

@@ -134,8 +134,8 @@ impl AllLearned<'_> {
             Some((learned, request)) => (learned, *request),
             None => (&mut self.site, self.site_next),
         };
-        let cap =
-            plant.map_or(practice::STRENGTH_ESTABLISHED.value, |p| practice_of(p).strength_mg_l);
+        let cap = plant
+            .map_or(practice::STRENGTH_ESTABLISHED.mg_per_l(), |p| practice_of(p).strength_mg_l);
         let request = NextStrengthRequest { cap_mg_l: Some(cap), present_mg_l, ..request?.clone() };
         Some(learned.next(&request))
     }
@@ -206,7 +206,7 @@ fn plant_review(
     });
     let unseen = seen.last().is_none_or(|(when, _, _)| {
         let days = when.date().until(now.date()).map_or(0, |s| s.get_days());
-        f64::from(days) > journal::LOOKS_WITHIN.value
+        f64::from(days) > journal::LOOKS_WITHIN.days()
     });
     let mut out = PlantReview {
         group: group.map(str::to_owned),
@@ -226,7 +226,7 @@ fn plant_review(
 
 fn finding(usual: Option<Usual>, next: Option<&NextStrength>) -> Finding {
     let (Some(usual), Some(next)) = (usual, next) else { return Finding::NotKnown };
-    let (present, step) = (usual.feed_strength_mg_l, journal::STRENGTH_STEP.value);
+    let (present, step) = (usual.feed_strength_mg_l, journal::STRENGTH_STEP.number());
     match next.proposed_mg_l {
         None => Finding::TooStrong,
         Some(s) if present > s * (1.0 + step) => Finding::TooStrong,

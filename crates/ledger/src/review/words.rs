@@ -21,7 +21,7 @@ pub(super) fn strength(r: &PlantReview) -> Vec<String> {
         )),
         None => says.push(format!(
             "No round with feed was logged in the last {} days.",
-            journal::USUAL_WITHIN.value
+            journal::USUAL_WITHIN.days()
         )),
     }
     match &r.next {

@@ -114,7 +114,7 @@ impl<'a> Learned<'a> {
         } else {
             Vec::new()
         };
-        let share = request.interval_share.unwrap_or(p::INTERVAL_SHARE.value);
+        let share = request.interval_share.unwrap_or(p::INTERVAL_SHARE.number());
         ThresholdResponse {
             group: request.group.clone(),
             day: self.record.day.map(|d| d.to_string()),
@@ -174,7 +174,7 @@ fn at_least(days: &[LookDay]) -> bool {
     let looks = || days.iter().rev().filter(|d| d.weight >= 1.0);
     looks().next().is_some()
         && looks()
-            .take(p::USUAL_ROUNDS.value as usize)
+            .take(p::USUAL_ROUNDS.number() as usize)
             .all(|d| d.reports.iter().all(|r| r.level == Level::None))
 }
 
@@ -205,7 +205,7 @@ fn evidence(
 fn look_wanted(record: &Record<'_>, own: impl Fn(&Observation) -> bool) -> Option<LookWanted> {
     let rounds: BTreeSet<Date> = record.rounds.iter().map(|r| r.0).collect();
     let last: BTreeSet<Date> =
-        rounds.into_iter().rev().take(p::USUAL_ROUNDS.value as usize).collect();
+        rounds.into_iter().rev().take(p::USUAL_ROUNDS.number() as usize).collect();
     let on = |clean: bool| {
         let days: BTreeSet<Date> = record
             .looks
@@ -217,7 +217,7 @@ fn look_wanted(record: &Record<'_>, own: impl Fn(&Observation) -> bool) -> Optio
             .collect();
         days.len()
     };
-    let wanted = (p::CLEAN_LOOKS_WANTED.value as usize).min(last.len());
+    let wanted = (p::CLEAN_LOOKS_WANTED.number() as usize).min(last.len());
     let (looked, clean) = (on(false), on(true));
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     (clean < wanted && looked < last.len()).then(|| LookWanted {

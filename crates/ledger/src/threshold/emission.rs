@@ -75,9 +75,10 @@ pub(crate) struct Emission {
 impl Emission {
     pub(crate) fn new(log_sd: f64) -> Self {
         let link = link();
-        let share = p::ODD_DAY_SHARE.value;
+        let share = p::ODD_DAY_SHARE.number();
         let ordinary = blurred(&link, 0.0, log_sd);
-        let odd = blurred(&link, p::ODD_DAY_LOG_SHIFT.value, log_sd.hypot(p::ODD_DAY_LOG_SD.value));
+        let odd =
+            blurred(&link, p::ODD_DAY_LOG_SHIFT.number(), log_sd.hypot(p::ODD_DAY_LOG_SD.number()));
         let white: Vec<f64> =
             ordinary.iter().zip(&odd).map(|(a, b)| (1.0 - share) * a + share * b).collect();
         let any = reported(&white, 1.0);
@@ -123,7 +124,7 @@ const LEAD: usize = 300;
 /// The link from −6 to 6.
 fn link() -> Vec<f64> {
     (0..=2 * LINK_HALF)
-        .map(|i| logistic((i as f64 - LINK_HALF as f64) / PER_UNIT / p::LINK_SCALE.value))
+        .map(|i| logistic((i as f64 - LINK_HALF as f64) / PER_UNIT / p::LINK_SCALE.number()))
         .collect()
 }
 
@@ -171,7 +172,7 @@ fn blurred(link: &[f64], shift: f64, log_sd: f64) -> Vec<f64> {
 
 /// The chances of the four levels, with the share of reports that are slips, all times a weight.
 fn reported(white: &[f64], weight: f64) -> [Vec<f64>; 4] {
-    let slip = p::MISREPORT_SHARE.value;
+    let slip = p::MISREPORT_SHARE.number();
     // The chance of at least a level is that of anything, further down by the level's ratio.
     let from = |ratio: f64| -> Vec<f64> {
         let back = ratio.ln() * PER_UNIT;
@@ -183,7 +184,8 @@ fn reported(white: &[f64], weight: f64) -> [Vec<f64>; 4] {
             })
             .collect()
     };
-    let (faint, clear, heavy) = (from(1.0), from(p::CLEAR_RATIO.value), from(p::HEAVY_RATIO.value));
+    let (faint, clear, heavy) =
+        (from(1.0), from(p::CLEAR_RATIO.number()), from(p::HEAVY_RATIO.number()));
     // Any of the four levels alike.
     let with_slips = |p: f64| weight * ((1.0 - slip) * p + slip / 4.0);
     let between = |a: &[f64], b: &[f64]| -> Vec<f64> {
@@ -301,14 +303,14 @@ mod tests {
                         let z = f64::from(i) / 1000.0;
                         let w = (-z * z / 2.0).exp();
                         whole += w;
-                        sum += w * logistic((over + shift + z * sd) / p::LINK_SCALE.value);
+                        sum += w * logistic((over + shift + z * sd) / p::LINK_SCALE.number());
                     }
                     sum / whole
                 };
-                let share = p::ODD_DAY_SHARE.value;
-                let odd_sd = sd.hypot(p::ODD_DAY_LOG_SD.value);
+                let share = p::ODD_DAY_SHARE.number();
+                let odd_sd = sd.hypot(p::ODD_DAY_LOG_SD.number());
                 let expect = (1.0 - share) * by_sums(0.0, sd)
-                    + share * by_sums(p::ODD_DAY_LOG_SHIFT.value, odd_sd);
+                    + share * by_sums(p::ODD_DAY_LOG_SHIFT.number(), odd_sd);
                 let found = e.white().at(over);
                 assert!((found - expect).abs() < 2e-4, "{sd} {over}: {found} {expect}");
             }
@@ -321,7 +323,7 @@ mod tests {
         // share.
         let e = Emission::new(0.01);
         let found = e.white().at(0.0);
-        assert!((0.5..0.5 + p::ODD_DAY_SHARE.value / 2.0).contains(&found), "{found}");
+        assert!((0.5..0.5 + p::ODD_DAY_SHARE.number() / 2.0).contains(&found), "{found}");
     }
 
     #[test]

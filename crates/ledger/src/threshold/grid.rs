@@ -193,15 +193,15 @@ pub(crate) struct Kernels {
 
 impl Kernels {
     pub(crate) fn new() -> Self {
-        let change = Kernel::normal(journal::CHANGE_LOG_SD.value);
+        let change = Kernel::normal(journal::CHANGE_LOG_SD.number());
         Self { by_days: BTreeMap::new(), change }
     }
 
     /// Lets a threshold drift over whole days, and move where a change was recorded among them.
     pub(crate) fn walk(&mut self, grid: &mut Grid, days: u32, change: bool) {
-        let days = days.min(journal::WALK_LONGEST.value as u32);
+        let days = days.min(journal::WALK_LONGEST.days() as u32);
         if days > 0 {
-            let variance = journal::WALK_LOG_VARIANCE.value * f64::from(days);
+            let variance = journal::WALK_LOG_VARIANCE.per_day() * f64::from(days);
             grid.widen(self.by_days.entry(days).or_insert_with(|| Kernel::laplace(variance)));
         }
         if change {
@@ -215,11 +215,11 @@ impl Kernels {
 /// deviations either way.
 pub(crate) fn shipped() -> (f64, f64) {
     let median = film::RESIDUE_THRESHOLD_MEDIAN;
-    let of_median = match (median.low, median.high) {
+    let of_median = match median.any().range() {
         (Some(low), Some(high)) if low > 0.0 && high > low => (high / low).ln() / 4.0,
-        _ => journal::GROUP_LOG_SD.value,
+        _ => journal::GROUP_LOG_SD.number(),
     };
-    (median.value, of_median.hypot(film::RESIDUE_THRESHOLD_LOG_SD.value))
+    (median.g_per_m2(), of_median.hypot(film::RESIDUE_THRESHOLD_LOG_SD.number()))
 }
 
 #[cfg(test)]

@@ -36,7 +36,7 @@ fn said(
     silent: &BTreeSet<Date>,
 ) -> BTreeMap<Date, Said> {
     let mut by_day: BTreeMap<Date, Said> =
-        silent.iter().map(|day| (*day, Said::Clean(p::SILENCE_WEIGHT.value))).collect();
+        silent.iter().map(|day| (*day, Said::Clean(p::SILENCE_WEIGHT.number()))).collect();
     for (_, date, o) in record.looks.iter().filter(|(_, _, o)| which(o)) {
         let Some(strength) = o.feed_strength_mg_l else { continue };
         let seen = if o.level == Level::None {
@@ -58,14 +58,14 @@ fn said(
 }
 
 fn replay(days: BTreeMap<Date, Said>) -> Option<Guard> {
-    let needed = p::GUARD_CLEAN_LOOKS.value;
+    let needed = p::GUARD_CLEAN_LOOKS.number();
     let mut guard: Option<Guard> = None;
     for (day, said) in days {
         match said {
             Said::White(strength) => {
                 let before = guard.as_ref().map_or(f64::INFINITY, |g| g.ceiling_mg_l);
                 guard = Some(Guard {
-                    ceiling_mg_l: before.min(strength * p::GUARD_FACTOR.value),
+                    ceiling_mg_l: before.min(strength * p::GUARD_FACTOR.number()),
                     white_on: day.to_string(),
                     white_at_mg_l: strength,
                     clean_looks: 0.0,
@@ -87,7 +87,7 @@ fn replay(days: BTreeMap<Date, Said>) -> Option<Guard> {
 }
 
 fn stepped_up(ceiling: f64) -> f64 {
-    (ceiling * p::GUARD_STEP_UP.value).max(ceiling + p::STRENGTH_GRID.value)
+    (ceiling * p::GUARD_STEP_UP.number()).max(ceiling + p::STRENGTH_GRID.mg_per_l())
 }
 
 #[cfg(test)]

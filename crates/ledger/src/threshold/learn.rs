@@ -137,6 +137,6 @@ fn stops_from(stops: &[Stop], first: usize) -> impl Iterator<Item = &Stop> {
 
 /// The distribution of a group, given that of its site.
 pub(crate) fn of_group(mut site: Grid) -> Grid {
-    site.widen(&Kernel::normal(p::GROUP_LOG_SD.value));
+    site.widen(&Kernel::normal(p::GROUP_LOG_SD.number()));
     site
 }

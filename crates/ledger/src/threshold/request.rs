@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 const NAME: Bound = Bound::text(1, 64);
 /// A date.
 const DAY: Bound = Bound::text(10, 10);
-const RESIDUE: Bound = Bound::number(0.0, journal::RESIDUE_MOST.value, "g/m²");
+const RESIDUE: Bound = Bound::number(0.0, journal::RESIDUE_MOST.g_per_m2(), "g/m²");
 const LOG_SD: Bound = Bound::number(0.01, 3.0, "");
 const STRENGTH: Bound = Bound::number(0.0, 10_000.0, "mg/L");
 /// Entries of one kind.
@@ -59,7 +59,7 @@ bounds! { Prior {
 bounds! { NextStrengthRequest {
     usual_days: Bound::items(0, 100),
     tolerance: Bound::number(0.01, 0.5, ""),
-    cap_mg_l: Bound::number(practice::STRENGTH_LEAST_USEFUL.value, 10_000.0, "mg/L"),
+    cap_mg_l: Bound::number(practice::STRENGTH_LEAST_USEFUL.mg_per_l(), 10_000.0, "mg/L"),
     present_mg_l: STRENGTH,
 } }
 
@@ -183,7 +183,7 @@ impl Observation {
 
 /// Feed salts and scale together, in grams of feed salts that look as white.
 pub(crate) fn whiteness(feed_g_m2: Option<f64>, scale_g_m2: Option<f64>) -> Option<f64> {
-    let scale = scale_g_m2.map(|s| s * film::SCALE_VISIBILITY.value);
+    let scale = scale_g_m2.map(|s| s * film::SCALE_VISIBILITY.number());
     match (feed_g_m2, scale) {
         (None, None) => None,
         (feed, scale) => Some(feed.unwrap_or(0.0) + scale.unwrap_or(0.0)),

@@ -21,7 +21,7 @@ impl<'a> Chance<'a> {
         if days.is_empty() {
             return None;
         }
-        let sd = |d: &UsualDay| d.residue_log_sd.unwrap_or(p::DAY_LOG_SD.value);
+        let sd = |d: &UsualDay| d.residue_log_sd.unwrap_or(p::DAY_LOG_SD.number());
         Some(Self { posterior, days: days.iter().map(|d| (*d, emissions.of(sd(d)))).collect() })
     }
 
@@ -39,8 +39,8 @@ impl<'a> Chance<'a> {
     /// The highest strength of the grid, from the least useful one to the cap, within the
     /// tolerance.
     fn highest_within(&self, tolerance: f64, cap_mg_l: f64) -> Option<f64> {
-        let grid = p::STRENGTH_GRID.value;
-        let least = (practice::STRENGTH_LEAST_USEFUL.value / grid).ceil() as u32;
+        let grid = p::STRENGTH_GRID.mg_per_l();
+        let least = (practice::STRENGTH_LEAST_USEFUL.mg_per_l() / grid).ceil() as u32;
         let mut high = (cap_mg_l / grid).floor() as u32;
         let mut low = least;
         if high < low || self.at(f64::from(low) * grid) > tolerance {
@@ -67,9 +67,9 @@ pub(crate) fn next_strength(
     look_wanted: Option<LookWanted>,
     emissions: &mut Emissions,
 ) -> NextStrength {
-    let tolerance = request.tolerance.unwrap_or(practice::TOLERANCE.value);
-    let cap = request.cap_mg_l.unwrap_or(practice::STRENGTH_ESTABLISHED.value);
-    let least = practice::STRENGTH_LEAST_USEFUL.value;
+    let tolerance = request.tolerance.unwrap_or(practice::TOLERANCE.number());
+    let cap = request.cap_mg_l.unwrap_or(practice::STRENGTH_ESTABLISHED.mg_per_l());
+    let least = practice::STRENGTH_LEAST_USEFUL.mg_per_l();
     // Above the cap the rule lapses.
     let guard = guard.filter(|g| g.ceiling_mg_l <= cap);
     let chance = Chance::new(posterior, &request.usual_days, emissions);
@@ -105,6 +105,6 @@ pub(crate) fn next_strength(
 
 /// Down to a strength that can be weighed.
 fn on_grid(mg_l: f64) -> f64 {
-    let grid = p::STRENGTH_GRID.value;
+    let grid = p::STRENGTH_GRID.mg_per_l();
     (mg_l / grid).floor() * grid
 }

@@ -66,7 +66,7 @@ impl<'a> Record<'a> {
             for (day, round) in &self.rounds {
                 let Some(value) = field(round).map(String::as_str) else { continue };
                 let known = last.get(value).is_some_and(|used| {
-                    f64::from(days_between(*used, *day)) <= p::CHANGE_NEW_AFTER.value
+                    f64::from(days_between(*used, *day)) <= p::CHANGE_NEW_AFTER.days()
                 });
                 // Before the first there is nothing to change from. Without another in between it
                 // never changed, however long ago it was last written down.
@@ -89,7 +89,7 @@ impl<'a> Record<'a> {
         let silent: BTreeSet<Date> =
             self.rounds.iter().map(|r| r.0).filter(|day| !looked.contains(day)).collect();
         let many =
-            silent.len() as f64 >= p::SILENCE_ROUNDS_LEAST.value && silent.len() > looked.len();
+            silent.len() as f64 >= p::SILENCE_ROUNDS_LEAST.number() && silent.len() > looked.len();
         if logs_only_white && many { silent } else { BTreeSet::new() }
     }
 }
@@ -134,7 +134,7 @@ impl LookDay {
                 number: *number,
                 level: o.level,
                 log_residue: log_residue(residue),
-                log_sd: o.residue_log_sd.unwrap_or(p::DAY_LOG_SD.value),
+                log_sd: o.residue_log_sd.unwrap_or(p::DAY_LOG_SD.number()),
             };
             let day = || Self { date: *date, reports: Vec::new(), weight: 1.0 };
             by_day.entry(*date).or_insert_with(day).reports.push(report);
@@ -145,9 +145,9 @@ impl LookDay {
                 number: usize::MAX,
                 level: Level::None,
                 log_residue: log_residue(residue),
-                log_sd: r.residue_log_sd.unwrap_or(p::DAY_LOG_SD.value),
+                log_sd: r.residue_log_sd.unwrap_or(p::DAY_LOG_SD.number()),
             };
-            let weight = p::SILENCE_WEIGHT.value;
+            let weight = p::SILENCE_WEIGHT.number();
             let day = || Self { date: *date, reports: Vec::new(), weight };
             by_day.entry(*date).or_insert_with(day).reports.push(report);
         }
@@ -187,7 +187,7 @@ impl LookDay {
 
 /// The natural logarithm of a residue; too little to be seen at all is taken as a least amount.
 pub(crate) fn log_residue(g_m2: f64) -> f64 {
-    g_m2.max(p::RESIDUE_LEAST.value).ln()
+    g_m2.max(p::RESIDUE_LEAST.g_per_m2()).ln()
 }
 
 /// A curve of log residue over threshold, at every threshold of the grid.

@@ -38,8 +38,8 @@ fn until(short: impl Fn(f64) -> Result<f64, Error>) -> Result<f64, Error> {
 
 /// Solids that acid can bring about, with the saturation index from which they are warned of.
 const SOLIDS: [(Phase, &str, f64); 2] = [
-    (Phase::Gypsum, "gypsum (calcium sulfate)", parameter::PRECIPITATION_GYPSUM.value),
-    (Phase::Brushite, "calcium phosphate (brushite)", parameter::PRECIPITATION_BRUSHITE.value),
+    (Phase::Gypsum, "gypsum (calcium sulfate)", parameter::PRECIPITATION_GYPSUM.number()),
+    (Phase::Brushite, "calcium phosphate (brushite)", parameter::PRECIPITATION_BRUSHITE.number()),
 ];
 
 /// Solids that the treated water can lay down at once, or after its CO2 has left.

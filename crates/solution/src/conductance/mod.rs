@@ -57,19 +57,19 @@ pub(crate) fn conductance(solved: &Solved, water: &Water, water_kg_l: f64) -> Co
     let (mut cations, mut anions) = (Sign::default(), Sign::default());
     let mut count = 0;
     let fallback = Transport {
-        conductance_25_s_cm2_mol: data::COMPLEX_CONDUCTANCE.value,
-        low_s_cm2_mol: data::COMPLEX_CONDUCTANCE.value,
-        high_s_cm2_mol: data::COMPLEX_CONDUCTANCE.value,
+        conductance_25_s_cm2_mol: data::COMPLEX_CONDUCTANCE.coefficient(),
+        low_s_cm2_mol: data::COMPLEX_CONDUCTANCE.coefficient(),
+        high_s_cm2_mol: data::COMPLEX_CONDUCTANCE.coefficient(),
         diffusion_temp_k: 0.0,
         onsager_a_angstrom: None,
     };
     let per_kelvin = 1.0 / water.kelvin - 1.0 / 298.15;
     let common = Water::viscosity_25() / water.viscosity_mpa_s
         * (per_kelvin
-            * (data::CONDUCTANCE_SLOPE.value
+            * (data::CONDUCTANCE_SLOPE.coefficient()
                 + per_kelvin
-                    * (data::CONDUCTANCE_CURVATURE_2.value
-                        + data::CONDUCTANCE_CURVATURE_3.value * per_kelvin)))
+                    * (data::CONDUCTANCE_CURVATURE_2.coefficient()
+                        + data::CONDUCTANCE_CURVATURE_3.coefficient() * per_kelvin)))
             .exp();
     let free = Component::ALL.into_iter().map(|c| (c.ion().charge, c.ion().transport));
     let bound = complexes().iter().map(|c| (c.charge, c.transport));
@@ -96,7 +96,7 @@ pub(crate) fn conductance(solved: &Solved, water: &Water, water_kg_l: f64) -> Co
                     t.low_s_cm2_mol / t.conductance_25_s_cm2_mol,
                     t.high_s_cm2_mol / t.conductance_25_s_cm2_mol,
                 ),
-                size: t.onsager_a_angstrom.unwrap_or(data::ONSAGER_A_DEFAULT.value),
+                size: t.onsager_a_angstrom.unwrap_or(data::ONSAGER_A_DEFAULT.angstrom()),
             };
             count += 1;
         }
@@ -110,7 +110,7 @@ pub(crate) fn conductance(solved: &Solved, water: &Water, water_kg_l: f64) -> Co
         let (sign, size) = if ion.charge > 0.0 {
             (&cations, ion.size)
         } else {
-            let shift = data::ONSAGER_A_ANION_SHIFT.value * z * (onsager.cation_charge - 1.0);
+            let shift = data::ONSAGER_A_ANION_SHIFT.angstrom() * z * (onsager.cation_charge - 1.0);
             (&anions, ion.size - shift)
         };
         let ka = water.debye_b * size * root;
@@ -126,9 +126,10 @@ pub(crate) fn conductance(solved: &Solved, water: &Water, water_kg_l: f64) -> Co
     let scale = 1e3 * water_kg_l;
     let (kohlrausch, reference) = (by_equivalents * scale, by_strength * scale);
     let strength = solved.ionic_strength;
-    let share = data::MIXTURE_SHARE.value * strength / (strength + data::MIXTURE_ONSET.value);
+    let share =
+        data::MIXTURE_SHARE.number() * strength / (strength + data::MIXTURE_ONSET.mol_per_kg());
     let us_cm = kohlrausch + share * (reference - kohlrausch);
-    let margin = data::CONDUCTANCE_UNCERTAINTY.value / 100.0;
+    let margin = data::CONDUCTANCE_UNCERTAINTY.percent() / 100.0;
     Conductance {
         us_cm,
         low_us_cm: kohlrausch.min(reference) * (1.0 - margin) - less * scale,

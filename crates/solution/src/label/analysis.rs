@@ -233,7 +233,7 @@ fn nitrogen(total: Option<f64>, forms: [Option<f64>; 4]) -> Result<(Option<f64>,
     match total {
         Some(n) => {
             // Labels round each form to 0.1 %: four forms may add up to 0.2 % too much.
-            if sum > n + parameter::NITROGEN_FORMS_EXCESS.value {
+            if sum > n + parameter::NITROGEN_FORMS_EXCESS.percent() {
                 return Err(Error::new(
                     Code::Conflict,
                     format!("the forms of nitrogen add up to {sum:.2} %, total nitrogen is {n} %"),
@@ -257,8 +257,8 @@ fn either<E: Basis, O: Basis<Analyte = E::Analyte>>(
     (element_name, element): (&str, Option<f64>),
     (oxide_name, oxide): (&str, Option<f64>),
 ) -> Result<Option<f64>, Error> {
-    let step = parameter::LABEL_BASIS_STEP.value;
-    let tolerance = parameter::LABEL_BASIS_TOLERANCE.value / 100.0;
+    let step = parameter::LABEL_BASIS_STEP.percent();
+    let tolerance = parameter::LABEL_BASIS_TOLERANCE.percent() / 100.0;
     let converted = oxide.map(|x| Of::<O>::from_mg_per_l(x).to::<E>().mg_per_l());
     match (element, converted) {
         (Some(e), Some(c)) if (e - c).abs() > step + tolerance * e.max(c) => Err(Error::new(

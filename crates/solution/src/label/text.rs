@@ -218,7 +218,7 @@ fn grade(label: &Label, text: &str) -> Result<(), Error> {
     ];
     for (in_grade, in_analysis, what) in pairs {
         if let Some(a) = in_analysis
-            && (a - in_grade).abs() > parameter::LABEL_GRADE_TOLERANCE.value
+            && (a - in_grade).abs() > parameter::LABEL_GRADE_TOLERANCE.percent()
         {
             return Err(Error::new(
                 Code::Conflict,

@@ -152,7 +152,8 @@ impl Model {
         }
         let debye_osmotic = -self.a_phi * strength * root / (1.0 + B * root);
         let sum: f64 = m.iter().sum();
-        let ln_water = -data::WATER_MOLAR_MASS.value * (sum + 2.0 * (debye_osmotic + osmotic));
+        let ln_water =
+            -data::WATER_MOLAR_MASS.kg_per_mol() * (sum + 2.0 * (debye_osmotic + osmotic));
         Activities { ln_gamma, ln_water }
     }
 }

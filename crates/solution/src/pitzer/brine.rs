@@ -57,17 +57,17 @@ impl Brine {
                 .chain(&MONOVALENT.map(|s| (s, 1.0)))
                 .map(|(s, z2)| z2 * mol_l(*s))
                 .sum::<f64>();
-        let swelling = data::STOCK_VOLUME_SLOPE.value * strength.powf(1.5) * 1e-3;
+        let swelling = data::STOCK_VOLUME_SLOPE.coefficient() * strength.powf(1.5) * 1e-3;
         let water_kg_l = molal.water_kg_l - molal.constants.water.density_kg_l * swelling;
-        if water_kg_l < data::WATER_LOW.value {
+        if water_kg_l < data::WATER_LOW.kg_per_l() {
             return Err(outside(format!(
                 "a litre of it would hold less than {} kg of water",
-                data::WATER_LOW.value
+                data::WATER_LOW.kg_per_l()
             )));
         }
         let m = |s: Solute| mol_l(s) / water_kg_l;
-        check_neutral(m(Solute::Urea), "urea", data::STOCK_UREA.value)?;
-        check_neutral(m(Solute::Dic), "carbonate", data::STOCK_CARBONATE.value)?;
+        check_neutral(m(Solute::Urea), "urea", data::STOCK_UREA.mol_per_kg())?;
+        check_neutral(m(Solute::Dic), "carbonate", data::STOCK_CARBONATE.mol_per_kg())?;
         let other =
             2.0 * (m(Solute::Ca) + m(Solute::Mg)) + m(Solute::K) + m(Solute::Na) + m(Solute::Nh4)
                 - m(Solute::Cl)
@@ -76,7 +76,7 @@ impl Brine {
                 - m(Solute::Dic);
         let phosphate = m(Solute::P);
         let all = m(Solute::Cl) + m(Solute::No3) + 2.0 * m(Solute::So4) + phosphate;
-        let doubt = data::STOCK_CHARGE_DOUBT.value / 100.0 * all;
+        let doubt = data::STOCK_CHARGE_DOUBT.percent() / 100.0 * all;
         if other < phosphate - doubt {
             return Err(outside("it holds free acid, for which the model has no parameters"));
         }
@@ -140,12 +140,12 @@ impl Brine {
         temperature: ThermodynamicTemperature,
     ) -> Result<Self, Error> {
         let temp_c = temperature.get::<degree_celsius>();
-        let range = data::TEMPERATURE_LOW.value..=data::TEMPERATURE_HIGH.value;
+        let range = data::TEMPERATURE_LOW.celsius()..=data::TEMPERATURE_HIGH.celsius();
         if !range.contains(&temp_c) || molalities.iter().any(|m| !(0.0..=100.0).contains(m)) {
             return Err(outside("its temperature or a molality is out of range"));
         }
         for m in &mut molalities {
-            if *m < data::STOCK_TRACE.value {
+            if *m < data::STOCK_TRACE.mol_per_kg() {
                 *m = 0.0;
             }
         }
@@ -155,10 +155,10 @@ impl Brine {
                 .zip(molalities)
                 .map(|(i, m)| f64::from(i.charge() * i.charge()) * m)
                 .sum::<f64>();
-        if strength > data::STOCK_IONIC_STRENGTH.value {
+        if strength > data::STOCK_IONIC_STRENGTH.mol_per_kg() {
             return Err(outside(format!(
                 "its ionic strength is {strength:.1} mol/kg; the model holds to {}",
-                data::STOCK_IONIC_STRENGTH.value
+                data::STOCK_IONIC_STRENGTH.mol_per_kg()
             )));
         }
         for cation in BrineIon::ALL.into_iter().filter(|i| i.charge() > 0) {

@@ -26,7 +26,7 @@ pub(crate) fn element_of_ions(c: &Composition, element: Element) -> Option<f64> 
 /// Bounds of a conductance from one composition or from two closures, widened by the doubt of
 /// the model. Only a single composition has a value.
 pub(crate) fn conductance_bounds(kappas: &[f64]) -> Bounds {
-    let doubt = parameter::CONDUCTANCE_DOUBT.value / 100.0;
+    let doubt = parameter::CONDUCTANCE_DOUBT.percent() / 100.0;
     let low = kappas.iter().copied().fold(f64::INFINITY, f64::min);
     let high = kappas.iter().copied().fold(0.0, f64::max);
     let low = if low.is_finite() { low } else { 0.0 };

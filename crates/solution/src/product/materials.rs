@@ -173,8 +173,9 @@ fn candidates(label: &Label, notes: &mut Vec<Notice>) -> Vec<&'static Material> 
 fn amounts(rows: &[Row], candidates: &[&Material]) -> Vec<f64> {
     // A label rounds each figure: half of its last digit and about 2 % are no misfit.
     let sigma = |r: &Row| {
-        (r.stated * parameter::LABEL_FIGURE_TOLERANCE.value / 100.0)
-            .max(parameter::LABEL_FIGURE_STEP.value * 10.0 * if trace(r.name) { 0.02 } else { 1.0 })
+        (r.stated * parameter::LABEL_FIGURE_TOLERANCE.percent() / 100.0).max(
+            parameter::LABEL_FIGURE_STEP.percent() * 10.0 * if trace(r.name) { 0.02 } else { 1.0 },
+        )
     };
     // Unknowns in mg of material per unit, so that the ridge acts on masses.
     let matrix: Vec<Vec<f64>> = rows
@@ -182,7 +183,7 @@ fn amounts(rows: &[Row], candidates: &[&Material]) -> Vec<f64> {
         .map(|r| candidates.iter().map(|m| (r.of)(m) / m.formula.g_per_mol() / sigma(r)).collect())
         .collect();
     let target: Vec<f64> = rows.iter().map(|r| r.stated / sigma(r)).collect();
-    let ridge = 1.0 / (parameter::MATERIAL_RIDGE.value * parameter::MATERIAL_RIDGE.value);
+    let ridge = 1.0 / (parameter::MATERIAL_RIDGE.mg_per_g() * parameter::MATERIAL_RIDGE.mg_per_g());
     nonnegative::solve(&matrix, &target, ridge, candidates.len())
 }
 
@@ -202,7 +203,7 @@ fn fits(rows: &[Row], candidates: &[&Material], amounts: &[f64], notes: &mut Vec
         .max_by(|a, b| off(a).total_cmp(&off(b)));
     let Some(w @ (name, stated, made)) = worst else { return true };
     let misfit = off(&w) * 100.0;
-    if misfit > parameter::MATERIAL_MISFIT_LIMIT.value {
+    if misfit > parameter::MATERIAL_MISFIT_LIMIT.percent() {
         notes.push(Notice::new(
             NoticeCode::MaterialsDoNotFit,
             format!(
@@ -215,7 +216,7 @@ fn fits(rows: &[Row], candidates: &[&Material], amounts: &[f64], notes: &mut Vec
         ));
         return false;
     }
-    if misfit > parameter::LABEL_FIGURE_TOLERANCE.value {
+    if misfit > parameter::LABEL_FIGURE_TOLERANCE.percent() {
         notes.push(Notice::new(
             NoticeCode::MaterialMisfit,
             format!(
@@ -234,5 +235,5 @@ fn trace(name: &str) -> bool {
 /// How far a nutrient is off, relative to its figure, or to the floor where that is larger: a
 /// tenth of a per cent of ammoniacal N changes nothing that matters.
 fn off(&(_, stated, made): &(&str, f64, f64)) -> f64 {
-    (made - stated).abs() / stated.max(parameter::MATERIAL_MISFIT_FLOOR.value)
+    (made - stated).abs() / stated.max(parameter::MATERIAL_MISFIT_FLOOR.mg_per_g())
 }

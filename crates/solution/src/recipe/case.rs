@@ -85,7 +85,7 @@ impl<'a> Case<'a> {
 
     /// Refuses amounts that a litre cannot hold, naming the target that asks for them.
     pub(super) fn check_amounts(&self, units: &[f64]) -> Result<(), Error> {
-        let limit = parameter::PRODUCT_PER_LITRE_HIGH.value;
+        let limit = parameter::PRODUCT_PER_LITRE_HIGH.g_per_l();
         let sum: f64 = units.iter().sum();
         if sum <= limit {
             return Ok(());

@@ -33,7 +33,7 @@ pub(super) fn solve(case: &Case<'_>, ceilings: &[Ceiling]) -> Result<Vec<f64>, E
         .targets
         .iter()
         .any(|t| matches!(t, Target::Ec25 { .. } | Target::Ec25AboveWater { .. }));
-    let start = if ec_ceiling { 0.0 } else { parameter::RECIPE_START.value };
+    let start = if ec_ceiling { 0.0 } else { parameter::RECIPE_START.g_per_l() };
     let mut x = vec![start; case.products.len()];
     for _ in 0..STEPS {
         guardcell_call::checkpoint();
@@ -91,7 +91,7 @@ fn step(case: &Case<'_>, ceilings: &[Ceiling], x: &[f64]) -> Result<Vec<f64>, Er
         // 1 unit a litre is about 1000 mg/L of feed strength; squares of those.
         let strength =
             case.coefficient(&Target::FeedStrength { mg_l: 1.0 }, p).unwrap_or(1000.0) / 1000.0;
-        *q = 2.0 * parameter::RECIPE_SIZE_WEIGHT.value * strength * strength;
+        *q = 2.0 * parameter::RECIPE_SIZE_WEIGHT.number() * strength * strength;
     }
     for (t, (target, q)) in targets.iter().zip(quadratic.iter_mut().skip(n)).enumerate() {
         guardcell_call::checkpoint();

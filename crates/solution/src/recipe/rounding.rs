@@ -54,7 +54,7 @@ pub(super) fn measure(
     // Without the noise of the product: 1.2 g, not 1.2000000000000002 g.
     let rounded = significant((amount / step).round() * step, 12);
     let error = 100.0 * (rounded - amount) / amount;
-    if rounded <= 0.0 || error.abs() > parameter::ROUNDING_WARNING.value {
+    if rounded <= 0.0 || error.abs() > parameter::ROUNDING_WARNING.percent() {
         warnings.push(stock_instead(product.name(), amount, step, unit, rounded <= 0.0));
     }
     if rounded <= 0.0 {
@@ -94,7 +94,7 @@ fn spoons(product: &Product, grams: f64) -> Option<Spoons> {
         return None;
     }
     let ml = grams / bulk; // kg/L is g/mL
-    let metric = ml / parameter::METRIC_TEASPOON.value;
+    let metric = ml / parameter::METRIC_TEASPOON.ml();
     let us = Volume::new::<milliliter>(ml).get::<teaspoon>();
     let rounded = (metric * 8.0).round() / 8.0;
     Some(Spoons {

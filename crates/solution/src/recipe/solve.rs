@@ -71,7 +71,7 @@ pub fn recipe(request: &RecipeRequest) -> Result<RecipeResponse, Error> {
 /// Drops the specks that an interior-point solver leaves of products it does not need: an amount
 /// goes where omitting it moves no target by a ten-thousandth.
 fn polished(case: &Case<'_>, mut units: Vec<f64>) -> Result<Vec<f64>, Error> {
-    let speck = parameter::RECIPE_SPECK.value / 100.0;
+    let speck = parameter::RECIPE_SPECK.percent() / 100.0;
     for i in 0..units.len() {
         guardcell_call::checkpoint();
         let mut without = units.clone();
@@ -95,7 +95,7 @@ fn reached(case: &Case<'_>, target: &Target, units: &[f64]) -> Result<TargetReac
     let figure = case.figure(target, units)?;
     let wanted = target.wanted();
     let (low, high) = target.range();
-    let met = parameter::TARGET_MET.value / 100.0;
+    let met = parameter::TARGET_MET.percent() / 100.0;
     Ok(TargetReached {
         target: *target,
         reached: figure,

@@ -31,13 +31,13 @@ pub(super) fn all(
     }
     let strength: f64 =
         case.products.iter().zip(units).map(|(p, u)| in_mg_per_l(p.strength_of_units(*u))).sum();
-    if strength > parameter::STRENGTH_VALIDITY.value {
+    if strength > parameter::STRENGTH_VALIDITY.mg_per_l() {
         list.push(Notice::new(
             NoticeCode::AboveValidity,
             format!(
                 "{strength:.0} mg/L is a stock, not a feed: EC and precipitation are less certain \
                  above {:.0} mg/L.",
-                parameter::STRENGTH_VALIDITY.value
+                parameter::STRENGTH_VALIDITY.mg_per_l()
             ),
         ));
     }

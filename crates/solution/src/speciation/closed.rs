@@ -108,7 +108,7 @@ impl Closed {
 
     /// Alkalinity as a titration to the end point finds it, eq/kg.
     pub(crate) fn alkalinity(&self) -> Result<f64, Error> {
-        self.acid_to(data::ALKALINITY_END_POINT.value)
+        self.acid_to(data::ALKALINITY_END_POINT.ph())
     }
 
     fn solve(

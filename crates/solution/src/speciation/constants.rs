@@ -167,7 +167,7 @@ impl Debye {
             Activity::Davies => {
                 -self.a
                     * z2
-                    * (self.root / (1.0 + self.root) - data::DAVIES_LINEAR.value * self.strength)
+                    * (self.root / (1.0 + self.root) - data::DAVIES_LINEAR.number() * self.strength)
             }
             Activity::Extended { a_angstrom, b_kg_mol } => {
                 -self.a * z2 * self.root / (1.0 + self.b * a_angstrom * self.root)

@@ -208,7 +208,7 @@ impl Run<'_> {
         }
         self.free = Some(point.free);
         let found = ionic_strength(&point);
-        self.ln_water = -data::WATER_MOLAR_MASS.value
+        self.ln_water = -data::WATER_MOLAR_MASS.kg_per_mol()
             * osmolality(self.constants, &point, self.problem.urea, found);
         (found, (effective, point))
     }

@@ -160,7 +160,7 @@ impl Molal {
         let mut volume_l = 0.0;
         for (solute, total) in composition.iter() {
             let value = in_mmol_per_l(total);
-            let limit = data::TOTAL_HIGH.value;
+            let limit = data::TOTAL_HIGH.mmol_per_l();
             if !(0.0..=limit).contains(&value) {
                 return Err(Error::new(
                     Code::OutOfRange,
@@ -177,7 +177,7 @@ impl Molal {
         }
         let constants = Constants::at(celsius);
         let water_kg_l = constants.water.density_kg_l * (1.0 - volume_l);
-        if water_kg_l < data::WATER_LOW.value {
+        if water_kg_l < data::WATER_LOW.kg_per_l() {
             return Err(super::solve::too_concentrated());
         }
         // Below this, less than one ion in ten tonnes of water, there is nothing; further down still
@@ -205,7 +205,7 @@ fn charge_near_neutral(component: Component) -> f64 {
 
 fn celsius(temperature: ThermodynamicTemperature) -> Result<f64, Error> {
     let value = temperature.get::<degree_celsius>();
-    let (low, high) = (data::TEMPERATURE_LOW.value, data::TEMPERATURE_HIGH.value);
+    let (low, high) = (data::TEMPERATURE_LOW.celsius(), data::TEMPERATURE_HIGH.celsius());
     // Conversion from kelvin may leave the last digit off a bound.
     if (low - 1e-9..=high + 1e-9).contains(&value) {
         Ok(value)
@@ -636,16 +636,16 @@ impl Speciated {
     pub fn warnings(&self) -> Vec<Warning> {
         let mut out = Vec::new();
         let mol_kg = self.solved.ionic_strength;
-        if mol_kg > data::IONIC_STRENGTH_VALID.value {
+        if mol_kg > data::IONIC_STRENGTH_VALID.mol_per_kg() {
             out.push(Warning::IonicStrength { mol_kg });
         }
         let ph = self.solved.ph();
-        let plausible = data::PH_PLAUSIBLE_LOW.value..=data::PH_PLAUSIBLE_HIGH.value;
+        let plausible = data::PH_PLAUSIBLE_LOW.ph()..=data::PH_PLAUSIBLE_HIGH.ph();
         if self.condition.acidity == Acidity::ChargeBalance && !plausible.contains(&ph) {
             out.push(Warning::PhFromBalance { ph });
         }
         let percent = self.charge_imbalance().get::<ratio>() * 100.0;
-        if percent.abs() > data::IMBALANCE_REPORTED.value {
+        if percent.abs() > data::IMBALANCE_REPORTED.percent() {
             out.push(Warning::Imbalance { percent });
         }
         let urea = self.solved.urea * self.water_kg_l * 1e3;

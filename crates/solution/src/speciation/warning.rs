@@ -34,7 +34,7 @@ impl core::fmt::Display for Warning {
             Self::IonicStrength { mol_kg } => write!(
                 f,
                 "ionic strength {mol_kg:.2} mol/kg: the activity coefficients hold to {} mol/kg",
-                data::IONIC_STRENGTH_VALID.value
+                data::IONIC_STRENGTH_VALID.mol_per_kg()
             ),
             Self::PhFromBalance { ph } => {
                 let (more, less) =

@@ -48,28 +48,30 @@ impl Water {
 /// Kell (1975), 0–100 °C.
 fn density_kg_l(t: f64) -> f64 {
     let n = [
-        data::WATER_DENSITY_N5.value,
-        data::WATER_DENSITY_N4.value,
-        data::WATER_DENSITY_N3.value,
-        data::WATER_DENSITY_N2.value,
-        data::WATER_DENSITY_N1.value,
-        data::WATER_DENSITY_N0.value,
+        data::WATER_DENSITY_N5.kg_per_m3(),
+        data::WATER_DENSITY_N4.kg_per_m3(),
+        data::WATER_DENSITY_N3.kg_per_m3(),
+        data::WATER_DENSITY_N2.kg_per_m3(),
+        data::WATER_DENSITY_N1.kg_per_m3(),
+        data::WATER_DENSITY_N0.kg_per_m3(),
     ];
     let numerator = n.iter().fold(0.0, |sum, c| sum * t + c);
-    numerator / (1.0 + data::WATER_DENSITY_D1.value * t) / 1000.0
+    numerator / (1.0 + data::WATER_DENSITY_D1.number() * t) / 1000.0
 }
 
 /// Bradley & Pitzer (1979), 0–350 °C, at 1.013 bar.
 fn permittivity(kelvin: f64) -> f64 {
-    let at_1000_bar = data::WATER_PERMITTIVITY_U1.value
+    let at_1000_bar = data::WATER_PERMITTIVITY_U1.number()
         * (kelvin
-            * (data::WATER_PERMITTIVITY_U2.value + kelvin * data::WATER_PERMITTIVITY_U3.value))
-            .exp();
-    let c = data::WATER_PERMITTIVITY_U4.value
-        + data::WATER_PERMITTIVITY_U5.value / (data::WATER_PERMITTIVITY_U6.value + kelvin);
-    let b = data::WATER_PERMITTIVITY_U7.value
-        + data::WATER_PERMITTIVITY_U8.value / kelvin
-        + data::WATER_PERMITTIVITY_U9.value * kelvin;
+            * (data::WATER_PERMITTIVITY_U2.coefficient()
+                + kelvin * data::WATER_PERMITTIVITY_U3.coefficient()))
+        .exp();
+    let c = data::WATER_PERMITTIVITY_U4.number()
+        + data::WATER_PERMITTIVITY_U5.coefficient()
+            / (data::WATER_PERMITTIVITY_U6.coefficient() + kelvin);
+    let b = data::WATER_PERMITTIVITY_U7.coefficient()
+        + data::WATER_PERMITTIVITY_U8.coefficient() / kelvin
+        + data::WATER_PERMITTIVITY_U9.coefficient() * kelvin;
     at_1000_bar + c * ((b + 1.01325) / (b + 1000.0)).ln()
 }
 
@@ -77,10 +79,10 @@ fn permittivity(kelvin: f64) -> f64 {
 fn viscosity_mpa_s(kelvin: f64) -> f64 {
     let t = (kelvin / 300.0).ln();
     [
-        (data::WATER_VISCOSITY_A1.value, data::WATER_VISCOSITY_B1.value),
-        (data::WATER_VISCOSITY_A2.value, data::WATER_VISCOSITY_B2.value),
-        (data::WATER_VISCOSITY_A3.value, data::WATER_VISCOSITY_B3.value),
-        (data::WATER_VISCOSITY_A4.value, data::WATER_VISCOSITY_B4.value),
+        (data::WATER_VISCOSITY_A1.coefficient(), data::WATER_VISCOSITY_B1.number()),
+        (data::WATER_VISCOSITY_A2.coefficient(), data::WATER_VISCOSITY_B2.number()),
+        (data::WATER_VISCOSITY_A3.coefficient(), data::WATER_VISCOSITY_B3.number()),
+        (data::WATER_VISCOSITY_A4.coefficient(), data::WATER_VISCOSITY_B4.number()),
     ]
     .iter()
     .map(|(a, b)| a * (b * t).exp())

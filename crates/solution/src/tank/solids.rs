@@ -56,7 +56,7 @@ pub(super) fn judge(
     let mut list = brine.saturations();
     list.sort_by(|a, b| b.high.total_cmp(&a.high));
     let clear_percent = 100.0 * brine.clear_share();
-    let near = -parameter::STOCK_DOUBT.value;
+    let near = -parameter::STOCK_DOUBT.number();
     for s in list.iter().filter(|s| s.high > near).take(3) {
         warnings.push(warning(s, tank, temperature, clear_percent));
     }

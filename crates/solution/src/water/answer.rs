@@ -39,7 +39,7 @@ pub fn water(request: &WaterRequest) -> Result<WaterResponse, Error> {
     let contradictions = contradictions(&done)?;
     let w = &done.water;
     let mut warnings = Vec::new();
-    if done.imbalance_percent.abs() > parameter::ANALYSIS_AGREEMENT.value {
+    if done.imbalance_percent.abs() > parameter::ANALYSIS_AGREEMENT.percent() {
         warnings.push(
             Notice::new(
                 NoticeCode::ChargeImbalance,

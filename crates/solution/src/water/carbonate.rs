@@ -29,12 +29,13 @@ impl Carbonate {
                 .find(|c| c.name == name)
                 .map_or(otherwise, |c| c.log_k.at_kelvin(kelvin))
         };
-        let hco3 = log_k("HCO3-", parameter::CARBONATE_PK2.value);
-        let co2 = log_k("CO2", parameter::CARBONATE_PK1.value + parameter::CARBONATE_PK2.value);
-        let oh = log_k("OH-", -parameter::WATER_PK.value);
+        let hco3 = log_k("HCO3-", parameter::CARBONATE_PK2.number());
+        let co2 =
+            log_k("CO2", parameter::CARBONATE_PK1.number() + parameter::CARBONATE_PK2.number());
+        let oh = log_k("OH-", -parameter::WATER_PK.number());
         let i = ionic_mol_l.clamp(0.0, 0.5);
         let root = i.sqrt();
-        let a = parameter::DEBYE_HUCKEL_A.value;
+        let a = parameter::DEBYE_HUCKEL_A.coefficient();
         let log_gamma = -a * (root / (1.0 + root) - 0.3 * i);
         let gamma = |z2: f64| 10_f64.powf(log_gamma * z2);
         Self {
@@ -42,7 +43,7 @@ impl Carbonate {
             k2: 10_f64.powf(-hco3) * gamma(1.0) / gamma(4.0),
             kw: 10_f64.powf(oh) / gamma(1.0),
             gamma1: gamma(1.0),
-            log_kh: parameter::CARBON_DIOXIDE_LOG_KH.value,
+            log_kh: parameter::CARBON_DIOXIDE_LOG_KH.number(),
         }
     }
 

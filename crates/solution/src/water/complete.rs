@@ -143,7 +143,7 @@ fn first_guess(temp_c: f64) -> f64 {
 /// Completes a report whose conductivity, if any, refers to 25 °C.
 fn at_25(stated: &Stated) -> Result<Completion, Error> {
     let temp_c = stated.temp_c.unwrap_or(25.0);
-    let ph = stated.ph.unwrap_or(parameter::WATER_PH_ASSUMED.value);
+    let ph = stated.ph.unwrap_or(parameter::WATER_PH_ASSUMED.ph());
     let known = known_hardness(stated);
     let filled = fill_to_ec(&known, stated, temp_c, ph)?;
     let ec_from_ions =
@@ -200,7 +200,7 @@ fn close(filled: &Filled, assumed: &mut Vec<Assumed>) -> Filled {
 fn known_hardness(stated: &Stated) -> Stated {
     let mut known = *stated;
     if let Some(h) = stated.hardness {
-        let ca_share = parameter::HARDNESS_CA_SHARE.value;
+        let ca_share = parameter::HARDNESS_CA_SHARE.number();
         let (ca, mg) = match (stated.ca, stated.mg) {
             (Some(ca), Some(mg)) => (ca, mg),
             (Some(ca), None) => (ca, (h - ca).max(0.0)),
@@ -215,8 +215,9 @@ fn known_hardness(stated: &Stated) -> Stated {
 
 /// The completed set for a total charge of `total` meq/L on each side.
 fn fill(known: &Stated, total: f64) -> Filled {
-    let weight =
-        |p: Parameter<unit::One>, stated: Option<f64>| if stated.is_none() { p.value } else { 0.0 };
+    let weight = |p: Parameter<unit::One>, stated: Option<f64>| {
+        if stated.is_none() { p.number() } else { 0.0 }
+    };
     let cations = [
         weight(parameter::PATTERN_CA, known.ca),
         weight(parameter::PATTERN_MG, known.mg),

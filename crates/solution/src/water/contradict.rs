@@ -67,7 +67,7 @@ fn faults(c: &Completion) -> Vec<Fault> {
             list.push(Fault { code, message, over: deviation / limit });
         }
     };
-    let limit = parameter::ANALYSIS_AGREEMENT.value;
+    let limit = parameter::ANALYSIS_AGREEMENT.percent();
     check(
         "charge-imbalance",
         c.imbalance_percent.abs(),
@@ -137,7 +137,7 @@ fn alkalinity_and_ph(
     .map(|(s, z2)| z2 * in_mmol_per_l(c[*s]))
     .sum();
     let pco2 = Carbonate::at(s.temp_c.unwrap_or(25.0), charges / 2000.0).pco2_atm(alkalinity, ph);
-    let (low, high) = (parameter::WATER_PCO2_LOW.value, parameter::WATER_PCO2_HIGH.value);
+    let (low, high) = (parameter::WATER_PCO2_LOW.atm(), parameter::WATER_PCO2_HIGH.atm());
     let off = (pco2 / high).max(low / pco2.max(1e-12));
     check(
         "alkalinity-against-ph",

@@ -100,7 +100,7 @@ pub enum Restriction {
 
 /// The indices of a completed water at its own temperature.
 pub(super) fn of(water: &Water) -> Result<WaterIndices, Error> {
-    let ph = water.ph().unwrap_or(parameter::WATER_PH_ASSUMED.value);
+    let ph = water.ph().unwrap_or(parameter::WATER_PH_ASSUMED.ph());
     let calcite = calcite(water, ph)?;
     let sar = sodium_adsorption_ratio(&water.composition());
     Ok(WaterIndices {
@@ -184,29 +184,29 @@ fn sodium_adsorption_ratio(c: &Composition) -> Option<f64> {
 /// restricted slightly and severely.
 const INFILTRATION: [(f64, f64, f64); 5] = [
     (
-        parameter::IRRIGATION_SAR_1.value,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_1.value,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_1.value,
+        parameter::IRRIGATION_SAR_1.number(),
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_1.ds_per_m(),
+        parameter::IRRIGATION_INFILTRATION_SEVERE_1.ds_per_m(),
     ),
     (
-        parameter::IRRIGATION_SAR_2.value,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_2.value,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_2.value,
+        parameter::IRRIGATION_SAR_2.number(),
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_2.ds_per_m(),
+        parameter::IRRIGATION_INFILTRATION_SEVERE_2.ds_per_m(),
     ),
     (
-        parameter::IRRIGATION_SAR_3.value,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_3.value,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_3.value,
+        parameter::IRRIGATION_SAR_3.number(),
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_3.ds_per_m(),
+        parameter::IRRIGATION_INFILTRATION_SEVERE_3.ds_per_m(),
     ),
     (
-        parameter::IRRIGATION_SAR_4.value,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_4.value,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_4.value,
+        parameter::IRRIGATION_SAR_4.number(),
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_4.ds_per_m(),
+        parameter::IRRIGATION_INFILTRATION_SEVERE_4.ds_per_m(),
     ),
     (
-        parameter::IRRIGATION_SAR_5.value,
-        parameter::IRRIGATION_INFILTRATION_SLIGHT_5.value,
-        parameter::IRRIGATION_INFILTRATION_SEVERE_5.value,
+        parameter::IRRIGATION_SAR_5.number(),
+        parameter::IRRIGATION_INFILTRATION_SLIGHT_5.ds_per_m(),
+        parameter::IRRIGATION_INFILTRATION_SEVERE_5.ds_per_m(),
     ),
 ];
 
@@ -241,7 +241,7 @@ fn irrigation(water: &Water, ph: f64, sar: Option<f64>) -> Vec<IrrigationClass> 
         });
     };
     let (slight, severe) =
-        (parameter::IRRIGATION_EC_SLIGHT.value, parameter::IRRIGATION_EC_SEVERE.value);
+        (parameter::IRRIGATION_EC_SLIGHT.ds_per_m(), parameter::IRRIGATION_EC_SEVERE.ds_per_m());
     add(Hazard::Salinity, ec, "dS/m", above(ec, slight, Some(severe)));
     if let Some(sar) = sar {
         let band = INFILTRATION.iter().find(|(top, _, _)| sar <= *top);
@@ -253,7 +253,7 @@ fn irrigation(water: &Water, ph: f64, sar: Option<f64>) -> Vec<IrrigationClass> 
         };
         add(Hazard::Infiltration, ec, "dS/m", restriction);
         let (slight, severe) =
-            (parameter::IRRIGATION_SAR_SLIGHT.value, parameter::IRRIGATION_SAR_SEVERE.value);
+            (parameter::IRRIGATION_SAR_SLIGHT.number(), parameter::IRRIGATION_SAR_SEVERE.number());
         add(Hazard::SodiumByRoots, sar, "1", above(sar, slight, Some(severe)));
     }
     let na = mmol(Solute::Na);
@@ -261,27 +261,29 @@ fn irrigation(water: &Water, ph: f64, sar: Option<f64>) -> Vec<IrrigationClass> 
         Hazard::SodiumByLeaves,
         na,
         "meq/L",
-        above(na, parameter::IRRIGATION_NA_LEAVES.value, None),
+        above(na, parameter::IRRIGATION_NA_LEAVES.meq_per_l(), None),
     );
     let cl = mmol(Solute::Cl);
     let (slight, severe) =
-        (parameter::IRRIGATION_CL_SLIGHT.value, parameter::IRRIGATION_CL_SEVERE.value);
+        (parameter::IRRIGATION_CL_SLIGHT.meq_per_l(), parameter::IRRIGATION_CL_SEVERE.meq_per_l());
     add(Hazard::ChlorideByRoots, cl, "meq/L", above(cl, slight, Some(severe)));
     add(
         Hazard::ChlorideByLeaves,
         cl,
         "meq/L",
-        above(cl, parameter::IRRIGATION_CL_LEAVES.value, None),
+        above(cl, parameter::IRRIGATION_CL_LEAVES.meq_per_l(), None),
     );
     let n = mmol(Solute::No3) * nitrogen;
     let (slight, severe) =
-        (parameter::IRRIGATION_N_SLIGHT.value, parameter::IRRIGATION_N_SEVERE.value);
+        (parameter::IRRIGATION_N_SLIGHT.mg_per_l(), parameter::IRRIGATION_N_SEVERE.mg_per_l());
     add(Hazard::Nitrate, n, "mg/L", above(n, slight, Some(severe)));
     let hco3 = water.alkalinity_meq_l();
-    let (slight, severe) =
-        (parameter::IRRIGATION_HCO3_SLIGHT.value, parameter::IRRIGATION_HCO3_SEVERE.value);
+    let (slight, severe) = (
+        parameter::IRRIGATION_HCO3_SLIGHT.meq_per_l(),
+        parameter::IRRIGATION_HCO3_SEVERE.meq_per_l(),
+    );
     add(Hazard::HydrogencarbonateOnLeaves, hco3, "meq/L", above(hco3, slight, Some(severe)));
-    let normal = parameter::IRRIGATION_PH_LOW.value..=parameter::IRRIGATION_PH_HIGH.value;
+    let normal = parameter::IRRIGATION_PH_LOW.ph()..=parameter::IRRIGATION_PH_HIGH.ph();
     let restriction =
         if normal.contains(&ph) { Restriction::None } else { Restriction::SlightToModerate };
     add(Hazard::Ph, ph, "[pH]", restriction);

@@ -187,7 +187,7 @@ impl Year<'_> {
         let Some(air) = &done.conditions else { return Ok(()) };
         let Some(feed) = air.residue_g_m2 else { return Ok(()) };
         // Scale looks whiter than feed salts do, and hardly depends on the day.
-        let scale = air.scale_g_m2.unwrap_or(0.0) * film::SCALE_VISIBILITY.value;
+        let scale = air.scale_g_m2.unwrap_or(0.0) * film::SCALE_VISIBILITY.number();
         let after: jiff::Timestamp = end.parse()?;
         let after = after.saturating_add(12.hours())?.to_zoned_datetime(self.zone.clone());
         let dry =

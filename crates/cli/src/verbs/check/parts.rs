@@ -298,7 +298,7 @@ fn air(home: &Home, site: Option<&SiteDescription>, at: Option<&str>, report: &m
         }
     }
     report.add("AIR", lines);
-    let most = practice::READING_AGE_MOST.value;
+    let most = practice::READING_AGE_MOST.hours();
     let old = newest.is_none_or(|t| hours(t, now) > most);
     if old {
         report.to_do.push(format!(
@@ -340,10 +340,10 @@ fn scale(
         return;
     }
     // One litre of the usual strength of an ordinary plant, weighed to half a step of the scale.
-    let strength = practice::STRENGTH_ORDINARY.value;
+    let strength = practice::STRENGTH_ORDINARY.mg_per_l();
     let grams = strength / 1000.0;
     let error = scale / 2.0 / grams * 100.0;
-    let remedy = if error > practice::WEIGHING_ERROR_MOST.value * 100.0 {
+    let remedy = if error > practice::WEIGHING_ERROR_MOST.number() * 100.0 {
         "; the round then gives a stock solution and a syringe"
     } else {
         ""

@@ -97,7 +97,7 @@ fn next(a: &ThresholdResponse, out: &mut Out) {
     for remark in words::remarks(a) {
         out.wrapped("  ", &remark);
     }
-    let least = journal::GROUP_REPORTS_LEAST.value;
+    let least = journal::GROUP_REPORTS_LEAST.number();
     if a.group.is_some() && (a.evidence.len() as f64) < least {
         let few = format!(
             "The group has fewer than {least:.0} looks: advice and `guardcell history PLANT` use \

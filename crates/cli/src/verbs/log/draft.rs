@@ -101,11 +101,11 @@ fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
             plants: plants::some(&a.who, context)?,
             feed_strength_mg_l: match &a.strength {
                 Some(text) => quantity::strength("--strength", text)?,
-                None => practice::STRENGTH_ROOTLESS.value,
+                None => practice::STRENGTH_ROOTLESS.mg_per_l(),
             },
             duration_min: match &a.lasted {
                 Some(text) => quantity::minutes("--lasted", text)?,
-                None => practice::SOAK_DURATION.value,
+                None => practice::SOAK_DURATION.minutes(),
             },
         }),
         LogKind::Response(a) => Event::Response(Response {

@@ -76,12 +76,12 @@ pub(crate) fn ask(
         }
         "soak" => {
             let plants = talk.plants(&context)?;
-            let usual = practice::STRENGTH_ROOTLESS.value;
+            let usual = practice::STRENGTH_ROOTLESS.mg_per_l();
             let strength = talk
                 .maybe(&format!("Feed strength? Blank for {usual:.0} mg/L"), |t| {
                     quantity::strength("the answer", t)
                 })?;
-            let lasts = practice::SOAK_DURATION.value;
+            let lasts = practice::SOAK_DURATION.minutes();
             let minutes = talk.maybe(&format!("How long? Blank for {lasts:.0} min"), |t| {
                 quantity::minutes("the answer", t)
             })?;
