@@ -30,6 +30,62 @@ fn documents_show_what_the_program_prints() {
     std::env::set_current_dir(root()).unwrap();
 }
 
+/// The blocks of a chapter that are shell, without output; those of cargo are left to CI.
+fn shell_blocks(chapter: &str) -> String {
+    let blocks = chapter.split("```sh\n").skip(1).map(|b| b.split("```").next().unwrap());
+    blocks.filter(|b| !b.starts_with("cargo ")).collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn shell_blocks_of_the_guide_run() {
+    let mut ran = Vec::new();
+    for entry in std::fs::read_dir(root().join("docs/guide/src")).unwrap() {
+        let path = entry.unwrap().path();
+        let blocks = shell_blocks(&std::fs::read_to_string(&path).unwrap());
+        if blocks.is_empty() {
+            continue;
+        }
+        ran.push(path.file_stem().unwrap().to_str().unwrap().to_owned());
+        let empty = tempfile::tempdir().unwrap();
+        if !blocks.contains("init --demo orchids") {
+            let made = Command::new(env!("CARGO_BIN_EXE_guardcell"))
+                .args(["init", "--demo", "orchids"])
+                .current_dir(empty.path())
+                .output();
+            assert!(made.unwrap().status.success());
+        }
+        // A port of its own, as other servers may run on this machine.
+        let free = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+        let address = free.local_addr().unwrap().to_string();
+        drop(free);
+        let blocks = blocks
+            .replace("guardcell serve", &format!("guardcell serve --bind {address}"))
+            .replace("127.0.0.1:8427", &address)
+            .replace("curl -s ", "curl -sS --fail-with-body ");
+        let bin = Path::new(env!("CARGO_BIN_EXE_guardcell")).parent().unwrap();
+        let out = Command::new("bash")
+            .args(["-euo", "pipefail", "-c"])
+            .arg(format!("trap 'kill $(jobs -p) 2>/dev/null || true' EXIT\n{blocks}"))
+            .env("PATH", format!("{}:{}", bin.display(), std::env::var("PATH").unwrap()))
+            .env_remove("GUARDCELL_DIR")
+            .current_dir(empty.path())
+            .stdin(Stdio::null())
+            .output()
+            .unwrap();
+        let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+        assert!(
+            out.status.success(),
+            "{}: {}\n{}{}",
+            path.display(),
+            out.status,
+            text(&out.stdout),
+            text(&out.stderr)
+        );
+    }
+    ran.sort();
+    assert_eq!(ran, ["api", "batch", "journal", "white"]);
+}
+
 #[test]
 fn the_first_day_shows_the_questions_that_are_asked() {
     let chapter = std::fs::read_to_string(root().join(FIRST_DAY)).unwrap();
