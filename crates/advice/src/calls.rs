@@ -106,6 +106,7 @@ impl Call for StrengthChart {
         steady air. On a real day the driest hour until the next spraying decides, so ask for \
         advice with readings instead where you have them.";
     const EXAMPLE: &'static str = include_str!("../calls/strength_chart.json");
+    const PICTURE: Option<fn(&StrengthChartResponse) -> String> = Some(StrengthChartResponse::svg);
 
     fn work(_: &StrengthChartRequest) -> Work {
         Work::of(50_000, "")
@@ -131,6 +132,7 @@ impl Call for DayRibbon {
     const DESCRIPTION: &'static str = "Takes a request for advice and one of its areas; gives light, \
         air, when which plants open, and the best window of each group over 24 hours from `at`.";
     const EXAMPLE: &'static str = include_str!("../calls/day_ribbon.json");
+    const PICTURE: Option<fn(&DayRibbonResponse) -> String> = Some(DayRibbonResponse::svg);
 
     fn work(request: &DayRibbonRequest) -> Work {
         situation(&request.situation, 0)

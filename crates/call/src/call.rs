@@ -5,19 +5,8 @@ use guardcell_error::Error;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-/// What travels as JSON, with a schema where the feature `schema` is on.
-#[cfg(feature = "schema")]
-pub trait Wire:
-    Serialize + DeserializeOwned + schemars::JsonSchema + Send + Sync + 'static
-{
-}
-#[cfg(feature = "schema")]
-impl<T: Serialize + DeserializeOwned + schemars::JsonSchema + Send + Sync + 'static> Wire for T {}
-
 /// What travels as JSON.
-#[cfg(not(feature = "schema"))]
 pub trait Wire: Serialize + DeserializeOwned + Send + Sync + 'static {}
-#[cfg(not(feature = "schema"))]
 impl<T: Serialize + DeserializeOwned + Send + Sync + 'static> Wire for T {}
 
 /// The part of the documentation to which a call belongs.
@@ -68,6 +57,9 @@ pub trait Call: 'static {
     const DESCRIPTION: &'static str;
     /// An example request as JSON, usually `include_str!("../calls/NAME.json")`.
     const EXAMPLE: &'static str;
+
+    /// The answer drawn as SVG, where it can be drawn.
+    const PICTURE: Option<fn(&Self::Response) -> String> = None;
 
     /// What the request costs, before anything is calculated; a face refuses what is over
     /// [`Work::MOST`] and puts dear requests behind cheap ones.

@@ -14,7 +14,16 @@ macro_rules! calls {
         $(#[doc(inline)] pub use crate::$module::calls::$call;)*
 
         /// Every call, in the order of the documentation.
-        pub const ALL: &[AnyCall] = &[$(AnyCall::new::<$call>()),*];
+        pub static ALL: &[AnyCall] = &[$(AnyCall::new::<$call>()),*];
+
+        $(
+            impl Listed for $call {
+                fn any() -> &'static AnyCall {
+                    static ANY: AnyCall = AnyCall::new::<$call>();
+                    &ANY
+                }
+            }
+        )*
     };
 }
 
@@ -62,6 +71,7 @@ pub struct AnyCall {
     description: &'static str,
     example: &'static str,
     prepare: fn(&[u8]) -> Result<Prepared, Error>,
+    draw: Option<fn(&[u8]) -> Result<Prepared, Error>>,
     #[cfg(feature = "schema")]
     schemas: Schemas,
 }
@@ -87,10 +97,28 @@ pub enum Form {
     Reference,
 }
 
+/// A call that faces can serve: with the feature `schema` its types have schemas.
+#[cfg(feature = "schema")]
+pub trait Served: Call<Request: schemars::JsonSchema, Response: schemars::JsonSchema> {}
+#[cfg(feature = "schema")]
+impl<C: Call<Request: schemars::JsonSchema, Response: schemars::JsonSchema>> Served for C {}
+
+/// A call that faces can serve.
+#[cfg(not(feature = "schema"))]
+pub trait Served: Call {}
+#[cfg(not(feature = "schema"))]
+impl<C: Call> Served for C {}
+
+/// A call of [`ALL`].
+pub trait Listed: Call {
+    /// The call with its types hidden. Unlike [`AnyCall::new`] it compiles nothing again.
+    fn any() -> &'static AnyCall;
+}
+
 impl AnyCall {
-    /// The call of this type.
+    /// The call of this type, for calls that are not in [`ALL`].
     #[must_use]
-    pub const fn new<C: Call>() -> Self {
+    pub const fn new<C: Served>() -> Self {
         Self {
             name: C::NAME,
             path: C::PATH,
@@ -99,6 +127,7 @@ impl AnyCall {
             description: C::DESCRIPTION,
             example: C::EXAMPLE,
             prepare: Prepared::of::<C>,
+            draw: if C::PICTURE.is_some() { Some(Prepared::drawn::<C>) } else { None },
             #[cfg(feature = "schema")]
             schemas: Schemas { request: schema::<C::Request>, response: schema::<C::Response> },
         }
@@ -163,6 +192,25 @@ impl AnyCall {
     /// ```
     pub fn prepare(&self, request: &[u8]) -> Result<Prepared, Error> {
         (self.prepare)(request)
+    }
+
+    /// Whether the answer can be drawn.
+    #[must_use]
+    pub const fn can_draw(&self) -> bool {
+        self.draw.is_some()
+    }
+
+    /// Reads a request given as JSON, to be answered with a picture (SVG); `None` where the answer
+    /// cannot be drawn.
+    ///
+    /// ```
+    /// let chart = guardcell::calls::find("day_ribbon").unwrap();
+    /// let picture = chart.draw(chart.example().as_bytes()).unwrap()?.run()?;
+    /// assert!(picture.starts_with(b"<svg"));
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
+    pub fn draw(&self, request: &[u8]) -> Option<Result<Prepared, Error>> {
+        self.draw.map(|draw| draw(request))
     }
 
     /// The schema of the request.
@@ -232,25 +280,26 @@ impl Prepared {
     }
 
     /// A request for `C` given as JSON, to be answered with JSON.
-    ///
-    /// # Errors
-    /// As [`AnyCall::prepare`].
-    pub fn of<C: Call>(request: &[u8]) -> Result<Self, Error> {
-        Self::drawn::<C>(request, json)
+    fn of<C: Served>(request: &[u8]) -> Result<Self, Error> {
+        Self::answered::<C>(request, json)
     }
 
-    /// A request for `C` given as JSON, to be answered in a form of one's own.
-    ///
-    /// # Errors
-    /// As [`AnyCall::prepare`].
-    pub fn drawn<C: Call>(
+    /// The same, to be answered with a picture.
+    fn drawn<C: Served>(request: &[u8]) -> Result<Self, Error> {
+        Self::answered::<C>(request, |response| match C::PICTURE {
+            Some(svg) => Ok(svg(response).into_bytes()),
+            None => json(response),
+        })
+    }
+
+    fn answered<C: Served>(
         request: &[u8],
-        draw: fn(&C::Response) -> Result<Vec<u8>, Error>,
+        write: fn(&C::Response) -> Result<Vec<u8>, Error>,
     ) -> Result<Self, Error> {
         let request: C::Request = crate::read_request(request)?;
         let work = C::work(&request);
         work.check()?;
-        Ok(Self::new(work, move || draw(&C::run(&request)?)))
+        Ok(Self::new(work, move || write(&C::run(&request)?)))
     }
 
     /// What it costs.

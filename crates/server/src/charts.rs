@@ -1,26 +1,8 @@
 //! Charts as pictures, for callers who ask for `image/svg+xml`.
 
 use axum::http::{HeaderMap, header};
-use guardcell::Error;
-use guardcell::calls::{Call, DayRibbon, Prepared, StrengthChart};
 
 pub(crate) const SVG: &str = "image/svg+xml";
-
-/// Draws the answer to a request given as JSON.
-pub(crate) type Draw = fn(&[u8]) -> Result<Prepared, Error>;
-
-/// How the answers of a call are drawn, if they can be.
-pub(crate) fn picture(call: &str) -> Option<Draw> {
-    match call {
-        StrengthChart::NAME => Some(|json| {
-            Prepared::drawn::<StrengthChart>(json, |chart| Ok(chart.svg().into_bytes()))
-        }),
-        DayRibbon::NAME => {
-            Some(|json| Prepared::drawn::<DayRibbon>(json, |chart| Ok(chart.svg().into_bytes())))
-        }
-        _ => None,
-    }
-}
 
 /// Whether the picture is preferred to the data (RFC 9110, section 12.5.1). Without a preference
 /// the data is sent.

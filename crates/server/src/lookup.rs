@@ -7,7 +7,7 @@ use crate::state::Shared;
 use axum::body::Body;
 use axum::extract::{Path, Query, State};
 use axum::http::{Extensions, HeaderMap, Response, Uri};
-use guardcell::calls::{AnyCall, Catalogue, Genus, Search};
+use guardcell::calls::{AnyCall, Catalogue, Genus, Listed as _, Search};
 use guardcell::reference::darwin_core;
 use guardcell::{Code, Error};
 use serde_json::{Map, Value};
@@ -31,7 +31,7 @@ pub(crate) async fn taxon(
     })?;
     let mut request = parameters(&uri)?;
     request.insert("query".into(), name.into());
-    answer(&shared, AnyCall::new::<Genus>(), request, (&extensions, &headers)).await
+    answer(&shared, Genus::any(), request, (&extensions, &headers)).await
 }
 
 /// `GET /v1/taxa/search?query=`
@@ -42,14 +42,14 @@ pub(crate) async fn search(
     headers: HeaderMap,
 ) -> Result<Response<Body>, Refusal> {
     let asked = parameters(&uri)?;
-    answer(&shared, AnyCall::new::<Search>(), asked, (&extensions, &headers)).await
+    answer(&shared, Search::any(), asked, (&extensions, &headers)).await
 }
 
 /// The answer to a request from path and query; a misspelt name is compared with thousands, so it
 /// is a calculation like any other.
 async fn answer(
     shared: &Shared,
-    call: AnyCall,
+    call: &'static AnyCall,
     request: Map<String, Value>,
     (extensions, headers): (&Extensions, &HeaderMap),
 ) -> Result<Response<Body>, Refusal> {
@@ -62,7 +62,7 @@ async fn answer(
 /// `GET /v1/catalogue`
 pub(crate) async fn catalogue(headers: HeaderMap) -> Result<Response<Body>, Refusal> {
     static ALL: LazyLock<Result<Cached, Error>> =
-        LazyLock::new(|| AnyCall::new::<Catalogue>().run(b"{}").map(Cached::new));
+        LazyLock::new(|| Catalogue::any().run(b"{}").map(Cached::new));
     match &*ALL {
         Ok(all) => Ok(all.response(&headers, JSON, CACHE_CONTROL)),
         Err(e) => Err(Refusal(e.clone())),

@@ -65,15 +65,15 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
 
 /// The route that answers a `POST` by a call.
 fn answering(call: AnyCall) -> MethodRouter<Arc<Shared>> {
-    let picture = charts::picture(call.name());
     post(move |State(shared): State<Arc<Shared>>, request: Request<Body>| async move {
-        let picture = picture.filter(|_| charts::prefers_picture(request.headers()));
+        let picture = call.can_draw() && charts::prefers_picture(request.headers());
         let client = client(request.extensions());
         let (body, taken) = json_bytes(&shared, request).await?;
-        let (media, size) = (if picture.is_some() { charts::SVG } else { JSON }, body.len());
+        let (media, size) = (if picture { charts::SVG } else { JSON }, body.len());
         let prepare = move || {
             let _ = &taken; // held as long as the body
-            picture.map_or_else(|| call.prepare(&body), |draw| draw(&body))
+            let drawn = if picture { call.draw(&body) } else { None };
+            drawn.unwrap_or_else(|| call.prepare(&body))
         };
         let answer = shared.calculate(client, size, prepare).await?;
         let mut taken = Taken::default();
@@ -83,7 +83,7 @@ fn answering(call: AnyCall) -> MethodRouter<Arc<Shared>> {
         let headers = response.headers_mut();
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media));
         headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
-        if charts::picture(call.name()).is_some() {
+        if call.can_draw() {
             headers.insert(header::VARY, HeaderValue::from_static("accept"));
         }
         Ok::<_, Refusal>(response)

@@ -11,7 +11,7 @@ use axum::extract::State;
 use axum::http::{HeaderValue, Request, Response, header};
 use bytes::{Buf, Bytes, BytesMut};
 use futures_util::{StreamExt, stream};
-use guardcell::calls::{Advise, AnyCall};
+use guardcell::calls::{Advise, Listed as _};
 use guardcell::{Code, Error};
 use std::convert::Infallible;
 use std::sync::Arc;
@@ -151,7 +151,7 @@ impl Lines {
 async fn answer(shared: &Shared, client: Client, number: u64, line: Bytes) -> Bytes {
     shared.metrics.stream_lines.inc();
     let size = line.len();
-    let prepare = move || AnyCall::new::<Advise>().prepare(&line);
+    let prepare = move || Advise::any().prepare(&line);
     let advice = shared.calculate(client, size, prepare).await;
     match advice {
         Ok(advice) => {

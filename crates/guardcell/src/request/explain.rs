@@ -6,15 +6,17 @@ use guardcell_error::{Code, Error, pointer};
 use serde::de::IgnoredAny;
 use serde_json::Value;
 use serde_path_to_error::Segment;
+#[cfg(feature = "schema")]
+use std::any::TypeId;
 
 pub(super) fn explain<T: Readable>(json: &[u8], error: &serde_json::Error) -> Error {
     let value = match serde_json::from_slice::<Value>(json) {
         Ok(value) => value,
-        Err(e) if is_number_out_of_range(json, &e) => return number_out_of_range::<T>(json),
+        Err(e) if is_number_out_of_range(json, &e) => return number_out_of_range(json),
         Err(e) => return malformed(json, &e),
     };
     #[cfg(feature = "schema")]
-    if let Some(fault) = super::fault::first::<T>(&value) {
+    if let Some(fault) = super::fault::first(&value, (TypeId::of::<T>(), super::fault::schema_of::<T>)) {
         return fault;
     }
     match serde_path_to_error::deserialize::<_, T>(Strict(&value)) {
@@ -40,9 +42,9 @@ fn is_number_out_of_range(json: &[u8], error: &serde_json::Error) -> bool {
         && serde_json::from_slice::<IgnoredAny>(json).is_ok()
 }
 
-fn number_out_of_range<T: Readable>(json: &[u8]) -> Error {
+fn number_out_of_range(json: &[u8]) -> Error {
     let mut reader = serde_json::Deserializer::from_slice(json);
-    let pointer = serde_path_to_error::deserialize::<_, T>(&mut reader)
+    let pointer = serde_path_to_error::deserialize::<_, Value>(&mut reader)
         .map_or_else(|e| at(e.path()), |_| String::new());
     Error::new(Code::OutOfRange, "the number is too large", "give a number below 1.8e308")
         .at(pointer)

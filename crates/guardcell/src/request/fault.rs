@@ -10,9 +10,20 @@ use std::any::TypeId;
 use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, PoisonError, RwLock};
 
-/// The most important fault of the value against the schema of the type, if there is one.
-pub(super) fn first<T: JsonSchema + 'static>(value: &Value) -> Option<Error> {
-    validator::<T>()?
+/// The schema of a type, as it is made.
+pub(super) type MakeSchema = fn() -> Value;
+
+/// The schema of a type from which faults are explained.
+pub(super) fn schema_of<T: JsonSchema>() -> Value {
+    let generator = SchemaSettings::draft2020_12().for_deserialize().into_generator();
+    generator.into_root_schema_for::<T>().to_value()
+}
+
+/// The most important fault of the value against the schema of a type, if there is one. The type
+/// comes as its id and what makes its schema, so that the validator is compiled once and not for
+/// every type.
+pub(super) fn first(value: &Value, (id, make): (TypeId, MakeSchema)) -> Option<Error> {
+    validator(id, make)?
         .iter_errors(value)
         .map(|e| described(&e, value))
         .min_by_key(|f| f.0)
@@ -20,19 +31,16 @@ pub(super) fn first<T: JsonSchema + 'static>(value: &Value) -> Option<Error> {
 }
 
 /// The schema of each type is compiled once.
-fn validator<T: JsonSchema + 'static>() -> Option<Arc<Validator>> {
+fn validator(id: TypeId, make: MakeSchema) -> Option<Arc<Validator>> {
     static COMPILED: RwLock<Option<HashMap<TypeId, Arc<Validator>>>> = RwLock::new(None);
-    let key = TypeId::of::<T>();
     let read = COMPILED.read().unwrap_or_else(PoisonError::into_inner);
-    if let Some(validator) = read.as_ref().and_then(|all| all.get(&key)) {
+    if let Some(validator) = read.as_ref().and_then(|all| all.get(&id)) {
         return Some(Arc::clone(validator));
     }
     drop(read);
-    let generator = SchemaSettings::draft2020_12().for_deserialize().into_generator();
-    let schema = generator.into_root_schema_for::<T>().to_value();
-    let validator = Arc::new(jsonschema::options().build(&schema).ok()?);
+    let validator = Arc::new(jsonschema::options().build(&make()).ok()?);
     let mut all = COMPILED.write().unwrap_or_else(PoisonError::into_inner);
-    all.get_or_insert_default().insert(key, Arc::clone(&validator));
+    all.get_or_insert_default().insert(id, Arc::clone(&validator));
     Some(validator)
 }
 
