@@ -16,7 +16,9 @@ pub(super) fn explain<T: Readable>(json: &[u8], error: &serde_json::Error) -> Er
         Err(e) => return malformed(json, &e),
     };
     #[cfg(feature = "schema")]
-    if let Some(fault) = super::fault::first(&value, (TypeId::of::<T>(), super::fault::schema_of::<T>)) {
+    if let Some(fault) =
+        super::fault::first(&value, (TypeId::of::<T>(), super::fault::schema_of::<T>))
+    {
         return fault;
     }
     match serde_path_to_error::deserialize::<_, T>(Strict(&value)) {
