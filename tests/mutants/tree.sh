@@ -1,11 +1,11 @@
 #!/usr/bin/env bash
 # A small workspace in the folder given: the four crates that judge, what they are made of, and
 # the checks of tests/tests/ that belong to them. A mutant builds in seconds there, because
-# neither the server nor the journal is compiled and linked again.
+# neither the server nor the program is compiled and linked again.
 set -euo pipefail
 tree=${1:?usage: tree.sh FOLDER}
 root=$(cd "$(dirname "$0")/../.." && pwd)
-crates="error call units reference solution film clock advice ledger journal"
+crates="error call units reference solution film clock advice ledger guardcell journal"
 
 rm -rf "$tree/crates" "$tree/data" "$tree/demo-data" "$tree/oracle" "$tree/checks-"* \
     "$tree/true" "$tree"/mutants-*.json

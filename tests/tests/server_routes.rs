@@ -273,6 +273,26 @@ fn another_host_name_is_not_answered() {
     }
 }
 
+/// RFC 9112, section 3.2: no or more than one Host is answered 400.
+#[test]
+fn one_host_is_named() {
+    use std::io::Write as _;
+    for (head, status) in [
+        ("GET /healthz HTTP/1.1\r\nhost: localhost\r\nhost: localhost\r\n", 400),
+        ("GET /healthz HTTP/1.1\r\nhost: localhost\r\nHost: example.org\r\n", 400),
+        ("GET /healthz HTTP/1.1\r\n", 400),
+        ("GET /healthz HTTP/1.1\r\nhost: localhost\r\n", 200),
+    ] {
+        let mut stream = SERVER.connect();
+        write!(stream, "{head}connection: close\r\n\r\n").unwrap();
+        let answer = Answer::read(&mut stream);
+        assert_eq!(answer.status, status, "{head}");
+        if status == 400 {
+            problem(&answer, 400, "malformed-http");
+        }
+    }
+}
+
 #[test]
 fn a_stream_answers_line_by_line() {
     let call = find("advise").unwrap();

@@ -96,6 +96,7 @@ codes! {
     NotAcceptable "not-acceptable" "Not acceptable" "The answer is not available in a media type that the request accepts.";
     TooLarge "too-large" "Body too large" "The body is larger than the server accepts.";
     SlowBody "slow-body" "Body arrived too slowly" "The body did not arrive in time.";
+    MalformedHttp "malformed-http" "Malformed HTTP request" "The request does not follow HTTP, for example two headers Host.";
     OtherHost "other-host" "Request for another host" "The request names a host that this server does not serve.";
     Busy "busy" "Server busy" "The server has more work than it accepts; try again later.";
     Timeout "timeout" "Took too long" "The calculation took longer than the server allows.";

@@ -40,7 +40,7 @@ struct Waiting {
 }
 
 /// The right to calculate; the next in the queue gets it when it is dropped.
-pub(crate) struct Turn(Option<Lane>);
+pub(crate) struct Turn(Option<(Lane, Client)>);
 
 impl Lane {
     pub(crate) fn new(at_once: usize) -> Self {
@@ -60,7 +60,7 @@ impl Lane {
             if queue.free > 0 {
                 queue.free -= 1;
                 queue.serve(client, steps);
-                return Turn(Some(self.clone()));
+                return Turn(Some((self.clone(), client)));
             }
             let (give, wait) = oneshot::channel();
             let now = queue.now;
@@ -81,7 +81,7 @@ impl Lane {
     fn pass_on(&self) {
         let mut queue = self.lock();
         while let Some((client, steps, give)) = queue.next() {
-            let Err(mut unwanted) = give.send(Turn(Some(self.clone()))) else {
+            let Err(mut unwanted) = give.send(Turn(Some((self.clone(), client)))) else {
                 queue.serve(client, steps);
                 return;
             };
@@ -117,9 +117,18 @@ impl Queue {
     }
 }
 
+impl Turn {
+    /// Counts work that was not known when the turn was asked for.
+    pub(crate) fn charge(&self, steps: u64) {
+        if let Some((lane, client)) = &self.0 {
+            lane.lock().clients.entry(*client).or_default().done += steps;
+        }
+    }
+}
+
 impl Drop for Turn {
     fn drop(&mut self) {
-        if let Some(lane) = self.0.take() {
+        if let Some((lane, _)) = self.0.take() {
             lane.pass_on();
         }
     }
@@ -142,6 +151,26 @@ mod tests {
         assert_ne!(of("2001:db8:1:2::1"), of("2001:db8:1:3::1"));
         assert_eq!(of("::ffff:10.0.0.1"), of("10.0.0.1"));
         assert_ne!(of("10.0.0.1"), of("10.0.0.2"));
+    }
+
+    #[tokio::test]
+    async fn work_found_out_later_counts() {
+        let lane = Lane::new(1);
+        drop(lane.turn(client(2), 500).await);
+        let first = lane.turn(client(1), 10).await;
+        first.charge(1_000);
+        let (served, mut order) = tokio::sync::mpsc::unbounded_channel();
+        for who in [1, 2] {
+            let (lane, served) = (lane.clone(), served.clone());
+            tokio::spawn(async move {
+                let turn = lane.turn(client(who), 10).await;
+                served.send(who).unwrap();
+                drop(turn);
+            });
+            tokio::task::yield_now().await;
+        }
+        drop(first);
+        assert_eq!((order.recv().await, order.recv().await), (Some(2), Some(1)));
     }
 
     #[tokio::test]

@@ -6,7 +6,7 @@ use crate::state::Shared;
 use crate::stream;
 use axum::body::Body;
 use axum::extract::{MatchedPath, State};
-use axum::http::{HeaderName, HeaderValue, Request, header};
+use axum::http::{HeaderName, HeaderValue, Request, Version, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use guardcell::{Code, Error, excerpt};
@@ -78,10 +78,14 @@ fn admit<B>(
 /// A server on loopback answers only under loopback names, so that a page of another site cannot
 /// reach it through a name of its own (DNS rebinding).
 fn check_host<B>(shared: &Shared, request: &Request<B>) -> Result<(), Error> {
-    if request.headers().get_all(header::HOST).iter().count() > 1 {
+    let hosts = request.headers().get_all(header::HOST).iter().count();
+    if hosts > 1 || (hosts == 0 && request.version() == Version::HTTP_11) {
         return Err(Error::new(
-            Code::OtherHost,
-            "the request names more than one host",
+            Code::MalformedHttp,
+            format!(
+                "the request has {} Host",
+                if hosts > 1 { "more than one header" } else { "no header" }
+            ),
             "send one header Host (RFC 9112, section 3.2)",
         ));
     }

@@ -15,7 +15,7 @@ use serde::{Deserialize, Serialize};
 #[must_use]
 pub const fn status(code: Code) -> StatusCode {
     match code {
-        Code::MalformedJson | Code::TooDeep => StatusCode::BAD_REQUEST,
+        Code::MalformedJson | Code::TooDeep | Code::MalformedHttp => StatusCode::BAD_REQUEST,
         Code::NotFound | Code::UnknownCall => StatusCode::NOT_FOUND,
         Code::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
         Code::NotAcceptable => StatusCode::NOT_ACCEPTABLE,

@@ -74,7 +74,7 @@ impl Shared {
             if bytes < DEAR_BYTES {
                 let turn = self.cheap.turn(client, steps).await;
                 let prepare = Arc::clone(&prepare);
-                let tried = calculated(&stop, turn, move || {
+                let tried = calculated(&stop, turn, move |_| {
                     let prepared = prepare()?;
                     let steps = prepared.work().steps();
                     if steps > DEAR_STEPS { Ok(Err(steps)) } else { prepared.run().map(Ok) }
@@ -86,7 +86,13 @@ impl Shared {
                 }
             }
             let turn = self.dear.turn(client, steps).await;
-            calculated(&stop, turn, move || prepare()?.run()).await
+            calculated(&stop, turn, move |turn| {
+                let prepared = prepare()?;
+                // A large body waited for its turn by its size alone.
+                turn.charge(prepared.work().steps().saturating_sub(steps));
+                prepared.run()
+            })
+            .await
         };
         let answer = timeout(self.config.calculation_time, done).await.unwrap_or_else(|_| {
             Err(Error::new(
@@ -104,13 +110,13 @@ impl Shared {
 async fn calculated<T: Send + 'static>(
     stop: &Stop,
     turn: Turn,
-    work: impl FnOnce() -> Result<T, Error> + Send + 'static,
+    work: impl FnOnce(&Turn) -> Result<T, Error> + Send + 'static,
 ) -> Result<T, Error> {
     let stop = stop.clone();
     let done = spawn_blocking(move || {
         let done = stoppable(&stop, || {
             checkpoint();
-            work()
+            work(&turn)
         });
         drop(turn);
         done
