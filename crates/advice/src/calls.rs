@@ -147,14 +147,17 @@ impl Call for DayRibbon {
 const SEARCH: u64 = 1_000_000;
 
 /// What a situation costs: two steps an hour for each plant, as if no two were alike; a hundred an
-/// hour for the film in each area; reading the air.
+/// hour for the film in each area; reading the air. A plant takes 40 KiB with its reasons, and some
+/// more with each hour (`tests/hostile` measures it).
 fn situation(request: &AdviceRequest, more: u64) -> Work {
     let count = |n: usize| n as u64;
     let hours = u64::from(request.hours) + 24;
     let plants = count(request.plants.len()) * (20 + 2 * hours);
     let areas = count(request.site.areas.len()) * 100 * hours;
     let readings = 2 * count(request.readings.len());
-    Work::of(plants + areas + readings + more, "plants, areas, hours and readings")
+    let held =
+        count(request.plants.len()) * (40_960 + 160 * u64::from(request.hours)) + 100 * readings;
+    Work::of(plants + areas + readings + more, "plants, areas, hours and readings").holding(held)
 }
 
 #[cfg(test)]

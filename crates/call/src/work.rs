@@ -25,6 +25,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Work {
     steps: u64,
+    bytes: u64,
     grows_with: &'static str,
 }
 
@@ -32,13 +33,22 @@ impl Work {
     /// The most steps that one request may ask for.
     pub const MOST: u64 = 20_000_000;
 
+    /// The most memory that one request may take with its answer, bytes.
+    pub const MOST_BYTES: u64 = 224 << 20;
+
     /// A fixed small amount: a look-up, a conversion, one film.
-    pub const SMALL: Self = Self { steps: 1_000, grows_with: "" };
+    pub const SMALL: Self = Self::of(1_000, "");
 
     /// So many steps, and the sizes of the request that they grow with, for the refusal.
     #[must_use]
     pub const fn of(steps: u64, grows_with: &'static str) -> Self {
-        Self { steps, grows_with }
+        Self { steps, bytes: 0, grows_with }
+    }
+
+    /// With the memory that the request, the calculation and the answer take together.
+    #[must_use]
+    pub const fn holding(self, bytes: u64) -> Self {
+        Self { bytes, ..self }
     }
 
     /// The steps.
@@ -47,19 +57,22 @@ impl Work {
         self.steps
     }
 
-    /// Refuses more work than [`Work::MOST`].
+    /// Refuses more work than [`Work::MOST`] or more memory than [`Work::MOST_BYTES`].
     ///
     /// # Errors
     /// [`Code::TooMany`] with the limit and what to make smaller.
     pub fn check(self) -> Result<(), Error> {
-        if self.steps <= Self::MOST {
+        let mib = |bytes: u64| bytes >> 20;
+        let detail = if self.steps > Self::MOST {
+            format!("this is {} steps of work; the limit is {}", self.steps, Self::MOST)
+        } else if self.bytes > Self::MOST_BYTES {
+            let limit = mib(Self::MOST_BYTES);
+            format!("this takes about {} MiB of memory; the limit is {limit} MiB", mib(self.bytes))
+        } else {
             return Ok(());
-        }
-        Err(Error::new(
-            Code::TooMany,
-            format!("this is {} steps of work; the limit is {}", self.steps, Self::MOST),
-            format!("ask for less at once: the work grows with {}", self.grows_with),
-        ))
+        };
+        let hint = format!("ask for less at once: the work grows with {}", self.grows_with);
+        Err(Error::new(Code::TooMany, detail, hint))
     }
 }
 
