@@ -22,6 +22,7 @@ use guardcell_clock::{PeakTime, TraitView};
 use guardcell_error::{Code, Error};
 use guardcell_reference::Pathway;
 use guardcell_reference::parameters::practice as p;
+use guardcell_units::quantity::in_us_per_cm;
 use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 use std::collections::HashMap;
 use std::rc::Rc;
@@ -141,6 +142,11 @@ impl Judged<'_> {
             Fate::Kind(index) => Some((*index, &self.kinds.shared.get(*index)?.1)),
             Fate::Alone(..) => None,
         }
+    }
+
+    /// What the meter reads in the water alone, µS/cm at 25 °C.
+    pub(crate) fn water_ec25_us_cm(&self) -> f64 {
+        in_us_per_cm(self.inputs.water.ec25())
     }
 
     /// The timeline of an area; every area with a plant has one.
@@ -373,6 +379,7 @@ fn subject(pl: &CheckedPlant<'_>, timeline: &AreaTimeline<'_>, inputs: &Inputs<'
         weekly,
         learned_mg_l,
         white_at_mg_l,
+        water_turn: inputs.request.plain_water,
     }
 }
 

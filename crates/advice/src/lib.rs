@@ -47,8 +47,9 @@ pub use practice::{Practice, practice_of};
 pub use reason::{Reason, Unknown, codes};
 pub use reason_code::ReasonCode;
 pub use request::{
-    AdviceRequest, AreaDescription, GroupStrength, GrowerSettings, Growth, PlantEntry, Reading,
-    ReadingRange, Setting, Shelter, SiteDescription, SizeClass, Standing, Winter, WorkingHours,
+    AdviceRequest, AreaDescription, FeedDescription, GroupStrength, GrowerSettings, Growth,
+    PlantEntry, Reading, ReadingRange, Setting, Shelter, SiteDescription, SizeClass, Standing,
+    Winter, WorkingHours,
 };
 pub use rescue::{RescueRequest, RescueResponse, Soak, rescue};
 pub use round::round;

@@ -1,10 +1,12 @@
 //! The words of the advice: one catalogue of phrases, keyed by code. A second language would be
 //! another table; nothing else makes sentences.
 //!
-//! A phrase names inputs of its reason in braces: `{due}` as it is, `{cap_mg_l:0}` with so many
-//! decimals, `{tolerance:%}` as a percentage.
+//! A phrase names inputs of its reason in braces: `{due:when}` as it is, `{cap_mg_l:0}` with so many
+//! decimals, `{tolerance:%}` as a percentage, `{due:when}` a time or a date as people say it,
+//! `{strength_mg_l:feed}` a strength, or plain water.
 
 use crate::reason_code::ReasonCode;
+use jiff::fmt::temporal::Pieces;
 use serde_json::{Map, Value};
 
 /// The phrase of a code; `variant` picks among those of one code and is empty for the usual one.
@@ -39,13 +41,26 @@ pub(crate) fn filled(phrase: &str, inputs: &Map<String, Value>) -> String {
 
 fn shown(value: &Value, form: &str) -> String {
     match (value, value.as_f64(), form) {
+        (Value::String(text), _, "when") => when(text),
         (Value::String(text), _, _) => text.clone(),
         (_, Some(v), "%") => percent(v),
+        (_, Some(v), "feed") if v > 0.0 => format!("{v:.0} mg/L"),
+        (_, Some(_), "feed") => "plain water".into(),
         (_, Some(v), form) => match form.parse::<usize>() {
             Ok(decimals) => format!("{v:.decimals$}"),
             Err(_) => value.to_string(),
         },
         (other, None, _) => other.to_string(),
+    }
+}
+
+/// `Mon 22 June, 05:30` of a time on the clock it was written by, `Mon 22 June 2026` of a date.
+fn when(text: &str) -> String {
+    let pieces = Pieces::parse(text).ok();
+    match pieces.map(|p| (p.date(), p.time())) {
+        Some((date, Some(time))) => date.to_datetime(time).strftime("%a %-d %B, %H:%M").to_string(),
+        Some((date, None)) => date.strftime("%a %-d %B %Y").to_string(),
+        None => text.to_owned(),
     }
 }
 
@@ -113,12 +128,12 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
     (
         C::AirAssumed,
         "day",
-        "The readings of {area_name} end at {last_reading}. After that the last full day is taken to repeat; no strength above {most_mg_l:0} mg/L rests on assumed air, and nothing is advised from {advised_until} on.",
+        "The readings of {area_name} end at {last_reading:when}. After that the last full day is taken to repeat; no strength above {most_mg_l:0} mg/L rests on assumed air, and nothing is advised from {advised_until:when} on.",
     ),
     (
         C::AirAssumed,
         "",
-        "The readings of {area_name} end at {last_reading}. After that the humidity follows a day's course of the temperature by shelter and light; no strength above {most_mg_l:0} mg/L rests on assumed air, and nothing is advised from {advised_until} on.",
+        "The readings of {area_name} end at {last_reading:when}. After that the humidity follows a day's course of the temperature by shelter and light; no strength above {most_mg_l:0} mg/L rests on assumed air, and nothing is advised from {advised_until:when} on.",
     ),
     // The plant itself
     (
@@ -234,8 +249,9 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
         "after-white",
         "White was seen at {white_at_mg_l:0} mg/L, and half of that is less than {least_mg_l:0} mg/L, which is not worth the salt: plain water only until looks are clean again.",
     ),
+    (C::WaterTurn, "", "The rota gives plain water this time; feed comes with the next turn."),
     (C::ReadingsEnd, "", "The readings end too long before the hours in which its stomata open."),
-    (C::FedRecently, "", "Fed less than {interval_words} ago: due again from {due}."),
+    (C::FedRecently, "", "Sprayed less than {interval_words} ago: due again from {due:when}."),
     (
         C::TooCold,
         "",
@@ -286,7 +302,7 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
         "over",
         "The root feed alone gives the pot {root_mg_week:0} mg a week, over its ceiling of {ceiling_mg_week:0} mg.",
     ),
-    (C::FlushDue, "", "A flush of the pot with plain water is due since {flush_due}."),
+    (C::FlushDue, "", "A flush of the pot with plain water is due since {flush_due:when}."),
     (
         C::ScaleFromWater,
         "",
@@ -379,12 +395,12 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
     (
         C::MovedInRound,
         "",
-        "Planned for this hour, when the round is there anyway, and not for its best ({best_from} to {best_to}): that forgoes {worth_lost:%} of what the best is worth ({costs}).",
+        "Planned for this hour, when the round is there anyway, and not for its best ({best_from:when} to {best_to:when}): that forgoes {worth_lost:%} of what the best is worth ({costs}).",
     ),
     (
         C::MovedInRound,
         "plain",
-        "Planned for this hour, when the round is there anyway, and not for its best ({best_from} to {best_to}): that forgoes {worth_lost:%} of what the best is worth.",
+        "Planned for this hour, when the round is there anyway, and not for its best ({best_from:when} to {best_to:when}): that forgoes {worth_lost:%} of what the best is worth.",
     ),
     (
         C::WeakerInRound,
@@ -402,49 +418,48 @@ const PHRASES: &[(ReasonCode, &str, &str)] = &[
         "This sitting takes about {minutes:0} min and its window lasts {window_minutes:0}: begin at its start, find a second pair of hands, or leave the last plants for another day.",
     ),
     // What would make it possible
-    (C::WaitForWindow, "", "Wait until {from}: {strength_mg_l:0} mg/L then."),
-    (C::WaitForWindow, "water", "Wait until {from}: plain water then."),
-    (C::WaitUntilDue, "", "Wait until it is due, from {from}."),
+    (C::WaitForWindow, "", "Wait until {from:when}: {strength_mg_l:feed} then."),
+    (C::WaitUntilDue, "", "Wait until it is due, from {from:when}."),
     (
         C::WaitForLongerDays,
         "",
-        "Nothing until {from}, when the days are long enough again; or set `winter = \"grow\"` on the area.",
+        "Nothing until {from:when}, when the days are long enough again; or set `winter = \"grow\"` on the area.",
     ),
     (
         C::BeThere,
         "",
-        "Be there between {from} and {to}, outside the working hours of the site: {strength_mg_l:0} mg/L then.",
+        "Be there between {from:when} and {to:when}, outside the working hours of the site: {strength_mg_l:feed} then.",
     ),
     (
         C::StillTheAir,
         "",
-        "Stop the fans and close the vents for {minutes:0} min from {from}: {strength_mg_l:0} mg/L then.",
+        "Stop the fans and close the vents for {minutes:0} min from {from:when}: {strength_mg_l:feed} then.",
     ),
     (
         C::StillTheAir,
         "hours",
-        "Stop the fans and close the vents from {from} until the leaves are dry: {strength_mg_l:0} mg/L then.",
+        "Stop the fans and close the vents from {from:when} until the leaves are dry: {strength_mg_l:feed} then.",
     ),
     (
         C::AddRain,
         "",
-        "Mix and top up with {rain_percent:0} % rain or reverse-osmosis water and {own_percent:0} % of yours: {strength_mg_l:0} mg/L from {from}.",
+        "Mix and top up with {rain_percent:0} % rain or reverse-osmosis water and {own_percent:0} % of yours: {strength_mg_l:feed} from {from:when}.",
     ),
     (
         C::AddRain,
         "all",
-        "Mix and top up with rain or reverse-osmosis water alone: {strength_mg_l:0} mg/L from {from}.",
+        "Mix and top up with rain or reverse-osmosis water alone: {strength_mg_l:feed} from {from:when}.",
     ),
     (
         C::KeepHumid,
         "",
-        "Keep the humidity at {rh_percent:0} % or more until the day after: {strength_mg_l:0} mg/L from {from}.",
+        "Keep the humidity at {rh_percent:0} % or more until the day after: {strength_mg_l:feed} from {from:when}.",
     ),
-    (C::PlainWater, "", "Plain water only, from {from}: it leaves nothing to see."),
+    (C::PlainWater, "", "Plain water only, from {from:when}: it leaves nothing to see."),
     (
         C::AskAgain,
         "",
-        "Nothing changes that in the time looked at: ask again from {from} on, with newer readings.",
+        "Nothing changes that in the time looked at: ask again from {from:when} on, with newer readings.",
     ),
 ];
 
@@ -464,6 +479,20 @@ mod tests {
             "12.3 x {y} 13 % under 1 % |"
         );
         assert_eq!(filled("open { brace", &inputs), "open { brace");
+    }
+
+    #[test]
+    fn times_are_said_as_people_say_them() {
+        let Value::Object(inputs) = json!({
+            "t": "2026-06-22T05:30:00-01:00", "d": "2027-02-07", "x": "soon", "none": 0, "some": 150
+        }) else {
+            unreachable!()
+        };
+        // 22 June 2026 is a Monday, 7 February 2027 a Sunday.
+        assert_eq!(
+            filled("{t:when} | {d:when} | {x:when} | {none:feed} | {some:feed}", &inputs),
+            "Mon 22 June, 05:30 | Sun 7 February 2027 | soon | plain water | 150 mg/L"
+        );
     }
 
     #[test]

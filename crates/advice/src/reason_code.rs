@@ -51,6 +51,7 @@ codes! {
     ResidueAcceptable = "residue-acceptable": "The probability of visible residue is within the tolerance.";
     ThresholdLearned = "threshold-learned": "Residue is held against this grower's own threshold, not the shipped one.";
     JournalProposesLess = "journal-proposes-less": "The journal proposes less than a useful strength for the next round.";
+    WaterTurn = "water-turn": "The rota gives plain water this time.";
     ResidueTooLikely = "residue-too-likely": "Even the least useful strength would probably leave visible residue.";
     ScaleFromWater = "scale-from-water": "The water alone leaves carbonate scale; a softer top-up is the remedy, not a weaker feed.";
     FeedUnknown = "feed-unknown": "No label was given, so the feed is taken as potassium sulfate.";

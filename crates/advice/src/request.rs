@@ -8,7 +8,8 @@ mod site;
 pub use plant::{Growth, PlantEntry, Setting, SizeClass, Standing};
 pub use reading::{Reading, ReadingRange};
 pub use site::{
-    AreaDescription, GroupStrength, GrowerSettings, Shelter, SiteDescription, Winter, WorkingHours,
+    AreaDescription, FeedDescription, GroupStrength, GrowerSettings, Shelter, SiteDescription,
+    Winter, WorkingHours,
 };
 
 use guardcell_call::{Bound, bounds, setters};
@@ -41,6 +42,10 @@ pub struct AdviceRequest {
     /// How many hours the answer looks ahead; 36 when not given (tonight and tomorrow).
     #[serde(default = "default_hours")]
     pub hours: u16,
+    /// Whether the turn is one of plain water: nobody is fed, whoever could be is misted with water
+    /// alone, and no product is needed.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub plain_water: bool,
 }
 
 impl AdviceRequest {
@@ -80,6 +85,7 @@ impl AdviceRequest {
             water: None,
             at: at.into(),
             hours: default_hours(),
+            plain_water: false,
         }
     }
 }
@@ -91,6 +97,8 @@ setters! { AdviceRequest {
     with_water(water?: WaterReport);
     /// The same looking this many hours ahead, 1 to 168.
     with_hours(hours: u16);
+    /// The same as a turn of plain water, or not.
+    with_plain_water(plain_water: bool);
 } }
 
 bounds! { AdviceRequest {

@@ -87,6 +87,17 @@ pub(crate) fn checked(site: &SiteDescription) -> Result<CheckedSite, Error> {
 fn grower(site: &SiteDescription) -> Result<(), Error> {
     let g = &site.grower;
     g.check_bounds().map_err(|e| e.within("/grower"))?;
+    for (i, feed) in site.feeds.iter().enumerate() {
+        feed.check_bounds().map_err(|e| e.within(&format!("/feeds/{i}")))?;
+        if let Some(month) = feed.months.iter().find(|m| !(1..=12).contains(*m)) {
+            return Err(Error::new(
+                Code::OutOfRange,
+                format!("there is no month {month}"),
+                "number the months from 1 to 12",
+            )
+            .at(format!("/feeds/{i}/months")));
+        }
+    }
     for (i, s) in g.next_strengths.iter().enumerate() {
         s.check_bounds().map_err(|e| e.within(&format!("/grower/next_strengths/{i}")))?;
     }

@@ -4,7 +4,7 @@
 use crate::error::{argument, bad_file};
 use crate::input::{label, list, site, water};
 use guardcell::Error;
-use guardcell::advice::{GrowerSettings, SiteDescription};
+use guardcell::advice::SiteDescription;
 use guardcell::solution::{Label, WaterReport};
 use guardcell_folder::{LABEL_ENDINGS, layout};
 use std::path::{Path, PathBuf};
@@ -141,21 +141,35 @@ impl Home {
         let of_site = match (site, flag) {
             // A label that is named needs no site to choose among others.
             (None, Some(_)) => None,
-            _ => self.of_grower(site, |grower| grower.feed.clone()),
+            _ => self.of_site(site, guardcell_folder::usual_product),
         };
-        let label = guardcell_folder::choose_one(labels, wanted, of_site.as_ref())?;
+        let wanted = self.products(wanted, site);
+        let label = guardcell_folder::choose_one(labels, &wanted, of_site.as_ref())?;
         Ok(Some((path, label)))
     }
 
+    /// Products as they were named, a feed of the site by the product of its label.
+    pub(crate) fn products(
+        &self,
+        wanted: &[String],
+        site: Option<&SiteDescription>,
+    ) -> Vec<String> {
+        let named = |name: &String| {
+            let product = self.of_site(site, |s| Some(guardcell_folder::product_named(s, name)));
+            product.unwrap_or_else(|| name.clone())
+        };
+        wanted.iter().map(named).collect()
+    }
+
     /// What a grower wrote in the site file: that of the request, else that of the folder.
-    pub(crate) fn of_grower(
+    pub(crate) fn of_site(
         &self,
         site: Option<&SiteDescription>,
-        pick: impl Fn(&GrowerSettings) -> Option<String>,
+        pick: impl Fn(&SiteDescription) -> Option<String>,
     ) -> Option<String> {
         match site {
-            Some(site) => pick(&site.grower),
-            None => self.site(None).ok().and_then(|site| pick(&site.grower)),
+            Some(site) => pick(site),
+            None => self.site(None).ok().and_then(|site| pick(&site)),
         }
     }
 
@@ -198,7 +212,7 @@ impl Home {
         if files.len() < 2 {
             return Ok(files.into_iter().next());
         }
-        let wanted = self.of_grower(site, |grower| grower.water.clone());
+        let wanted = self.of_site(site, |s| s.grower.water.clone());
         let named = match &wanted {
             Some(name) => self.waters_named(&name.to_lowercase())?,
             None => files,

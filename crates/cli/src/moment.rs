@@ -5,7 +5,7 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan as _};
 
 /// A time with its offset, as requests have it.
-const WRITTEN: &str = "%Y-%m-%dT%H:%M:%S%:z";
+pub(crate) const WRITTEN: &str = "%Y-%m-%dT%H:%M:%S%:z";
 
 /// The start in a form that a request takes: a date, or a time with its offset. What is neither
 /// now nor an hour of a near day is passed on as it is, and judged there.

@@ -24,6 +24,7 @@ pub mod init;
 mod label;
 pub mod layout;
 mod readings;
+mod rota;
 mod site;
 mod table;
 mod tasks;
@@ -32,6 +33,9 @@ mod water;
 pub use collection::{Collection, collection};
 pub use label::{LABEL_ENDINGS, choose, choose_one, labels};
 pub use readings::{Readings, readings};
+pub use rota::{
+    Gives, Turn, WATER, count_water_turns, feeds, has_turns, product_named, turn, usual_product,
+};
 pub use site::site;
 pub use tasks::{Task, TaskKind, tasks};
 pub use water::water;

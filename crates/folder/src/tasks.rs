@@ -2,7 +2,7 @@
 
 use guardcell::Error;
 use guardcell::advice::{PlantEntry, Standing};
-use guardcell::ledger::{Entry, Event, LedgerRequest, Level, Place, ledger};
+use guardcell::ledger::{Entry, Event, LedgerRequest, Level, Place, ledger, standing_entries};
 use guardcell::reference::parameters::practice;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
@@ -49,23 +49,13 @@ pub struct Task {
 pub fn tasks(plants: &[PlantEntry], entries: &[Entry], at: &str) -> Result<Vec<Task>, Error> {
     let today = day(at)
         .ok_or_else(|| Error::internal(format!("{at:?} is not the moment of a list of tasks")))?;
-    let replaced: BTreeSet<&str> = entries.iter().filter_map(|e| e.supersedes.as_deref()).collect();
-    let now = instant(at);
-    let mut standing: Vec<&Entry> = entries
-        .iter()
-        .filter(|e| !replaced.contains(e.id.as_str()) && instant(&e.at) <= now)
-        .collect();
-    standing.sort_by_key(|e| instant(&e.at));
+    let standing = standing_entries(entries, at)?;
     let mut out = Vec::new();
     out.extend(soaks(plants, &standing, today));
     out.extend(look(plants, &standing));
     out.extend(wipe(plants, &standing));
     out.extend(flush(plants, entries, at, today)?);
     Ok(out)
-}
-
-fn instant(text: &str) -> Option<jiff::Timestamp> {
-    text.parse().ok()
 }
 
 /// The day on the grower's own clock.

@@ -19,7 +19,7 @@ mod review;
 mod standing;
 pub mod threshold;
 
-pub use account::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ledger};
+pub use account::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ProductGiven, ledger};
 pub use adherence::{Adherence, AdherenceRequest, DoneSoak, SeenSign, adherence};
 pub use advised::{Known, add_entries};
 pub use entry::{
@@ -31,6 +31,7 @@ pub use moment::Moment;
 pub use review::{
     Finding, PlantReview, ReviewRequest, ReviewResponse, Usual, review, threshold_of_entries,
 };
+pub use standing::standing_entries;
 pub use threshold::{
     Change, Changed, CurvePoint, Estimate, Evidence, Guard, Influence, LookWanted, NextStrength,
     NextStrengthRequest, NotUsed, Observation, Prior, SprayedRound, StrengthReason,

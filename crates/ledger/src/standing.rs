@@ -6,6 +6,24 @@ use crate::moment::Moment;
 use guardcell_error::Error;
 use std::collections::BTreeSet;
 
+/// The entries that stand up to a moment (RFC 3339), in the order of time: neither corrected, nor
+/// taken back, nor a taking back.
+///
+/// # Errors
+/// For a moment that cannot be read, or an entry with a value that cannot be right, with the pointer
+/// to it.
+///
+/// ```
+/// # mod guardcell { pub mod ledger { pub use guardcell_ledger::*; } }
+/// use guardcell::ledger::standing_entries;
+/// assert!(standing_entries(&[], "2026-06-21T18:00:00+01:00")?.is_empty());
+/// # Ok::<(), guardcell_error::Error>(())
+/// ```
+pub fn standing_entries<'a>(entries: &'a [Entry], until: &str) -> Result<Vec<&'a Entry>, Error> {
+    let timed = standing(entries, Moment::parse("/at", until)?)?;
+    Ok(timed.into_iter().map(|t| t.entry).collect())
+}
+
 /// An entry with its time read.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Timed<'a> {

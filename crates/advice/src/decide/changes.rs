@@ -117,7 +117,9 @@ fn attempt(
     change: Counterfactual,
 ) -> Result<Option<Possible>, Error> {
     let found = Search { change, ..*search }.run()?;
-    let best = found.fed.into_iter().next();
+    // A turn of plain water waits for water.
+    let water = found.water.into_iter().next().filter(|_| search.subject.water_turn);
+    let best = found.fed.into_iter().next().or(water);
     Ok(best.map(|best| Possible { kind, change, best: Some(best) }))
 }
 

@@ -22,6 +22,8 @@ pub(crate) struct Subject {
     pub(crate) learned_mg_l: Option<f64>,
     /// The strength that left white, mg/L, where that is why.
     pub(crate) white_at_mg_l: Option<f64>,
+    /// Whether the turn is one of plain water.
+    pub(crate) water_turn: bool,
 }
 
 /// The room under the weekly ceiling of a pot.
@@ -45,6 +47,9 @@ impl WeeklyRoom {
 impl Subject {
     /// The doses to try, strongest first, plain water left aside.
     pub(crate) fn doses(&self) -> Vec<Dose> {
+        if self.water_turn {
+            return Vec::new();
+        }
         let mut doses = self.doses_of_practice();
         let learned = self.learned_mg_l.unwrap_or(f64::INFINITY);
         if let Some(learned) = self.learned_mg_l

@@ -36,6 +36,8 @@ pub(crate) enum Obstacle {
     Weekly,
     /// The journal proposes less than a useful dose.
     Learned,
+    /// The turn is one of plain water.
+    WaterTurn,
     /// Feed is too much; plain water would do.
     Residue,
     /// Even the water alone is too much.
@@ -251,7 +253,7 @@ impl Search<'_> {
 
     /// Why free steps hold no window with feed.
     fn why_not(&self, free: &[usize], doses: &[Dose]) -> Result<Obstacle, Error> {
-        if doses.is_empty() {
+        if doses.is_empty() && !self.subject.water_turn {
             let no_room = self
                 .subject
                 .weekly
@@ -263,8 +265,11 @@ impl Search<'_> {
             guardcell_call::checkpoint();
             least = least.min(self.outcome(step, Dose::WATER)?.residue_probability);
         }
-        let accepted = rule::accepts(least, self.tolerance());
-        Ok(if accepted { Obstacle::Residue } else { Obstacle::Scale })
+        Ok(match (rule::accepts(least, self.tolerance()), self.subject.water_turn) {
+            (false, _) => Obstacle::Scale,
+            (true, true) => Obstacle::WaterTurn,
+            (true, false) => Obstacle::Residue,
+        })
     }
 
     /// Runs of neighbouring steps on which the dose leaves acceptable residue, long enough to use,

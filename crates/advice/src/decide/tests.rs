@@ -40,6 +40,7 @@ fn subject(standing: Standing, size: SizeClass) -> Subject {
         weekly: None,
         learned_mg_l: None,
         white_at_mg_l: None,
+        water_turn: false,
     }
 }
 

@@ -76,6 +76,9 @@ pub(super) fn reason(decision: &Decision, timeline: &AreaTimeline<'_>) -> Result
             .with("white_at_mg_l", subject.white_at_mg_l)
             .with_parameter(p::STRENGTH_LEAST_USEFUL)
             .variant(if subject.white_at_mg_l.is_some() { "after-white" } else { "" }),
+        Obstacle::WaterTurn => {
+            Draft::new(ReasonCode::WaterTurn).source("common practice, no source").done()
+        }
         Obstacle::Scale => {
             Draft::new(ReasonCode::ScaleFromWater).with("tolerance", tolerance).done()
         }

@@ -71,8 +71,10 @@ fn verdict(decision: &Decision) -> Verdict {
     if !decision.fed.is_empty() {
         return Verdict::Feed;
     }
-    let water_helps =
-        matches!(decision.obstacle, Some(Obstacle::Residue | Obstacle::Weekly | Obstacle::Learned));
+    let water_helps = matches!(
+        decision.obstacle,
+        Some(Obstacle::Residue | Obstacle::Weekly | Obstacle::Learned | Obstacle::WaterTurn)
+    );
     if water_helps && !decision.water.is_empty() { Verdict::WaterOnly } else { Verdict::Wait }
 }
 

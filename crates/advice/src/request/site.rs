@@ -27,6 +27,10 @@ pub struct SiteDescription {
     /// What the grower has and wants.
     #[serde(default)]
     pub grower: GrowerSettings,
+    /// The feeds that the grower gives in turn. Advice is for one product at a time: who reads the
+    /// folder picks it, by the rota and the journal.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub feeds: Vec<FeedDescription>,
 }
 
 impl SiteDescription {
@@ -48,6 +52,7 @@ impl SiteDescription {
             elevation_m: 0.0,
             areas,
             grower: GrowerSettings::default(),
+            feeds: Vec::new(),
         }
     }
 }
@@ -57,6 +62,8 @@ setters! { SiteDescription {
     with_elevation_m(elevation_m: f64);
     /// The same with what the grower has and wants.
     with_grower(grower: GrowerSettings);
+    /// The same with feeds that are given in turn.
+    with_feeds(feeds: Vec<FeedDescription>);
 } }
 
 bounds! { SiteDescription {
@@ -66,6 +73,30 @@ bounds! { SiteDescription {
     time_zone: Bound::text(1, 100),
     elevation_m: Bound::number(-430.0, 5500.0, "m"),
     areas: Bound::items(1, 200),
+    feeds: Bound::items(0, 50),
+} }
+
+/// A feed that is given in turn with others.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+#[serde(deny_unknown_fields)]
+pub struct FeedDescription {
+    /// The name that the rota calls it by. `water` is plain water and no name of a feed.
+    pub name: String,
+    /// The product by its label: its name or a part of it; the name of the feed when not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub product: Option<String>,
+    /// The months in which it is given, 1 to 12; all of them when empty. Out of its months its turns
+    /// are passed over.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub months: Vec<u8>,
+}
+
+bounds! { FeedDescription {
+    name: Bound::text(1, 64),
+    product: Bound::text(1, 200),
+    months: Bound::items(0, 12),
 } }
 
 /// One part of a site.
@@ -235,6 +266,10 @@ pub struct GrowerSettings {
     /// it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub water: Option<String>,
+    /// The turns in their order, each the name of a feed, or `water` for plain water. After the last
+    /// comes the first again. The feeds in their order when empty.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub rota: Vec<String>,
 }
 
 setters! { GrowerSettings {
@@ -260,6 +295,8 @@ setters! { GrowerSettings {
     with_feed(feed?: String);
     /// The same with the water that feeds are mixed with: its name or a part of it.
     with_water(water?: String);
+    /// The same with turns in their order, each the name of a feed or `water`.
+    with_rota(rota: Vec<String>);
 } }
 
 bounds! { GrowerSettings {
@@ -277,6 +314,7 @@ bounds! { GrowerSettings {
     minutes_per_fill: Bound::number(0.0, 120.0, "min"),
     feed: Bound::text(0, 200),
     water: Bound::text(0, 200),
+    rota: Bound::items(0, 100),
 } }
 
 /// 0 is plain water.

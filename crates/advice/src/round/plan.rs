@@ -21,16 +21,18 @@ use guardcell_solution::Label;
 /// walk together cost least. No plant gets more than its own advice allows it in that window.
 ///
 /// # Errors
-/// As [`advise`](crate::advise); also where no feed is given, since a bucket needs a product.
+/// As [`advise`](crate::advise); also where no feed is given, since a bucket needs a product, unless
+/// the turn is one of plain water.
 pub fn round(request: &AdviceRequest) -> Result<RoundResponse, Error> {
-    let Some(feed) = &request.feed else {
+    let feed = request.feed.as_ref().filter(|_| !request.plain_water);
+    if feed.is_none() && !request.plain_water {
         return Err(Error::new(
             Code::Missing,
             "a round needs a product to mix",
             "give the label of the feed",
         )
         .at("/feed"));
-    };
+    }
     judged(request, |j| planned(j, feed))
 }
 
@@ -39,10 +41,10 @@ fn spread(error: f64) -> f64 {
     error / 3.0_f64.sqrt()
 }
 
-fn planned(judged: &Judged<'_>, feed: &Label) -> Result<RoundResponse, Error> {
+fn planned(judged: &Judged<'_>, feed: Option<&Label>) -> Result<RoundResponse, Error> {
     let request = judged.request;
     let advice = judged.response();
-    let brew = FeedInWater { feed, water: request.water.as_ref() };
+    let brew = feed.map(|feed| FeedInWater { feed, water: request.water.as_ref() });
     let grower = &request.site.grower;
     // What is weighed out is off by so much at most, unless the scale is coarser than a stock
     // solution can mend: then everything is planned again with its error.

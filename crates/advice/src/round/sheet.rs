@@ -27,7 +27,8 @@ use std::rc::Rc;
 pub(super) struct Sheet<'a> {
     pub(super) judged: &'a Judged<'a>,
     pub(super) advice: &'a AdviceResponse,
-    pub(super) brew: FeedInWater<'a>,
+    /// None where the turn is one of plain water.
+    pub(super) brew: Option<FeedInWater<'a>>,
     pub(super) ground: Ground<'a>,
     pub(super) picks: &'a [usize],
 }
@@ -108,7 +109,7 @@ impl Sheet<'_> {
         // A bucket that comes out a little weaker is drawn on a little more.
         loop {
             guardcell_call::checkpoint();
-            let mut bucket = self.brew.bucket(strongest, least_ml / 1000.0, scale)?;
+            let mut bucket = self.brew()?.bucket(strongest, least_ml / 1000.0, scale)?;
             out = filled(bucket.feed_strength_mg_l);
             let left = bucket.water_l * 1000.0 - feed(&out);
             if left >= 0.0 {
@@ -289,11 +290,15 @@ impl Sheet<'_> {
     /// Nitrogen and meter reading at a strength in this water.
     fn reads(&self, strength_mg_l: f64) -> Result<(f64, Bounds), Error> {
         if strength_mg_l > 0.0 {
-            let r = self.brew.recipe(strength_mg_l, 1.0)?;
+            let r = self.brew()?.recipe(strength_mg_l, 1.0)?;
             return Ok((r.profile_mg_l.get("n").map_or(0.0, |e| e.from_products), r.ec25_us_cm));
         }
-        let water = self.brew.recipe(1.0, 1.0)?.water_ec25_us_cm;
+        let water = self.judged.water_ec25_us_cm();
         Ok((0.0, Bounds { low: water, value: Some(water), high: water }))
+    }
+
+    fn brew(&self) -> Result<FeedInWater<'_>, Error> {
+        self.brew.ok_or_else(|| Error::internal("a strength is planned without a product"))
     }
 
     fn local(&self, t: Timestamp) -> String {

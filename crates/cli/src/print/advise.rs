@@ -1,10 +1,14 @@
 //! Advice on each plant, as text.
 
-use crate::print::{Out, text};
+use crate::print::{Out, short, text};
 use guardcell::advice::{AdviceResponse, PlantAdvice, Reason, Verdict, Window};
+use guardcell_folder::Turn;
 
-pub(crate) fn print(advice: &AdviceResponse, out: &mut Out) {
+pub(crate) fn print(advice: &AdviceResponse, turn: Option<&Turn>, out: &mut Out) {
     out.line(format!("{}, {}", advice.site, text::span(&advice.from, &advice.to)));
+    if let Some(turn) = turn {
+        out.item("Feed: ", &short::turn(turn));
+    }
     for plant in &advice.plants {
         out.line("");
         one(plant, out);

@@ -11,6 +11,7 @@ use guardcell::advice::round::{
 use guardcell::advice::{AdviceRequest, ReasonCode};
 use guardcell::clock::Code as ClockCode;
 use guardcell::solution::Bounds;
+use guardcell_folder::Turn;
 
 /// How much is said.
 #[derive(Debug, Clone, Copy)]
@@ -21,11 +22,20 @@ pub(crate) struct Detail {
     pub(crate) sources: bool,
 }
 
-pub(crate) fn print(plan: &RoundResponse, request: &AdviceRequest, detail: Detail, out: &mut Out) {
+pub(crate) fn print(
+    plan: &RoundResponse,
+    request: &AdviceRequest,
+    (turn, detail): (Option<&Turn>, Detail),
+    out: &mut Out,
+) {
     out.item("", &format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
+    if let Some(turn) = turn {
+        out.item("FEED    ", &short::turn(turn));
+    }
     out.line("");
     match &plan.bucket {
         Some(b) => bucket(b, true, out),
+        None if request.plain_water => out.line("BUCKET  plain water: nothing to weigh."),
         None => out.line("BUCKET  no bucket: no plant is fed in this time."),
     }
     for s in &plan.sittings {

@@ -3,11 +3,12 @@
 
 use guardcell::advice::round::Alone;
 use guardcell::advice::{Reason, ReasonCode as C, Verdict};
+use guardcell_folder::{Gives, Turn};
 
-const WORDS: [(C, &str); 17] = [
+const WORDS: [(C, &str); 18] = [
     (C::Rootless, "no roots yet: soaks instead"),
     (C::NotGrowing, "at rest: no feed without growth"),
-    (C::FedRecently, "fed not long ago: not due yet"),
+    (C::FedRecently, "sprayed not long ago: not due yet"),
     (C::ReadingsEnd, "the readings of the air end too early"),
     (C::AirAssumed, "the air is only assumed"),
     (C::TooCold, "too cold"),
@@ -17,6 +18,7 @@ const WORDS: [(C, &str); 17] = [
     (C::WetNight, "would stay wet through the night"),
     (C::WeeklyCeiling, "the pot has its feed for the week"),
     (C::JournalProposesLess, "white was seen: plain water for now"),
+    (C::WaterTurn, "the rota gives plain water now"),
     (C::ScaleFromWater, "the water alone would leave scale"),
     (C::ResidueTooLikely, "too dry: even weak feed would leave white"),
     (C::SittingTooLong, "Longer than its window: begin at its start, with help if you can."),
@@ -64,4 +66,25 @@ pub(crate) fn groups(alone: &[Alone]) -> Vec<Group<'_>> {
     }
     out.sort_by_key(|g| std::cmp::Reverse(g.ids.len()));
     out
+}
+
+/// The turn of the rota in one line: `leaf, Fernhollow Mist 15-5-15 (turn 2 of 3, after leaf on Sat
+/// 20 June); next is plain water`.
+pub(crate) fn turn(turn: &Turn) -> String {
+    let last = match (&turn.last, turn.begun) {
+        (_, true) => ", begun today".to_owned(),
+        (Some((day, what)), false) => format!(", after {what} on {}", day.strftime("%a %-d %B")),
+        (None, false) => String::new(),
+    };
+    let next = match (&turn.next, turn.of) {
+        (_, 1) => String::new(),
+        (Gives::Water, _) => "; next is plain water".to_owned(),
+        (Gives::Feed { name, .. }, _) => format!("; next is {name}"),
+    };
+    let gives = match &turn.gives {
+        Gives::Water => "plain water".to_owned(),
+        Gives::Feed { name, label } if name.eq_ignore_ascii_case(&label.name) => name.clone(),
+        Gives::Feed { name, label } => format!("{name}, {}", label.name),
+    };
+    format!("{gives} (turn {} of {}{last}){next}", turn.place, turn.of)
 }

@@ -2,6 +2,7 @@
 
 use crate::print::round::meter;
 use crate::print::{Out, short, text};
+use guardcell::advice::ReasonCode;
 use guardcell::advice::round::{Alone, Bucket, RoundResponse, RoundStep, Sitting};
 
 /// Lines of the screen of a plain terminal.
@@ -39,11 +40,14 @@ pub(crate) struct Beside {
     pub(crate) due: Vec<String>,
     /// What is to be known besides.
     pub(crate) notes: Vec<String>,
+    /// The turn of the rota, where the site has one.
+    pub(crate) turn: Option<String>,
 }
 
 /// Prints the plan, and what else is due.
 pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
-    let Beside { due, notes } = beside;
+    let Beside { due, mut notes, turn } = beside;
+    notes.extend(assumed(plan));
     let mut parts = Vec::new();
     let mut sittings = plan.sittings.iter();
     match sittings.next() {
@@ -53,6 +57,7 @@ pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
             parts.push(Part::new("NEXT", nothing, 1, ""));
         }
     }
+    parts.push(Part::new("FEED", turn.into_iter().collect(), 1, ""));
     parts.push(Part::new("THEN", sittings.map(later).collect(), 1, "more sittings"));
     if let Some(bucket) = &plan.bucket {
         let lines = self::bucket(bucket);
@@ -66,7 +71,8 @@ pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
     parts.push(Part::new("LEFT", left, 3, "more reasons"));
     parts.push(Part::new("COULD", possible(&plan.alone), 2, ""));
     parts.push(Part::new("DUE", due, 2, "more"));
-    parts.push(Part::new("NOTE", notes, 1, ""));
+    let least = notes.len().min(2);
+    parts.push(Part::new("NOTE", notes, least, ""));
     let heading = format!("{}, {}", plan.site, text::day_and_time(&plan.from));
     let footer = "Sheet: guardcell round   Why: guardcell advise --plant ID   Done: guardcell log";
     out.line(text::clipped(&heading, COLUMNS));
@@ -172,8 +178,10 @@ fn later(s: &Sitting) -> String {
             _ => "water".to_owned(),
         })
         .collect();
+    let water_alone = s.steps.iter().all(|s| s.feed_strength_mg_l <= 0.0);
+    let unit = if water_alone { "" } else { " mg/L" };
     format!(
-        "{}: {} ({} mg/L), {}",
+        "{}: {} ({}{unit}), {}",
         text::span(&s.start, &s.end),
         plants(s),
         strengths.join(", "),
@@ -211,6 +219,20 @@ fn bucket(b: &Bucket) -> Vec<String> {
         meter(&b.ec25_us_cm)
     ));
     lines
+}
+
+/// From when on the air is assumed, in the area where the readings end first.
+fn assumed(plan: &RoundResponse) -> Option<String> {
+    let last = plan
+        .cautions
+        .iter()
+        .filter(|c| c.code == ReasonCode::AirAssumed.as_str())
+        .filter_map(|c| c.inputs.get("last_reading")?.as_str())
+        .min_by_key(|text| text::local(text).map(|t| t.timestamp()))?;
+    Some(format!(
+        "the air after {} is assumed: ask again before you spray",
+        text::day_and_time(last)
+    ))
 }
 
 /// What would make feeding possible, for most plants first.

@@ -9,12 +9,17 @@ use crate::moment;
 use crate::print::terminal;
 use crate::verbs::typed_air;
 use guardcell::advice::{AdviceRequest, PlantEntry};
+use guardcell::ledger::Entry;
+use guardcell::solution::Label;
 use guardcell::{Error, Place, pointer};
+use guardcell_folder::{Gives, Turn};
 use jiff::Timestamp;
 
 /// A request with where its parts came from.
 pub(crate) struct Read {
     pub(crate) request: AdviceRequest,
+    /// The labels among which the rota chooses, where it does.
+    labels: Option<Vec<Label>>,
     files: Files,
 }
 
@@ -42,12 +47,25 @@ pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
         terminal::note(&format!("guardcell: {note}"));
     }
     request.readings = conditions.readings;
-    let feed = home.feed(args.feed.label.as_deref(), &args.feed.product, Some(&request.site))?;
+    let by_turns = args.feed.label.is_none()
+        && args.feed.product.is_empty()
+        && guardcell_folder::has_turns(&request.site);
+    let (feed, labels) = if by_turns {
+        (None, Some(home.labels(None)?.unwrap_or_default()))
+    } else {
+        let named = &args.feed.product;
+        (home.feed(args.feed.label.as_deref(), named, Some(&request.site))?, None)
+    };
     let water = home.water(args.water.as_deref(), Some(&request.site))?;
-    let (label_file, feed) = feed.map_or((None, None), |(path, label)| (Some(path), Some(label)));
+    let (label_file, feed) = match (feed, &labels) {
+        (Some((path, label)), _) => (Some(path), Some(label)),
+        (None, Some((path, _))) => (Some(path.clone()), None),
+        (None, None) => (None, None),
+    };
     let (water_file, water) = water.map_or((None, None), |(path, water)| (Some(path), Some(water)));
     Ok(Read {
         request: request.with_hours(args.hours).with_feed(feed).with_water(water),
+        labels: labels.map(|(_, labels)| labels),
         files: Files {
             collection: collection_file.display().to_string(),
             conditions: air_files,
@@ -98,6 +116,23 @@ fn air(
 }
 
 impl Read {
+    /// Puts the feed of the turn into the request; none where the feed was named or is the only one.
+    pub(crate) fn take_turn(&mut self, entries: &[Entry]) -> Result<Option<Turn>, Error> {
+        let (Some(labels), Ok(start)) = (&self.labels, self.request.start()) else {
+            return Ok(None);
+        };
+        let at = start.strftime(moment::WRITTEN).to_string();
+        let turn = guardcell_folder::turn(&self.request.site, labels, entries, &at)
+            .map_err(|e| self.locate(e.within("/site")))?;
+        guardcell_folder::count_water_turns(&mut self.request.plants, entries, &at)?;
+        match turn.as_ref().map(|t| &t.gives) {
+            Some(Gives::Feed { label, .. }) => self.request.feed = Some(label.clone()),
+            Some(Gives::Water) => self.request.plain_water = true,
+            None => {}
+        }
+        Ok(turn)
+    }
+
     /// Keeps only the plants that are asked for; all if nothing is.
     pub(crate) fn keep(&mut self, only: &args::Only) -> Result<(), Error> {
         let all = &self.request.plants;

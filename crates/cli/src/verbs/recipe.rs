@@ -30,10 +30,10 @@ pub(crate) fn run(
     let products = match (args.feed.product.as_slice(), &args.feed.label) {
         // In a folder the feed of the site is meant, where nothing else is named.
         ([], None) => {
-            let wanted = home.of_grower(None, |grower| grower.feed.clone());
+            let wanted = home.of_site(None, guardcell_folder::usual_product);
             guardcell_folder::choose(labels, &wanted.into_iter().collect::<Vec<String>>())?
         }
-        (wanted, _) => guardcell_folder::choose(labels, wanted)?,
+        (wanted, _) => guardcell_folder::choose(labels, &home.products(wanted, None))?,
     };
     let targets = args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, Error>>()?;
     if products.len() > 1 && targets.len() == 1 {

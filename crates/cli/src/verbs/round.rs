@@ -4,8 +4,9 @@ use crate::args;
 use crate::backend::Backend;
 use crate::home::Home;
 use crate::print::{self, Out};
+use crate::verbs::Outcome;
 use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, situation};
+use crate::verbs::situation::{self, Situation};
 use guardcell::Error;
 use guardcell::calls::Round;
 
@@ -15,13 +16,13 @@ pub(crate) fn run(
     backend: &Backend,
     out: &mut Out,
 ) -> Result<Outcome, Error> {
-    let (read, learned) = situation::read(&args.situation, home)?;
+    let Situation { read, learned, turn } = situation::read(&args.situation, home)?;
     let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
     if out.json() {
         out.value(&plan)?;
     } else {
         let detail = print::round::Detail { why: args.why, sources: args.sources };
-        print::round::print(&plan, &read.request, detail, out);
+        print::round::print(&plan, &read.request, (turn.as_ref(), detail), out);
     }
     learned::print(learned.as_ref(), out);
     let negative = args.check && plan.bucket.is_none();

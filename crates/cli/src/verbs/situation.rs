@@ -5,11 +5,23 @@ use crate::home::Home;
 use crate::verbs::inputs::{self, Read};
 use crate::verbs::journal::learned::{self, Learned};
 use guardcell::Error;
+use guardcell_folder::Turn;
 
-/// The request for the plants that are asked for, and what the journal put into it.
-pub(crate) fn read(args: &args::Situation, home: &Home) -> Result<(Read, Option<Learned>), Error> {
+/// What is asked, and what it was made from.
+pub(crate) struct Situation {
+    /// The request for the plants that are asked for.
+    pub(crate) read: Read,
+    /// What the journal put into it.
+    pub(crate) learned: Option<Learned>,
+    /// The turn of the rota that it is for, where the site has one.
+    pub(crate) turn: Option<Turn>,
+}
+
+pub(crate) fn read(args: &args::Situation, home: &Home) -> Result<Situation, Error> {
     let mut read = inputs::read(&args.inputs, home)?;
     read.keep(&args.only)?;
     let learned = learned::learn(&args.learned, home, &mut read.request)?;
-    Ok((read, learned))
+    let entries = learned.as_ref().map_or(&[][..], |l| l.entries.as_slice());
+    let turn = read.take_turn(entries)?;
+    Ok(Situation { read, learned, turn })
 }

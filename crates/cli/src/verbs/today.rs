@@ -4,21 +4,53 @@ use crate::args::{self, Cli};
 use crate::backend::Backend;
 use crate::error::exit_code;
 use crate::home::Home;
-use crate::print::{self, Out, text};
-use crate::verbs::journal::learned;
-use crate::verbs::{Outcome, check, inputs, situation};
+use crate::print::{self, Out, short, text};
+use crate::verbs::situation::{self, Situation};
+use crate::verbs::{Outcome, check};
 use clap::CommandFactory as _;
 use guardcell::Error;
 use guardcell::advice::round::RoundResponse;
 use guardcell::calls::Round;
-use guardcell_folder::{Task, TaskKind, tasks};
+use guardcell_folder::{Gives, Task, TaskKind, Turn, tasks};
 use serde::Serialize;
 
 /// Today for programs.
 #[derive(Serialize)]
 struct Today<'a> {
     plan: &'a RoundResponse,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    turn: Option<Now<'a>>,
     due: Vec<Due>,
+}
+
+/// The turn of the rota for programs.
+#[derive(Serialize)]
+struct Now<'a> {
+    /// The name of the feed, or `water`.
+    gives: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    product: Option<&'a str>,
+    place: usize,
+    of: usize,
+    begun: bool,
+    next: &'a str,
+}
+
+impl<'a> From<&'a Turn> for Now<'a> {
+    fn from(turn: &'a Turn) -> Self {
+        let product = match &turn.gives {
+            Gives::Feed { label, .. } => Some(label.name.as_str()),
+            Gives::Water => None,
+        };
+        Self {
+            gives: turn.gives.name(),
+            product,
+            place: turn.place,
+            of: turn.of,
+            begun: turn.begun,
+            next: turn.next.name(),
+        }
+    }
 }
 
 /// A task for programs.
@@ -40,7 +72,7 @@ pub(crate) fn run(
         out.raw(&greeting());
         return Ok(Outcome::Answer);
     }
-    let (read, learned, plan) = match planned(args, home, backend) {
+    let (Situation { read, learned, turn }, plan) = match planned(args, home, backend) {
         Ok(planned) => planned,
         Err(e) => return unplanned(e, args, home, out),
     };
@@ -48,7 +80,8 @@ pub(crate) fn run(
     let due = tasks(&read.request.plants, entries, &plan.from)?;
     if out.json() {
         let due = due.into_iter().map(Due::from).collect();
-        out.value(&Today { plan: &plan, due })?;
+        let turn = turn.as_ref().map(Now::from);
+        out.value(&Today { plan: &plan, turn, due })?;
         return Ok(Outcome::Answer);
     }
     let lost = learned.as_ref().and_then(|l| l.known.as_ref()).map(|k| k.lost.join(", "));
@@ -58,6 +91,7 @@ pub(crate) fn run(
     let beside = print::today::Beside {
         due: due.iter().map(says).collect(),
         notes: notes.into_iter().collect(),
+        turn: turn.as_ref().map(short::turn),
     };
     print::today::print(&plan, beside, out);
     Ok(Outcome::Answer)
@@ -68,10 +102,11 @@ fn planned(
     args: &args::Situation,
     home: &Home,
     backend: &Backend,
-) -> Result<(inputs::Read, Option<learned::Learned>, RoundResponse), Error> {
-    let (read, learned) = situation::read(args, home)?;
+) -> Result<(Situation, RoundResponse), Error> {
+    let situation = situation::read(args, home)?;
+    let read = &situation.read;
     let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
-    Ok((read, learned, plan))
+    Ok((situation, plan))
 }
 
 /// Where a plan cannot be made because the folder is half written, what is missing is said instead

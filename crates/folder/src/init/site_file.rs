@@ -60,6 +60,17 @@ pub(super) fn site_file(name: &str, place: &Where, areas: &[Area], tools: &Tools
     }
     out.push_str("# feed = \"\"            # which label, where labels/ has several\n");
     out.push_str("# water = \"\"           # which report, where waters/ has several\n");
+    out.push_str(
+        "# Several feeds in turn, with plain water between; what came last is in the journal.\n\
+         # rota = [\"leaf\", \"leaf\", \"bloom\", \"water\"]\n\
+         # [[feeds]]\n\
+         # name = \"leaf\"\n\
+         # product = \"\"         # a label of labels/: its name or a part of it\n\
+         # [[feeds]]\n\
+         # name = \"bloom\"\n\
+         # product = \"\"\n\
+         # months = [9, 10, 11]  # its turns in other months are passed over\n",
+    );
     out
 }
 

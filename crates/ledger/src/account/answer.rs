@@ -101,8 +101,28 @@ pub struct PlantLedger {
     /// When it died, if it did.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lost: Option<String>,
+    /// What it was sprayed and fed with in the whole time, by product, the last given first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub products: Vec<ProductGiven>,
     /// What the practice table warns of.
     pub warnings: Vec<Reason>,
+}
+
+/// What one plant got of one product.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct ProductGiven {
+    /// The product; absent for plain water, and for feed of which the product was not written down.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub product: Option<String>,
+    /// Whether it is plain water.
+    pub plain_water: bool,
+    /// Rounds through the leaf.
+    pub rounds: u32,
+    /// Feeds at the root.
+    pub root_feeds: u32,
+    /// The last of them, RFC 3339.
+    pub last: String,
 }
 
 /// One week of one plant.

@@ -5,6 +5,6 @@ mod picture;
 mod plant;
 mod weeks;
 
-pub use answer::{Ledger, LedgerRequest, PlantLedger, PlantWeek};
+pub use answer::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ProductGiven};
 pub use weeks::ledger;
 pub(crate) use weeks::of;

@@ -1,6 +1,6 @@
 //! The account of one plant.
 
-use super::answer::{PlantLedger, PlantWeek};
+use super::answer::{PlantLedger, PlantWeek, ProductGiven};
 use crate::entry::{Level, Sign};
 use crate::figure::three;
 use crate::moment::{self, Moment};
@@ -57,6 +57,7 @@ pub(crate) struct Account<'a> {
     given_since_flush_mg: f64,
     flushes_not_measured: u32,
     root_logged: bool,
+    products: Vec<ProductGiven>,
     lost: Option<Past>,
 }
 
@@ -87,6 +88,7 @@ impl<'a> Account<'a> {
             given_since_flush_mg: 0.0,
             flushes_not_measured: 0,
             root_logged: false,
+            products: Vec::new(),
             lost: None,
         })
     }
@@ -94,6 +96,37 @@ impl<'a> Account<'a> {
     fn week(&mut self, when: Moment, counted: bool) -> Option<&mut PlantWeek> {
         let days = days_between(self.first_monday.filter(|_| counted)?, when.date());
         self.weeks.get_mut(usize::try_from(days / 7).ok()?)
+    }
+
+    /// What it was given of which product. Plain water has none.
+    pub(crate) fn product(
+        &mut self,
+        when: Moment,
+        counted: bool,
+        (product, strength_mg_l): (Option<&String>, f64),
+        at_root: bool,
+    ) {
+        if !counted {
+            return;
+        }
+        let plain_water = strength_mg_l <= 0.0;
+        let product = product.filter(|_| !plain_water);
+        let same = |p: &ProductGiven| p.product.as_ref() == product && p.plain_water == plain_water;
+        let mut given = match self.products.iter().position(same) {
+            Some(i) => self.products.remove(i),
+            None => ProductGiven {
+                product: product.cloned(),
+                plain_water,
+                rounds: 0,
+                root_feeds: 0,
+                last: String::new(),
+            },
+        };
+        given.rounds += u32::from(!at_root);
+        given.root_feeds += u32::from(at_root);
+        given.last = when.rfc3339();
+        // Entries come in the order of time: what was given last is first.
+        self.products.insert(0, given);
     }
 
     /// A round: the feed in what stayed on the plant. Plain water is no feed.
@@ -226,6 +259,7 @@ impl<'a> Account<'a> {
             next_due: next_due.map(|d| d.to_string()),
             flush_due: flush_due.map(|d| d.to_string()),
             lost: self.lost.map(|p| p.says),
+            products: self.products,
             warnings,
             weeks: self.weeks,
             id: self.id,

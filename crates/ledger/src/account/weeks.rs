@@ -192,6 +192,7 @@ fn post(accounts: &mut Accounts<'_>, when: Moment, entry: &Entry, from: Date) {
             for (share, ml) in r.plants.iter().zip(volumes) {
                 let kept = ml.map(|ml| ml / practice::SPRAY_WASTE.number());
                 on(&share.plant, &mut |a| {
+                    a.product(when, counted, (r.product.as_ref(), r.feed_strength_mg_l), false);
                     a.round(when, counted, r.feed_strength_mg_l, r.n_mg_l, kept);
                 });
             }
@@ -201,6 +202,7 @@ fn post(accounts: &mut Accounts<'_>, when: Moment, entry: &Entry, from: Date) {
             let drained = drained(r.drain_ml, r.drain_mg_l, r.plants.len());
             for (share, ml) in r.plants.iter().zip(volumes) {
                 on(&share.plant, &mut |a| {
+                    a.product(when, counted, (r.product.as_ref(), r.feed_strength_mg_l), true);
                     a.root_feed(when, counted, r.feed_strength_mg_l, r.n_mg_l, ml, drained);
                 });
             }

@@ -244,11 +244,18 @@ fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
             "leave it out; a row of NDJSON holds the whole request",
         ));
     }
+    if let (Some(product), None) = (args.product.first(), &args.label) {
+        return Err(argument(
+            "--product",
+            format!("{product:?} is named, and no label that it could be of"),
+            "name the file or folder of its label with --label",
+        ));
+    }
     let site = args.site.as_deref().map(site::read).transpose()?;
-    let wanted = site.as_ref().and_then(|s| s.grower.feed.as_ref());
+    let wanted = site.as_ref().and_then(guardcell_folder::usual_product);
     let label = match &args.label {
         Some(path) => {
-            Some(guardcell_folder::choose_one(label::read(path)?, &args.product, wanted)?)
+            Some(guardcell_folder::choose_one(label::read(path)?, &args.product, wanted.as_ref())?)
         }
         None => None,
     };

@@ -197,14 +197,60 @@ fn labels(home: &Home, site: Option<&SiteDescription>, report: &mut Report) -> O
             Err(e) => report.wrong(&e.of_argument(label.name.as_str())),
         }
     }
-    let wanted = site.and_then(|s| s.grower.feed.clone());
-    match guardcell_folder::choose_one(labels.clone(), &[], wanted.as_ref()) {
-        Ok(one) if labels.len() > 1 => lines.push(format!("fed is {}", one.name)),
-        Ok(_) => {}
-        Err(e) => report.wrong(&e),
+    match site.filter(|s| guardcell_folder::has_turns(s)) {
+        Some(site) => {
+            report.add("LABELS", lines);
+            turns(site, &labels, report);
+        }
+        None => {
+            let wanted = site.and_then(|s| s.grower.feed.clone());
+            match guardcell_folder::choose_one(labels.clone(), &[], wanted.as_ref()) {
+                Ok(one) if labels.len() > 1 => lines.push(format!("fed is {}", one.name)),
+                Ok(_) => {}
+                Err(e) => report.wrong(&e),
+            }
+            report.add("LABELS", lines);
+        }
     }
-    report.add("LABELS", lines);
     Some(labels)
+}
+
+/// The feeds that are given in turn, each with its label and its months, and the rota.
+fn turns(site: &SiteDescription, labels: &[Label], report: &mut Report) {
+    let feeds = match guardcell_folder::feeds(site, labels) {
+        Ok(feeds) => feeds,
+        Err(e) => return report.wrong(&e.in_file(layout::SITE)),
+    };
+    let mut lines: Vec<String> = feeds
+        .iter()
+        .map(|(feed, label)| {
+            let months: Vec<String> = feed.months.iter().map(|m| month(*m)).collect();
+            let when = if months.is_empty() {
+                String::new()
+            } else {
+                format!(", in {}", months.join(", "))
+            };
+            format!("{}: {}{when}", feed.name, label.name)
+        })
+        .collect();
+    let rota = &site.grower.rota;
+    if !rota.is_empty() {
+        lines.push(format!("in turn: {}", rota.join(", ")));
+    }
+    // Each month on its own: a month without any turn is found before it comes.
+    for month in 1..=12 {
+        let at = format!("2026-{month:02}-15T12:00:00Z");
+        if let Err(e) = guardcell_folder::turn(site, labels, &[], &at) {
+            report.wrong(&e.in_file(layout::SITE));
+            break;
+        }
+    }
+    report.add("FEEDS", lines);
+}
+
+fn month(number: u8) -> String {
+    let name = jiff::civil::Date::new(2026, i8::try_from(number).unwrap_or(1), 1);
+    name.map_or_else(|_| number.to_string(), |d| d.strftime("%B").to_string())
 }
 
 fn waters(home: &Home, report: &mut Report) {

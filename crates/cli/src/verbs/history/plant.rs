@@ -4,7 +4,8 @@ use super::threshold;
 use crate::print::{Out, text};
 use guardcell::ledger::threshold::words;
 use guardcell::ledger::{
-    Finding, Level, PlantLedger, PlantReview, PlantWeek, ReviewResponse, ThresholdResponse,
+    Finding, Level, PlantLedger, PlantReview, PlantWeek, ProductGiven, ReviewResponse,
+    ThresholdResponse,
 };
 
 pub(crate) fn print(r: &PlantReview, all: &ReviewResponse, out: &mut Out) {
@@ -104,9 +105,31 @@ fn got(p: &PlantLedger, out: &mut Out) {
             .push(format!("Of {} the drain was not measured.", text::count(n, "flush", "flushes")));
     }
     out.wrapped("  ", &facts.join(" "));
+    let products: Vec<String> = p.products.iter().map(product).collect();
+    if !products.is_empty() {
+        out.wrapped("  ", &format!("Of that: {}.", products.join("; ")));
+    }
     for w in p.warnings.iter().filter(|w| w.code != "flush-due") {
         out.item("  ! ", &w.message);
     }
+}
+
+/// `Fernhollow Mist in 5 rounds, last Sun 21 June, 05:30`.
+fn product(p: &ProductGiven) -> String {
+    let name = match &p.product {
+        Some(name) => name,
+        None if p.plain_water => "plain water",
+        None => "feed of no stated product",
+    };
+    let count = |n: u32, one, many| (n > 0).then(|| text::count(n as usize, one, many));
+    let times: Vec<String> = [
+        count(p.rounds, "round", "rounds"),
+        count(p.root_feeds, "feed at the root", "feeds at the root"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    format!("{name} in {}, last {}", times.join(" and "), text::day_and_time(&p.last))
 }
 
 fn ago(days: i32) -> String {

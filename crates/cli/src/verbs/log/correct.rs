@@ -155,7 +155,7 @@ impl Given {
             plants: (!plants.is_empty()).then_some(plants),
             strength: strength.map(|t| quantity::strength("--strength", t)).transpose()?,
             n: a.n.as_deref().map(quantity::nitrogen).transpose()?,
-            product: a.product.clone(),
+            product: context.product(a.product.as_ref(), "").filter(|_| a.product.is_some()),
             water: a.with.water.clone(),
             wetting_agent: a.with.wetting_agent.clone(),
             sprayer: a.with.sprayer.clone(),

@@ -13,6 +13,7 @@ use guardcell::reference::parameters::practice;
 
 /// The draft of one kind.
 pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Draft, Error> {
+    let (at, zone) = context.moment(args.at.as_deref())?;
     let (event, note) = match kind {
         LogKind::Note(a) => {
             if args.note.is_some() {
@@ -20,9 +21,8 @@ pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Dr
             }
             (Event::Note(Note { plants: plants::chosen(&a.who, context)? }), a.text.clone())
         }
-        kind => (event(kind, context)?, args.note.clone().unwrap_or_default()),
+        kind => (event(kind, context, &at)?, args.note.clone().unwrap_or_default()),
     };
-    let (at, zone) = context.moment(args.at.as_deref())?;
     Ok(Draft {
         id: None,
         recorded: None,
@@ -35,7 +35,7 @@ pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Dr
     })
 }
 
-fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
+fn event(kind: &LogKind, context: &Context, at: &str) -> Result<Event, Error> {
     Ok(match kind {
         LogKind::Round(a) => {
             let Some(strength) = &a.strength else {
@@ -52,13 +52,14 @@ fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
                     "give --plan, or do not name the plant",
                 ));
             }
+            let strength = quantity::strength("--strength", strength)?;
             Event::Round(Round {
                 plants: shares(plants::some(&a.who, context)?),
-                product: product(a.product.as_ref(), context),
+                product: product(a.product.as_ref(), strength, context, at),
                 water: a.with.water.clone(),
                 wetting_agent: a.with.wetting_agent.clone(),
                 sprayer: a.with.sprayer.clone(),
-                feed_strength_mg_l: quantity::strength("--strength", strength)?,
+                feed_strength_mg_l: strength,
                 n_mg_l: a.n.as_deref().map(quantity::nitrogen).transpose()?,
                 passes: a.passes.unwrap_or(1),
                 volume_ml: volume("--volume", a.volume.as_ref(), context)?,
@@ -68,10 +69,11 @@ fn event(kind: &LogKind, context: &Context) -> Result<Event, Error> {
         }
         LogKind::RootFeed(a) => {
             let (drain_ml, drain_mg_l) = drain(&a.drain, context)?;
+            let strength = quantity::strength("--strength", &a.strength)?;
             Event::RootFeed(RootFeed {
                 plants: shares(plants::some(&a.who, context)?),
-                product: product(a.product.as_ref(), context),
-                feed_strength_mg_l: quantity::strength("--strength", &a.strength)?,
+                product: product(a.product.as_ref(), strength, context, at),
+                feed_strength_mg_l: strength,
                 n_mg_l: a.n.as_deref().map(quantity::nitrogen).transpose()?,
                 volume_ml: volume("--volume", a.volume.as_ref(), context)?,
                 drain_ml,
@@ -123,9 +125,15 @@ pub(crate) fn shares(ids: Vec<String>) -> Vec<PlantShare> {
     ids.into_iter().map(|plant| PlantShare { plant, volume_ml: None }).collect()
 }
 
-/// The product: the one named, else the one of the site.
-pub(crate) fn product(named: Option<&String>, context: &Context) -> Option<String> {
-    named.cloned().or_else(|| context.site.as_ref().and_then(|s| s.grower.feed.clone()))
+/// The product: the one named, else that of the turn or of the site; none for plain water.
+pub(crate) fn product(
+    named: Option<&String>,
+    strength_mg_l: f64,
+    context: &Context,
+    at: &str,
+) -> Option<String> {
+    let fed = named.is_some() || strength_mg_l > 0.0;
+    fed.then(|| context.product(named, at)).flatten()
 }
 
 pub(crate) fn volume(

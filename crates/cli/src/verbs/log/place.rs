@@ -7,7 +7,10 @@ use crate::input::{collection, site};
 use crate::verbs::journal::open;
 use guardcell::Error;
 use guardcell::advice::{PlantEntry, SiteDescription};
-use guardcell_journal::Journal;
+use guardcell::ledger::Entry;
+use guardcell::solution::Label;
+use guardcell_folder::{Gives, Turn};
+use guardcell_journal::{Journal, Selection};
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::{Offset, TimeZone};
 use jiff::{Timestamp, ZonedDateTime};
@@ -29,8 +32,17 @@ pub(crate) struct Context {
     pub(crate) offset: Option<Offset>,
     /// The ids of plants that the journal names.
     pub(crate) in_journal: BTreeSet<String>,
+    /// The labels and the entries that a rota chooses by; empty where the site has none.
+    pub(crate) turns: Turns,
     /// Now.
     pub(crate) now: Timestamp,
+}
+
+/// What a rota chooses by.
+#[derive(Clone, Default)]
+pub(crate) struct Turns {
+    labels: Vec<Label>,
+    entries: Vec<Entry>,
 }
 
 impl Context {
@@ -45,6 +57,10 @@ impl Context {
             last = journal.latest().map_err(open::fault)?;
             in_journal = journal.plants().map_err(open::fault)?.into_iter().collect();
         }
+        let turns = match &site {
+            Some(site) if guardcell_folder::has_turns(site) => Turns::read(site, home, journal)?,
+            _ => Turns::default(),
+        };
         let name = place
             .site_name
             .clone()
@@ -61,7 +77,28 @@ impl Context {
         if let Some(zone) = &zone {
             time_zone(zone)?;
         }
-        Ok(Self { name, zone, site, collection, offset, in_journal, now: Timestamp::now() })
+        Ok(Self { name, zone, site, collection, offset, in_journal, turns, now: Timestamp::now() })
+    }
+
+    /// The product of feed that was given then: the one named, by its name in the rota too, else
+    /// that of the turn, else that of the site.
+    pub(crate) fn product(&self, named: Option<&String>, at: &str) -> Option<String> {
+        let Some(site) = &self.site else { return named.cloned() };
+        let label = |name: &str| {
+            let wanted = guardcell_folder::product_named(site, name);
+            let found = guardcell_folder::choose(self.turns.labels.clone(), &[wanted]);
+            found.ok().and_then(|list| list.into_iter().next()).map(|label| label.name)
+        };
+        if let Some(named) = named {
+            // A name of the rota is written down as the product that it stands for.
+            let of_rota = site.feeds.iter().any(|f| f.name.eq_ignore_ascii_case(named));
+            return Some(if of_rota { label(named) } else { None }.unwrap_or(named.clone()));
+        }
+        let turn = guardcell_folder::turn(site, &self.turns.labels, &self.turns.entries, at);
+        match turn {
+            Ok(Some(Turn { gives: Gives::Feed { label, .. }, .. })) => Some(label.name),
+            _ => guardcell_folder::usual_product(site),
+        }
     }
 
     /// The name of the site.
@@ -109,6 +146,18 @@ impl Context {
             )
         })?;
         Ok((rfc3339(&placed), self.zone.clone()))
+    }
+}
+
+impl Turns {
+    fn read(site: &SiteDescription, home: &Home, journal: &Path) -> Result<Self, Error> {
+        let labels = home.labels(None)?.map(|(_, labels)| labels).unwrap_or_default();
+        let selection = Selection { site: Some(site.name.clone()), ..Selection::default() };
+        let entries = match Journal::open_to_read(journal) {
+            Ok(journal) => journal.entries(&selection).map_err(open::fault)?,
+            Err(_) => Vec::new(),
+        };
+        Ok(Self { labels, entries })
     }
 }
 
@@ -193,6 +242,7 @@ mod tests {
             collection: None,
             offset: None,
             in_journal: BTreeSet::new(),
+            turns: Turns::default(),
             now: "2026-06-21T17:30:15.4Z".parse().unwrap(),
         }
     }

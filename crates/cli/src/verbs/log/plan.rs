@@ -96,7 +96,7 @@ pub(crate) fn drafts(
                 super::correct::scale_volumes(r, share);
             }
             if let Some(product) = &args.product {
-                r.product = Some(product.clone());
+                r.product = context.product(Some(product), &draft.at);
             }
             r.water = args.with.water.clone();
             r.wetting_agent = args.with.wetting_agent.clone();

@@ -57,7 +57,7 @@ pub(crate) fn ask(
         )?,
     };
     let event = match kind {
-        "round" => round(&mut talk, &context)?,
+        "round" => round(&mut talk, &context, &when)?,
         "residue" => residue(&mut talk, &context)?,
         "flush" => {
             let plants = talk.plants(&context)?;
@@ -99,7 +99,7 @@ pub(crate) fn ask(
             let volume_ml = talk.volume("Volume over all plants? Blank if unknown", &context)?;
             Event::RootFeed(RootFeed {
                 plants: draft::shares(plants),
-                product: draft::product(None, &context),
+                product: draft::product(None, strength, &context, &when),
                 feed_strength_mg_l: strength,
                 n_mg_l: None,
                 volume_ml,
@@ -144,7 +144,7 @@ pub(crate) fn ask(
     Ok(None)
 }
 
-fn round(talk: &mut Talk<'_>, context: &Context) -> Result<Event, Error> {
+fn round(talk: &mut Talk<'_>, context: &Context, at: &str) -> Result<Event, Error> {
     let plants = talk.plants(context)?;
     let strength = talk.until("Feed strength, such as 300 mg/L? 0 mg/L for plain water", |t| {
         quantity::strength("the answer", t)
@@ -158,7 +158,7 @@ fn round(talk: &mut Talk<'_>, context: &Context) -> Result<Event, Error> {
         .volume("Volume over all plants and passes, such as 700 mL? Blank if unknown", context)?;
     Ok(Event::Round(Round {
         plants: draft::shares(plants),
-        product: draft::product(None, context),
+        product: draft::product(None, strength, context, at),
         water: None,
         wetting_agent: None,
         sprayer: None,
@@ -318,6 +318,7 @@ mod tests {
             collection: None,
             offset: None,
             in_journal: Default::default(),
+            turns: Default::default(),
             now: "2026-06-21T17:30:00Z".parse().unwrap(),
         }
     }

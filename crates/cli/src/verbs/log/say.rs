@@ -34,11 +34,12 @@ fn event(e: &Event) -> String {
             air(r.conditions.as_ref())
         ),
         Event::RootFeed(r) => format!(
-            "{}{} at the root, {}{}{}",
+            "{}{} at the root, {}{}{}{}",
             strength(r.feed_strength_mg_l),
             nitrogen(r.n_mg_l),
             r.volume_ml.map_or(String::new(), |v| format!("{} for ", volume(v))),
             plants(r.plants.iter().map(|p| p.plant.as_str())),
+            r.product.as_ref().map_or(String::new(), |p| format!("; product {p}")),
             drain(r.drain_ml, r.drain_mg_l)
         ),
         Event::Residue(r) => {
@@ -97,10 +98,15 @@ fn event(e: &Event) -> String {
 
 /// What a round was dissolved in and sprayed with, where that is known.
 fn with(r: &Round) -> String {
-    [("water", &r.water), ("wetting agent", &r.wetting_agent), ("sprayer", &r.sprayer)]
-        .into_iter()
-        .filter_map(|(what, name)| name.as_ref().map(|n| format!("; {what} {n}")))
-        .collect()
+    [
+        ("product", &r.product),
+        ("water", &r.water),
+        ("wetting agent", &r.wetting_agent),
+        ("sprayer", &r.sprayer),
+    ]
+    .into_iter()
+    .filter_map(|(what, name)| name.as_ref().map(|n| format!("; {what} {n}")))
+    .collect()
 }
 
 fn strength(mg_l: f64) -> String {
