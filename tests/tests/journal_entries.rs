@@ -11,8 +11,8 @@
 
 use guardcell::Code;
 use guardcell::ledger::{
-    Conditions, Draft, Entry, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue,
-    Response, Retraction, RootFeed, Round, Sign, Soak, Window,
+    Conditions, Done, Draft, Entry, Event, Flush, Growth, Level, Measure, Nature, Note, Place,
+    PlantShare, Residue, Response, Retraction, RootFeed, Round, Sign, Soak, Task, Window, Wipe,
 };
 use guardcell_journal::{Format, Journal, Selection};
 use proptest::prelude::*;
@@ -169,7 +169,22 @@ fn event() -> BoxedStrategy<Event> {
     });
     let response = (plants(1), 0_usize..4)
         .prop_map(|(plants, s)| Event::Response(Response { plants, sign: Sign::ALL[s] }));
+    let growth = (plants(1), maybe((0_usize..7, 0_u32..100)), name()).prop_map(
+        |(plants, counted, photo)| {
+            let photo = counted.is_none().then_some(photo);
+            let measure = counted.map(|(m, _)| Measure::ALL[m]);
+            let value = counted.map(|(_, v)| f64::from(v));
+            Event::Growth(Growth { plants, measure, value, photo })
+        },
+    );
+    let task = (plants(0), 1_u32..28, maybe(1_u32..400)).prop_map(|(plants, day, every_days)| {
+        Event::Task(Task { plants, due: format!("2027-02-{day:02}"), every_days })
+    });
     prop_oneof![
+        1 => growth.boxed(),
+        1 => task.boxed(),
+        1 => plants(1).prop_map(|plants| Event::Wipe(Wipe { plants })),
+        1 => name().prop_map(|task| Event::Done(Done { task })),
         3 => round.boxed(),
         1 => root.boxed(),
         3 => residue.boxed(),
@@ -192,7 +207,7 @@ fn draft() -> impl Strategy<Value = (Draft, Option<f64>)> {
             let tz = jiff::tz::db().get(zone.unwrap_or("Asia/Kathmandu")).unwrap();
             let at = instant.to_zoned_datetime(tz).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
             let note = match event {
-                Event::Note(_) if note.is_empty() => "seen".to_owned(),
+                Event::Note(_) | Event::Task(_) if note.is_empty() => "seen".to_owned(),
                 _ => note,
             };
             let corrects = match event {

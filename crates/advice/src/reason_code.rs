@@ -73,6 +73,7 @@ codes! {
     CrownWater = "crown-water": "Water left in a crown or new growth rots it.";
     WeeklyCeiling = "weekly-ceiling": "Leaf and root feed together against the weekly ceiling of the pot.";
     FlushDue = "flush-due": "The pot is due for a flush with plain water.";
+    GrowthResponse = "growth-response": "What was counted on a plant over months, and how long to wait before it tells about a change of feed.";
     UreaUnseen = "urea-unseen": "The feed holds urea, which a meter does not see.";
     OneBucket = "one-bucket": "One bucket is mixed once and stepped down mister by mister.";
     WalkOrder = "walk-order": "Strengths come in descending order, because the bucket is stepped down; within one by area, then bench.";

@@ -13,7 +13,7 @@ pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold}
 pub(crate) use init::{Check, Init};
 pub(crate) use journal::{
     Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
-    LogCorrect, LogKind, LogRetract, LogRound, Place, Plants,
+    LogCorrect, LogGrowth, LogKind, LogRetract, LogRound, Place, Plants,
 };
 
 use clap::{Args, Parser, Subcommand};

@@ -1,11 +1,14 @@
-//! What is due today beside the spraying: flush, soak, look for white, wipe.
+//! What is due today beside the spraying: flush, soak, look for white, wipe, count growth, look at a
+//! rescue, and what the grower wrote down to do.
 
 use guardcell::Error;
 use guardcell::advice::{PlantEntry, Standing};
-use guardcell::ledger::{Entry, Event, LedgerRequest, Level, Place, ledger, standing_entries};
+use guardcell::ledger::{
+    Entry, Event, LedgerRequest, Level, Place, Sign, ledger, standing_entries,
+};
 use guardcell::reference::parameters::practice;
 use jiff::civil::Date;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is to be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -18,6 +21,28 @@ pub enum TaskKind {
     Wipe,
     /// Flush a pot with plain water.
     Flush,
+    /// Look at plants without roots that were soaked for long without a sign.
+    Rescue,
+    /// Count what is new on plants whose growth is counted.
+    Count,
+    /// What the grower wrote down to do.
+    Own,
+}
+
+impl TaskKind {
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Soak => "soak",
+            Self::Look => "look",
+            Self::Wipe => "wipe",
+            Self::Flush => "flush",
+            Self::Rescue => "rescue",
+            Self::Count => "count",
+            Self::Own => "own",
+        }
+    }
 }
 
 /// Something that is due, with its plants.
@@ -29,6 +54,8 @@ pub struct Task {
     pub plants: Vec<String>,
     /// The day that it is due since, or the day of what it follows; none for what is due daily.
     pub since: Option<Date>,
+    /// What the grower wrote down, and the entry of it.
+    pub own: Option<(String, String)>,
 }
 
 /// What is due at a moment (RFC 3339, the offset is that of the grower's clock), from the collection
@@ -55,6 +82,9 @@ pub fn tasks(plants: &[PlantEntry], entries: &[Entry], at: &str) -> Result<Vec<T
     out.extend(look(plants, &standing));
     out.extend(wipe(plants, &standing));
     out.extend(flush(plants, entries, at, today)?);
+    out.extend(rescue(plants, &standing, today));
+    out.extend(count(plants, &standing, today));
+    out.extend(own(entries, &standing, today));
     Ok(out)
 }
 
@@ -98,6 +128,7 @@ fn wipe(plants: &[PlantEntry], standing: &[&Entry]) -> Option<Task> {
     let mut due = Vec::new();
     for plant in plants {
         let last = standing.iter().rev().find_map(|e| match &e.event {
+            Event::Wipe(w) if w.plants.contains(&plant.id) => Some(None),
             Event::Residue(r) if r.place == Place::Leaf && r.plants.contains(&plant.id) => {
                 Some((r.level != Level::None).then_some(e))
             }
@@ -131,8 +162,106 @@ fn flush(
     Ok(task(TaskKind::Flush, due.into_iter().map(|(id, _)| id).collect(), since))
 }
 
+/// Plants without roots whose soaks began, or that were last looked at, longer ago than practice has
+/// it. A count of nothing new is a look.
+fn rescue(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Task> {
+    let since = |id: &str| {
+        let mut first = None;
+        for e in standing {
+            let named = e.event.plants().contains(&id);
+            match &e.event {
+                Event::Soak(_) if named && first.is_none() => first = day(&e.at),
+                Event::Growth(_) | Event::Response(_) if named && first.is_some() => {
+                    first = day(&e.at);
+                }
+                _ => {}
+            }
+        }
+        after(first?, practice::RESCUE_LOOK_AFTER.value)
+    };
+    let rootless = plants.iter().filter(|p| p.standing == Standing::Rootless);
+    let due: Vec<(String, Date)> = rootless
+        .filter_map(|p| Some((p.id.clone(), since(&p.id)?)))
+        .filter(|(_, on)| *on <= today)
+        .collect();
+    let since = due.iter().map(|(_, on)| *on).min();
+    task(TaskKind::Rescue, due.into_iter().map(|(id, _)| id).collect(), since)
+}
+
+/// Plants whose growth is counted, and was last counted longer ago than practice has it.
+fn count(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Task> {
+    let due_on = |id: &str| {
+        let last = standing.iter().rev().find_map(|e| match &e.event {
+            Event::Growth(g) if g.measure.is_some() && g.plants.iter().any(|p| p == id) => {
+                day(&e.at)
+            }
+            _ => None,
+        })?;
+        after(last, practice::GROWTH_LOOK_EVERY.value)
+    };
+    let lost = |id: &str| {
+        standing.iter().any(|e| {
+            matches!(&e.event, Event::Response(r)
+                if r.sign == Sign::Loss && r.plants.iter().any(|p| p == id))
+        })
+    };
+    let due: Vec<(String, Date)> = plants
+        .iter()
+        .filter(|p| !lost(&p.id))
+        .filter_map(|p| Some((p.id.clone(), due_on(&p.id)?)))
+        .filter(|(_, on)| *on <= today)
+        .collect();
+    let since = due.iter().map(|(_, on)| *on).min();
+    task(TaskKind::Count, due.into_iter().map(|(id, _)| id).collect(), since)
+}
+
+/// What the grower wrote down and is due: each on its own, the longest due first.
+fn own(entries: &[Entry], standing: &[&Entry], today: Date) -> Vec<Task> {
+    // A task that was corrected is known by the entry that stands for it now.
+    let newer: BTreeMap<&str, &str> =
+        entries.iter().filter_map(|e| Some((e.supersedes.as_deref()?, e.id.as_str()))).collect();
+    let latest = |id: &str| {
+        let mut id = id.to_owned();
+        for _ in 0..newer.len() {
+            match newer.get(id.as_str()) {
+                Some(next) => id = (*next).to_owned(),
+                None => break,
+            }
+        }
+        id
+    };
+    let mut out: Vec<Task> = Vec::new();
+    for entry in standing {
+        let Event::Task(written) = &entry.event else { continue };
+        let done = standing.iter().rev().find_map(|e| match &e.event {
+            Event::Done(d) if latest(&d.task) == entry.id => day(&e.at),
+            _ => None,
+        });
+        let due = match (done, written.every_days) {
+            (None, _) => written.due.parse().ok(),
+            (Some(done), Some(days)) => after(done, f64::from(days)),
+            (Some(_), None) => None,
+        };
+        if let Some(due) = due.filter(|due| *due <= today) {
+            out.push(Task {
+                kind: TaskKind::Own,
+                plants: written.plants.clone(),
+                since: Some(due),
+                own: Some((entry.note.trim().to_owned(), entry.id.clone())),
+            });
+        }
+    }
+    out.sort_by_key(|t| t.since);
+    out
+}
+
+/// A day so many days later.
+fn after(day: Date, days: f64) -> Option<Date> {
+    day.checked_add(jiff::Span::new().days(days as i64)).ok()
+}
+
 fn task(kind: TaskKind, plants: Vec<String>, since: Option<Date>) -> Option<Task> {
-    if plants.is_empty() { None } else { Some(Task { kind, plants, since }) }
+    if plants.is_empty() { None } else { Some(Task { kind, plants, since, own: None }) }
 }
 
 #[cfg(test)]
@@ -221,5 +350,89 @@ mod tests {
         assert!(!has(&white, TaskKind::Look) && has(&white, TaskKind::Wipe));
         let clean = [round, seen("none")];
         assert!(!has(&clean, TaskKind::Look) && !has(&clean, TaskKind::Wipe));
+    }
+
+    fn noted(id: &str, at: &str, event: &str, note: &str) -> Entry {
+        let mut entry = entry(id, at, event);
+        entry.note = note.to_owned();
+        entry
+    }
+
+    /// 21 days (data/practice.csv, common practice, no source) after 1 June is 22 June; a count of
+    /// nothing on 10 June moves that to 1 July.
+    #[test]
+    fn a_rescue_is_looked_at() {
+        let soak = entry(
+            "e1",
+            "2026-06-01T08:00:00Z",
+            "\"event\":{\"kind\":\"soak\",\"plants\":[\"A3\"],\"feed_strength_mg_l\":50,\"duration_min\":30}",
+        );
+        let count = entry(
+            "e2",
+            "2026-06-10T08:00:00Z",
+            "\"event\":{\"kind\":\"growth\",\"plants\":[\"A3\"],\"measure\":\"new_root\",\"value\":0}",
+        );
+        let due = |entries: &[Entry], at: &str| {
+            kinds(entries, at).iter().any(|(k, p)| *k == TaskKind::Rescue && p == &["A3"])
+        };
+        let first = std::slice::from_ref(&soak);
+        assert!(!due(first, "2026-06-21T20:00:00Z") && due(first, "2026-06-22T20:00:00Z"));
+        let both = [soak.clone(), count.clone()];
+        assert!(!due(&both, "2026-06-30T20:00:00Z") && due(&both, "2026-07-01T20:00:00Z"));
+        // Counted every 30 days: 10 June and 30 days is 10 July.
+        let counted =
+            |at: &str| kinds(&both, at).iter().any(|(k, p)| *k == TaskKind::Count && p == &["A3"]);
+        assert!(!counted("2026-07-09T20:00:00Z") && counted("2026-07-10T20:00:00Z"));
+    }
+
+    #[test]
+    fn what_was_written_down_is_due_until_done_and_due_again() {
+        let task = noted(
+            "t1",
+            "2026-06-01T08:00:00Z",
+            "\"event\":{\"kind\":\"task\",\"plants\":[\"A1\"],\"due\":\"2026-06-10\",\"every_days\":30}",
+            "clean the mister",
+        );
+        let done =
+            entry("t2", "2026-06-12T08:00:00Z", "\"event\":{\"kind\":\"done\",\"task\":\"t1\"}");
+        let due = |entries: &[Entry], at: &str| {
+            let all = tasks(&plants(), entries, at).unwrap();
+            all.into_iter().find_map(|t| Some((t.own?.0, t.since?.to_string())))
+        };
+        let open = [task.clone()];
+        assert_eq!(due(&open, "2026-06-09T20:00:00Z"), None);
+        let said = Some(("clean the mister".to_owned(), "2026-06-10".to_owned()));
+        assert_eq!(due(&open, "2026-06-11T20:00:00Z"), said);
+        let both = [task.clone(), done.clone()];
+        assert_eq!(due(&both, "2026-07-11T20:00:00Z"), None);
+        let again = Some(("clean the mister".to_owned(), "2026-07-12".to_owned()));
+        assert_eq!(due(&both, "2026-07-12T20:00:00Z"), again);
+        // A correction of the task keeps what was done.
+        let mut corrected = noted(
+            "t3",
+            "2026-06-01T08:00:00Z",
+            "\"event\":{\"kind\":\"task\",\"due\":\"2026-06-10\"}",
+            "clean both misters",
+        );
+        corrected.supersedes = Some("t1".into());
+        assert_eq!(due(&[task, done, corrected], "2026-08-01T20:00:00Z"), None);
+    }
+
+    #[test]
+    fn a_wipe_ends_the_task() {
+        let white = entry(
+            "e1",
+            "2026-06-20T08:00:00Z",
+            "\"event\":{\"kind\":\"residue\",\"plants\":[\"A1\"],\"level\":\"faint\"}",
+        );
+        let wiped = entry(
+            "e2",
+            "2026-06-21T08:00:00Z",
+            "\"event\":{\"kind\":\"wipe\",\"plants\":[\"A1\"]}",
+        );
+        let due = |entries: &[Entry]| {
+            kinds(entries, "2026-06-22T20:00:00Z").iter().any(|(k, _)| *k == TaskKind::Wipe)
+        };
+        assert!(due(std::slice::from_ref(&white)) && !due(&[white, wiped]));
     }
 }

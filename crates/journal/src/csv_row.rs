@@ -1,8 +1,8 @@
 //! One entry as one row of CSV. Lists are joined by semicolons, which names cannot hold.
 
 use guardcell::ledger::{
-    Conditions, Draft, Entry, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue,
-    Response, Retraction, RootFeed, Round, Sign, Soak, Window,
+    Conditions, Done, Draft, Entry, Event, Flush, Growth, Level, Measure, Nature, Note, Place,
+    PlantShare, Residue, Response, Retraction, RootFeed, Round, Sign, Soak, Task, Window, Wipe,
 };
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -14,7 +14,11 @@ pub const COLUMNS: &[(&str, &str)] = &[
     ("at", "when it happened, RFC 3339 with offset"),
     ("zone", "IANA time zone of the place"),
     ("site", "name of the site"),
-    ("kind", "round, root_feed, residue, flush, soak, response, note or retraction"),
+    (
+        "kind",
+        "round, root_feed, residue, flush, soak, response, growth, wipe, task, done, note or \
+         retraction",
+    ),
     ("supersedes", "identifier of the entry that this one corrects"),
     ("plants", "identifiers of the plants, joined by semicolons"),
     ("volumes_ml", "mL for each plant, in the order of `plants`, joined by semicolons"),
@@ -44,6 +48,15 @@ pub const COLUMNS: &[(&str, &str)] = &[
     ("drain_mg_l", "root_feed, flush: mg/L dissolved in that"),
     ("duration_min", "soak: minutes"),
     ("sign", "response: root_tip, new_growth, bud or loss"),
+    (
+        "measure",
+        "growth: new_root, new_leaf, new_pseudobulb, flower, lost_leaf, leaf_length_mm or weight_g",
+    ),
+    ("value", "growth: how many, or how much in the unit of the measure"),
+    ("photo", "growth: the file name of a photo"),
+    ("due", "task: the day it is due, YYYY-MM-DD"),
+    ("every_days", "task: days after which it is due again; once only where blank"),
+    ("task", "done: identifier of the task"),
     ("note", "free remarks"),
 ];
 
@@ -108,7 +121,17 @@ pub(crate) fn write(entry: &Entry) -> Vec<String> {
             put("duration_min", s.duration_min.to_string());
         }
         Event::Response(r) => put("sign", r.sign.word().to_owned()),
-        Event::Note(_) | Event::Retraction(_) => {}
+        Event::Growth(g) => {
+            put("measure", g.measure.map_or("", Measure::word).to_owned());
+            put("value", number(g.value));
+            put("photo", g.photo.clone().unwrap_or_default());
+        }
+        Event::Task(t) => {
+            put("due", t.due.clone());
+            put("every_days", t.every_days.map_or_else(String::new, |n| n.to_string()));
+        }
+        Event::Done(d) => put("task", d.task.clone()),
+        Event::Wipe(_) | Event::Note(_) | Event::Retraction(_) => {}
     }
     COLUMNS.iter().map(|(c, _)| cells.remove(c).unwrap_or_default()).collect()
 }
@@ -299,6 +322,14 @@ impl<'a> Row<'a> {
         }
     }
 
+    fn every_days(&self) -> Result<Option<u32>, String> {
+        let parsed = |t: &str| {
+            t.parse()
+                .map_err(|_| format!("column \"every_days\": {t:?}; give a whole number of days"))
+        };
+        self.take("every_days").map(parsed).transpose()
+    }
+
     fn passes(&self) -> Result<u8, String> {
         self.take("passes").map_or(Ok(1), |t| {
             t.parse().map_err(|_| format!("column \"passes\": {t:?}; give a whole number, 1 to 10"))
@@ -358,12 +389,27 @@ impl<'a> Row<'a> {
                     "column \"sign\": it is blank; write root_tip, new_growth, bud or loss",
                 )?,
             }),
+            "growth" => Event::Growth(Growth {
+                plants: self.plants(),
+                measure: self.word("measure", Measure::ALL, Measure::word)?,
+                value: self.number("value")?,
+                photo: self.text("photo"),
+            }),
+            "wipe" => Event::Wipe(Wipe { plants: self.plants() }),
+            "task" => Event::Task(Task {
+                plants: self.plants(),
+                due: self.text("due").ok_or("column \"due\": it is blank; write a day")?,
+                every_days: self.every_days()?,
+            }),
+            "done" => Event::Done(Done {
+                task: self.text("task").ok_or("column \"task\": it is blank; name the entry")?,
+            }),
             "note" => Event::Note(Note { plants: self.plants() }),
             "retraction" => Event::Retraction(Retraction {}),
             other => {
                 return Err(format!(
                     "column \"kind\": {other:?}; write round, root_feed, residue, flush, soak, \
-                     response, note or retraction"
+                     response, growth, wipe, task, done, note or retraction"
                 ));
             }
         })

@@ -1,6 +1,6 @@
 //! A rescue as planned and as done: which soaks were logged, what was seen, when to look or stop.
 
-use crate::entry::{Entry, Event, Sign};
+use crate::entry::{Entry, Event, Growth, Measure, Sign};
 use crate::moment::Moment;
 use crate::standing::standing;
 use guardcell_advice::{Reason, ReasonCode, Soak as Planned};
@@ -139,6 +139,7 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
         match &entry.event {
             Event::Soak(soak) => logged.push((when, entry, soak)),
             Event::Response(r) => signs.push((when, entry, r.sign)),
+            Event::Growth(g) => signs.extend(sign_of(g).map(|sign| (when, entry, sign))),
             _ => {}
         }
     }
@@ -239,6 +240,15 @@ pub fn adherence(request: &AdherenceRequest) -> Result<Adherence, Error> {
         );
     }
     Ok(answer)
+}
+
+/// The sign that a count is.
+fn sign_of(g: &Growth) -> Option<Sign> {
+    match g.measure.filter(|_| g.value.is_some_and(|v| v > 0.0))? {
+        Measure::NewRoot => Some(Sign::RootTip),
+        Measure::NewLeaf | Measure::NewPseudobulb => Some(Sign::NewGrowth),
+        Measure::Flower | Measure::LostLeaf | Measure::LeafLengthMm | Measure::WeightG => None,
+    }
 }
 
 /// Whether the plan was kept to, and that it does not matter much.
@@ -383,6 +393,14 @@ mod tests {
         let root = r#"{"kind": "response", "plants": ["P"], "sign": "root_tip"}"#;
         let root = [entry("r", "2026-07-15T08:00:00+01:00", root)];
         assert!(says(&root, "2026-12-30T00:00:00+01:00").contains("2026-07-15"));
+        // Two roots that were counted are a sign too; a look that found none is not.
+        let counted = |n: u8| {
+            let count = format!(
+                r#"{{"kind": "growth", "plants": ["P"], "measure": "new_root", "value": {n}}}"#
+            );
+            says(&[entry("g", "2026-07-16T08:00:00+01:00", &count)], "2026-12-30T00:00:00+01:00")
+        };
+        assert!(counted(2).contains("2026-07-16") && !counted(0).contains("2026-07-16"));
         let long = SOAK.replace("30}", "45}").replace("50", "200");
         let long = [entry("l", "2026-06-21T06:00:00+01:00", &long)];
         let a = ask(&long, "2026-06-22T00:00:00+01:00");

@@ -1,6 +1,6 @@
 //! Checks of a draft: every number in its range, every name usable in every format.
 
-use crate::entry::{Conditions, Draft, Entry, Event, PlantShare, Window};
+use crate::entry::{Conditions, Draft, Entry, Event, Growth, PlantShare, Window};
 use crate::moment::Moment;
 use guardcell_call::Bounded;
 use guardcell_error::{Code, Error, excerpt};
@@ -87,6 +87,9 @@ fn note(draft: &Draft) -> Checked {
         (Event::Note(_), _) if draft.note.trim().is_empty() => {
             Err(Error::new(Code::Missing, "it is blank", "write the note").at("/note"))
         }
+        (Event::Task(_), _) if draft.note.trim().is_empty() => {
+            Err(Error::new(Code::Missing, "it is blank", "say what is to be done").at("/note"))
+        }
         _ => Ok(()),
     }
 }
@@ -139,11 +142,58 @@ fn event(event: &Event) -> Checked {
             r.check_bounds()?;
             plants(&r.plants)
         }
+        Event::Growth(g) => {
+            g.check_bounds()?;
+            plants(&g.plants)?;
+            growth(g)
+        }
+        Event::Wipe(w) => {
+            w.check_bounds()?;
+            plants(&w.plants)
+        }
+        Event::Task(t) => {
+            t.check_bounds()?;
+            crate::moment::date(&t.due).map_err(|e| e.at("/due"))?;
+            plants(&t.plants)
+        }
+        Event::Done(d) => {
+            d.check_bounds()?;
+            name("/task", &d.task)
+        }
         Event::Note(n) => {
             n.check_bounds()?;
             plants(&n.plants)
         }
         Event::Retraction(_) => Ok(()),
+    }
+}
+
+/// A measure has a value, a count is whole, and something is said at all.
+fn growth(g: &Growth) -> Checked {
+    let missing =
+        |detail: &str, hint: &str, at: &str| Err(Error::new(Code::Missing, detail, hint).at(at));
+    if let Some(photo) = &g.photo {
+        let wrong = photo.trim() != photo || photo.chars().any(char::is_control);
+        if wrong {
+            return Err(Error::new(
+                Code::InvalidText,
+                "the file name has blanks round it or a control character",
+                "write the name of the file",
+            )
+            .at("/photo"));
+        }
+    }
+    match (g.measure, g.value) {
+        (Some(_), None) => missing("it is not said how many", "give the value", "/value"),
+        (None, Some(_)) => missing("it is not said of what", "give the measure", "/measure"),
+        (None, None) if g.photo.is_none() => {
+            missing("nothing was measured", "give a measure with a value, or a photo", "/measure")
+        }
+        (Some(m), Some(v)) if m.is_count() && v.fract() != 0.0 => {
+            Err(Error::new(Code::InvalidText, format!("{v} is no count"), "give a whole number")
+                .at("/value"))
+        }
+        _ => Ok(()),
     }
 }
 

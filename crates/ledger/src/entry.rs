@@ -73,6 +73,22 @@ bounds! { Soak {
 
 bounds! { Response { plants: PLANTS } }
 
+bounds! { Growth {
+    plants: PLANTS,
+    value: Bound::number(0.0, 1e6, ""),
+    photo: Bound::text(1, 200),
+} }
+
+bounds! { Wipe { plants: PLANTS } }
+
+bounds! { Task {
+    plants: ANY_PLANTS,
+    due: Bound::text(10, 10),
+    every_days: Bound::number(1.0, 3660.0, "d"),
+} }
+
+bounds! { Done { task: NAME } }
+
 bounds! { Note { plants: ANY_PLANTS } }
 
 /// An entry to be recorded. An [`Entry`] in JSON is a valid draft too: that is how an export is
@@ -166,6 +182,14 @@ pub enum Event {
     Soak(Soak),
     /// A plant did something.
     Response(Response),
+    /// Something was counted or measured on plants, or a photo was taken.
+    Growth(Growth),
+    /// Leaves were wiped clean.
+    Wipe(Wipe),
+    /// Something is to be done by a day; the note says what.
+    Task(Task),
+    /// A task was done.
+    Done(Done),
     /// Only a note.
     Note(Note),
     /// The entry it supersedes was a mistake and stands for nothing.
@@ -183,6 +207,10 @@ impl Event {
             Self::Flush(_) => "flush",
             Self::Soak(_) => "soak",
             Self::Response(_) => "response",
+            Self::Growth(_) => "growth",
+            Self::Wipe(_) => "wipe",
+            Self::Task(_) => "task",
+            Self::Done(_) => "done",
             Self::Note(_) => "note",
             Self::Retraction(_) => "retraction",
         }
@@ -198,8 +226,11 @@ impl Event {
             | Self::Flush(Flush { plants, .. })
             | Self::Soak(Soak { plants, .. })
             | Self::Response(Response { plants, .. })
+            | Self::Growth(Growth { plants, .. })
+            | Self::Wipe(Wipe { plants })
+            | Self::Task(Task { plants, .. })
             | Self::Note(Note { plants, .. }) => plants.iter().map(String::as_str).collect(),
-            Self::Retraction(_) => Vec::new(),
+            Self::Done(_) | Self::Retraction(_) => Vec::new(),
         }
     }
 }
@@ -462,6 +493,91 @@ pub enum Sign {
     Loss,
 }
 
+/// What was counted or measured on each of some plants, or a photo of them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+#[serde(deny_unknown_fields)]
+pub struct Growth {
+    /// The plants.
+    pub plants: Vec<String>,
+    /// What was counted or measured; required with `value`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measure: Option<Measure>,
+    /// How many, or how much in the unit of the measure, on each plant. Counts are of what is new
+    /// since the look before; 0 says that somebody looked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub value: Option<f64>,
+    /// The file name of a photo.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub photo: Option<String>,
+}
+
+/// What is counted or measured on a plant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Measure {
+    /// New roots since the look before.
+    NewRoot,
+    /// New leaves.
+    NewLeaf,
+    /// New pseudobulbs or growths.
+    NewPseudobulb,
+    /// Flowers that opened.
+    Flower,
+    /// Leaves that were lost.
+    LostLeaf,
+    /// The length of the longest leaf, mm.
+    LeafLengthMm,
+    /// The weight, g.
+    WeightG,
+}
+
+impl Measure {
+    /// Whether it is a count: a whole number that adds up over time.
+    #[must_use]
+    pub const fn is_count(self) -> bool {
+        !matches!(self, Self::LeafLengthMm | Self::WeightG)
+    }
+}
+
+/// Leaves that were wiped clean: the next look tells about the rounds after it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+#[serde(deny_unknown_fields)]
+pub struct Wipe {
+    /// The plants.
+    pub plants: Vec<String>,
+}
+
+/// Something that is to be done by a day. What it is, is in the note of the entry.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+#[serde(deny_unknown_fields)]
+pub struct Task {
+    /// The plants it is about, if any.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub plants: Vec<String>,
+    /// The day it is due, `YYYY-MM-DD`.
+    pub due: String,
+    /// Days after which it is due again once it was done; once only where absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub every_days: Option<u32>,
+}
+
+/// A task that was done.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+#[serde(deny_unknown_fields)]
+pub struct Done {
+    /// The entry of the task.
+    pub task: String,
+}
+
 /// Only a note; the text is in the entry.
 #[derive(Debug, Clone, PartialEq, Default, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -498,6 +614,9 @@ macro_rules! words {
 words!(Level: None = "none", Faint = "faint", Clear = "clear", Heavy = "heavy");
 words!(Place: Leaf = "leaf", RootTip = "root_tip", PotSurface = "pot_surface");
 words!(Nature: Feed = "feed", Scale = "scale", Unknown = "unknown");
+words!(Measure: NewRoot = "new_root", NewLeaf = "new_leaf", NewPseudobulb = "new_pseudobulb",
+    Flower = "flower", LostLeaf = "lost_leaf", LeafLengthMm = "leaf_length_mm",
+    WeightG = "weight_g");
 words!(Sign: RootTip = "root_tip", NewGrowth = "new_growth", Bud = "bud", Loss = "loss");
 
 #[cfg(test)]
@@ -513,6 +632,9 @@ mod tests {
             assert_eq!(serde_json::to_value(v).unwrap(), v.word());
         }
         for v in Nature::ALL {
+            assert_eq!(serde_json::to_value(v).unwrap(), v.word());
+        }
+        for v in Measure::ALL {
             assert_eq!(serde_json::to_value(v).unwrap(), v.word());
         }
         for v in Sign::ALL {

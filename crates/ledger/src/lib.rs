@@ -19,12 +19,14 @@ mod review;
 mod standing;
 pub mod threshold;
 
-pub use account::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ProductGiven, ledger};
+pub use account::{
+    GrowthMonth, Ledger, LedgerRequest, PhotoTaken, PlantLedger, PlantWeek, ProductGiven, ledger,
+};
 pub use adherence::{Adherence, AdherenceRequest, DoneSoak, SeenSign, adherence};
 pub use advised::{Known, add_entries};
 pub use entry::{
-    Conditions, Draft, Entry, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue,
-    Response, Retraction, RootFeed, Round, Sign, Soak, Window,
+    Conditions, Done, Draft, Entry, Event, Flush, Growth, Level, Measure, Nature, Note, Place,
+    PlantShare, Residue, Response, Retraction, RootFeed, Round, Sign, Soak, Task, Window, Wipe,
 };
 pub use from_plan::rounds_of_plan;
 pub use moment::Moment;

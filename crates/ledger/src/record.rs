@@ -92,9 +92,18 @@ impl Wipes {
     }
 
     fn add(&mut self, seen: &Residue, site: &str, round: Timestamp) {
-        for key in Self::keys(seen, site) {
-            let last = self.0.entry(key).or_insert(round);
-            *last = round.max(*last);
+        self.since(Self::keys(seen, site), round);
+    }
+
+    /// Plants whose leaves were wiped at a moment.
+    fn clean(&mut self, plants: &[String], site: &str, at: Timestamp) {
+        self.since(plants.iter().map(|p| (site.to_owned(), p.clone())), at);
+    }
+
+    fn since(&mut self, keys: impl Iterator<Item = (String, String)>, at: Timestamp) {
+        for key in keys {
+            let last = self.0.entry(key).or_insert(at);
+            *last = at.max(*last);
         }
     }
 
@@ -114,6 +123,9 @@ pub(crate) fn record(timed: &[Timed<'_>]) -> Record {
         Record { rounds: rounds.list.iter().map(|s| sprayed(s)).collect(), ..Record::default() };
     let mut wipes = Wipes::default();
     for t in timed {
+        if let Event::Wipe(wipe) = &t.entry.event {
+            wipes.clean(&wipe.plants, t.entry.site.as_str(), t.when.instant);
+        }
         let Event::Residue(seen) = &t.entry.event else { continue };
         let round = rounds.of(*t, seen);
         let about: Vec<usize> = match (round, seen.wiped) {

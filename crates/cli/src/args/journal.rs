@@ -79,6 +79,10 @@ pub(crate) enum LogKind {
     Soak(LogSoak),
     RootFeed(LogRootFeed),
     Response(LogResponse),
+    Growth(LogGrowth),
+    Wipe(LogWipe),
+    Task(LogTask),
+    Done(LogDone),
     Note(LogNote),
     Correct(LogCorrect),
     Retract(LogRetract),
@@ -269,6 +273,59 @@ pub(crate) struct LogResponse {
     pub(crate) sign: String,
     #[command(flatten)]
     pub(crate) who: Plants,
+}
+
+/// What was counted or measured on a plant, or the file name of a photo.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell log growth FH-001 new-root 2
+  guardcell log growth FH-001 leaf-length \"18 cm\" --photo FH-001-june.jpg
+  guardcell log growth FH-001 new-leaf 0                   (looked at, nothing new)")]
+pub(crate) struct LogGrowth {
+    /// The plant, by id; `*` and `?` stand for any letters.
+    pub(crate) plant: String,
+    /// What: new-root, new-leaf, new-pseudobulb, flower, lost-leaf (each new since the look before),
+    /// leaf-length or weight.
+    #[arg(required_unless_present = "photo", requires = "value")]
+    pub(crate) measure: Option<String>,
+    /// How many, or how much: 2, "18 cm" (a bare length is in mm), "120 g" (a bare weight is in g).
+    pub(crate) value: Option<String>,
+    /// The file name of a photo.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) photo: Option<String>,
+}
+
+/// Leaves that were wiped clean: the next look tells about the rounds after it.
+#[derive(Debug, Args)]
+pub(crate) struct LogWipe {
+    #[command(flatten)]
+    pub(crate) who: Plants,
+}
+
+/// Something to be done by a day; `guardcell` shows it when it is due.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell log task \"repot\" FH-003 --due 2027-03-01
+  guardcell log task \"clean the mister\" --due 2026-07-01 --every 30
+  guardcell log done 0190                                  (the first letters of its entry)")]
+pub(crate) struct LogTask {
+    /// What is to be done.
+    pub(crate) what: String,
+    #[command(flatten)]
+    pub(crate) who: Plants,
+    /// The day it is due.
+    #[arg(long, value_name = "DATE")]
+    pub(crate) due: String,
+    /// Days after which it is due again once it was done; once only when not given.
+    #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(1..=3660))]
+    pub(crate) every: Option<u32>,
+}
+
+/// A task that was done.
+#[derive(Debug, Args)]
+pub(crate) struct LogDone {
+    /// The entry of the task, by its id or the first letters of it.
+    pub(crate) task: String,
 }
 
 /// Only a note.

@@ -2,6 +2,7 @@
 
 pub(crate) mod advise;
 pub(crate) mod file;
+pub(crate) mod growth;
 pub(crate) mod round;
 pub(crate) mod short;
 pub(crate) mod terminal;

@@ -238,11 +238,13 @@ fn sitting(s: &Sitting, request: &AdviceRequest, detail: Detail, out: &mut Out) 
         self::step(i + 1, step, s, (request, detail), out);
     }
     if s.left_over_ml >= 1.0 {
-        out.line(format!(
-            "  Left in the mister: {} at {:.0} mg/L. Pour it away and rinse.",
-            text::ml(s.left_over_ml),
-            s.left_over_mg_l
-        ));
+        out.line(match s.left_over_mg_l {
+            v if v > 0.0 => format!(
+                "  Left in the mister: {} at {v:.0} mg/L. Pour it away and rinse.",
+                text::ml(s.left_over_ml)
+            ),
+            _ => format!("  Left in the mister: {} of plain water.", text::ml(s.left_over_ml)),
+        });
     }
 }
 
@@ -351,7 +353,11 @@ fn fill(n: usize, f: &Fill) -> String {
     if f.top_up_ml > 0.0 {
         parts.push(format!("{} water{}", text::ml(f.top_up_ml), level(f.full_to_eighths)));
     }
-    format!("{n}: {}: {:.0} mg/L", parts.join(", "), f.feed_strength_mg_l)
+    let what = match f.feed_strength_mg_l {
+        v if v > 0.0 => format!("{v:.0} mg/L"),
+        _ => "plain water".to_owned(),
+    };
+    format!("{n}: {}: {what}", parts.join(", "))
 }
 
 fn alone(a: &Alone, out: &mut Out) {

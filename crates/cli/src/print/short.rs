@@ -1,9 +1,10 @@
 //! Reasons in a few words, for screens that have one line for each. The words belong to the code of
 //! a reason; a code without words of its own says its whole sentence.
 
+use crate::print::text;
 use guardcell::advice::round::Alone;
 use guardcell::advice::{Reason, ReasonCode as C, Verdict};
-use guardcell_folder::{Gives, Turn};
+use guardcell_folder::{Gives, Task, TaskKind, Turn};
 
 const WORDS: [(C, &str); 18] = [
     (C::Rootless, "no roots yet: soaks instead"),
@@ -88,3 +89,32 @@ pub(crate) fn turn(turn: &Turn) -> String {
     };
     format!("{gives} (turn {} of {}{last}){next}", turn.place, turn.of)
 }
+
+/// A task in one line.
+pub(crate) fn task(task: &Task) -> String {
+    let day = task.since.map(|d| d.strftime("%a %-d %B").to_string()).unwrap_or_default();
+    let n = task.plants.len();
+    let what = match task.kind {
+        TaskKind::Soak => {
+            format!("soak {} (guardcell rescue NAME)", text::count(n, "plant", "plants"))
+        }
+        TaskKind::Look => format!("look for white on the leaves sprayed on {day}"),
+        TaskKind::Wipe => {
+            format!("wipe the leaves that had white on {day} (guardcell log wipe ID)")
+        }
+        TaskKind::Flush => {
+            format!("flush {} with plain water, since {day}", text::count(n, "pot", "pots"))
+        }
+        TaskKind::Rescue => "look for root tips on what was soaked for weeks".to_owned(),
+        TaskKind::Count => "count new roots and leaves (guardcell log growth ID)".to_owned(),
+        TaskKind::Own => {
+            let (what, entry) = task.own.clone().unwrap_or_default();
+            let entry: String = entry.chars().take(ENTRY_SHOWN).collect();
+            format!("{what}, since {day} (guardcell log done {entry})")
+        }
+    };
+    if n == 0 { what } else { format!("{what}: {}", task.plants.join(", ")) }
+}
+
+/// Letters of the id of an entry that are shown: enough to tell it from others.
+const ENTRY_SHOWN: usize = 12;

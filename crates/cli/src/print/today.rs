@@ -57,7 +57,7 @@ pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
             parts.push(Part::new("NEXT", nothing, 1, ""));
         }
     }
-    parts.push(Part::new("FEED", turn.into_iter().collect(), 1, ""));
+    parts.push(Part::new("FEED", turn.iter().flat_map(|t| two_lines("", t)).collect(), 2, ""));
     parts.push(Part::new("THEN", sittings.map(later).collect(), 1, "more sittings"));
     if let Some(bucket) = &plan.bucket {
         let lines = self::bucket(bucket);

@@ -11,7 +11,7 @@ use clap::CommandFactory as _;
 use guardcell::Error;
 use guardcell::advice::round::RoundResponse;
 use guardcell::calls::Round;
-use guardcell_folder::{Gives, Task, TaskKind, Turn, tasks};
+use guardcell_folder::{Gives, Task, Turn, tasks};
 use serde::Serialize;
 
 /// Today for programs.
@@ -60,6 +60,11 @@ struct Due {
     plants: Vec<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     since: Option<String>,
+    /// What the grower wrote down, and its entry.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    what: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    entry: Option<String>,
 }
 
 pub(crate) fn run(
@@ -89,7 +94,7 @@ pub(crate) fn run(
         .filter(|ids| !ids.is_empty())
         .map(|ids| format!("logged as lost and still in the collection: {ids}"));
     let beside = print::today::Beside {
-        due: due.iter().map(says).collect(),
+        due: due.iter().map(short::task).collect(),
         notes: notes.into_iter().collect(),
         turn: turn.as_ref().map(short::turn),
     };
@@ -137,31 +142,10 @@ fn is_flag(argument: &str) -> bool {
 
 impl From<Task> for Due {
     fn from(task: Task) -> Self {
-        let word = match task.kind {
-            TaskKind::Soak => "soak",
-            TaskKind::Look => "look",
-            TaskKind::Wipe => "wipe",
-            TaskKind::Flush => "flush",
-        };
-        Self { task: word, plants: task.plants, since: task.since.map(|d| d.to_string()) }
+        let (what, entry) = task.own.unzip();
+        let since = task.since.map(|d| d.to_string());
+        Self { task: task.kind.word(), plants: task.plants, since, what, entry }
     }
-}
-
-/// A task in one line.
-fn says(task: &Task) -> String {
-    let day = task.since.map(|d| d.strftime("%a %-d %B").to_string()).unwrap_or_default();
-    let n = task.plants.len();
-    let what = match task.kind {
-        TaskKind::Soak => {
-            format!("soak {} (guardcell rescue NAME)", text::count(n, "plant", "plants"))
-        }
-        TaskKind::Look => format!("look for white on the leaves sprayed on {day}"),
-        TaskKind::Wipe => format!("wipe the leaves that had white on {day}"),
-        TaskKind::Flush => {
-            format!("flush {} with plain water, since {day}", text::count(n, "pot", "pots"))
-        }
-    };
-    format!("{what}: {}", task.plants.join(", "))
 }
 
 /// What a newcomer reads outside any folder.

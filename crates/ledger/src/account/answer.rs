@@ -1,5 +1,6 @@
 //! Wire types of the ledger.
 
+use crate::adherence::SeenSign;
 use crate::entry::{Entry, Level};
 use guardcell_advice::{PlantEntry, Reason};
 use guardcell_call::{Bound, bounds, setters};
@@ -104,8 +105,54 @@ pub struct PlantLedger {
     /// What it was sprayed and fed with in the whole time, by product, the last given first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub products: Vec<ProductGiven>,
+    /// What was counted and measured on it, by month, from the first entry on.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub growth: Vec<GrowthMonth>,
+    /// What that tells, and how long to wait before it tells more.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub growth_says: Vec<Reason>,
+    /// Signs that were logged, in the order of time.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub signs: Vec<SeenSign>,
+    /// Photos, in the order of time.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<PhotoTaken>,
     /// What the practice table warns of.
     pub warnings: Vec<Reason>,
+}
+
+/// What was counted and measured on one plant in one month.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct GrowthMonth {
+    /// The month, such as `2026-06`.
+    pub month: String,
+    /// New roots.
+    pub new_roots: u32,
+    /// New leaves.
+    pub new_leaves: u32,
+    /// New pseudobulbs or growths.
+    pub new_pseudobulbs: u32,
+    /// Flowers that opened.
+    pub flowers: u32,
+    /// Leaves that were lost.
+    pub lost_leaves: u32,
+    /// The length of the longest leaf as last measured, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leaf_length_mm: Option<f64>,
+    /// The weight as last measured, g.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weight_g: Option<f64>,
+}
+
+/// A photo of a plant.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PhotoTaken {
+    /// The name of its file.
+    pub file: String,
+    /// When, RFC 3339.
+    pub at: String,
 }
 
 /// What one plant got of one product.

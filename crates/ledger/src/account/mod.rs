@@ -1,10 +1,13 @@
 //! The ledger: what each plant got, week by week, what is due, and what the practice table says.
 
 mod answer;
+mod growth;
 mod picture;
 mod plant;
 mod weeks;
 
-pub use answer::{Ledger, LedgerRequest, PlantLedger, PlantWeek, ProductGiven};
+pub use answer::{
+    GrowthMonth, Ledger, LedgerRequest, PhotoTaken, PlantLedger, PlantWeek, ProductGiven,
+};
 pub use weeks::ledger;
 pub(crate) use weeks::of;

@@ -1,7 +1,9 @@
 //! The account of one plant.
 
 use super::answer::{PlantLedger, PlantWeek, ProductGiven};
-use crate::entry::{Level, Sign};
+use super::growth::Grown;
+use crate::adherence::SeenSign;
+use crate::entry::{Growth, Level, Sign};
 use crate::figure::three;
 use crate::moment::{self, Moment};
 use guardcell_advice::{PlantEntry, Reason, ReasonCode, Setting, practice_of};
@@ -58,6 +60,8 @@ pub(crate) struct Account<'a> {
     flushes_not_measured: u32,
     root_logged: bool,
     products: Vec<ProductGiven>,
+    grown: Grown,
+    signs: Vec<SeenSign>,
     lost: Option<Past>,
 }
 
@@ -89,6 +93,8 @@ impl<'a> Account<'a> {
             flushes_not_measured: 0,
             root_logged: false,
             products: Vec::new(),
+            grown: Grown::default(),
+            signs: Vec::new(),
             lost: None,
         })
     }
@@ -216,7 +222,13 @@ impl<'a> Account<'a> {
         }
     }
 
-    pub(crate) fn sign(&mut self, when: Moment, sign: Sign) {
+    /// What was counted or measured, whenever it was: growth is told over months.
+    pub(crate) fn growth(&mut self, when: Moment, seen: &Growth) {
+        self.grown.add(when, seen);
+    }
+
+    pub(crate) fn sign(&mut self, when: Moment, sign: Sign, entry: &str) {
+        self.signs.push(SeenSign { sign, entry: entry.to_owned(), at: when.rfc3339() });
         if sign == Sign::Loss {
             self.lost = Some(Past::of(when));
         }
@@ -260,6 +272,10 @@ impl<'a> Account<'a> {
             flush_due: flush_due.map(|d| d.to_string()),
             lost: self.lost.map(|p| p.says),
             products: self.products,
+            growth: self.grown.months(),
+            growth_says: self.grown.says(today).into_iter().collect(),
+            signs: self.signs,
+            photos: self.grown.photos,
             warnings,
             weeks: self.weeks,
             id: self.id,

@@ -218,9 +218,14 @@ fn post(accounts: &mut Accounts<'_>, when: Moment, entry: &Entry, from: Date) {
             r.plants.iter().for_each(|p| on(p, &mut |a| a.residue(when, counted, r.level)));
         }
         Event::Response(r) => {
-            r.plants.iter().for_each(|p| on(p, &mut |a| a.sign(when, r.sign)));
+            r.plants.iter().for_each(|p| on(p, &mut |a| a.sign(when, r.sign, &entry.id)));
         }
-        Event::Note(_) | Event::Retraction(_) => {}
+        Event::Growth(g) => g.plants.iter().for_each(|p| on(p, &mut |a| a.growth(when, g))),
+        Event::Wipe(_)
+        | Event::Task(_)
+        | Event::Done(_)
+        | Event::Note(_)
+        | Event::Retraction(_) => {}
     }
 }
 

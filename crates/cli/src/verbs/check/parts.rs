@@ -236,6 +236,10 @@ fn turns(site: &SiteDescription, labels: &[Label], report: &mut Report) {
     let rota = &site.grower.rota;
     if !rota.is_empty() {
         lines.push(format!("in turn: {}", rota.join(", ")));
+        let left = |name: &str| !rota.iter().any(|turn| turn.eq_ignore_ascii_case(name));
+        for (feed, _) in feeds.iter().filter(|(feed, _)| left(&feed.name)) {
+            lines.push(format!("{}: in no turn of the rota", feed.name));
+        }
     }
     // Each month on its own: a month without any turn is found before it comes.
     for month in 1..=12 {

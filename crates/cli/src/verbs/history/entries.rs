@@ -10,7 +10,19 @@ use guardcell::Error;
 use guardcell::ledger::{Entry, Event};
 use guardcell_journal::Selection;
 
-const KINDS: [&str; 7] = ["round", "root_feed", "residue", "flush", "soak", "response", "note"];
+const KINDS: [&str; 11] = [
+    "round",
+    "root_feed",
+    "residue",
+    "flush",
+    "soak",
+    "response",
+    "growth",
+    "wipe",
+    "task",
+    "done",
+    "note",
+];
 
 pub(crate) fn run(
     args: &HistoryEntries,

@@ -1,7 +1,7 @@
 //! One plant: what it got, whether its strength is right, what to change this week.
 
 use super::threshold;
-use crate::print::{Out, text};
+use crate::print::{Out, growth, text};
 use guardcell::ledger::threshold::words;
 use guardcell::ledger::{
     Finding, Level, PlantLedger, PlantReview, PlantWeek, ProductGiven, ReviewResponse,
@@ -51,6 +51,13 @@ pub(crate) fn print(r: &PlantReview, all: &ReviewResponse, out: &mut Out) {
     out.wrapped("  ", &threshold::sentence(learned));
     for remark in words::remarks(learned) {
         out.wrapped("  ", &remark);
+    }
+    if !p.growth.is_empty() || !p.signs.is_empty() || !p.photos.is_empty() {
+        out.line("");
+        out.line("HOW IT GROWS");
+        for line in growth::lines(p) {
+            out.wrapped("  ", &line);
+        }
     }
     out.line("");
     out.line("WHAT TO CHANGE THIS WEEK");

@@ -239,8 +239,17 @@ impl Given {
                 r.plants = self.plants.take().unwrap_or_else(|| r.plants.clone());
                 r.sign = self.sign.take().unwrap_or(r.sign);
             }
+            Event::Growth(g) => {
+                g.plants = self.plants.take().unwrap_or_else(|| g.plants.clone());
+            }
+            Event::Wipe(w) => {
+                w.plants = self.plants.take().unwrap_or_else(|| w.plants.clone());
+            }
+            Event::Task(t) => {
+                t.plants = self.plants.take().unwrap_or_else(|| t.plants.clone());
+            }
             Event::Note(n) => n.plants = self.plants.take().unwrap_or_else(|| n.plants.clone()),
-            Event::Retraction(_) => {}
+            Event::Done(_) | Event::Retraction(_) => {}
         }
     }
 

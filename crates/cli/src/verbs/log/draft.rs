@@ -2,12 +2,12 @@
 
 use super::place::Context;
 use super::{plants, quantity};
-use crate::args::{Drain, LogArgs, LogKind};
+use crate::args::{Drain, LogArgs, LogGrowth, LogKind};
 use crate::error::argument;
 use guardcell::Error;
 use guardcell::ledger::{
-    Draft, Event, Flush, Level, Nature, Note, Place, PlantShare, Residue, Response, RootFeed,
-    Round, Sign, Soak,
+    Done, Draft, Entry, Event, Flush, Growth, Level, Measure, Nature, Note, Place, PlantShare,
+    Residue, Response, RootFeed, Round, Sign, Soak, Task, Wipe,
 };
 use guardcell::reference::parameters::practice;
 
@@ -20,6 +20,18 @@ pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Dr
                 return Err(argument("--note", "the note is given twice", "give it once"));
             }
             (Event::Note(Note { plants: plants::chosen(&a.who, context)? }), a.text.clone())
+        }
+        LogKind::Task(a) => {
+            if args.note.is_some() {
+                return Err(argument(
+                    "--note",
+                    "what is to be done is the note of a task",
+                    "say it all in one text",
+                ));
+            }
+            let plants = plants::chosen(&a.who, context)?;
+            let task = Task { plants, due: a.due.trim().to_owned(), every_days: a.every };
+            (Event::Task(task), a.what.clone())
         }
         kind => (event(kind, context, &at)?, args.note.clone().unwrap_or_default()),
     };
@@ -114,11 +126,76 @@ fn event(kind: &LogKind, context: &Context, at: &str) -> Result<Event, Error> {
             plants: plants::some(&a.who, context)?,
             sign: sign(&a.sign)?,
         }),
+        LogKind::Growth(a) => growth(a, context)?,
+        LogKind::Wipe(a) => Event::Wipe(Wipe { plants: plants::some(&a.who, context)? }),
         // These are no events of their own: the caller makes them.
-        LogKind::Note(_) | LogKind::Correct(_) | LogKind::Retract(_) => {
-            Event::Note(Note::default())
-        }
+        LogKind::Note(_)
+        | LogKind::Task(_)
+        | LogKind::Done(_)
+        | LogKind::Correct(_)
+        | LogKind::Retract(_) => Event::Note(Note::default()),
     })
+}
+
+/// A task that was done.
+pub(crate) fn done(task: &Entry, args: &LogArgs, context: &Context) -> Result<Draft, Error> {
+    if !matches!(task.event, Event::Task(_)) {
+        return Err(argument(
+            "the entry",
+            format!("{:?} is no task but a {}", task.id, task.event.kind().replace('_', " ")),
+            "name one that `guardcell history entries --kind task` lists",
+        ));
+    }
+    let (at, zone) = context.moment(args.at.as_deref())?;
+    Ok(Draft {
+        id: None,
+        recorded: None,
+        at,
+        zone,
+        site: task.site.clone(),
+        supersedes: None,
+        event: Event::Done(Done { task: task.id.clone() }),
+        note: args.note.clone().unwrap_or_default(),
+    })
+}
+
+fn growth(a: &LogGrowth, context: &Context) -> Result<Event, Error> {
+    let measured = a.measure.as_deref().map(measure).transpose()?;
+    let value = match (measured, a.value.as_deref()) {
+        (Some(m), Some(text)) => Some(amount(m, text)?),
+        _ => None,
+    };
+    Ok(Event::Growth(Growth {
+        plants: plants::matching(&a.plant, context)?,
+        measure: measured,
+        value,
+        photo: a.photo.clone(),
+    }))
+}
+
+/// What is measured; the unit need not be named.
+pub(crate) fn measure(text: &str) -> Result<Measure, Error> {
+    let short = text.trim().to_lowercase().replace([' ', '-'], "_");
+    match short.as_str() {
+        "leaf_length" => Ok(Measure::LeafLengthMm),
+        "weight" => Ok(Measure::WeightG),
+        _ => word("the measure", text, Measure::ALL, Measure::word),
+    }
+}
+
+/// How many, or how much in the unit of the measure.
+pub(crate) fn amount(measure: Measure, text: &str) -> Result<f64, Error> {
+    match measure {
+        Measure::LeafLengthMm => quantity::length_mm("the value", text),
+        Measure::WeightG => quantity::weight_g("the value", text),
+        _ => text.trim().parse::<u32>().map(f64::from).map_err(|_| {
+            argument(
+                "the value",
+                format!("{text:?} is no count"),
+                "write a whole number; 0 says that somebody looked",
+            )
+        }),
+    }
 }
 
 pub(crate) fn shares(ids: Vec<String>) -> Vec<PlantShare> {

@@ -48,8 +48,8 @@ pub(crate) fn run(args: &LogArgs, home: &Home, out: &mut Out) -> Result<(), Erro
         (None, None) => Err(argument(
             "log",
             "it is not said what to record, and standard input is not a terminal to ask on",
-            "name a kind (round, residue, flush, soak, root-feed, response, note, correct, \
-             retract), give --csv FILE, or say --ask to be asked on standard input",
+            "name a kind (round, residue, flush, soak, root-feed, response, growth, wipe, task, \
+             done, note, correct, retract), give --csv FILE, or say --ask to be asked on standard input",
         )),
     }
 }
@@ -66,6 +66,10 @@ fn by_flags(
         LogKind::Round(a) if a.plan.is_some() => plan::drafts(a, args, &context)?,
         LogKind::Correct(a) => vec![correct::correct(a, args, &context, path)?],
         LogKind::Retract(a) => vec![correct::retract(a, args, path)?],
+        LogKind::Done(a) => {
+            let task = correct::find(path, &a.task)?;
+            vec![draft::done(&task, args, &context)?]
+        }
         kind => vec![draft::of(kind, args, &context)?],
     };
     record(drafts, path, out)

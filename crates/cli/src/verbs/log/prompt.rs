@@ -8,7 +8,8 @@ use crate::args::Plants;
 use crate::error::{argument, bad_file, io, output};
 use guardcell::Error;
 use guardcell::ledger::{
-    Draft, Event, Flush, Nature, Note, Place, Residue, Response, RootFeed, Round, Soak,
+    Draft, Event, Flush, Growth, Nature, Note, Place, Residue, Response, RootFeed, Round, Soak,
+    Wipe,
 };
 use guardcell::reference::parameters::practice;
 use std::io::{BufRead, Read as _, Write};
@@ -34,7 +35,7 @@ pub(crate) fn ask(
     let mut context = context.clone();
     talk.say("Nothing is recorded before you say yes at the end. Ctrl-D leaves.")?;
     let kind = talk.until(
-        "What is to be recorded? round, residue, flush, soak, root-feed, response or note",
+        "What is to be recorded? round, residue, flush, soak, root-feed, response, growth, wipe or note",
         kind,
     )?;
     if context.name.is_none() {
@@ -113,6 +114,25 @@ pub(crate) fn ask(
                 talk.until("What did they do? root-tip, new-growth, bud or loss", draft::sign)?;
             Event::Response(Response { plants, sign })
         }
+        "growth" => {
+            let plants = talk.plants(&context)?;
+            let measure = talk.until(
+                "What was counted or measured? new-root, new-leaf, new-pseudobulb, flower, \
+                 lost-leaf, leaf-length or weight",
+                draft::measure,
+            )?;
+            let value = talk
+                .until("How many are new, or how much is it? 0 says that nothing is new", |t| {
+                    draft::amount(measure, t)
+                })?;
+            Event::Growth(Growth {
+                plants,
+                measure: Some(measure),
+                value: Some(value),
+                photo: None,
+            })
+        }
+        "wipe" => Event::Wipe(Wipe { plants: talk.plants(&context)? }),
         _ => Event::Note(Note { plants: talk.plants_or_none(&context)? }),
     };
     let note = if matches!(event, Event::Note(_)) {
@@ -283,7 +303,8 @@ fn who(answer: &str) -> Plants {
 }
 
 fn kind(text: &str) -> Result<&'static str, Error> {
-    const KINDS: [&str; 7] = ["round", "residue", "flush", "soak", "root-feed", "response", "note"];
+    const KINDS: [&str; 9] =
+        ["round", "residue", "flush", "soak", "root-feed", "response", "growth", "wipe", "note"];
     let wanted = text.to_lowercase().replace([' ', '_'], "-");
     KINDS
         .into_iter()
@@ -336,6 +357,14 @@ mod tests {
         assert_eq!(draft.at, "2026-06-21T05:30:00+01:00");
         assert!(matches!(&draft.event, Event::Round(r) if r.passes == 2 && r.plants.len() == 2));
         assert!(asked.contains("300 mg/L feed in 2 passes, 700 mL over F1 and F2"), "{asked}");
+    }
+
+    #[test]
+    fn growth_is_asked_for() {
+        let (done, asked) = talk("growth\n05:30\nF1\nnew-root\ntwo\n2\n\nyes\n");
+        let draft = done.unwrap().unwrap();
+        assert!(matches!(&draft.event, Event::Growth(g) if g.value == Some(2.0)));
+        assert!(asked.contains("2 new roots, F1"), "{asked}");
     }
 
     #[test]

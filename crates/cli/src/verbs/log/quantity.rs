@@ -8,13 +8,14 @@ use guardcell::Error;
 use guardcell::ledger::Conditions;
 use guardcell::units::basis::N;
 use guardcell::units::uom::si::{
-    areal_mass_density::gram_per_square_meter, mass_concentration::milligram_per_liter,
-    ratio::percent, thermodynamic_temperature::degree_celsius, time::minute,
-    velocity::meter_per_second, volume::milliliter,
+    areal_mass_density::gram_per_square_meter, length::millimeter, mass::gram,
+    mass_concentration::milligram_per_liter, ratio::percent,
+    thermodynamic_temperature::degree_celsius, time::minute, velocity::meter_per_second,
+    volume::milliliter,
 };
 use guardcell::units::{
-    parse_air_speed, parse_areal_mass, parse_feed_strength, parse_humidity, parse_of,
-    parse_temperature, parse_time, parse_volume,
+    parse_air_speed, parse_areal_mass, parse_feed_strength, parse_humidity, parse_length,
+    parse_mass, parse_of, parse_temperature, parse_time, parse_volume,
 };
 
 /// mg/L of dissolved feed.
@@ -58,6 +59,16 @@ pub(crate) fn volume(flag: &str, text: &str, context: &Context) -> Result<f64, E
         };
     }
     Ok(tidy(option(flag, text, parse_volume)?.get::<milliliter>()))
+}
+
+/// mm.
+pub(crate) fn length_mm(flag: &str, text: &str) -> Result<f64, Error> {
+    Ok(tidy(option(flag, text, parse_length)?.get::<millimeter>()))
+}
+
+/// g.
+pub(crate) fn weight_g(flag: &str, text: &str) -> Result<f64, Error> {
+    Ok(tidy(option(flag, text, parse_mass)?.get::<gram>()))
 }
 
 /// Minutes.

@@ -1,7 +1,7 @@
 //! An entry in one line.
 
-use crate::print::text;
-use guardcell::ledger::{Conditions, Entry, Event, Level, Nature, Place, Round, Sign};
+use crate::print::{growth, text};
+use guardcell::ledger::{Conditions, Entry, Event, Level, Measure, Nature, Place, Round};
 
 /// `round, Mon 22 June 2026, 04:30: 300 mg/L feed in 2 passes, 420 mL over FH-001 and FH-002`.
 pub(crate) fn entry(e: &Entry) -> String {
@@ -82,17 +82,48 @@ fn event(e: &Event) -> String {
             plants(s.plants.iter().map(String::as_str))
         ),
         Event::Response(r) => {
-            let sign = match r.sign {
-                Sign::RootTip => "a root tip moves",
-                Sign::NewGrowth => "new growth",
-                Sign::Bud => "a spike or bud",
-                Sign::Loss => "lost",
-            };
+            let sign = growth::sign(r.sign);
             format!("{sign}, {}", plants(r.plants.iter().map(String::as_str)))
         }
+        Event::Growth(g) => {
+            let who = plants(g.plants.iter().map(String::as_str));
+            let what = g.measure.zip(g.value).map(|(m, v)| measured(m, v));
+            let photo = g.photo.as_ref().map(|p| format!("photo {p}"));
+            let parts: Vec<String> = what.into_iter().chain([who]).chain(photo).collect();
+            parts.join(", ")
+        }
+        Event::Wipe(w) => format!("leaves of {}", plants(w.plants.iter().map(String::as_str))),
+        Event::Task(t) => {
+            let every = t.every_days.map_or(String::new(), |n| {
+                format!(", then every {}", text::count(n as usize, "day", "days"))
+            });
+            let who = plants(t.plants.iter().map(String::as_str));
+            let who = if who.is_empty() { who } else { format!(", {who}") };
+            format!("due {}{every}{who}", t.due)
+        }
+        Event::Done(d) => format!("task {}", d.task),
         Event::Note(n) if n.plants.is_empty() => String::new(),
         Event::Note(n) => plants(n.plants.iter().map(String::as_str)),
         Event::Retraction(_) => String::new(),
+    }
+}
+
+/// `2 new roots`, `longest leaf 180 mm`.
+fn measured(measure: Measure, value: f64) -> String {
+    let n = text::significant(value, 4);
+    let count = |one: &str, many: &str| match value {
+        0.0 => format!("no {one}"),
+        1.0 => format!("1 {one}"),
+        _ => format!("{n} {many}"),
+    };
+    match measure {
+        Measure::NewRoot => count("new root", "new roots"),
+        Measure::NewLeaf => count("new leaf", "new leaves"),
+        Measure::NewPseudobulb => count("new pseudobulb", "new pseudobulbs"),
+        Measure::Flower => count("flower open", "flowers open"),
+        Measure::LostLeaf => count("leaf lost", "leaves lost"),
+        Measure::LeafLengthMm => format!("longest leaf {n} mm"),
+        Measure::WeightG => format!("weight {n} g"),
     }
 }
 
