@@ -20,34 +20,8 @@ const OPTIONAL: [&str; 10] = [
     "notes",
 ];
 
-const SETTINGS: [(&str, Setting); 4] = [
-    ("mounted", Setting::Mounted),
-    ("basket", Setting::Basket),
-    ("potted", Setting::Potted),
-    ("landscape", Setting::Landscape),
-];
-const STANDINGS: [(&str, Standing); 5] = [
-    ("established", Standing::Established),
-    ("ordinary", Standing::Ordinary),
-    ("seedling", Standing::Seedling),
-    ("weak", Standing::Weak),
-    ("rootless", Standing::Rootless),
-];
-const SIZES: [(&str, SizeClass); 4] = [
-    ("small", SizeClass::Small),
-    ("medium", SizeClass::Medium),
-    ("large", SizeClass::Large),
-    ("specimen", SizeClass::Specimen),
-];
-const GROWTHS: [(&str, Growth); 3] =
-    [("active", Growth::Active), ("resting", Growth::Resting), ("unknown", Growth::Unknown)];
-const LEAVES: [(&str, Leaf); 5] = [
-    ("thin", Leaf::Thin),
-    ("intermediate", Leaf::Intermediate),
-    ("thick", Leaf::Thick),
-    ("terete", Leaf::Terete),
-    ("leafless", Leaf::Leafless),
-];
+const LEAVES: [Leaf; 5] =
+    [Leaf::Thin, Leaf::Intermediate, Leaf::Thick, Leaf::Terete, Leaf::Leafless];
 
 /// The plants of a collection and where each is in its file.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -82,13 +56,15 @@ pub fn collection(name: &str, text: &str) -> Result<Collection, Error> {
                 row.text("id")?.to_owned(),
                 row.text("name")?.to_owned(),
                 row.text("area")?.to_owned(),
-                row.word("setting", &SETTINGS)?.ok_or_else(|| blank("setting"))?,
-                row.word("standing", &STANDINGS)?.ok_or_else(|| blank("standing"))?,
+                row.word("setting", Setting::ALL, Setting::word)?
+                    .ok_or_else(|| blank("setting"))?,
+                row.word("standing", Standing::ALL, Standing::word)?
+                    .ok_or_else(|| blank("standing"))?,
             )
-            .with_size(row.word("size", &SIZES)?.unwrap_or_default())
-            .with_growth(row.word("growth", &GROWTHS)?.unwrap_or_default())
+            .with_size(row.word("size", SizeClass::ALL, SizeClass::word)?.unwrap_or_default())
+            .with_growth(row.word("growth", Growth::ALL, Growth::word)?.unwrap_or_default())
             .with_notes(row.get("notes").unwrap_or_default().to_owned())
-            .with_leaf(row.word("leaf", &LEAVES)?)
+            .with_leaf(row.word("leaf", &LEAVES, Leaf::word)?)
             .with_leaf_area_cm2(row.number("leaf_area_cm2")?)
             .with_last_fed(row.get("last_fed").map(str::to_owned))
             .with_last_flush(row.get("last_flush").map(str::to_owned))

@@ -132,16 +132,17 @@ impl<'a> Row<'a> {
         self.number(column)?.ok_or_else(|| self.fault(column, "it is empty", "give a number"))
     }
 
-    /// One of a list of words; empty is `None`.
+    /// One of some values by its word; empty is `None`.
     pub(crate) fn word<T: Copy>(
         &self,
         column: &str,
-        words: &[(&str, T)],
+        all: &[T],
+        word: impl Fn(T) -> &'static str,
     ) -> Result<Option<T>, Error> {
         let Some(text) = self.get(column) else { return Ok(None) };
         let lower = text.to_lowercase();
-        words.iter().find(|(w, _)| *w == lower).map(|(_, v)| Some(*v)).ok_or_else(|| {
-            let list: Vec<&str> = words.iter().map(|(w, _)| *w).collect();
+        all.iter().copied().find(|v| word(*v) == lower).map(Some).ok_or_else(|| {
+            let list: Vec<&str> = all.iter().map(|v| word(*v)).collect();
             self.fault(
                 column,
                 &format!("{text:?} is not known"),

@@ -63,7 +63,7 @@ pub mod calls;
 mod request;
 
 pub use calls::call;
-pub use guardcell_call::{Call, work};
+pub use guardcell_call::{Bound, Bounded, Call, work};
 #[doc(inline)]
 pub use guardcell_error::{Code, Error, Lines, Place, escape_control, excerpt, is_hidden, pointer};
 pub use request::{MAX_DEPTH, Readable, read_request};

@@ -47,5 +47,5 @@ pub use text::entry::{
     parse_concentration, parse_conductivity, parse_feed_strength, parse_hardness, parse_humidity,
     parse_injector_ratio, parse_irradiance, parse_length, parse_mass, parse_mass_fraction,
     parse_of, parse_pressure, parse_specific_conductance, parse_temperature,
-    parse_temperature_interval, parse_time, parse_volume, parse_volume_fraction,
+    parse_temperature_interval, parse_time, parse_volume, parse_volume_fraction, with_unit,
 };

@@ -155,17 +155,6 @@ impl Setting {
     pub const fn roots_exposed(self) -> bool {
         matches!(self, Self::Mounted | Self::Basket)
     }
-
-    /// The word.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Mounted => "mounted",
-            Self::Basket => "basket",
-            Self::Potted => "potted",
-            Self::Landscape => "landscape",
-        }
-    }
 }
 
 /// How strong a plant is.
@@ -183,20 +172,6 @@ pub enum Standing {
     Weak,
     /// Without living roots.
     Rootless,
-}
-
-impl Standing {
-    /// The word.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Established => "established",
-            Self::Ordinary => "ordinary",
-            Self::Seedling => "seedling",
-            Self::Weak => "weak",
-            Self::Rootless => "rootless",
-        }
-    }
 }
 
 /// The size of a plant, by leaf area.
@@ -229,4 +204,46 @@ pub enum Growth {
     /// Not looked at.
     #[default]
     Unknown,
+}
+
+macro_rules! words {
+    ($type:ident: $($variant:ident = $word:literal),*) => {
+        impl $type {
+            /// Every value, in order.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),*];
+
+            /// The word on the wire and in a collection.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word),* }
+            }
+        }
+    };
+}
+
+words!(Setting: Mounted = "mounted", Basket = "basket", Potted = "potted", Landscape = "landscape");
+words!(Standing: Established = "established", Ordinary = "ordinary", Seedling = "seedling",
+    Weak = "weak", Rootless = "rootless");
+words!(SizeClass: Small = "small", Medium = "medium", Large = "large", Specimen = "specimen");
+words!(Growth: Active = "active", Resting = "resting", Unknown = "unknown");
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_those_of_the_wire() {
+        for v in Setting::ALL {
+            assert_eq!(serde_json::to_value(v).unwrap(), v.word());
+        }
+        for v in Standing::ALL {
+            assert_eq!(serde_json::to_value(v).unwrap(), v.word());
+        }
+        for v in SizeClass::ALL {
+            assert_eq!(serde_json::to_value(v).unwrap(), v.word());
+        }
+        for v in Growth::ALL {
+            assert_eq!(serde_json::to_value(v).unwrap(), v.word());
+        }
+    }
 }

@@ -2,29 +2,19 @@
 
 use crate::fault::answer;
 use guardcell::Error;
+use guardcell::advice::{Growth, Setting, SizeClass, Standing};
 
 /// The columns of a new collection.
 pub const COLUMNS: &str = "id,name,area,setting,standing,size,growth,last_fed,bench,notes";
 
 /// Words that say how a plant is grown, with the column each belongs to.
-const WORDS: [(&str, usize); 16] = [
-    ("mounted", 3),
-    ("basket", 3),
-    ("potted", 3),
-    ("landscape", 3),
-    ("established", 4),
-    ("ordinary", 4),
-    ("seedling", 4),
-    ("weak", 4),
-    ("rootless", 4),
-    ("small", 5),
-    ("medium", 5),
-    ("large", 5),
-    ("specimen", 5),
-    ("active", 6),
-    ("resting", 6),
-    ("unknown", 6),
-];
+fn known_words() -> impl Iterator<Item = (&'static str, usize)> {
+    let settings = Setting::ALL.iter().map(|v| (v.word(), 3));
+    let standings = Standing::ALL.iter().map(|v| (v.word(), 4));
+    let sizes = SizeClass::ALL.iter().map(|v| (v.word(), 5));
+    let growths = Growth::ALL.iter().map(|v| (v.word(), 6));
+    settings.chain(standings).chain(sizes).chain(growths)
+}
 
 const HINT: &str = "write names with commas between them; in brackets how a plant is grown and how \
                     strong it is, such as \"Vanda (basket, established, large)\"; after an @ the id \
@@ -87,13 +77,13 @@ fn one(part: &str, areas: &[&str]) -> Result<[String; 9], Error> {
     ];
     for word in words.split([',', ';', ' ']).filter(|w| !w.is_empty()) {
         let lower = word.to_lowercase();
-        let (word, column) = WORDS.iter().find(|(w, _)| *w == lower).ok_or_else(|| {
-            let known: Vec<&str> = WORDS.iter().map(|(w, _)| *w).collect();
+        let (word, column) = known_words().find(|(w, _)| *w == lower).ok_or_else(|| {
+            let known: Vec<&str> = known_words().map(|(w, _)| w).collect();
             let hint = format!("write one of {}", known.join(", "));
             answer("--plants", format!("{word:?} is no way to grow a plant"), hint)
         })?;
         if let Some(cell) = row.get_mut(column - 1) {
-            *cell = (*word).to_owned();
+            *cell = word.to_owned();
         }
     }
     Ok(row)

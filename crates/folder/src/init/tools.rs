@@ -4,7 +4,7 @@ use crate::fault::answer;
 use crate::hour::hour;
 use guardcell::Error;
 use guardcell::units::uom::si::{mass::gram, volume::milliliter};
-use guardcell::units::{parse_mass, parse_volume};
+use guardcell::units::{parse_mass, parse_volume, with_unit};
 
 /// Mister, scale and hours; what was not said is not known.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -40,10 +40,10 @@ pub fn tools(text: &str) -> Result<Tools, Error> {
     for part in text.split([',', ';']).map(str::trim).filter(|p| !p.is_empty()) {
         let lower = part.to_lowercase();
         if let Some(value) = lower.strip_prefix("mister") {
-            let volume = parse_volume(&with_unit(value, "L")).map_err(|_| wrong(part))?;
+            let volume = parse_volume(&measured(value, "L")).map_err(|_| wrong(part))?;
             out.mister_ml = Some(volume.get::<milliliter>());
         } else if let Some(value) = lower.strip_prefix("scale") {
-            let mass = parse_mass(&with_unit(value, "g")).map_err(|_| wrong(part))?;
+            let mass = parse_mass(&measured(value, "g")).map_err(|_| wrong(part))?;
             out.scale_g = Some(mass.get::<gram>());
         } else {
             let (from, to) = lower.split_once(['-', '–']).ok_or_else(|| wrong(part))?;
@@ -54,12 +54,9 @@ pub fn tools(text: &str) -> Result<Tools, Error> {
     Ok(out)
 }
 
-fn with_unit(value: &str, unit: &str) -> String {
-    let value = value.trim();
-    if value.parse::<f64>().is_ok() {
-        return format!("{value} {unit}");
-    }
-    value.replace("ml", "mL").replace(" l", " L")
+/// A volume or a mass as people write it: a plain number in this unit, small letters allowed.
+fn measured(value: &str, unit: &str) -> String {
+    with_unit(&value.replace("ml", "mL").replace(" l", " L"), unit)
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use crate::fault::answer;
 use guardcell::Error;
+use guardcell::units::with_unit;
 
 /// A water report (TOML) with the name of its file, from `rain`, or `EC 0.5, hardness 12 dH` with
 /// either of the two. A bare EC is in mS/cm, a bare hardness in °dH.
@@ -78,8 +79,9 @@ fn pieces(part: &str) -> Vec<String> {
 /// A quantity with the unit that a bare number has; `dh` and `ppm` as hardness is written.
 fn measured(value: &str, unit: &str) -> String {
     let value = value.trim().trim_start_matches(['=', ':']).trim();
-    if value.parse::<f64>().is_ok() {
-        return format!("{value} {unit}");
+    let spelt = with_unit(value, unit);
+    if spelt != value {
+        return spelt;
     }
     if let Some(number) = value.strip_suffix("ppm").or_else(|| value.strip_suffix("mg/l")) {
         return format!("{} mg/L CaCO3", number.trim());

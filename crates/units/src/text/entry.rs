@@ -21,6 +21,24 @@ use crate::quantity::{
 };
 use guardcell_error::Error;
 
+/// A text as it was, or with this unit where it is a number alone: `22` is read as `22 °C` where
+/// °C is the unit of a field.
+///
+/// ```
+/// # mod guardcell { pub mod units { pub use guardcell_units::*; } }
+/// use guardcell::units::with_unit;
+/// assert_eq!(with_unit(" 22 ", "°C"), "22 °C");
+/// assert_eq!(with_unit("75 °F", "°C"), "75 °F");
+/// assert_eq!(with_unit("nan", "°C"), "nan");
+/// ```
+#[must_use]
+pub fn with_unit(text: &str, unit: &str) -> String {
+    let text = text.trim();
+    let number = text.ends_with(|c: char| c.is_ascii_digit())
+        && text.parse::<f64>().is_ok_and(f64::is_finite);
+    if number { format!("{text} {unit}") } else { text.to_owned() }
+}
+
 fn wrong(q: &Quantity, expected: D) -> Error {
     fault::wrong_dimension(&q.rounded(), q.dimension(), expected)
 }
