@@ -1,6 +1,7 @@
 //! The command line: one definition of each flag, which help, completions and man pages share.
 
 mod batch;
+mod case;
 pub(crate) mod conditions;
 mod convert;
 mod history;
@@ -8,6 +9,7 @@ mod init;
 mod journal;
 
 pub(crate) use batch::{Batch, BatchFormat};
+pub(crate) use case::Case;
 pub(crate) use convert::Convert;
 pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
 pub(crate) use init::{Check, Init};
@@ -16,7 +18,11 @@ pub(crate) use journal::{
     LogCorrect, LogGrowth, LogKind, LogRetract, LogRound, Place, Plants,
 };
 
+use clap::builder::RangedI64ValueParser;
 use clap::{Args, Parser, Subcommand};
+use guardcell::advice::{AdviceRequest, RescueRequest};
+use guardcell::solution::MeterRequest;
+use guardcell::{Bound, Bounded};
 use std::path::PathBuf;
 
 /// Feed plants through the leaf: when, how strong, and why.
@@ -48,6 +54,21 @@ pub(crate) struct Cli {
 pub(crate) const HOURS: u16 = 36;
 /// Days that a rescue is planned for where they are not given.
 pub(crate) const DAYS: u16 = 14;
+
+/// A whole number in the range that a request declares for a field.
+fn within<T: Bounded>(field: &str) -> RangedI64ValueParser<u16> {
+    let (low, high) = range_of::<T>(field);
+    RangedI64ValueParser::new().range(low as i64..=high as i64)
+}
+
+/// The range that a request declares for a field.
+fn range_of<T: Bounded>(field: &str) -> (f64, f64) {
+    let bound = T::BOUNDS.iter().find(|(name, _)| *name == field).map(|(_, bound)| bound);
+    match bound {
+        Some(Bound::Number { min, max, .. }) => (*min, *max),
+        _ => (0.0, f64::from(u16::MAX)),
+    }
+}
 
 /// A situation to judge: files, typed air, what the journal knows, a part of the collection.
 #[derive(Debug, Args)]
@@ -87,6 +108,7 @@ pub(crate) enum Verb {
     Rescue(Rescue),
     Log(Box<LogArgs>),
     History(History),
+    Case(Box<Case>),
     Journal(JournalArgs),
     Air(Air),
     Film(Film),
@@ -216,7 +238,7 @@ pub(crate) struct Inputs {
     #[arg(long, value_name = "WHEN")]
     pub(crate) at: Option<String>,
     /// How many hours to look ahead.
-    #[arg(long, default_value_t = HOURS)]
+    #[arg(long, default_value_t = HOURS, value_parser = within::<AdviceRequest>("hours"))]
     pub(crate) hours: u16,
 }
 
@@ -292,7 +314,7 @@ pub(crate) struct Rescue {
     #[arg(long, value_name = "DATE")]
     pub(crate) from: Option<String>,
     /// How many days to plan.
-    #[arg(long, default_value_t = DAYS)]
+    #[arg(long, default_value_t = DAYS, value_parser = within::<RescueRequest>("days"))]
     pub(crate) days: u16,
     /// How long one soak lasts, at most 30 min.
     #[arg(long)]
@@ -317,15 +339,15 @@ pub(crate) struct Rescue {
 /// Moist air: dew point, wet bulb, vapour pressure deficit.
 #[derive(Debug, Args)]
 #[command(after_help = "Example:
-  guardcell air --temp \"25 °C\" --humidity \"50 %\"")]
+  guardcell air --temp 25 --humidity 50")]
 pub(crate) struct Air {
-    /// Air temperature.
-    #[arg(long)]
+    /// Air temperature: 24 is °C, 75F or "75 °F" is °F.
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) temp: String,
-    /// Relative humidity.
+    /// Relative humidity: 60 is %.
     #[arg(long)]
     pub(crate) humidity: String,
-    /// Air pressure; standard at sea level when not given.
+    /// Air pressure, a plain number in kPa; standard at sea level when not given.
     #[arg(long)]
     pub(crate) pressure: Option<String>,
 }
@@ -333,15 +355,15 @@ pub(crate) struct Air {
 /// One drying film: how long it stays wet, what it leaves.
 #[derive(Debug, Args)]
 #[command(after_help = "Example:
-  guardcell film --temp \"20 °C\" --humidity \"70 %\" --air \"0.5 m/s\" --leaf \"5 cm\" --load \"100 g/m2\"")]
+  guardcell film --temp 20 --humidity 70 --air 0.5 --leaf \"5 cm\" --load \"100 g/m2\"")]
 pub(crate) struct Film {
-    /// Air temperature.
-    #[arg(long)]
+    /// Air temperature: 24 is °C, 75F or "75 °F" is °F.
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) temp: String,
-    /// Relative humidity.
+    /// Relative humidity: 60 is %.
     #[arg(long)]
     pub(crate) humidity: String,
-    /// Air speed (such as "0.5 m/s") or a word: still, light, fan, breezy, windy.
+    /// Air speed (0.5 is m/s) or a word: still, light, fan, breezy, windy.
     #[arg(long)]
     pub(crate) air: String,
     /// Width of the leaf in the direction of the air.
@@ -389,7 +411,9 @@ pub(crate) struct Solution {
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   guardcell meter \"0.45 mS/cm\" --label demo-data/labels/ --product Mist --water demo-data/water.toml
-  guardcell meter \"225 ppm meter 500\" --label label.toml")]
+  guardcell meter \"225 ppm meter 500\" --label label.toml
+  guardcell meter \"706 ppm\" --which-scale --reference \"1413 µS/cm\"
+  guardcell meter \"225 ppm\" --which-scale --strength \"300 mg/L\" --label label.toml")]
 pub(crate) struct Meter {
     /// What the meter shows: an EC, or ppm with its scale.
     pub(crate) reading: String,
@@ -400,8 +424,29 @@ pub(crate) struct Meter {
     #[arg(long, value_name = "FILE|NAME")]
     pub(crate) water: Option<PathBuf>,
     /// How far the meter may be off, in percent.
-    #[arg(long)]
+    #[arg(long, value_parser = percent_of_meter)]
     pub(crate) accuracy_percent: Option<f64>,
+    /// Find out on which ppm scale the meter shows (500, 640 or 700): the reading is then the ppm it
+    /// shows in a solution whose EC is known, by --reference or by --strength.
+    #[arg(long)]
+    pub(crate) which_scale: bool,
+    /// With --which-scale: the EC of the solution at 25 °C, by a calibration solution or another
+    /// meter; a plain number is mS/cm.
+    #[arg(long, value_name = "EC", requires = "which_scale")]
+    pub(crate) reference: Option<String>,
+    /// With --which-scale: the feed strength that was weighed into the solution; its EC follows from
+    /// label and water.
+    #[arg(long, requires = "which_scale", conflicts_with = "reference")]
+    pub(crate) strength: Option<String>,
+}
+
+/// How far a meter may be off, in the range that a reading declares.
+fn percent_of_meter(text: &str) -> Result<f64, String> {
+    let (low, high) = range_of::<MeterRequest>("accuracy_percent");
+    match text.parse::<f64>() {
+        Ok(v) if (low..=high).contains(&v) => Ok(v),
+        _ => Err(format!("{text} is not in {low} to {high}")),
+    }
 }
 
 /// How much acid brings a water to a pH or to an alkalinity, with the cautions.

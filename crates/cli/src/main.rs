@@ -7,6 +7,7 @@ mod home;
 mod input;
 mod moment;
 mod print;
+mod quantity;
 mod verbs;
 
 use clap::Parser;

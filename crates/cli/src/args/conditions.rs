@@ -30,7 +30,8 @@ pub(crate) struct MapArgs {
     /// The map (TOML); the one of the folder when not given.
     #[arg(long, value_name = "FILE")]
     pub(crate) map: Option<PathBuf>,
-    /// The moment to count ages to, a time with offset; now when not given.
+    /// The moment to count ages to: 18:00, a date (its end), or a time with offset; now when not
+    /// given.
     #[arg(long, value_name = "TIME")]
     pub(crate) at: Option<String>,
     /// Take readings that are older than the map allows.

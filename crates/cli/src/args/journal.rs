@@ -108,13 +108,13 @@ pub(crate) struct Plants {
 /// The air of that day, and the residue that the film model gives for it.
 #[derive(Debug, Clone, Default, Args)]
 pub(crate) struct Air {
-    /// Air temperature, such as "21 °C".
+    /// Air temperature: 21 is °C.
     #[arg(long)]
     pub(crate) temp: Option<String>,
-    /// Relative humidity, such as "70 %".
+    /// Relative humidity: 70 is %.
     #[arg(long)]
     pub(crate) humidity: Option<String>,
-    /// Air speed at the leaves, such as "0.3 m/s".
+    /// Air movement at the leaves: still, light, fan, breezy, windy, or 0.3 (m/s).
     #[arg(long)]
     pub(crate) air: Option<String>,
     /// Modelled residue of feed salts, such as "0.02 g/m2", where `advise`, `round` or `film`

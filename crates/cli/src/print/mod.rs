@@ -1,9 +1,11 @@
 //! Answers out: text for people, JSON for programs.
 
 pub(crate) mod advise;
+pub(crate) mod bucket;
 pub(crate) mod file;
 pub(crate) mod growth;
 pub(crate) mod round;
+pub(crate) mod sheet;
 pub(crate) mod short;
 pub(crate) mod terminal;
 pub(crate) mod text;

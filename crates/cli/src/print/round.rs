@@ -4,13 +4,12 @@ mod left;
 mod walk;
 
 use crate::print::advise::window;
-use crate::print::{Out, short, text};
+use crate::print::{Out, bucket, short, text};
 use guardcell::advice::round::{
     Alone, Bucket, Fill, RoundGroup, RoundResponse, RoundStep, Sitting, Stock,
 };
 use guardcell::advice::{AdviceRequest, ReasonCode};
 use guardcell::clock::Code as ClockCode;
-use guardcell::solution::Bounds;
 use guardcell_folder::Turn;
 
 /// How much is said.
@@ -125,64 +124,40 @@ fn unknowns(plan: &RoundResponse, out: &mut Out) {
     }
 }
 
-pub(crate) fn meter(b: &Bounds) -> String {
-    match b.value {
-        Some(v) if (b.high - b.low).abs() > 0.02 * v => {
-            format!("{} ({:.2}–{:.2})", text::ms_cm(v), b.low / 1000.0, b.high / 1000.0)
-        }
-        Some(v) => text::ms_cm(v),
-        None => format!("{:.2}–{:.2} mS/cm", b.low / 1000.0, b.high / 1000.0),
-    }
-}
-
 /// What the stock solution is, and what of it goes into the bucket.
 fn stock(s: &Stock, product: &str, out: &mut Out) -> String {
-    let amount = match (s.mass_g, s.volume_ml) {
-        (Some(g), _) => format!("{} g", text::significant(g, 4)),
-        (None, Some(v)) => format!("{} mL", text::significant(v, 3)),
-        (None, None) => "some".to_owned(),
-    };
+    let keeps = s.keeps_days;
     out.item(
         "STOCK   ",
-        &format!(
-            "{amount} of {product} made up to {} with water; keeps {:.0} days closed, dark and cool",
-            text::ml(s.made_up_to_ml),
-            s.keeps_days
-        ),
+        &format!("{}; keeps {keeps:.0} days closed, dark and cool", bucket::stock(s, product)),
     );
-    format!("draw {} mL of the stock with a syringe", text::significant(s.take_ml, 4))
+    format!("draw {} of the stock with a syringe", bucket::drawn(s))
 }
 
 fn bucket(b: &Bucket, whole: bool, out: &mut Out) {
-    let weigh = match (&b.stock, b.mass_g, b.volume_ml) {
-        (Some(s), _, _) => stock(s, &b.product, out),
-        (None, Some(g), _) => format!("weigh {} g of {}", text::significant(g, 4), b.product),
-        (None, None, Some(v)) => {
-            format!("measure {} mL of {}", text::significant(v, 3), b.product)
+    let weigh = match (&b.stock, b.mass_g) {
+        (Some(s), _) => stock(s, &b.product, out),
+        (None, grams) => {
+            let verb = if grams.is_some() { "weigh" } else { "measure" };
+            format!("{verb} {}", bucket::amount(grams, b.volume_ml, &b.product))
         }
-        (None, None, None) => b.product.clone(),
-    };
-    let error = b.weighing_error_percent.map_or(String::new(), |e| format!(" (±{e:.0} %)"));
-    let volume = if b.water_l < 1.0 {
-        text::ml(b.water_l * 1000.0)
-    } else {
-        format!("{} L", text::significant(b.water_l, 3))
     };
     let into = if b.stock.is_some() { "and fill up to" } else { "into" };
-    out.item("BUCKET  ", &format!("{weigh}{error} {into} {volume} of water"));
+    let (error, water) = (bucket::error(b), bucket::water(b));
+    out.item("BUCKET  ", &format!("{weigh}{error} {into} {water} of water"));
     let urea = if b.urea_n_mg_l > 0.0 {
         format!(", of it {} ppm urea N that no meter sees", text::significant(b.urea_n_mg_l, 2))
     } else {
         String::new()
     };
     out.line(format!(
-        "        {:.0} mg/L feed = {} ppm N{urea}",
+        "        {:.0} mg/L feed = {}{urea}",
         b.feed_strength_mg_l,
-        text::significant(b.n_mg_l, 2)
+        bucket::nitrogen(b)
     ));
     let reads = format!(
         "meter: {} at 25 °C, of which the water alone is {}",
-        meter(&b.ec25_us_cm),
+        bucket::meter(&b.ec25_us_cm),
         text::ms_cm(b.water_ec25_us_cm)
     );
     if whole {
@@ -260,7 +235,7 @@ fn step(
             "{:.0} mg/L ({} ppm N, meter {})",
             s.feed_strength_mg_l,
             text::significant(s.n_mg_l, 2),
-            meter(&s.ec25_us_cm)
+            bucket::meter(&s.ec25_us_cm)
         )
     } else {
         "plain water".to_owned()

@@ -4,6 +4,7 @@
 use crate::print::text;
 use guardcell::advice::round::Alone;
 use guardcell::advice::{Reason, ReasonCode as C, Verdict};
+use guardcell::reference::Opens;
 use guardcell_folder::{Gives, Task, TaskKind, Turn};
 
 const WORDS: [(C, &str); 18] = [
@@ -118,3 +119,13 @@ pub(crate) fn task(task: &Task) -> String {
 
 /// Letters of the id of an entry that are shown: enough to tell it from others.
 const ENTRY_SHOWN: usize = 12;
+
+/// When a plant opens its pores.
+pub(crate) const fn opens(opens: Opens) -> &'static str {
+    match opens {
+        Opens::Day => "opens by day",
+        Opens::Night => "opens at night",
+        Opens::Either => "opens by day or at night",
+        Opens::Unknown => "when it opens is not known",
+    }
+}

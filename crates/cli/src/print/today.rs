@@ -1,7 +1,6 @@
 //! Today on one screen: at most 24 lines of 80 columns, however many plants there are.
 
-use crate::print::round::meter;
-use crate::print::{Out, short, text};
+use crate::print::{Out, bucket, short, text};
 use guardcell::advice::ReasonCode;
 use guardcell::advice::round::{Alone, Bucket, RoundResponse, RoundStep, Sitting};
 
@@ -60,7 +59,7 @@ pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
     parts.push(Part::new("FEED", turn.iter().flat_map(|t| two_lines("", t)).collect(), 2, ""));
     parts.push(Part::new("THEN", sittings.map(later).collect(), 1, "more sittings"));
     if let Some(bucket) = &plan.bucket {
-        let lines = self::bucket(bucket);
+        let lines = mix(bucket);
         let least = lines.len();
         parts.push(Part::new("MIX", lines, least, ""));
     }
@@ -189,34 +188,23 @@ fn later(s: &Sitting) -> String {
     )
 }
 
-fn bucket(b: &Bucket) -> Vec<String> {
-    let error = b.weighing_error_percent.map_or(String::new(), |e| format!(" (±{e:.0} %)"));
-    let water = if b.water_l < 1.0 {
-        text::ml(b.water_l * 1000.0)
-    } else {
-        format!("{} L", text::significant(b.water_l, 3))
-    };
-    let amount = |g: Option<f64>, ml: Option<f64>| match (g, ml) {
-        (Some(g), _) => format!("{} g of {}", text::significant(g, 4), b.product),
-        (None, Some(ml)) => format!("{} mL of {}", text::significant(ml, 3), b.product),
-        (None, None) => b.product.clone(),
-    };
+fn mix(b: &Bucket) -> Vec<String> {
+    let (error, water) = (bucket::error(b), bucket::water(b));
     let mut lines = match &b.stock {
         Some(s) => vec![
-            format!(
-                "stock: {} made up to {} with water",
-                amount(s.mass_g, s.volume_ml),
-                text::ml(s.made_up_to_ml)
-            ),
-            format!("{} mL of it{error}, filled up to {water}", text::significant(s.take_ml, 4)),
+            format!("stock: {}", bucket::stock(s, &b.product)),
+            format!("{} of it{error}, filled up to {water}", bucket::drawn(s)),
         ],
-        None => vec![format!("{}{error} in {water} of water", amount(b.mass_g, b.volume_ml))],
+        None => {
+            let amount = bucket::amount(b.mass_g, b.volume_ml, &b.product);
+            vec![format!("{amount}{error} in {water} of water")]
+        }
     };
     lines.push(format!(
-        "{:.0} mg/L = {} ppm N, meter {}",
+        "{:.0} mg/L = {}, meter {}",
         b.feed_strength_mg_l,
-        text::significant(b.n_mg_l, 2),
-        meter(&b.ec25_us_cm)
+        bucket::nitrogen(b),
+        bucket::meter(&b.ec25_us_cm)
     ));
     lines
 }

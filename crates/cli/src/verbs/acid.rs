@@ -5,13 +5,11 @@ use crate::backend::Backend;
 use crate::error::argument;
 use crate::home::Home;
 use crate::print::{Out, text};
-use crate::verbs::air::option;
+use crate::quantity;
 use guardcell::Error;
 use guardcell::calls::Acid;
 use guardcell::solution::acid::{AcidName, AcidTarget};
 use guardcell::solution::{AcidRequest, WaterReport};
-use guardcell::units::uom::si::volume::liter;
-use guardcell::units::{parse_alkalinity, parse_volume};
 
 const NAMES: [(&str, AcidName); 4] = [
     ("phosphoric", AcidName::Phosphoric),
@@ -34,7 +32,7 @@ pub(crate) fn run(
             "write phosphoric, sulfuric, nitric or citric",
         )
     })?;
-    let volume_l = option("--volume", &args.volume, parse_volume)?.get::<liter>();
+    let volume_l = quantity::litres("--volume", &args.volume)?;
     let (water, target) = (water(home, args)?, target(&args.to)?);
     let mut request = AcidRequest::new(water, name, args.strength_percent, target, volume_l);
     request.density_kg_l = args.density_kg_l;
@@ -91,6 +89,5 @@ fn target(words: &str) -> Result<AcidTarget, Error> {
             )
         });
     }
-    let alkalinity = option("--to", trimmed, parse_alkalinity)?;
-    Ok(AcidTarget::AlkalinityMgLCaco3(alkalinity.mg_per_l_caco3()))
+    Ok(AcidTarget::AlkalinityMgLCaco3(quantity::alkalinity("--to", trimmed)?))
 }

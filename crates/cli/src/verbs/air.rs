@@ -3,22 +3,20 @@
 use crate::args;
 use crate::backend::Backend;
 use crate::print::{Out, text};
+use crate::quantity;
 use guardcell::Error;
 use guardcell::calls::Air;
 use guardcell::film::AirRequest;
-use guardcell::units::uom::si::{
-    pressure::kilopascal, ratio::percent, thermodynamic_temperature::degree_celsius,
-};
-use guardcell::units::{parse_humidity, parse_pressure, parse_temperature};
 
 pub(crate) fn run(args: &args::Air, backend: &Backend, out: &mut Out) -> Result<(), Error> {
     let request = AirRequest {
-        temp_c: option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
-        rh_percent: option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
-        pressure_kpa: match &args.pressure {
-            Some(p) => Some(option("--pressure", p, parse_pressure)?.get::<kilopascal>()),
-            None => None,
-        },
+        temp_c: quantity::celsius("--temp", &args.temp)?,
+        rh_percent: quantity::humidity("--humidity", &args.humidity)?,
+        pressure_kpa: args
+            .pressure
+            .as_deref()
+            .map(|p| quantity::kilopascals("--pressure", p))
+            .transpose()?,
     };
     let report = backend.ask::<Air>(&request)?;
     if out.json() {
@@ -32,13 +30,4 @@ pub(crate) fn run(args: &args::Air, backend: &Backend, out: &mut Out) -> Result<
     out.line(format!("  humidity ratio       {} g/kg", n(report.humidity_ratio_kg_kg * 1000.0, 4)));
     out.line(format!("  density              {} kg/m³", n(report.density_kg_m3, 4)));
     Ok(())
-}
-
-/// A quantity from an option, with the option named in the error.
-pub(crate) fn option<T>(
-    name: &str,
-    text: &str,
-    parse: impl FnOnce(&str) -> Result<T, Error>,
-) -> Result<T, Error> {
-    parse(text).map_err(|e| e.without_pointer().of_argument(name))
 }

@@ -5,13 +5,11 @@ use crate::backend::Backend;
 use crate::error::argument;
 use crate::home::Home;
 use crate::print::{Out, file};
-use crate::verbs::air::option;
+use crate::quantity;
 use crate::verbs::inputs;
 use guardcell::Error;
 use guardcell::advice::chart::{DayRibbonRequest, StrengthChartRequest};
 use guardcell::calls::{DayRibbon, StrengthChart};
-use guardcell::units::parse_temperature;
-use guardcell::units::uom::si::thermodynamic_temperature::degree_celsius;
 
 pub(crate) fn run(
     args: &Chart,
@@ -35,12 +33,10 @@ fn strength(
     let Some((_, feed)) = found else {
         return Err(argument("--label", "there is no product", "give its label"));
     };
-    let request = StrengthChartRequest::new(
-        feed,
-        option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
-    )
-    .with_water(home.water(args.water.as_deref(), None)?.map(|(_, water)| water))
-    .with_tolerance(args.tolerance);
+    let temp_c = quantity::celsius("--temp", &args.temp)?;
+    let request = StrengthChartRequest::new(feed, temp_c)
+        .with_water(home.water(args.water.as_deref(), None)?.map(|(_, water)| water))
+        .with_tolerance(args.tolerance);
     let chart = backend.ask::<StrengthChart>(&request)?;
     if let Some(path) = &args.svg {
         file::write(path, &chart.svg())?;

@@ -6,6 +6,7 @@ use crate::args::conditions::{
 use crate::error::argument;
 use crate::home::Home;
 use crate::input::conditions::follow;
+use crate::moment::{Clock, time_zone};
 use crate::print::{Out, file, text};
 use crate::verbs::Outcome;
 use guardcell::Error;
@@ -21,18 +22,13 @@ pub(crate) fn run(args: &Conditions, home: &Home, out: &mut Out) -> Result<Outco
     }
 }
 
-fn moment(args: &MapArgs) -> Result<Timestamp, Error> {
-    match &args.at {
-        None => Ok(Timestamp::now()),
-        Some(at) if matches!(at.as_str(), "now" | "today") => Ok(Timestamp::now()),
-        Some(at) => at.parse().map_err(|_| {
-            argument(
-                "--at",
-                format!("{at:?} is not a time with an offset"),
-                "write it like 2026-06-21T05:00:00+01:00",
-            )
-        }),
-    }
+/// The moment that ages are counted to; a date is its end.
+fn moment(args: &MapArgs, home: &Home) -> Result<Timestamp, Error> {
+    let now = Timestamp::now();
+    let Some(at) = &args.at else { return Ok(now) };
+    let zone = home.of_site(None, |site| Some(site.time_zone.clone()));
+    let clock = Clock { zone: zone.as_deref().map(time_zone).transpose()?, now };
+    Ok(clock.looking_back(Some(at))?.timestamp())
 }
 
 /// The map that is named, or the only one of the folder.
@@ -62,7 +58,7 @@ fn map(args: &MapArgs, home: &Home) -> Result<PathBuf, Error> {
 
 fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, Error> {
     // A stale source is explained as well; whether it may be used is the exit code.
-    let read = follow(&map(&args.map, home)?, moment(&args.map)?, true)?;
+    let read = follow(&map(&args.map, home)?, moment(&args.map, home)?, true)?;
     if out.json() {
         out.value(&read.report)?;
     } else {
@@ -73,7 +69,7 @@ fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, 
 }
 
 fn read(args: &ConditionsRead, home: &Home, out: &mut Out) -> Result<(), Error> {
-    let read = follow(&map(&args.map, home)?, moment(&args.map)?, args.map.allow_stale)?;
+    let read = follow(&map(&args.map, home)?, moment(&args.map, home)?, args.map.allow_stale)?;
     match &args.output {
         Some(path) => {
             file::write(path, &to_csv(&read.readings))?;

@@ -5,20 +5,12 @@ use crate::backend::Backend;
 use crate::error::{Located, argument};
 use crate::home::Home;
 use crate::print::{Out, text};
-use crate::verbs::air::option;
+use crate::quantity;
 use guardcell::Error;
 use guardcell::calls::Film;
-use guardcell::film::{AirWord, Dissolved, FilmRequest, FilmResponse, FilmState};
+use guardcell::film::{Dissolved, FilmRequest, FilmResponse, FilmState};
 use guardcell::reference::Composition;
 use guardcell::solution::{Product, Water};
-use guardcell::units::uom::si::{
-    areal_mass_density::gram_per_square_meter, length::centimeter, ratio::percent,
-    thermodynamic_temperature::degree_celsius, velocity::meter_per_second,
-};
-use guardcell::units::{
-    parse_air_speed, parse_areal_mass, parse_feed_strength, parse_humidity, parse_length,
-    parse_temperature,
-};
 
 pub(crate) fn run(
     args: &args::Film,
@@ -26,17 +18,17 @@ pub(crate) fn run(
     backend: &Backend,
     out: &mut Out,
 ) -> Result<(), Error> {
-    let word = AirWord::ALL.into_iter().find(|w| w.name() == args.air.trim().to_lowercase());
+    let word = quantity::air_word(&args.air);
     let speed = match word {
         Some(_) => None,
-        None => Some(option("--air", &args.air, parse_air_speed)?.get::<meter_per_second>()),
+        None => Some(quantity::air("--air", &args.air)?),
     };
     let mut request = FilmRequest::new(
-        option("--temp", &args.temp, parse_temperature)?.get::<degree_celsius>(),
-        option("--humidity", &args.humidity, parse_humidity)?.get::<percent>(),
+        quantity::celsius("--temp", &args.temp)?,
+        quantity::humidity("--humidity", &args.humidity)?,
     )
-    .with_leaf_cm(option("--leaf", &args.leaf, parse_length)?.get::<centimeter>())
-    .with_load_g_m2(option("--load", &args.load, parse_areal_mass)?.get::<gram_per_square_meter>())
+    .with_leaf_cm(quantity::centimetres("--leaf", &args.leaf)?)
+    .with_load_g_m2(quantity::grams_per_square_metre("--load", &args.load)?)
     .with_composition(Dissolved::from(&composition(args, home)?));
     request.air_m_s = speed;
     request.air_words = word;
@@ -58,7 +50,7 @@ fn composition(args: &args::Film, home: &Home) -> Result<Composition, Error> {
     let feed = match (&feed, &args.strength) {
         (Some((path, label)), Some(strength)) => {
             let product = Product::new(label).map_err(|e| e.in_path(path))?;
-            let strength = option("--strength", strength, parse_feed_strength)?;
+            let strength = quantity::strength("--strength", strength)?;
             product.composition_at(strength.mass_concentration())
         }
         (None, None) => Composition::PURE_WATER,

@@ -40,7 +40,7 @@ pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
     let collection_file = home.collection_file(args.collection.as_deref())?;
     let collection = collection::read(&collection_file)?;
     let now = Timestamp::now();
-    let at = moment::start(args.at.as_deref(), &site.time_zone, now);
+    let at = moment::start(args.at.as_deref(), &site.time_zone, now)?;
     let mut request = AdviceRequest::new(site, Vec::new(), collection.plants, at);
     let (conditions, air_files) = air(args, home, &request, now)?;
     for note in &conditions.notes {
@@ -121,7 +121,7 @@ impl Read {
         let (Some(labels), Ok(start)) = (&self.labels, self.request.start()) else {
             return Ok(None);
         };
-        let at = start.strftime(moment::WRITTEN).to_string();
+        let at = moment::rfc3339(&start);
         let turn = guardcell_folder::turn(&self.request.site, labels, entries, &at)
             .map_err(|e| self.locate(e.within("/site")))?;
         guardcell_folder::count_water_turns(&mut self.request.plants, entries, &at)?;

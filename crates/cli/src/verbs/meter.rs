@@ -1,5 +1,7 @@
 //! `meter`: from a reading to feed strength and ppm N.
 
+mod which;
+
 use crate::args;
 use crate::backend::Backend;
 use crate::error::argument;
@@ -19,6 +21,9 @@ pub(crate) fn run(
     backend: &Backend,
     out: &mut Out,
 ) -> Result<(), Error> {
+    if args.which_scale {
+        return which::run(args, home, backend, out);
+    }
     let found = home.feed(args.feed.label.as_deref(), &args.feed.product, None)?;
     let Some((_, label)) = found else {
         return Err(argument(

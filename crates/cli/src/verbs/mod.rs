@@ -4,6 +4,7 @@ mod acid;
 mod advise;
 mod air;
 mod batch;
+mod case;
 mod chart;
 mod check;
 mod conditions;
@@ -62,6 +63,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Rescue(args) => rescue::run(args, home, backend, out)?,
         Verb::Log(args) => log::run(args, home, out)?,
         Verb::History(args) => history::run(args, home, out)?,
+        Verb::Case(args) => case::run(args, home, backend, out)?,
         Verb::Journal(args) => journal::run(args, home, out)?,
         Verb::Air(args) => air::run(args, backend, out)?,
         Verb::Film(args) => film::run(args, home, backend, out)?,

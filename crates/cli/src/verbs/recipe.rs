@@ -5,14 +5,12 @@ use crate::backend::Backend;
 use crate::error::argument;
 use crate::home::Home;
 use crate::print::{Out, text};
-use crate::verbs::air::option;
+use crate::quantity;
 use guardcell::Error;
 use guardcell::calls::Recipe;
 use guardcell::reference::parameters::solution::SPOON_ERROR_HIGH;
 use guardcell::solution::recipe::{ScaleResolution, Target, TargetMeaning};
 use guardcell::solution::{Bounds, RecipeRequest, RecipeResponse};
-use guardcell::units::uom::si::{mass::gram, volume::liter};
-use guardcell::units::{parse_mass, parse_volume};
 
 pub(crate) fn run(
     args: &args::Recipe,
@@ -44,15 +42,12 @@ pub(crate) fn run(
             "name one product with --product, or give more targets",
         ));
     }
-    let scale = args.scale.as_deref().map(|s| option("--scale", s, parse_mass)).transpose()?;
-    let volume_l = option("--volume", &args.volume, parse_volume)?.get::<liter>();
+    let scale = args.scale.as_deref().map(|s| quantity::grams("--scale", s)).transpose()?;
+    let volume_l = quantity::litres("--volume", &args.volume)?;
     let meaning = if args.total { TargetMeaning::Total } else { TargetMeaning::AddedFeed };
     let mut request = RecipeRequest::new(products, volume_l, targets)
         .with_target_meaning(meaning)
-        .with_resolution(ScaleResolution {
-            mass_g: scale.map(|m| m.get::<gram>()),
-            volume_ml: None,
-        });
+        .with_resolution(ScaleResolution { mass_g: scale, volume_ml: None });
     request.water = home.water(args.water.as_deref(), None)?.map(|(_, water)| water);
     let answer = backend.ask::<Recipe>(&request)?;
     if out.json() {

@@ -8,13 +8,12 @@ use crate::backend::Backend;
 use crate::home::Home;
 use crate::moment;
 use crate::print::{Out, file, text};
+use crate::quantity;
 use crate::verbs::genus;
 use guardcell::Error;
 use guardcell::advice::{RescueRequest, RescueResponse};
 use guardcell::calls::Rescue;
 use guardcell::ledger::Adherence;
-use guardcell::units::parse_time;
-use guardcell::units::uom::si::time::minute;
 use serde::Serialize;
 
 pub(crate) fn run(
@@ -23,10 +22,7 @@ pub(crate) fn run(
     backend: &Backend,
     out: &mut Out,
 ) -> Result<(), Error> {
-    let soak_min = match &args.soak {
-        Some(t) => Some(parse_time(t).map_err(|e| e.of_argument("--soak"))?.get::<minute>()),
-        None => None,
-    };
+    let soak_min = args.soak.as_deref().map(|t| quantity::minutes("--soak", t)).transpose()?;
     let site = home.site(args.site.as_deref())?;
     let from = moment::date(args.from.as_deref(), &site.time_zone);
     let request = RescueRequest::new(args.name.clone(), site, from, args.days)

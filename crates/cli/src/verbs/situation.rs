@@ -18,9 +18,19 @@ pub(crate) struct Situation {
 }
 
 pub(crate) fn read(args: &args::Situation, home: &Home) -> Result<Situation, Error> {
-    let mut read = inputs::read(&args.inputs, home)?;
-    read.keep(&args.only)?;
-    let learned = learned::learn(&args.learned, home, &mut read.request)?;
+    of(&args.inputs, &args.learned, &args.only, home)
+}
+
+/// The same from its parts.
+pub(crate) fn of(
+    inputs: &args::Inputs,
+    from: &args::FromJournal,
+    only: &args::Only,
+    home: &Home,
+) -> Result<Situation, Error> {
+    let mut read = inputs::read(inputs, home)?;
+    read.keep(only)?;
+    let learned = learned::learn(from, home, &mut read.request)?;
     let entries = learned.as_ref().map_or(&[][..], |l| l.entries.as_slice());
     let turn = read.take_turn(entries)?;
     Ok(Situation { read, learned, turn })

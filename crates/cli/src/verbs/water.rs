@@ -6,14 +6,12 @@ use crate::error::{Located, argument};
 use crate::home::Home;
 use crate::input::water as input;
 use crate::print::{Out, text};
-use crate::verbs::air::option;
+use crate::quantity;
 use guardcell::Error;
 use guardcell::calls::Water;
 use guardcell::solution::water::{BlendRequest, BlendTarget, HeadroomRequest};
 use guardcell::solution::{WaterRequest, WaterResponse};
 use guardcell::units::basis::{Basis, CaCO3, Cl, Na};
-use guardcell::units::conductivity::Compensation;
-use guardcell::units::parse_specific_conductance;
 use guardcell::units::quantity::{in_mg_per_l, in_us_per_cm};
 use guardcell::units::text::{Measure, Quantity};
 
@@ -25,9 +23,8 @@ pub(crate) fn run(
 ) -> Result<(), Error> {
     let headroom = match &args.ceiling {
         Some(c) => {
-            let k =
-                option("--ceiling", c, |t| parse_specific_conductance(t, Compensation::default()))?;
-            Some(HeadroomRequest { ceiling_ec25_us_cm: in_us_per_cm(k.value()), label: None })
+            let ceiling_ec25_us_cm = quantity::conductance("--ceiling", c)?;
+            Some(HeadroomRequest { ceiling_ec25_us_cm, label: None })
         }
         None => None,
     };

@@ -4,11 +4,11 @@ use super::Report;
 use crate::home::Home;
 use crate::input::{collection, conditions, label, site, water};
 use crate::moment;
-use crate::print::text;
+use crate::print::{short, text};
 use guardcell::advice::{AdviceRequest, PlantEntry, SiteDescription};
 use guardcell::calls::{Call as _, Genus, Water};
 use guardcell::reference::parameters::practice;
-use guardcell::reference::{GenusRequest, Opens, Outcome};
+use guardcell::reference::{GenusRequest, Outcome};
 use guardcell::solution::{Label, Product, WaterRequest};
 use guardcell_folder::layout;
 use jiff::Timestamp;
@@ -137,7 +137,7 @@ fn taken(plant: &PlantEntry, report: &mut Report) -> String {
                 "{}  {}{as_written}: {} ({})",
                 plant.id,
                 plant.name,
-                opens(answer.opens),
+                short::opens(answer.opens),
                 answer.evidence.grade
             )
         }
@@ -152,15 +152,6 @@ fn taken(plant: &PlantEntry, report: &mut Report) -> String {
             ));
             format!("{}  {}: not known", plant.id, plant.name)
         }
-    }
-}
-
-const fn opens(opens: Opens) -> &'static str {
-    match opens {
-        Opens::Day => "opens by day",
-        Opens::Night => "opens at night",
-        Opens::Either => "opens by day or at night",
-        Opens::Unknown => "when it opens is not known",
     }
 }
 
@@ -328,7 +319,7 @@ fn air(home: &Home, site: Option<&SiteDescription>, at: Option<&str>, report: &m
     }
     let now = Timestamp::now();
     let start = site.and_then(|site| {
-        let at = moment::start(at, &site.time_zone, now);
+        let at = moment::start(at, &site.time_zone, now).ok()?;
         AdviceRequest::new(site.clone(), Vec::new(), Vec::new(), at).start().ok()
     });
     let now = start.map_or(now, |start| start.timestamp());

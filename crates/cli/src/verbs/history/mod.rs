@@ -38,7 +38,7 @@ pub(crate) fn run(args: &History, home: &Home, out: &mut Out) -> Result<(), Erro
 fn past(args: &History, home: &Home) -> Result<Past, Error> {
     let path = open::path(&args.file, home)?;
     let journal = open::read(&path)?;
-    let context = Context::read(&args.place, home, &path)?;
+    let context = Context::read(&args.place, home, Some(&journal))?;
     let at = place::looking_back(&context, args.at.as_deref())?;
     let site_is_named = context.site.is_some() || args.place.site_name.is_some();
     let selection =

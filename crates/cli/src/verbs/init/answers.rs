@@ -3,7 +3,7 @@
 use crate::args::Init;
 use crate::error::{argument, output};
 use crate::input::text;
-use crate::verbs::typed_air;
+use crate::quantity;
 use guardcell::Error;
 use guardcell::advice::Reading;
 use guardcell_folder::init::{self, NewFile, NewFolder};
@@ -300,13 +300,12 @@ fn air(answer: &str, zone: &str) -> Result<(String, String), Error> {
             ));
         }
     };
-    let time = crate::moment::start(None, zone, Timestamp::now());
-    let of = |e: Error| e.of_argument("--air");
-    let air_m_s = air.map(typed_air::air).transpose().map_err(of)?;
+    let time = crate::moment::start(None, zone, Timestamp::now())?;
+    let air_m_s = air.map(|t| quantity::air("--air", t)).transpose()?;
     let reading = Reading::new(
         time,
-        typed_air::temperature(temp).map_err(of)?,
-        typed_air::humidity(humidity).map_err(of)?,
+        quantity::celsius("--air", temp)?,
+        quantity::humidity("--air", humidity)?,
     )
     .with_air_m_s(air_m_s);
     Ok(("typed.csv".to_owned(), init::table_of(&reading)))

@@ -1,9 +1,10 @@
 //! Corrections and retractions: a new entry that stands for an old one.
 
 use super::place::Context;
-use super::{draft, quantity};
+use super::{amount, draft};
 use crate::args::{LogArgs, LogCorrect, LogRetract};
 use crate::error::argument;
+use crate::quantity;
 use crate::verbs::journal::open;
 use guardcell::Error;
 use guardcell::ledger::{Conditions, Draft, Entry, Event, PlantShare, Retraction, Round};
@@ -153,8 +154,8 @@ impl Given {
         let strength = a.strength.as_deref();
         Ok(Self {
             plants: (!plants.is_empty()).then_some(plants),
-            strength: strength.map(|t| quantity::strength("--strength", t)).transpose()?,
-            n: a.n.as_deref().map(quantity::nitrogen).transpose()?,
+            strength: strength.map(|t| quantity::strength_mg_l("--strength", t)).transpose()?,
+            n: a.n.as_deref().map(|t| quantity::nitrogen("--n", t)).transpose()?,
             product: context.product(a.product.as_ref(), "").filter(|_| a.product.is_some()),
             water: a.with.water.clone(),
             wetting_agent: a.with.wetting_agent.clone(),
@@ -170,7 +171,7 @@ impl Given {
             lasted: a.lasted.as_deref().map(|t| quantity::minutes("--lasted", t)).transpose()?,
             drain_ml,
             drain_mg_l,
-            conditions: quantity::conditions(&a.conditions)?,
+            conditions: amount::conditions(&a.conditions)?,
         })
     }
 

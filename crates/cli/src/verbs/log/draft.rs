@@ -1,9 +1,10 @@
 //! From flags to an entry.
 
 use super::place::Context;
-use super::{plants, quantity};
+use super::{amount, plants};
 use crate::args::{Drain, LogArgs, LogGrowth, LogKind};
 use crate::error::argument;
+use crate::quantity;
 use guardcell::Error;
 use guardcell::ledger::{
     Done, Draft, Entry, Event, Flush, Growth, Level, Measure, Nature, Note, Place, PlantShare,
@@ -64,7 +65,7 @@ fn event(kind: &LogKind, context: &Context, at: &str) -> Result<Event, Error> {
                     "give --plan, or do not name the plant",
                 ));
             }
-            let strength = quantity::strength("--strength", strength)?;
+            let strength = quantity::strength_mg_l("--strength", strength)?;
             Event::Round(Round {
                 plants: shares(plants::some(&a.who, context)?),
                 product: product(a.product.as_ref(), strength, context, at),
@@ -72,21 +73,21 @@ fn event(kind: &LogKind, context: &Context, at: &str) -> Result<Event, Error> {
                 wetting_agent: a.with.wetting_agent.clone(),
                 sprayer: a.with.sprayer.clone(),
                 feed_strength_mg_l: strength,
-                n_mg_l: a.n.as_deref().map(quantity::nitrogen).transpose()?,
+                n_mg_l: a.n.as_deref().map(|t| quantity::nitrogen("--n", t)).transpose()?,
                 passes: a.passes.unwrap_or(1),
                 volume_ml: volume("--volume", a.volume.as_ref(), context)?,
                 window: None,
-                conditions: quantity::conditions(&a.conditions)?,
+                conditions: amount::conditions(&a.conditions)?,
             })
         }
         LogKind::RootFeed(a) => {
             let (drain_ml, drain_mg_l) = drain(&a.drain, context)?;
-            let strength = quantity::strength("--strength", &a.strength)?;
+            let strength = quantity::strength_mg_l("--strength", &a.strength)?;
             Event::RootFeed(RootFeed {
                 plants: shares(plants::some(&a.who, context)?),
                 product: product(a.product.as_ref(), strength, context, at),
                 feed_strength_mg_l: strength,
-                n_mg_l: a.n.as_deref().map(quantity::nitrogen).transpose()?,
+                n_mg_l: a.n.as_deref().map(|t| quantity::nitrogen("--n", t)).transpose()?,
                 volume_ml: volume("--volume", a.volume.as_ref(), context)?,
                 drain_ml,
                 drain_mg_l,
@@ -100,7 +101,7 @@ fn event(kind: &LogKind, context: &Context, at: &str) -> Result<Event, Error> {
             nature: nature(&a.nature)?,
             wiped: a.wiped.as_deref().map(wiped).transpose()?,
             round: a.round.clone(),
-            conditions: quantity::conditions(&a.conditions)?,
+            conditions: amount::conditions(&a.conditions)?,
         }),
         LogKind::Flush(a) => {
             let (drain_ml, drain_mg_l) = drain(&a.drain, context)?;
@@ -114,7 +115,7 @@ fn event(kind: &LogKind, context: &Context, at: &str) -> Result<Event, Error> {
         LogKind::Soak(a) => Event::Soak(Soak {
             plants: plants::some(&a.who, context)?,
             feed_strength_mg_l: match &a.strength {
-                Some(text) => quantity::strength("--strength", text)?,
+                Some(text) => quantity::strength_mg_l("--strength", text)?,
                 None => practice::STRENGTH_ROOTLESS.mg_per_l(),
             },
             duration_min: match &a.lasted {
@@ -160,14 +161,14 @@ pub(crate) fn done(task: &Entry, args: &LogArgs, context: &Context) -> Result<Dr
 }
 
 fn growth(a: &LogGrowth, context: &Context) -> Result<Event, Error> {
-    let measured = a.measure.as_deref().map(measure).transpose()?;
-    let value = match (measured, a.value.as_deref()) {
-        (Some(m), Some(text)) => Some(amount(m, text)?),
+    let what = a.measure.as_deref().map(measure).transpose()?;
+    let value = match (what, a.value.as_deref()) {
+        (Some(m), Some(text)) => Some(measured(m, text)?),
         _ => None,
     };
     Ok(Event::Growth(Growth {
         plants: plants::matching(&a.plant, context)?,
-        measure: measured,
+        measure: what,
         value,
         photo: a.photo.clone(),
     }))
@@ -184,10 +185,10 @@ pub(crate) fn measure(text: &str) -> Result<Measure, Error> {
 }
 
 /// How many, or how much in the unit of the measure.
-pub(crate) fn amount(measure: Measure, text: &str) -> Result<f64, Error> {
+pub(crate) fn measured(measure: Measure, text: &str) -> Result<f64, Error> {
     match measure {
-        Measure::LeafLengthMm => quantity::length_mm("the value", text),
-        Measure::WeightG => quantity::weight_g("the value", text),
+        Measure::LeafLengthMm => quantity::millimetres("the value", text),
+        Measure::WeightG => quantity::grams("the value", text),
         _ => text.trim().parse::<u32>().map(f64::from).map_err(|_| {
             argument(
                 "the value",
@@ -218,14 +219,14 @@ pub(crate) fn volume(
     text: Option<&String>,
     context: &Context,
 ) -> Result<Option<f64>, Error> {
-    text.map(|t| quantity::volume(flag, t, context)).transpose()
+    text.map(|t| amount::volume(flag, t, context)).transpose()
 }
 
 pub(crate) fn drain(d: &Drain, context: &Context) -> Result<(Option<f64>, Option<f64>), Error> {
     let strength = d.drain_strength.as_deref();
     Ok((
         volume("--drain", d.drain.as_ref(), context)?,
-        strength.map(|t| quantity::strength("--drain-strength", t)).transpose()?,
+        strength.map(|t| quantity::strength_mg_l("--drain-strength", t)).transpose()?,
     ))
 }
 

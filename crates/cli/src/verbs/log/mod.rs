@@ -1,12 +1,12 @@
 //! `log`: records what was done and seen.
 
+mod amount;
 mod correct;
 mod draft;
 pub(crate) mod place;
 mod plan;
 mod plants;
 mod prompt;
-mod quantity;
 pub(crate) mod say;
 
 use crate::args::{LogArgs, LogKind};
@@ -37,7 +37,7 @@ pub(crate) fn run(args: &LogArgs, home: &Home, out: &mut Out) -> Result<(), Erro
         (Some(kind), None) => by_flags(args, kind, home, &path, out),
         (None, Some(csv)) => by_csv(csv, &path, out),
         (None, None) if args.ask || std::io::stdin().is_terminal() => {
-            let context = Context::read(&args.place, home, &path)?;
+            let context = context(args, home, &path)?;
             let mut input = std::io::stdin().lock();
             let mut asks = Escaping::new(std::io::stderr().lock());
             match prompt::ask(&context, args.at.as_deref(), &mut input, &mut asks)? {
@@ -54,6 +54,11 @@ pub(crate) fn run(args: &LogArgs, home: &Home, out: &mut Out) -> Result<(), Erro
     }
 }
 
+/// Where and when; a journal that cannot be opened is reported when it is written to.
+fn context(args: &LogArgs, home: &Home, path: &Path) -> Result<Context, Error> {
+    Context::read(&args.place, home, Journal::open_to_read(path).ok().as_ref())
+}
+
 fn by_flags(
     args: &LogArgs,
     kind: &LogKind,
@@ -61,7 +66,7 @@ fn by_flags(
     path: &Path,
     out: &mut Out,
 ) -> Result<(), Error> {
-    let context = Context::read(&args.place, home, path)?;
+    let context = context(args, home, path)?;
     let drafts = match kind {
         LogKind::Round(a) if a.plan.is_some() => plan::drafts(a, args, &context)?,
         LogKind::Correct(a) => vec![correct::correct(a, args, &context, path)?],

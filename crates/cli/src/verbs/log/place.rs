@@ -4,6 +4,7 @@ use crate::args::Place;
 use crate::error::argument;
 use crate::home::Home;
 use crate::input::{collection, site};
+use crate::moment::{self, Clock, When, rfc3339};
 use crate::verbs::journal::open;
 use guardcell::Error;
 use guardcell::advice::{PlantEntry, SiteDescription};
@@ -11,11 +12,9 @@ use guardcell::ledger::Entry;
 use guardcell::solution::Label;
 use guardcell_folder::{Gives, Turn};
 use guardcell_journal::{Journal, Selection};
-use jiff::civil::{Date, DateTime, Time};
+use jiff::Timestamp;
 use jiff::tz::{Offset, TimeZone};
-use jiff::{Timestamp, ZonedDateTime};
 use std::collections::BTreeSet;
-use std::path::Path;
 
 /// What an entry needs beside what happened.
 #[derive(Clone)]
@@ -46,14 +45,17 @@ pub(crate) struct Turns {
 }
 
 impl Context {
-    pub(crate) fn read(place: &Place, home: &Home, journal: &Path) -> Result<Self, Error> {
+    pub(crate) fn read(
+        place: &Place,
+        home: &Home,
+        journal: Option<&Journal>,
+    ) -> Result<Self, Error> {
         let file = home.site_if_any(place.site.as_deref());
         let site = file.as_deref().map(site::read).transpose()?;
         let file = home.collection_if_any(place.collection.as_deref());
         let collection = file.as_deref().map(collection::read).transpose()?.map(|c| c.plants);
         let (mut last, mut in_journal) = (None, BTreeSet::new());
-        // A journal that cannot be opened is reported when it is written to.
-        if let Ok(journal) = Journal::open_to_read(journal) {
+        if let Some(journal) = journal {
             last = journal.latest().map_err(open::fault)?;
             in_journal = journal.plants().map_err(open::fault)?.into_iter().collect();
         }
@@ -75,7 +77,7 @@ impl Context {
             jiff::fmt::temporal::Pieces::parse(&e.at).ok().and_then(|p| p.to_numeric_offset())
         });
         if let Some(zone) = &zone {
-            time_zone(zone)?;
+            moment::time_zone(zone)?;
         }
         Ok(Self { name, zone, site, collection, offset, in_journal, turns, now: Timestamp::now() })
     }
@@ -112,122 +114,52 @@ impl Context {
         })
     }
 
+    /// The clock of the place.
+    fn clock(&self) -> Result<Clock, Error> {
+        let zone = self.zone.as_deref().map(moment::time_zone).transpose()?;
+        Ok(Clock { zone, now: self.now })
+    }
+
     /// The moment of `--at`, or now: RFC 3339, and the zone where it holds there.
     pub(crate) fn moment(&self, at: Option<&str>) -> Result<(String, Option<String>), Error> {
-        let zone = self.zone.as_deref().map(time_zone).transpose()?;
-        let Some(text) = at else {
-            let now = self.now.round(jiff::Unit::Second).unwrap_or(self.now);
-            let Some(zone) = zone else { return Err(no_zone("now")) };
-            return Ok((rfc3339(&now.to_zoned_datetime(zone)), self.zone.clone()));
+        let clock = self.clock()?;
+        let text = at.unwrap_or("now");
+        let at = match clock.read(text)? {
+            When::Now => clock.now()?,
+            When::At(at) => at,
+            When::Day(_) => {
+                return Err(argument(
+                    "--at",
+                    format!("{text:?} is not a time but a day"),
+                    "add the hour, such as 2026-06-21 05:30 or yesterday 05:30",
+                ));
+            }
         };
-        let text = text.trim();
-        let pieces = jiff::fmt::temporal::Pieces::parse(text).ok();
-        if let (Some(offset), Ok(instant)) =
-            (pieces.and_then(|p| p.to_numeric_offset()), text.parse::<Timestamp>())
-        {
-            let there = zone.is_some_and(|z| z.to_offset(instant) == offset);
-            let at = rfc3339(&instant.to_zoned_datetime(TimeZone::fixed(offset)));
-            return Ok((at, self.zone.clone().filter(|_| there)));
-        }
-        let Some(zone) = zone else { return Err(no_zone(text)) };
-        let today = self.now.to_zoned_datetime(zone.clone()).date();
-        let Some(local) = local(text, today) else {
-            return Err(argument(
-                "--at",
-                format!("{text:?} is not a time"),
-                "write it like 2026-06-21T05:30+01:00, 2026-06-21 05:30, 05:30 or yesterday 05:30",
-            ));
-        };
-        let placed = zone.to_ambiguous_zoned_datetime(local).unambiguous().map_err(|_| {
-            argument(
-                "--at",
-                format!("{local} occurs twice or never there, because the clocks change"),
-                "give the offset too, like 2026-10-25T01:30+01:00",
-            )
-        })?;
-        Ok((rfc3339(&placed), self.zone.clone()))
+        let there = clock.zone.is_some_and(|z| z.to_offset(at.timestamp()) == at.offset());
+        Ok((rfc3339(&at), self.zone.clone().filter(|_| there)))
     }
 }
 
 impl Turns {
-    fn read(site: &SiteDescription, home: &Home, journal: &Path) -> Result<Self, Error> {
+    fn read(site: &SiteDescription, home: &Home, journal: Option<&Journal>) -> Result<Self, Error> {
         let labels = home.labels(None)?.map(|(_, labels)| labels).unwrap_or_default();
         let selection = Selection { site: Some(site.name.clone()), ..Selection::default() };
-        let entries = match Journal::open_to_read(journal) {
-            Ok(journal) => journal.entries(&selection).map_err(open::fault)?,
-            Err(_) => Vec::new(),
+        let entries = match journal {
+            Some(journal) => journal.entries(&selection).map_err(open::fault)?,
+            None => Vec::new(),
         };
         Ok(Self { labels, entries })
     }
 }
 
-fn no_zone(text: &str) -> Error {
-    argument(
-        "--zone",
-        format!("the time zone of {text:?} is not known"),
-        "give --zone (such as Europe/London) or --site, or a time with its offset",
-    )
-}
-
-fn time_zone(zone: &str) -> Result<TimeZone, Error> {
-    TimeZone::get(zone).map_err(|_| {
-        argument(
-            "--zone",
-            format!("{zone:?} is not a time zone of the IANA database"),
-            "write it like Europe/London",
-        )
-    })
-}
-
-/// `2026-06-21 05:30`, `05:30`, `today 05:30`, `yesterday 05:30`.
-fn local(text: &str, today: Date) -> Option<DateTime> {
-    // A parser of times would take the time out of a whole date and time, and lose the date.
-    let clock = |t: &str| if t.contains(['-', 'T', ' ']) { None } else { t.parse::<Time>().ok() };
-    if let Some(time) = clock(text) {
-        return Some(today.to_datetime(time));
-    }
-    if let Some((day, time)) = text.split_once(' ') {
-        let time = clock(time.trim())?;
-        let day = match day.to_lowercase().as_str() {
-            "today" => today,
-            "yesterday" => today.yesterday().ok()?,
-            day => day.parse().ok()?,
-        };
-        return Some(day.to_datetime(time));
-    }
-    // A date alone is no time: it would be taken for midnight.
-    if text.contains('T') { text.parse().ok() } else { None }
-}
-
-/// The way the journal writes a time.
-pub(crate) fn rfc3339(t: &ZonedDateTime) -> String {
-    if t.offset().is_zero() {
-        return t.strftime("%Y-%m-%dT%H:%M:%SZ").to_string();
-    }
-    t.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
-}
-
 /// The moment that a `history` looks back from: a date is its last second. Where no zone is known
 /// the clock of the last entry will do, for nothing is recorded.
 pub(crate) fn looking_back(context: &Context, at: Option<&str>) -> Result<String, Error> {
-    let zone = match (&context.zone, context.offset) {
-        (Some(zone), _) => Some(time_zone(zone)?),
-        (None, offset) => offset.map(TimeZone::fixed),
-    };
-    let day = at.filter(|t| !t.contains(':')).and_then(|t| t.trim().parse::<Date>().ok());
-    match (day, zone, at) {
-        (Some(day), Some(zone), _) => {
-            let last =
-                day.at(23, 59, 59, 0).to_zoned_datetime(zone).map_err(|_| no_zone("the date"))?;
-            Ok(rfc3339(&last))
-        }
-        (Some(_), None, at) => Err(no_zone(at.unwrap_or_default())),
-        (None, Some(zone), None) => {
-            let now = context.now.round(jiff::Unit::Second).unwrap_or(context.now);
-            Ok(rfc3339(&now.to_zoned_datetime(zone)))
-        }
-        (None, _, at) => Ok(context.moment(at)?.0),
+    let mut clock = context.clock()?;
+    if clock.zone.is_none() {
+        clock.zone = context.offset.map(TimeZone::fixed);
     }
+    Ok(rfc3339(&clock.looking_back(at)?))
 }
 
 #[cfg(test)]

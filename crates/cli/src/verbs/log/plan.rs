@@ -1,10 +1,11 @@
 //! From the plan of a round, with edits, to what was done.
 
 use super::place::Context;
-use super::{draft, quantity};
+use super::{amount, draft};
 use crate::args::{LogArgs, LogRound};
 use crate::error::{Located, argument, bad_file};
 use crate::input::text;
+use crate::quantity;
 use guardcell::Error;
 use guardcell::advice::round::RoundResponse;
 use guardcell::ledger::{Draft, Event, rounds_of_plan};
@@ -77,7 +78,7 @@ pub(crate) fn drafts(
         draft.note = log.note.clone().unwrap_or_default();
         if let Event::Round(r) = &mut draft.event {
             if let Some(text) = &args.strength {
-                let strength = quantity::strength("--strength", text)?;
+                let strength = quantity::strength_mg_l("--strength", text)?;
                 // The film model answers in proportion as far as a round was made weaker or
                 // stronger than planned.
                 let ratio = strength / r.feed_strength_mg_l;
@@ -89,7 +90,7 @@ pub(crate) fn drafts(
                 r.feed_strength_mg_l = strength;
             }
             if let Some(text) = &args.n {
-                r.n_mg_l = Some(quantity::nitrogen(text)?);
+                r.n_mg_l = Some(quantity::nitrogen("--n", text)?);
             }
             r.passes = args.passes.unwrap_or(r.passes);
             if let Some(share) = share {
@@ -101,7 +102,7 @@ pub(crate) fn drafts(
             r.water = args.with.water.clone();
             r.wetting_agent = args.with.wetting_agent.clone();
             r.sprayer = args.with.sprayer.clone();
-            if let Some(said) = quantity::conditions(&args.conditions)? {
+            if let Some(said) = amount::conditions(&args.conditions)? {
                 let planned = r.conditions.take().unwrap_or_default();
                 r.conditions = Some(super::correct::over(planned, said));
             }

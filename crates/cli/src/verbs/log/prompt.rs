@@ -3,9 +3,10 @@
 //! yes.
 
 use super::place::Context;
-use super::{draft, plants, quantity, say};
+use super::{amount, draft, plants, say};
 use crate::args::Plants;
 use crate::error::{argument, bad_file, io, output};
+use crate::quantity;
 use guardcell::Error;
 use guardcell::ledger::{
     Draft, Event, Flush, Growth, Nature, Note, Place, Residue, Response, RootFeed, Round, Soak,
@@ -70,7 +71,7 @@ pub(crate) fn ask(
                 None => None,
                 Some(_) => talk.maybe(
                     "What was dissolved in that, such as 400 mg/L? Blank if not measured",
-                    |t| quantity::strength("the answer", t),
+                    |t| quantity::strength_mg_l("the answer", t),
                 )?,
             };
             Event::Flush(Flush { plants, volume_ml, drain_ml, drain_mg_l })
@@ -80,7 +81,7 @@ pub(crate) fn ask(
             let usual = practice::STRENGTH_ROOTLESS.mg_per_l();
             let strength = talk
                 .maybe(&format!("Feed strength? Blank for {usual:.0} mg/L"), |t| {
-                    quantity::strength("the answer", t)
+                    quantity::strength_mg_l("the answer", t)
                 })?;
             let lasts = practice::SOAK_DURATION.minutes();
             let minutes = talk.maybe(&format!("How long? Blank for {lasts:.0} min"), |t| {
@@ -95,7 +96,7 @@ pub(crate) fn ask(
         "root-feed" => {
             let plants = talk.plants(&context)?;
             let strength = talk.until("Feed strength, such as 300 mg/L?", |t| {
-                quantity::strength("the answer", t)
+                quantity::strength_mg_l("the answer", t)
             })?;
             let volume_ml = talk.volume("Volume over all plants? Blank if unknown", &context)?;
             Event::RootFeed(RootFeed {
@@ -123,7 +124,7 @@ pub(crate) fn ask(
             )?;
             let value = talk
                 .until("How many are new, or how much is it? 0 says that nothing is new", |t| {
-                    draft::amount(measure, t)
+                    draft::measured(measure, t)
                 })?;
             Event::Growth(Growth {
                 plants,
@@ -167,7 +168,7 @@ pub(crate) fn ask(
 fn round(talk: &mut Talk<'_>, context: &Context, at: &str) -> Result<Event, Error> {
     let plants = talk.plants(context)?;
     let strength = talk.until("Feed strength, such as 300 mg/L? 0 mg/L for plain water", |t| {
-        quantity::strength("the answer", t)
+        quantity::strength_mg_l("the answer", t)
     })?;
     let passes = talk.maybe("How many passes? Blank for one", |t| {
         t.parse::<u8>().ok().filter(|n| (1..=10).contains(n)).ok_or_else(|| {
@@ -281,7 +282,7 @@ impl Talk<'_> {
     }
 
     fn volume(&mut self, question: &str, context: &Context) -> Result<Option<f64>, Error> {
-        self.maybe(question, |t| quantity::volume("the answer", t, context))
+        self.maybe(question, |t| amount::volume("the answer", t, context))
     }
 
     fn plants(&mut self, context: &Context) -> Result<Vec<String>, Error> {

@@ -1,14 +1,15 @@
 //! A plan held against the journal.
 
-use crate::args::{Place, Rescue};
+use crate::args::Rescue;
 use crate::home::Home;
+use crate::moment::{Clock, rfc3339, time_zone};
 use crate::print::{Out, text};
 use crate::verbs::journal::open;
-use crate::verbs::log::place::{Context, looking_back};
 use guardcell::Error;
 use guardcell::advice::{RescueResponse, SiteDescription};
 use guardcell::ledger::{Adherence, AdherenceRequest, adherence};
 use guardcell_journal::Selection;
+use jiff::Timestamp;
 
 /// What became of the plan; none where no journal is named.
 pub(crate) fn kept(
@@ -20,8 +21,8 @@ pub(crate) fn kept(
     let Some(plant) = &args.plant else { return Ok(None) };
     let Some(path) = open::existing(args.journal.as_deref(), home) else { return Ok(None) };
     let journal = open::read(&path)?;
-    let place = Place { site: args.site.clone(), site_name: None, zone: None, collection: None };
-    let at = looking_back(&Context::read(&place, home, &path)?, args.at.as_deref())?;
+    let clock = Clock { zone: Some(time_zone(&site.time_zone)?), now: Timestamp::now() };
+    let at = rfc3339(&clock.looking_back(args.at.as_deref())?);
     let selection = Selection {
         site: Some(site.name.clone()),
         plant: Some(plant.clone()),
