@@ -177,7 +177,7 @@ fn rescue(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Tas
                 _ => {}
             }
         }
-        after(first?, practice::RESCUE_LOOK_AFTER.value)
+        after(first?, practice::RESCUE_LOOK_AFTER.days())
     };
     let rootless = plants.iter().filter(|p| p.standing == Standing::Rootless);
     let due: Vec<(String, Date)> = rootless
@@ -197,7 +197,7 @@ fn count(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Task
             }
             _ => None,
         })?;
-        after(last, practice::GROWTH_LOOK_EVERY.value)
+        after(last, practice::GROWTH_LOOK_EVERY.days())
     };
     let lost = |id: &str| {
         standing.iter().any(|e| {

@@ -307,7 +307,7 @@ pub(crate) struct LogWipe {
 #[command(after_help = "Examples:
   guardcell log task \"repot\" FH-003 --due 2027-03-01
   guardcell log task \"clean the mister\" --due 2026-07-01 --every 30
-  guardcell log done 0190                                  (the first letters of its entry)")]
+  guardcell log done \"clean the mister\"")]
 pub(crate) struct LogTask {
     /// What is to be done.
     pub(crate) what: String,
@@ -324,7 +324,7 @@ pub(crate) struct LogTask {
 /// A task that was done.
 #[derive(Debug, Args)]
 pub(crate) struct LogDone {
-    /// The entry of the task, by its id or the first letters of it.
+    /// The task: its words, or its entry by the id or the first letters of it.
     pub(crate) task: String,
 }
 

@@ -98,13 +98,13 @@ impl Grown {
     pub(crate) fn says(&self, today: Date) -> Option<Reason> {
         let first = self.seen.iter().find(|(_, m, _)| m.is_count()).map(|(day, _, _)| *day)?;
         let wait = practice::GROWTH_RESPONSE_AFTER;
-        let days = wait.value as i64;
+        let days = wait.days() as i64;
         let after = |n: i64| first.saturating_add((n * days).days());
         let start = today.saturating_sub(days.days());
         let last = self.counts(start, today);
         let reason = |says: String| {
             Reason::new(ReasonCode::GrowthResponse, says)
-                .with("wait_days", wait.value)
+                .with("wait_days", wait.days())
                 .with("counted_since", first.to_string())
                 .with_parameter(wait)
         };

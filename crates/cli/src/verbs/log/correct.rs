@@ -109,6 +109,27 @@ pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, Error> {
     Ok(found)
 }
 
+/// A task by its words, or as [`find`] has it.
+pub(crate) fn task(path: &Path, words: &str) -> Result<Entry, Error> {
+    let journal = Journal::open_to_read(path).map_err(open::fault)?;
+    let wanted = words.trim().to_lowercase();
+    let mut named: Vec<Entry> = journal
+        .entries(&Selection::default())
+        .map_err(open::fault)?
+        .into_iter()
+        .filter(|e| matches!(e.event, Event::Task(_)) && e.note.trim().to_lowercase() == wanted)
+        .collect();
+    match (named.pop(), named.is_empty()) {
+        (Some(one), true) => Ok(one),
+        (Some(_), false) => Err(argument(
+            "the entry",
+            format!("{} tasks are called {words:?}", named.len() + 1),
+            "name its entry, as `guardcell history entries --kind task` lists it",
+        )),
+        (None, _) => find(path, words),
+    }
+}
+
 /// What is said in the second over what was in the first.
 pub(crate) fn over(old: Conditions, new: Conditions) -> Conditions {
     Conditions {

@@ -72,7 +72,7 @@ fn by_flags(
         LogKind::Correct(a) => vec![correct::correct(a, args, &context, path)?],
         LogKind::Retract(a) => vec![correct::retract(a, args, path)?],
         LogKind::Done(a) => {
-            let task = correct::find(path, &a.task)?;
+            let task = correct::task(path, &a.task)?;
             vec![draft::done(&task, args, &context)?]
         }
         kind => vec![draft::of(kind, args, &context)?],

@@ -34,7 +34,8 @@ pub(super) fn run(
 ) -> Result<(), Error> {
     let ppm = ppm(&args.reading)?;
     let (ec, from) = known_ec(args, home, backend)?;
-    let which = which(ppm, ec, args.accuracy_percent.unwrap_or(parameter::METER_ACCURACY.value))?;
+    let which =
+        which(ppm, ec, args.accuracy_percent.unwrap_or(parameter::METER_ACCURACY.percent()))?;
     if out.json() {
         return out.value(&which);
     }
