@@ -287,3 +287,12 @@ fn files_that_may_not_be_the_same_and_flags_of_no_use() {
     let out = folder.batch("convert", "rows.txt", &["--format", "csv", "--quiet"]);
     assert_eq!((out.code, out.stderr.as_str()), (0, ""));
 }
+
+#[test]
+fn a_product_needs_the_label_it_is_of() {
+    let folder = Folder::new();
+    folder.write("in.csv", "temp_c,rh_percent,air_words\n20,60,fan\n");
+    let out = folder.batch("film", "in.csv", &["--product", "Mist"]);
+    assert_eq!(out.code, 2, "{}", out.stdout);
+    assert!(out.stderr.contains("--product") && out.stderr.contains("--label"), "{}", out.stderr);
+}

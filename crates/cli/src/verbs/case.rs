@@ -54,7 +54,7 @@ pub(crate) fn run(
 ) -> Result<(), Error> {
     let known = known(args, home)?;
     // Where the air or a label is missing, all else is still told.
-    let now = situation(args, home).and_then(|situation| {
+    let now = situation(args, &known.plant.id, home).and_then(|situation| {
         let read = &situation.read;
         let advice = backend.ask::<Advise>(&read.request).map_err(|e| read.locate(e))?;
         Ok((situation, advice))
@@ -125,8 +125,8 @@ fn known(args: &args::Case, home: &Home) -> Result<Known, Error> {
 }
 
 /// The situation of the one plant.
-fn situation(args: &args::Case, home: &Home) -> Result<Situation, Error> {
-    let only = args::Only { plant: vec![args.id.clone()], ..args::Only::default() };
+fn situation(args: &args::Case, id: &str, home: &Home) -> Result<Situation, Error> {
+    let only = args::Only { plant: vec![id.to_owned()], ..args::Only::default() };
     situation::of(&args.inputs, &args.learned, &only, home)
 }
 

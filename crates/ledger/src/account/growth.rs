@@ -110,10 +110,11 @@ impl Grown {
         };
         if today < after(1) {
             return Some(reason(format!(
-                "Counted since {first}: {} so far. Roots and leaves answer a change of feed after \
+                "Counted since {}: {} so far. Roots and leaves answer a change of feed after \
                  {days} days or more: look at it from {} on.",
+                said(first),
                 self.counts(first.saturating_sub(1.days()), today).words(),
-                after(1)
+                said(after(1))
             )));
         }
         if today < after(2) {
@@ -121,7 +122,7 @@ impl Grown {
                 "In the last {days} days: {}. From {} on that can be held against the {days} days \
                  before.",
                 last.words(),
-                after(2)
+                said(after(2))
             )));
         }
         let before = self.counts(start.saturating_sub(days.days()), start);
@@ -156,6 +157,11 @@ impl Grown {
         }
         out
     }
+}
+
+/// `19 September 2026`.
+fn said(day: Date) -> String {
+    day.strftime("%-d %B %Y").to_string()
 }
 
 #[cfg(test)]
@@ -195,9 +201,9 @@ mod tests {
         ]);
         let early = says(&g, "2026-04-30");
         assert!(early.contains("1 new root, 1 new leaf so far"), "{early}");
-        assert!(early.contains("from 2026-05-30 on"), "{early}");
+        assert!(early.contains("from 30 May 2026 on"), "{early}");
         let middle = says(&g, "2026-06-15");
-        assert!(middle.contains("1 new leaf. From 2026-08-28 on"), "{middle}");
+        assert!(middle.contains("1 new leaf. From 28 August 2026 on"), "{middle}");
         // By 10 September: 3 roots less a leaf in 90 days (from 13 June on), nothing in those before
         // (from 15 March) but the leaf of April.
         let late = says(&g, "2026-09-10");

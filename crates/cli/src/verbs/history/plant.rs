@@ -114,14 +114,14 @@ fn got(p: &PlantLedger, out: &mut Out) {
     out.wrapped("  ", &facts.join(" "));
     let products: Vec<String> = p.products.iter().map(product).collect();
     if !products.is_empty() {
-        out.wrapped("  ", &format!("Of that: {}.", products.join("; ")));
+        out.wrapped("  ", &format!("Given: {}.", products.join("; ")));
     }
     for w in p.warnings.iter().filter(|w| w.code != "flush-due") {
         out.item("  ! ", &w.message);
     }
 }
 
-/// `Fernhollow Mist in 5 rounds, last Sun 21 June, 05:30`.
+/// `Fernhollow Mist in 5 rounds, the last Sun 21 June, 05:30`.
 fn product(p: &ProductGiven) -> String {
     let name = match &p.product {
         Some(name) => name,
@@ -136,7 +136,7 @@ fn product(p: &ProductGiven) -> String {
     .into_iter()
     .flatten()
     .collect();
-    format!("{name} in {}, last {}", times.join(" and "), text::day_and_time(&p.last))
+    format!("{name} in {}, the last {}", times.join(" and "), text::day_and_time(&p.last))
 }
 
 fn ago(days: i32) -> String {

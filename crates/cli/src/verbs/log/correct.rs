@@ -113,20 +113,27 @@ pub(crate) fn find(path: &Path, start: &str) -> Result<Entry, Error> {
 pub(crate) fn task(path: &Path, words: &str) -> Result<Entry, Error> {
     let journal = Journal::open_to_read(path).map_err(open::fault)?;
     let wanted = words.trim().to_lowercase();
-    let mut named: Vec<Entry> = journal
-        .entries(&Selection::default())
-        .map_err(open::fault)?
-        .into_iter()
-        .filter(|e| matches!(e.event, Event::Task(_)) && e.note.trim().to_lowercase() == wanted)
-        .collect();
-    match (named.pop(), named.is_empty()) {
-        (Some(one), true) => Ok(one),
-        (Some(_), false) => Err(argument(
-            "the entry",
-            format!("{} tasks are called {words:?}", named.len() + 1),
-            "name its entry, as `guardcell history entries --kind task` lists it",
-        )),
-        (None, _) => find(path, words),
+    let entries = journal.entries(&Selection::default()).map_err(open::fault)?;
+    let is_open = |e: &Entry| match &e.event {
+        Event::Task(task) => {
+            let done = |d: &Entry| matches!(&d.event, Event::Done(d) if d.task == e.id);
+            task.every_days.is_some() || !entries.iter().any(done)
+        }
+        _ => false,
+    };
+    let named: Vec<&Entry> =
+        entries.iter().filter(|e| is_open(e) && e.note.trim().to_lowercase() == wanted).collect();
+    match named.as_slice() {
+        [one] => Ok((*one).clone()),
+        [] => find(path, words),
+        several => {
+            let ids: Vec<&str> = several.iter().map(|e| e.id.as_str()).collect();
+            Err(argument(
+                "the entry",
+                format!("{} open tasks are called {words:?}", several.len()),
+                format!("name one by its entry: {}", ids.join(", ")),
+            ))
+        }
     }
 }
 

@@ -31,7 +31,7 @@ pub(crate) fn of(kind: &LogKind, args: &LogArgs, context: &Context) -> Result<Dr
                 ));
             }
             let plants = plants::chosen(&a.who, context)?;
-            let task = Task { plants, due: a.due.trim().to_owned(), every_days: a.every };
+            let task = Task { plants, due: context.day("--due", &a.due)?, every_days: a.every };
             (Event::Task(task), a.what.clone())
         }
         kind => (event(kind, context, &at)?, args.note.clone().unwrap_or_default()),

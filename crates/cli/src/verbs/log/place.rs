@@ -120,6 +120,14 @@ impl Context {
         Ok(Clock { zone, now: self.now })
     }
 
+    /// A day: `2026-07-01`, `tomorrow`.
+    pub(crate) fn day(&self, flag: &str, text: &str) -> Result<String, Error> {
+        match self.clock()?.read(text) {
+            Ok(When::Day(day)) => Ok(day.to_string()),
+            _ => Err(argument(flag, format!("{text:?} is no day"), "write it like 2026-07-01")),
+        }
+    }
+
     /// The moment of `--at`, or now: RFC 3339, and the zone where it holds there.
     pub(crate) fn moment(&self, at: Option<&str>) -> Result<(String, Option<String>), Error> {
         let clock = self.clock()?;
