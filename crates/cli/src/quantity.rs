@@ -27,6 +27,13 @@ fn read<T>(
     unit: &str,
     parse: impl FnOnce(&str) -> Result<T, Error>,
 ) -> Result<T, Error> {
+    if !text.contains(|c: char| c.is_ascii_digit()) {
+        return Err(argument(
+            name,
+            format!("{text:?} is no number"),
+            format!("write a number in {unit}, or one with its unit"),
+        ));
+    }
     parse(&with_unit(text, unit)).map_err(|e| e.without_pointer().of_argument(name))
 }
 

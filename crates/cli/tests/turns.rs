@@ -150,6 +150,29 @@ fn a_turn_of_water_is_a_turn_and_a_feed_can_be_taken_out_of_turn() {
     // 2 days for a plant that is potted and ordinary (data/practice.csv, common practice, no source).
     assert_eq!(later["plants"][0]["due"], "2026-07-31T07:00:00+01:00");
     assert!(later["plants"][1]["due"].is_null());
+    // Logged once more, it is recorded, and said.
+    let again =
+        typed(folder, &["log", "round", "A1", "--strength", "0", "--at", "2026-07-29 07:10"]);
+    assert_eq!(again.code, 0);
+    assert!(again.stderr.contains("log retract"), "{}", again.stderr);
+    // One week is on record, and the mean is over that week: 50 mL of 100 mg/L, of which a part stays.
+    good(
+        folder,
+        &[
+            "log",
+            "root-feed",
+            "A2",
+            "--strength",
+            "100",
+            "--volume",
+            "50",
+            "--at",
+            "2026-07-29 07:00",
+        ],
+    );
+    let overview = good(folder, &["history", "--at", "2026-07-29 12:00"]);
+    let line = overview.lines().find(|l| l.starts_with("A2 ")).unwrap();
+    assert_eq!(line.split_whitespace().nth(4), Some("5"), "{line}");
     let named = json(folder, &at(morning, &["round", "--product", "leaf"]));
     assert_eq!(named["bucket"]["product"], "Leaf feed 20-20-20");
     std::fs::remove_file(folder.join("labels/leaf.toml")).unwrap();

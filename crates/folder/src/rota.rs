@@ -1,7 +1,7 @@
 //! Which feed a sitting uses: the turns of the site, their months, and what the journal says came
 //! last.
 
-use crate::label;
+use crate::{label, layout};
 use guardcell::advice::{FeedDescription, PlantEntry, SiteDescription};
 use guardcell::ledger::{Entry, Event, standing_entries};
 use guardcell::solution::Label;
@@ -20,7 +20,7 @@ pub enum Gives {
         /// The name in the rota.
         name: String,
         /// The product.
-        label: Label,
+        label: Box<Label>,
     },
     /// Plain water.
     Water,
@@ -107,7 +107,8 @@ pub fn feeds<'a>(
         }
         let wanted = [feed.product.clone().unwrap_or_else(|| feed.name.clone())];
         let found = label::choose(labels.to_vec(), &wanted).map_err(|e| {
-            let named = Error::new(Code::Unknown, e.detail(), e.hint());
+            let hint = format!("put its label into {}/, or {}", layout::LABELS, e.hint());
+            let named = Error::new(Code::Unknown, e.detail(), hint);
             at(named, if feed.product.is_some() { "product" } else { "name" })
         })?;
         out.extend(found.into_iter().map(|label| (feed, label)));
@@ -257,7 +258,7 @@ fn turns<'a>(site: &'a SiteDescription, labels: &[Label]) -> Result<Vec<(Gives, 
     let feeds = feeds(site, labels)?;
     let of = |feed: &(&'a FeedDescription, Label)| {
         let (description, label) = feed;
-        let gives = Gives::Feed { name: description.name.clone(), label: label.clone() };
+        let gives = Gives::Feed { name: description.name.clone(), label: Box::new(label.clone()) };
         (gives, description.months.as_slice())
     };
     if site.grower.rota.is_empty() {

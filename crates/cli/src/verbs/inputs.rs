@@ -126,7 +126,7 @@ impl Read {
             .map_err(|e| self.locate(e.within("/site")))?;
         guardcell_folder::count_water_turns(&mut self.request.plants, entries, &at)?;
         match turn.as_ref().map(|t| &t.gives) {
-            Some(Gives::Feed { label, .. }) => self.request.feed = Some(label.clone()),
+            Some(Gives::Feed { label, .. }) => self.request.feed = Some(Label::clone(label)),
             Some(Gives::Water) => self.request.plain_water = true,
             None => {}
         }

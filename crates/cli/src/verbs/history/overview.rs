@@ -20,8 +20,9 @@ pub(crate) fn print(books: &Ledger, past: &Past, out: &mut Out) -> Result<(), Er
     }
     out.line("                                              mg of feed a week           worst");
     out.line("plant                           last fed      leaf    root  ceiling  residue  next");
+    let first = first_week(books);
     for p in &books.plants {
-        out.line(line(p));
+        out.line(line(p, first));
     }
     out.line("");
     let today = books.at.get(..10).unwrap_or(&books.at);
@@ -29,7 +30,7 @@ pub(crate) fn print(books: &Ledger, past: &Past, out: &mut Out) -> Result<(), Er
     threshold::brief(past, out)
 }
 
-fn line(p: &PlantLedger) -> String {
+fn line(p: &PlantLedger, first: usize) -> String {
     let name = p.name.clone().unwrap_or_default();
     let title: String = format!("{} {name}", p.id).chars().take(30).collect();
     let last = match p.days_since_fed {
@@ -50,15 +51,23 @@ fn line(p: &PlantLedger) -> String {
     };
     format!(
         "{title:<30}  {last:<12}{:>7} {:>7} {ceiling:>8}  {worst:<7}  {next}",
-        mean(p, |w| w.leaf_mg),
-        mean(p, |w| w.root_mg),
+        mean(p, first, |w| w.leaf_mg),
+        mean(p, first, |w| w.root_mg),
     )
 }
 
-/// The mean over the weeks that are over, or over the one there is.
-fn mean(p: &PlantLedger, f: fn(&PlantWeek) -> f64) -> String {
-    let over = if p.weeks.len() > 1 { p.weeks.len() - 1 } else { p.weeks.len() };
-    let sum: f64 = p.weeks.iter().take(over).map(f).sum();
+/// The first week in which any plant got something: weeks before the records began are no weeks
+/// without feed.
+fn first_week(books: &Ledger) -> usize {
+    let got = |w: &PlantWeek| w.rounds + w.root_feeds + w.soaks + w.flushes > 0;
+    books.plants.iter().filter_map(|p| p.weeks.iter().position(got)).min().unwrap_or(0)
+}
+
+/// The mean over the weeks on record that are over, or over the one there is.
+fn mean(p: &PlantLedger, first: usize, f: fn(&PlantWeek) -> f64) -> String {
+    let weeks = p.weeks.get(first..).unwrap_or_default();
+    let over = if weeks.len() > 1 { weeks.len() - 1 } else { weeks.len() };
+    let sum: f64 = weeks.iter().take(over).map(f).sum();
     text::significant(sum / over.max(1) as f64, 2)
 }
 

@@ -8,17 +8,18 @@ mod plan;
 mod plants;
 mod prompt;
 pub(crate) mod say;
+mod twice;
 
 use crate::args::{LogArgs, LogKind};
 use crate::error::{argument, bad_file, io, is_closed_pipe};
 use crate::home::Home;
 use crate::input::text;
-use crate::print::terminal::Escaping;
+use crate::print::terminal::{self, Escaping};
 use crate::print::{Out, text as words};
 use crate::verbs::journal::open;
 use guardcell::Error;
 use guardcell::ledger::{Draft, Entry};
-use guardcell_journal::{Format, Journal, Receipt};
+use guardcell_journal::{Format, Journal, Receipt, Selection};
 use place::Context;
 pub(crate) use plants::matching;
 use serde::Serialize;
@@ -94,8 +95,20 @@ fn record(drafts: Vec<Draft>, path: &Path, out: &mut Out) -> Result<(), Error> {
         draft.clone().checked("new", "2026-01-01T00:00:00Z").map_err(open::fault)?;
     }
     let mut journal = open::write(path)?;
+    let before = journal.entries(&Selection::default()).map_err(open::fault)?;
+    let twice = twice::found(&drafts, &before);
     let receipts = journal.append_all(drafts).map_err(open::fault)?;
-    say_recorded(&journal, &receipts, out)
+    let recorded = say_recorded(&journal, &receipts, out);
+    for entry in twice {
+        terminal::note(&format!(
+            "guardcell: {} has much the same: {}. If it is the same, take one back with `guardcell \
+             log retract {}`",
+            entry.id,
+            say::entry(&entry),
+            entry.id
+        ));
+    }
+    recorded
 }
 
 fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Result<(), Error> {
