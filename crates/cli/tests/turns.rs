@@ -221,7 +221,7 @@ fn growth_and_tasks_are_due_and_told() {
         let text = std::fs::read_to_string(folder.join(file)).unwrap();
         assert!(text.contains(words) && text.contains("2 new roots"), "{text}");
     }
-    // Without any air all else is told.
+    // Without any air the sheet shows all else.
     let blind = good(folder, &["case", "A2", "--at", "2026-07-02 06:00"]);
     assert!(blind.contains("not told: there are no readings of the air"), "{blind}");
     refused(folder, &["case", "B9"], &["B9"]);

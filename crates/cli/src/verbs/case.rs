@@ -25,7 +25,7 @@ use serde::Serialize;
 struct Known {
     site: SiteDescription,
     plant: PlantEntry,
-    /// The moment it is told for, RFC 3339.
+    /// The moment it is for, RFC 3339.
     at: String,
     /// Its entries that stand, in the order of time.
     entries: Vec<Entry>,

@@ -222,7 +222,7 @@ impl<'a> Account<'a> {
         }
     }
 
-    /// What was counted or measured, whenever it was: growth is told over months.
+    /// What was counted or measured, whenever it was: growth is counted over months.
     pub(crate) fn growth(&mut self, when: Moment, seen: &Growth) {
         self.grown.add(when, seen);
     }
