@@ -213,7 +213,8 @@ fn growth_and_tasks_are_due_and_told() {
         assert!(history.contains(words), "{words:?} is not in {history}");
     }
     let case = good(folder, &at("2026-07-02 06:00", &["case", "a1"]));
-    for words in ["A1 Phalaenopsis", "PLACE", "GROWS", "DUE", "NOW", "rain"] {
+    for words in ["A1 Phalaenopsis", "PLACE", "GROWS", "DUE", "NOW", "rain", "at Thu 2 July, 06:00"]
+    {
         assert!(case.contains(words), "{words:?} is not in {case}");
     }
     for (file, words) in [("a1.md", "## Grows"), ("a1.html", "<h2>Grows</h2>")] {

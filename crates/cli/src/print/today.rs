@@ -217,10 +217,7 @@ fn assumed(plan: &RoundResponse) -> Option<String> {
         .filter(|c| c.code == ReasonCode::AirAssumed.as_str())
         .filter_map(|c| c.inputs.get("last_reading")?.as_str())
         .min_by_key(|text| text::local(text).map(|t| t.timestamp()))?;
-    Some(format!(
-        "the air after {} is assumed: ask again before you spray",
-        text::day_and_time(last)
-    ))
+    Some(format!("air after {} is assumed: ask again before spraying", text::day_and_time(last)))
 }
 
 /// What would make feeding possible, for most plants first.

@@ -1,5 +1,6 @@
 //! The parts of the sheet of one plant.
 
+use crate::moment;
 use crate::print::advise::window;
 use crate::print::{short, text};
 use crate::verbs::log::say;
@@ -9,7 +10,8 @@ use guardcell::advice::{AdviceResponse, PlantEntry, Reading, SiteDescription, Ve
 use guardcell::calls::{Call as _, Water};
 use guardcell::ledger::{Entry, Event, Level, PlantLedger, PlantWeek};
 use guardcell::solution::WaterRequest;
-use jiff::{Timestamp, ToSpan as _};
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ToSpan as _, ZonedDateTime};
 
 /// `Sun 21 June 2026, 05:30`.
 pub(super) fn day(at: &str) -> String {
@@ -69,13 +71,13 @@ pub(super) fn air(situation: &Situation, area: &str, at: &str) -> Vec<String> {
         .filter_map(|r| Some((time(r)?, r)))
         .filter(|(t, _)| *t <= now && *t >= week)
         .collect();
-    let Some((_, last)) = of_area.iter().max_by_key(|(t, _)| *t) else { return Vec::new() };
+    let Some((when, last)) = of_area.iter().max_by_key(|(t, _)| *t) else { return Vec::new() };
     let moves = last.air_m_s.map_or(String::new(), |v| format!(", air {v:.1} m/s"));
     let mut out = vec![format!(
         "{:.1} °C, {:.0} %{moves} at {}",
         last.temp_c,
         last.rh_percent,
-        text::day_and_time(&last.time)
+        text::day_and_time(&moment::rfc3339(&there(*when, situation)))
     )];
     if of_area.len() > 1 {
         let span = |of: &dyn Fn(&Reading) -> f64| {
@@ -92,6 +94,12 @@ pub(super) fn air(situation: &Situation, area: &str, at: &str) -> Vec<String> {
         ));
     }
     out
+}
+
+/// A moment on the clock of the site.
+fn there(when: Timestamp, situation: &Situation) -> ZonedDateTime {
+    let zone = TimeZone::get(&situation.read.request.site.time_zone).unwrap_or(TimeZone::UTC);
+    when.to_zoned_datetime(zone)
 }
 
 /// The water that feeds are mixed with.
