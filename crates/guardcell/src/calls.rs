@@ -70,11 +70,14 @@ pub struct AnyCall {
     summary: &'static str,
     description: &'static str,
     example: &'static str,
-    prepare: fn(&[u8]) -> Result<Prepared, Error>,
-    draw: Option<fn(&[u8]) -> Result<Prepared, Error>>,
+    prepare: Prepare,
+    draw: Option<Prepare>,
     #[cfg(feature = "schema")]
     schemas: Schemas,
 }
+
+/// Reads a request and states what it costs.
+type Prepare = fn(&[u8]) -> Result<Prepared, Error>;
 
 /// How the schemas of a call are added to a generator.
 #[cfg(feature = "schema")]
