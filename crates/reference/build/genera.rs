@@ -1,7 +1,8 @@
 //! `data/genera.csv` → the table of accepted genera, with the pathway that the rule computes.
 
 use crate::observations::GenusStatement;
-use crate::pathway_rule::{Group, Relatives, Rule, Without};
+use crate::pathway_relatives::{Relatives, Without};
+use crate::pathway_rule::{Rule, Statement};
 use crate::species::Species;
 use crate::table::{Faults, rows, words};
 use crate::traits::{Traits, delta, option, span, strings, thickness};
@@ -39,7 +40,7 @@ pub(crate) struct Genus {
     leaf_sources: Vec<String>,
     peak_sources: Vec<String>,
     placement_sources: Vec<String>,
-    statement: Option<f64>,
+    statement: Option<Statement>,
     notes: String,
 }
 
@@ -129,16 +130,15 @@ pub(crate) fn judge(
     genera: &mut [Genus],
     species: &[Species],
     statements: &[GenusStatement],
-    groups: &[Group],
     relatives: &Relatives,
     rule: &Rule,
 ) {
     let works = relatives_works(genera, species);
     for (i, g) in genera.iter_mut().enumerate() {
         let of: Vec<&Species> = species.iter().filter(|s| s.genus == i).collect();
-        let counted: Vec<&&Species> = of.iter().filter(|s| s.counted).collect();
-        let known: Vec<&&&Species> = counted.iter().filter(|s| s.cam.is_some()).collect();
-        let cam = known.iter().filter(|s| s.cam.is_some_and(|p| p > 0.5)).count();
+        let counted: Vec<&&Species> = of.iter().filter(|s| s.member.counted).collect();
+        let known: Vec<&&&Species> = counted.iter().filter(|s| s.member.cam.is_some()).collect();
+        let cam = known.iter().filter(|s| s.member.cam.is_some_and(|p| p > 0.5)).count();
         let spans = |f: &dyn Fn(&Species) -> Option<(f64, f64)>| {
             let all: Vec<(f64, f64)> = if counted.iter().any(|s| f(s).is_some()) {
                 counted.iter().filter_map(|s| f(s)).collect()
@@ -151,11 +151,10 @@ pub(crate) fn judge(
         };
         (g.d13c, g.leaf_mm) = (spans(&|s| s.d13c.0), spans(&|s| s.thickness.0));
         let statement = statements.iter().find(|s| s.genus == i);
-        g.statement = groups.get(i).and_then(|group| group.statement);
+        g.statement = statement.map(GenusStatement::of_rule);
         let measured = of.iter().any(|s| s.measured);
-        let reported = statement.is_some() || of.iter().any(|s| s.cam.is_some());
-        let prior = relatives.prior(i, Without::Nothing);
-        let shares = rule.shares(prior, None, [1.0; 3]);
+        let reported = statement.is_some() || of.iter().any(|s| s.member.cam.is_some());
+        let shares = rule.shares(relatives.prior(i, Without::Nothing, None), [1.0; 3]);
         let (depth, others) = relatives.nearest(i);
         // A plant without leaf green has no pathway.
         let green = g.habit != "Mycoheterotroph";
@@ -176,7 +175,7 @@ pub(crate) fn judge(
         };
         g.traits.cam_share =
             (!known.is_empty()).then(|| (cam as u16, u16::try_from(known.len()).unwrap_or(0)));
-        let own = of.iter().filter(|s| s.cam.is_some()).flat_map(|s| &s.sources);
+        let own = of.iter().filter(|s| s.member.cam.is_some()).flat_map(|s| &s.sources);
         let mut keys: BTreeSet<&String> =
             own.chain(statement.into_iter().flat_map(|s| &s.sources)).collect();
         let place = depth.checked_sub(1).map_or("", |d| g.placement[d].as_str());
@@ -199,7 +198,7 @@ pub(crate) fn judge(
 /// The works of the measured species by subtribe, tribe and subfamily.
 fn relatives_works(genera: &[Genus], species: &[Species]) -> BTreeMap<String, BTreeSet<String>> {
     let mut works: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
-    for s in species.iter().filter(|s| s.cam.is_some()) {
+    for s in species.iter().filter(|s| s.member.cam.is_some()) {
         let places = genera.get(s.genus).map_or(&[][..], |g| &g.placement[..]);
         for place in places.iter().filter(|p| !p.is_empty()) {
             works.entry(place.clone()).or_default().extend(s.sources.iter().cloned());
@@ -249,7 +248,7 @@ pub(crate) fn emit(genera: &[Genus], ranges: &BTreeMap<String, (usize, usize)>) 
             "    Genus {{ name: {:?}, subfamily: {subfamily:?}, tribe: {tribe:?}, subtribe: \
              {subtribe:?}, habit: Habit::{}, thickness: {}, d13c: {}, traits: {}, \
              leaf_sources: SourceKeys::of({}), peak_sources: SourceKeys::of({}), \
-             placement_sources: {}, statement_per_mille: {:?}, notes: {:?}, species: ({from}, {to}) }},",
+             placement_sources: {}, statement: {}, notes: {:?}, species: ({from}, {to}) }},",
             g.name,
             g.habit,
             span(g.leaf_mm.0, g.leaf_mm.1, thickness),
@@ -258,7 +257,7 @@ pub(crate) fn emit(genera: &[Genus], ranges: &BTreeMap<String, (usize, usize)>) 
             strings(&g.leaf_sources),
             strings(&g.peak_sources),
             strings(&g.placement_sources),
-            g.statement.map(|p| (p * 1000.0).round() as u16),
+            option(g.statement.map(|s| format!("Statement::{s:?}"))),
             g.notes,
         );
     }

@@ -15,10 +15,15 @@ mod observations;
 mod other_plants;
 mod parameters;
 #[allow(dead_code, unreachable_pub, reason = "a public module of the library")]
+#[path = "../src/pathway_relatives.rs"]
+mod pathway_relatives;
+#[allow(dead_code, unreachable_pub, reason = "a public module of the library")]
 #[path = "../src/pathway_rule.rs"]
 mod pathway_rule;
 mod pitzer;
 mod salts;
+#[path = "../src/share_grid.rs"]
+mod share_grid;
 mod solubility;
 mod sources;
 mod species;
@@ -49,7 +54,9 @@ fn run() -> Result<(), String> {
     let out = PathBuf::from(env("OUT_DIR")?);
     println!("cargo::rerun-if-changed=build");
     println!("cargo::rerun-if-changed=src/fold.rs");
+    println!("cargo::rerun-if-changed=src/pathway_relatives.rs");
     println!("cargo::rerun-if-changed=src/pathway_rule.rs");
+    println!("cargo::rerun-if-changed=src/share_grid.rs");
     println!("cargo::rustc-env=DATASET_VERSION={}", guardcell_data::VERSION);
     let keys = sources::compile(&out)?;
     parameters::compile(&out, &keys)?;
@@ -71,9 +78,9 @@ fn taxa(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     let (records, statements) = observations::parse(&genera, sources, &mut faults)?;
     let mut species = species::gather(&records, &rule);
     genera::check(&genera, &species, &mut faults);
-    let groups = species::groups(&genera, &species, &statements, &rule);
-    let relatives = pathway_rule::Relatives::new(rule, groups.clone());
-    genera::judge(&mut genera, &species, &statements, &groups, &relatives, &rule);
+    let groups = species::groups(&genera, &species, &statements);
+    let relatives = pathway_relatives::Relatives::new(rule, groups);
+    genera::judge(&mut genera, &species, &statements, &relatives, &rule);
     species::judge(&mut species, &genera, &relatives, &rule);
     let names = names::parse(&genera, sources, &mut faults)?;
     let keys = keys::emit(&genera, &names, &mut faults);

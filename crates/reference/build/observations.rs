@@ -2,11 +2,11 @@
 //! one part of one species. Statements on whole genera are handed on apart.
 
 use crate::genera::{D13C, Genus, LEAF_MM};
-use crate::pathway_rule::{By, Evidence, Kind};
+use crate::pathway_rule::{By, Evidence, Kind, Statement};
 use crate::table::{Faults, Row, rows, words};
 use std::collections::{BTreeMap, BTreeSet};
 
-const OBSERVED: [&str; 20] = [
+const OBSERVED: [&str; 18] = [
     "id",
     "record",
     "genus",
@@ -17,18 +17,16 @@ const OBSERVED: [&str; 20] = [
     "value",
     "unit",
     "n",
-    "sd",
     "low",
     "high",
     "significant",
     "method",
-    "cut_permil",
     "source",
     "read_in",
     "flag",
     "notes",
 ];
-const JUDGED: [&str; 14] = [
+const JUDGED: [&str; 13] = [
     "id",
     "record",
     "genus",
@@ -41,7 +39,6 @@ const JUDGED: [&str; 14] = [
     "method",
     "source",
     "read_in",
-    "reason",
     "notes",
 ];
 
@@ -54,6 +51,9 @@ pub(crate) struct Record {
     pub(crate) organ: &'static str,
     pub(crate) d13c: Option<f64>,
     pub(crate) d13c_span: Option<(f64, f64)>,
+    /// Leaves or plants that the isotope ratio and the thickness are means of.
+    pub(crate) d13c_n: Option<f64>,
+    pub(crate) thickness_n: Option<f64>,
     pub(crate) thickness: Option<f64>,
     pub(crate) acid_rise: Option<f64>,
     pub(crate) significant: Option<bool>,
@@ -75,6 +75,18 @@ pub(crate) struct GenusStatement {
     pub(crate) statement: &'static str,
     pub(crate) sources: Vec<String>,
     pub(crate) notes: String,
+}
+
+impl GenusStatement {
+    /// The statement as the rule takes it.
+    pub(crate) fn of_rule(&self) -> Statement {
+        match self.statement {
+            "Cam" => Statement::Cam,
+            "SomeCam" => Statement::SomeCam,
+            "Variable" => Statement::Variable,
+            _ => Statement::C3,
+        }
+    }
 }
 
 impl Record {
@@ -295,8 +307,10 @@ fn observe(record: &mut Record, row: &Row<'_>, faults: &mut Faults) {
         faults.error(&row.at, format!("record {:?} has two values of this trait", record.key));
     }
     *slot = value;
+    let n = row.number("n", 1.0..=10_000.0, faults);
     match what {
-        "D13c" => record.d13c_span = span,
+        "D13c" => (record.d13c_span, record.d13c_n) = (span, n),
+        "Thickness" => record.thickness_n = n,
         "AcidRise" => {
             record.significant = match significant {
                 "Some(true)" => Some(true),

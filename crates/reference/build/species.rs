@@ -2,7 +2,8 @@
 
 use crate::genera::Genus;
 use crate::observations::{GenusStatement, Record};
-use crate::pathway_rule::{Group, Kind, Relatives, Rule, Without};
+use crate::pathway_relatives::{Group, Member, Relatives, Without};
+use crate::pathway_rule::{Evidence, Kind, Rule};
 use crate::traits::{Traits, delta, option, span, strings, thickness};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -12,14 +13,11 @@ pub(crate) struct Species {
     pub(crate) genus: usize,
     pub(crate) epithet: String,
     records: (usize, usize),
-    pub(crate) counted: bool,
+    pub(crate) member: Member,
     pub(crate) measured: bool,
     pub(crate) d13c: (Option<(f64, f64)>, usize),
     pub(crate) thickness: (Option<(f64, f64)>, usize),
-    mm: Option<f64>,
-    pub(crate) likelihood: [f64; 3],
-    pub(crate) cam: Option<f64>,
-    weak: Option<f64>,
+    evidence: Vec<Evidence>,
     facultative: bool,
     grade: &'static str,
     pub(crate) sources: Vec<String>,
@@ -43,15 +41,6 @@ pub(crate) fn gather(records: &[Record], rule: &Rule) -> Vec<Species> {
 
 fn one(first: &Record, records: &[&Record], place: (usize, usize), rule: &Rule) -> Species {
     let evidence: Vec<_> = records.iter().flat_map(|r| r.evidence()).collect();
-    let likelihood = rule.likelihood(&evidence);
-    let says = |r: &&&Record| r.statement.is_some() && !r.outlier;
-    let isotopes = records.iter().any(|r| r.d13c.is_some() && !r.outlier);
-    let acidity = records.iter().any(|r| r.significant.is_some() && !r.outlier);
-    let stated = records.iter().any(|r| says(&r));
-    let weak_stated = records
-        .iter()
-        .filter(says)
-        .any(|r| matches!(r.statement, Some(("Facultative" | "WeakCam", _))));
     let known: Vec<&&Record> = records.iter().filter(|r| !r.evidence().is_empty()).collect();
     let mut sources = Vec::new();
     for key in known.iter().flat_map(|r| &r.sources) {
@@ -61,20 +50,16 @@ fn one(first: &Record, records: &[&Record], place: (usize, usize), rule: &Rule) 
     }
     let thickness = extent(records.iter().filter_map(|r| r.thickness));
     let mm: Vec<f64> = records.iter().filter_map(|r| r.thickness).collect();
+    let leaf_mm = (!mm.is_empty()).then(|| mm.iter().sum::<f64>() / mm.len() as f64);
     let measured = known.iter().any(|r| r.measured());
     Species {
         genus: first.genus,
         epithet: first.epithet.clone(),
         records: place,
-        counted: !records.iter().any(|r| r.uncounted),
+        member: Member::of(rule, &evidence, leaf_mm, !records.iter().any(|r| r.uncounted)),
         measured,
         d13c: extent(records.iter().filter_map(|r| r.d13c)),
         thickness,
-        mm: (!mm.is_empty()).then(|| mm.iter().sum::<f64>() / mm.len() as f64),
-        cam: (isotopes || stated).then(|| rule.own_cam(likelihood)),
-        // Of a CAM species acidity does not tell whether it would be weak CAM otherwise.
-        weak: ((acidity || weak_stated) && rule.own_cam(likelihood) < 0.5)
-            .then(|| rule.own_weak(likelihood)),
         facultative: records
             .iter()
             .any(|r| matches!(r.statement, Some(("Facultative", _))) && !r.outlier),
@@ -83,7 +68,7 @@ fn one(first: &Record, records: &[&Record], place: (usize, usize), rule: &Rule) 
             (false, false) => "Reported",
             (false, true) => "Unknown",
         },
-        likelihood,
+        evidence,
         sources,
         traits: Traits::unknown(),
     }
@@ -101,46 +86,32 @@ pub(crate) fn groups(
     genera: &[Genus],
     species: &[Species],
     statements: &[GenusStatement],
-    rule: &Rule,
 ) -> Vec<Group> {
     genera
         .iter()
         .enumerate()
-        .map(|(i, g)| {
-            let of: Vec<&Species> = species.iter().filter(|s| s.genus == i).collect();
-            let mut cam: Vec<f64> = of.iter().filter(|s| s.counted).filter_map(|s| s.cam).collect();
-            // Plants that were not determined are no species of their own: together they are one.
-            let others: Vec<f64> = of.iter().filter(|s| !s.counted).filter_map(|s| s.cam).collect();
-            if !others.is_empty() {
-                cam.push(others.iter().sum::<f64>() / others.len() as f64);
-            }
-            let sure = rule.genus_statement_sure;
-            Group {
-                place: g.placement.clone(),
-                leaf: g.traits.leaf.to_lowercase(),
-                cam,
-                weak: of.iter().filter(|s| s.counted).filter_map(|s| s.weak).collect(),
-                statement: statements.iter().find(|s| s.genus == i).map(|s| match s.statement {
-                    "Cam" => sure,
-                    "SomeCam" => rule.genus_some_cam,
-                    "Variable" => 0.5,
-                    _ => 1.0 - sure,
-                }),
-            }
+        .map(|(i, g)| Group {
+            place: g.placement.clone(),
+            leaf: g.traits.leaf.to_lowercase(),
+            members: species.iter().filter(|s| s.genus == i).map(|s| s.member).collect(),
+            statement: statements.iter().find(|s| s.genus == i).map(GenusStatement::of_rule),
         })
         .collect()
 }
 
 /// Computes the trait of each species.
 pub(crate) fn judge(species: &mut [Species], genera: &[Genus], relatives: &Relatives, rule: &Rule) {
+    let mut place = (usize::MAX, 0);
     for s in species {
         let Some(genus) = genera.get(s.genus) else { continue };
-        let without = if s.counted { Without::Species(s.cam, s.weak) } else { Without::Nothing };
-        let shares = rule.shares(relatives.prior(s.genus, without), s.mm, s.likelihood);
+        // The species are sorted by genus, as the members of the groups are.
+        place = (s.genus, if s.genus == place.0 { place.1 + 1 } else { 0 });
+        let prior = relatives.prior(s.genus, Without::Member(place.1), s.member.leaf_mm);
+        let shares = rule.shares(prior, rule.likelihood(&s.evidence));
         let known = s.grade != "Unknown";
         let pathway = if known { word(rule.call(shares), s.facultative, true) } else { "Unknown" };
         let leaf = &genus.traits;
-        let (leaf, leaf_grade) = match s.mm {
+        let (leaf, leaf_grade) = match s.member.leaf_mm {
             Some(mm) if !matches!(leaf.leaf, "Terete" | "Leafless") => {
                 (crate::leaf_rule::class(mm), "Measured")
             }
@@ -202,6 +173,18 @@ pub(crate) fn of_record(record: &Record, rule: &Rule) -> (&'static str, &'static
     (pathway, "Measured")
 }
 
+/// Evidence as Rust.
+fn evidence(all: &[Evidence]) -> String {
+    let each: Vec<String> = all
+        .iter()
+        .map(|e| match e {
+            Evidence::Says(kind, by) => format!("Evidence::Says(Kind::{kind:?}, By::{by:?})"),
+            e => format!("Evidence::{e:?}"),
+        })
+        .collect();
+    format!("[{}]", each.join(", "))
+}
+
 pub(crate) fn emit(
     records: &[Record],
     species: &[Species],
@@ -218,13 +201,15 @@ pub(crate) fn emit(
         let _ = writeln!(
             text,
             "    SpeciesRecord {{ key: {:?}, genus: {genus:?}, epithet: {:?}, organ: Organ::{}, d13c: {}, \
-             thickness: {}, acid_rise: {}, acid_significant: {:?}, pathway: Pathway::{pathway}, outlier: {}, grade: \
+             d13c_n: {:?}, thickness: {}, thickness_n: {:?}, acid_rise: {}, acid_significant: {:?}, pathway: Pathway::{pathway}, outlier: {}, grade: \
              Grade::{grade}, method: {:?}, sources: {}, verbatim_name: {:?}, notes: {:?} }},",
             r.key,
             r.epithet,
             r.organ,
             option(r.d13c.map(delta)),
+            r.d13c_n.map(|n| n as u16),
             option(r.thickness.map(thickness)),
+            r.thickness_n.map(|n| n as u16),
             option(r.acid_rise.map(|v| format!("AcidRise {{ umol_per_g_fw: {v:?} }}"))),
             r.significant,
             r.outlier,
@@ -239,16 +224,14 @@ pub(crate) fn emit(
         let _ = writeln!(
             text,
             "    Species {{ epithet: {:?}, d13c: {}, thickness: {}, traits: {}, counted: {}, \
-             own: Own {{ cam: {:?}, weak: {:?}, leaf_mm: {:?} }}, genus: {}, \
-             records: ({}, {}) }},",
+             evidence: &{}, leaf_mm: {:?}, genus: {}, records: ({}, {}) }},",
             s.epithet,
             span(s.d13c.0, s.d13c.1, delta),
             span(s.thickness.0, s.thickness.1, thickness),
             s.traits.rust(),
-            s.counted,
-            s.cam.map(|p| p as f32),
-            s.weak.map(|p| p as f32),
-            s.mm.map(|mm| mm as f32),
+            s.member.counted,
+            evidence(&s.evidence),
+            s.member.leaf_mm,
             s.genus,
             s.records.0,
             s.records.1,

@@ -51,6 +51,16 @@ impl Measurement {
         COLUMNS.iter().position(|c| *c == column).and_then(|i| self.cells.get(i)).map_or("", |c| c)
     }
 
+    /// The row with the number of values it is a mean of before its remarks.
+    fn mean_of(mut self, n: Option<u16>) -> Self {
+        let remarks = COLUMNS.iter().position(|c| *c == "measurementRemarks");
+        if let (Some(n @ 2..), Some(cell)) = (n, remarks.and_then(|i| self.cells.get_mut(i))) {
+            let rest = if cell.is_empty() { String::new() } else { format!("; {cell}") };
+            *cell = format!("mean of {n}{rest}").into();
+        }
+        self
+    }
+
     /// The row as a line of CSV (RFC 4180), without the line end.
     ///
     /// ```
@@ -234,15 +244,12 @@ fn of_record(r: &'static SpeciesRecord) -> Vec<Measurement> {
     };
     let mut rows = Vec::new();
     if let Some(d) = r.d13c {
-        rows.push(taxon.row(
-            "delta 13C",
-            permil(d),
-            "[ppth]",
-            method("isotope ratio against VPDB"),
-        ));
+        let row = taxon.row("delta 13C", permil(d), "[ppth]", method("isotope ratio against VPDB"));
+        rows.push(row.mean_of(r.d13c_n));
     }
     if let Some(t) = r.thickness {
-        rows.push(taxon.row("leaf thickness", format!("{:.3}", t.mm()), "mm", "leaf section"));
+        let row = taxon.row("leaf thickness", format!("{:.3}", t.mm()), "mm", "leaf section");
+        rows.push(row.mean_of(r.thickness_n));
     }
     if let Some(a) = r.acid_rise {
         rows.push(taxon.row(

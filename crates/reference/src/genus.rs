@@ -1,5 +1,6 @@
 //! Accepted genera (`data/genera.csv`).
 
+use crate::pathway_rule::Statement;
 use crate::traits::{Delta13C, Grade, Habit, Leaf, Span, Thickness, Trait};
 
 /// One accepted genus with its traits.
@@ -30,8 +31,8 @@ pub struct Genus {
     pub placement_sources: &'static [&'static str],
     /// Remarks, in words.
     pub notes: &'static str,
-    /// The share of CAM that a statement on the whole genus gives.
-    pub(crate) statement_per_mille: Option<u16>,
+    /// What a work says of the pathway of the whole genus.
+    pub statement: Option<Statement>,
     pub(crate) species: (u16, u16),
 }
 

@@ -1,7 +1,8 @@
 //! The rule with the tables: to leave a genus or a species out and see what the others say of it.
 
 use crate::genus::{Genus, genera};
-use crate::pathway_rule::{Group, Relatives, Rule, Shares, Without};
+use crate::pathway_relatives::{Group, Member, Relatives, Without};
+use crate::pathway_rule::{Rule, Shares};
 use crate::species::{Species, rule};
 
 /// What the evidence of one species says by itself, and what its relatives say without it.
@@ -15,14 +16,18 @@ pub struct LeftOut {
     /// How likely it is weak CAM, if not CAM, by its own evidence alone, where acidity or gas
     /// exchange was looked at.
     pub own_weak: Option<f64>,
-    /// What its relatives and its leaf say.
+    /// What its relatives and its leaf say without it.
     pub shares: Shares,
+    /// What they say without its whole genus.
+    pub without_genus: Shares,
 }
 
 /// All genera as the rule sees them.
 #[derive(Debug, Clone)]
 pub struct Tables {
     rule: Rule,
+    /// The genera, and the place of each in the tables.
+    groups: Vec<(usize, Group)>,
     relatives: Relatives,
 }
 
@@ -30,43 +35,61 @@ impl Tables {
     /// The compiled tables under this rule; [`declared()`] is the declared one.
     #[must_use]
     pub fn new(rule: Rule) -> Self {
-        Self { rule, relatives: Relatives::new(rule, genera().iter().map(group).collect()) }
+        Self::of(rule, |_| true)
     }
 
-    /// Each determined species with evidence, called by its relatives without itself, or without
-    /// its whole genus.
+    /// Those genera alone for whose place in the tables `keep` is true.
     #[must_use]
-    pub fn leave_out(&self, genus: bool) -> Vec<LeftOut> {
+    pub fn of(rule: Rule, keep: impl Fn(usize) -> bool) -> Self {
+        let groups: Vec<(usize, Group)> = genera()
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| keep(*i))
+            .map(|(i, g)| (i, group(&rule, g)))
+            .collect();
+        let relatives = Relatives::new(rule, groups.iter().map(|(_, g)| g.clone()).collect());
+        Self { rule, groups, relatives }
+    }
+
+    /// Each determined species with evidence, called by its relatives without itself and without
+    /// its whole genus, in the order of the tables; with the place of its genus.
+    #[must_use]
+    pub fn leave_out(&self) -> Vec<(usize, LeftOut)> {
         let mut all = Vec::new();
-        for (i, g) in genera().iter().enumerate() {
-            for species in g.species().iter().filter(|s| s.counted) {
-                let own = &species.own;
-                let Some(cam) = own.cam.map(f64::from) else { continue };
-                let weak = own.weak.map(f64::from);
-                let without =
-                    if genus { Without::Genus } else { Without::Species(Some(cam), weak) };
-                let prior = self.relatives.prior(i, without);
-                let shares = self.rule.shares(prior, own.leaf_mm.map(f64::from), [1.0; 3]);
-                all.push(LeftOut { species, own_cam: cam, own_weak: weak, shares });
+        for (at, (place, group)) in self.groups.iter().enumerate() {
+            let species = genera().get(*place).map_or(&[][..], Genus::species);
+            for (i, (species, member)) in species.iter().zip(&group.members).enumerate() {
+                let (Some(own_cam), true) = (member.cam, member.counted) else { continue };
+                let by = |without| {
+                    let prior = self.relatives.prior(at, without, member.leaf_mm);
+                    self.rule.shares(prior, [1.0; 3])
+                };
+                all.push((
+                    *place,
+                    LeftOut {
+                        species,
+                        own_cam,
+                        own_weak: member.weak,
+                        shares: by(Without::Member(i)),
+                        without_genus: by(Without::Genus),
+                    },
+                ));
             }
         }
         all
     }
 }
 
-fn group(g: &Genus) -> Group {
-    let of = |counted: bool| g.species().iter().filter(move |s| s.counted == counted);
-    let mut cam: Vec<f64> = of(true).filter_map(|s| s.own.cam).map(f64::from).collect();
-    let others: Vec<f64> = of(false).filter_map(|s| s.own.cam).map(f64::from).collect();
-    if !others.is_empty() {
-        cam.push(others.iter().sum::<f64>() / others.len() as f64);
-    }
+fn group(rule: &Rule, g: &Genus) -> Group {
     Group {
         place: [g.subfamily, g.tribe, g.subtribe].map(str::to_owned),
         leaf: g.traits.leaf.word().to_owned(),
-        cam,
-        weak: of(true).filter_map(|s| s.own.weak).map(f64::from).collect(),
-        statement: g.statement_per_mille.map(|p| f64::from(p) / 1000.0),
+        members: g
+            .species()
+            .iter()
+            .map(|s| Member::of(rule, s.evidence, s.leaf_mm, s.counted))
+            .collect(),
+        statement: g.statement,
     }
 }
 

@@ -2,6 +2,7 @@
 //! `data/judgements.csv`).
 
 use crate::genus::{Genus, genera};
+use crate::pathway_rule::{By, Evidence, Kind};
 use crate::traits::{Delta13C, Grade, Pathway, Span, Thickness, Trait};
 use crate::words::words;
 
@@ -52,8 +53,12 @@ pub struct SpeciesRecord {
     pub organ: Organ,
     /// δ¹³C, where measured.
     pub d13c: Option<Delta13C>,
+    /// Values that δ¹³C is the mean of, where stated.
+    pub d13c_n: Option<u16>,
     /// Leaf thickness, where measured.
     pub thickness: Option<Thickness>,
+    /// Values that the thickness is the mean of, where stated.
+    pub thickness_n: Option<u16>,
     /// The rise of acidity over the night, where measured.
     pub acid_rise: Option<AcidRise>,
     /// Whether the work calls that rise significant, where it says.
@@ -88,17 +93,12 @@ pub struct Species {
     pub traits: Trait,
     /// Whether it counts as a species: determined, and no artificial hybrid.
     pub counted: bool,
-    pub(crate) own: Own,
+    /// What the rule reads of its records.
+    pub evidence: &'static [Evidence],
+    /// Mean leaf thickness over its records, mm.
+    pub leaf_mm: Option<f64>,
     pub(crate) genus: u16,
     pub(crate) records: (u16, u16),
-}
-
-/// What the evidence of a species itself says, for the rule.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Own {
-    pub(crate) cam: Option<f32>,
-    pub(crate) weak: Option<f32>,
-    pub(crate) leaf_mm: Option<f32>,
 }
 
 impl Genus {

@@ -28,6 +28,14 @@ pub struct Stomata {
     pub side: Side,
     /// Stomata in a square millimetre; 0 where there are none.
     pub per_mm2: Option<f32>,
+    /// The lowest and the highest of the values that it is a mean of.
+    pub span_per_mm2: Option<(f32, f32)>,
+    /// Values that it is a mean of.
+    pub n: Option<u16>,
+    /// Length of a stoma in µm.
+    pub length_um: Option<f32>,
+    /// Values that the length is a mean of.
+    pub length_n: Option<u16>,
     /// Keys of the works.
     pub sources: &'static [&'static str],
 }

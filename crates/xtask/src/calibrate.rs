@@ -3,7 +3,7 @@
 //!
 //! Prints the fit and, with `--write`, puts the numbers into `data/film.csv`.
 
-use crate::calibrate_mixing;
+use crate::{calibrate_mixing, calibrate_pathway};
 use guardcell::film::{
     AirSpeed, AirWord, Leaf, Mix, MoistAir, ResidueThreshold, Spraying, residue,
 };
@@ -27,24 +27,32 @@ pub(crate) enum What {
     Residue,
     /// The terms of the mixing rule of `data/film.csv`; they are printed, not written.
     Mixing,
+    /// The calibrated rows of `data/pathway.csv`.
+    Pathway,
 }
 
-/// Prints a fit and, where asked, puts it into the data.
+/// Prints a fit and, where asked, puts it into the data; `false` where a table differs from its fit.
 ///
 /// # Errors
 /// Where the table cannot be read or written, or lacks a row.
-pub(crate) fn run(what: What, write: bool, root: &Path) -> Result<(), Box<dyn Error>> {
+pub(crate) fn run(what: What, write: bool, root: &Path) -> Result<bool, Box<dyn Error>> {
     match what {
+        What::Pathway => return calibrate_pathway::run(write, root),
         What::Mixing => print!("{}", calibrate_mixing::fit().table()),
         What::Residue => {
             print!("{}", residue_table());
+            let path = root.join("data/film.csv");
+            let table = std::fs::read_to_string(&path)?;
+            let fitted = written(&table)?;
             if write {
-                let path = root.join("data/film.csv");
-                std::fs::write(&path, written(&std::fs::read_to_string(&path)?)?)?;
+                std::fs::write(&path, fitted)?;
+            } else if table != fitted {
+                println!("\ndata/film.csv differs from this fit: run it with --write");
+                return Ok(false);
             }
         }
     }
-    Ok(())
+    Ok(true)
 }
 
 /// Invented feeds, as mmol of salts; only their proportions count.

@@ -8,10 +8,12 @@ mod accuracy_solution;
 mod accuracy_traits;
 mod calibrate;
 mod calibrate_mixing;
+mod calibrate_pathway;
 mod data;
 mod demo_conditions;
 mod demo_journal;
 mod demo_year;
+mod fit_relatives;
 mod study_random;
 mod study_round;
 mod study_threshold;
@@ -36,9 +38,10 @@ enum Command {
         /// Which ones, such as `clock`; all where none is named.
         names: Vec<String>,
     },
-    /// Fit what has no source to common practice, and print the fit.
+    /// Fit what has no source to common practice or to the values, and print the fit; fails where
+    /// the table differs from it (not for `mixing`).
     Calibrate {
-        /// What to fit: `residue` or `mixing`.
+        /// What to fit: `residue`, `mixing` or `pathway`.
         what: calibrate::What,
         /// Put the numbers into the data table.
         #[arg(long)]
@@ -134,10 +137,7 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             }
             Ok(holds)
         }
-        Command::Calibrate { what, write } => {
-            calibrate::run(what, write, &root)?;
-            Ok(true)
-        }
+        Command::Calibrate { what, write } => calibrate::run(what, write, &root),
         Command::Data(args) => Ok(data::run(&args, &root)?),
         Command::Study { what: Study::Threshold, growers, seed, .. } => {
             study_threshold::print(growers, seed)
