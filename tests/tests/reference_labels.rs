@@ -94,14 +94,42 @@ fn other_plants_are_no_orchids() {
     assert_eq!(ask("Orchid").outcome, Outcome::Unknown);
 }
 
+/// Genera that were divided, in their broad sense: the Brazilian species of Laelia are now Cattleya
+/// (Flora e Funga do Brasil), Dracula was divided from Masdevallia, Prosthechea from Encyclia,
+/// Acianthera from Pleurothallis, Trichocentrum and Gomesa from Oncidium (the same, and NCBI
+/// Taxonomy). Linnaean uses of Epidendrum, such as that for Vanda, are no part of it.
+#[test]
+fn a_genus_in_its_broad_sense_is_the_union_of_its_parts() {
+    for (written, parts) in [
+        ("Laelia s.l.", &["Laelia", "Cattleya", "Rhyncholaelia"][..]),
+        ("Masdevallia sensu lato", &["Masdevallia", "Dracula"][..]),
+        ("Encyclia s.l.", &["Encyclia", "Prosthechea"][..]),
+        ("Pleurothallis s.l.", &["Pleurothallis", "Acianthera", "Stelis"][..]),
+        ("Oncidium s. l.", &["Oncidium", "Trichocentrum", "Gomesa"][..]),
+        ("Epidendrum s.l.", &["Epidendrum", "Encyclia", "Prosthechea"][..]),
+    ] {
+        let answer = ask(written);
+        assert_eq!(answer.outcome, Outcome::Ambiguous, "{written}");
+        for part in parts {
+            assert!(answer.candidates.iter().any(|c| c.name == *part), "{written}: {part}");
+        }
+        assert!(answer.candidates.iter().all(|c| c.name != "Vanda" && c.name != "Cymbidium"));
+    }
+    // Its parts are of both kinds, so the union is; where all parts are CAM, it is CAM.
+    assert_eq!(ask("Encyclia s.l.").pathway, Pathway::Variable);
+    assert_eq!(ask("Laelia s.l.").pathway, Pathway::Cam);
+    // A species under the old genus is still found by its own name.
+    assert_eq!(ask("Encyclia s.l. cochleata").name.as_deref(), Some("Prosthechea cochleata"));
+}
+
 #[test]
 fn labels_are_read_as_growers_write_them() {
     for (written, name) in [
         ("Dendrobium (nobile)", "Dendrobium nobile"),
         ("Den. (Dendrobium) nobile", "Dendrobium nobile"),
         ("Dendrobium nobile (pink form)", "Dendrobium nobile"),
-        ("Coelogyne s.l.", "Coelogyne"),
-        ("Coelogyne sensu lato", "Coelogyne"),
+        ("Phalaenopsis s.l.", "Phalaenopsis"),
+        ("Dendrobium sensu lato", "Dendrobium"),
         ("NoID Phal", "Phalaenopsis"),
         ("Unknown Cattleya", "Cattleya"),
         ("mixed phals", "Phalaenopsis"),

@@ -9,6 +9,7 @@
 
 pub mod acid;
 pub mod aqueous;
+mod broad;
 pub mod calls;
 pub mod composition;
 pub mod darwin_core;

@@ -15,6 +15,8 @@ pub(crate) struct Query<'q> {
     pub(crate) other_parent: Option<&'q str>,
     /// Whether the name itself says that it is a hybrid.
     pub(crate) hybrid: bool,
+    /// Whether the genus is meant in its broad sense (`s.l.`, `sensu lato`).
+    pub(crate) broad: bool,
 }
 
 /// A word that may be a specific epithet.
@@ -55,6 +57,10 @@ fn is_filler(word: &str) -> bool {
     ]
     .iter()
     .any(|f| bare.eq_ignore_ascii_case(f))
+}
+
+fn says_broad(word: &str) -> bool {
+    ["s.l", "lato"].iter().any(|f| word.trim_end_matches('.').eq_ignore_ascii_case(f))
 }
 
 fn says_hybrid(word: &str) -> bool {
@@ -99,8 +105,14 @@ impl<'q> Query<'q> {
             }
             _ => (first, dotted, None),
         };
-        let mut query =
-            Self { genus: fold(first)?, dotted, epithet: None, other_parent: None, hybrid };
+        let mut query = Self {
+            genus: fold(first)?,
+            dotted,
+            epithet: None,
+            other_parent: None,
+            hybrid,
+            broad: false,
+        };
         if let Some(word) = glued {
             query.take_epithet(word);
         }
@@ -114,6 +126,13 @@ impl<'q> Query<'q> {
                 break;
             }
             rest = after;
+            // `s.l.` is also written in two words.
+            let in_two = word == "s." && matches!(split(after).0, "l." | "l");
+            query.broad |= in_two || says_broad(word);
+            if in_two {
+                rest = split(after).1;
+                continue;
+            }
             if word.starts_with('(') {
                 // `(nobile)` is an epithet; `(Dendrobium)`, `(L.)` and longer remarks are not.
                 let inner = word.trim_matches(['(', ')']);

@@ -1,5 +1,6 @@
 //! From a name as people write it to a taxon of the tables.
 
+use crate::broad;
 use crate::fold::fold;
 use crate::genus::{Genus, genera};
 use crate::index::{Hit, find, is_short, taxa};
@@ -171,6 +172,14 @@ fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
         return answer;
     }
     match exact {
+        Choice::One(Candidate { taxon: Taxon::Genus(g), via: None, .. })
+            if parts.broad && parts.epithet.is_none() =>
+        {
+            match broad::parts(g).as_slice() {
+                [only] => answer.found = Some(place(of_genus_alone(only), parts)),
+                all => answer.candidates = all.iter().map(|g| of_genus_alone(g)).collect(),
+            }
+        }
         Choice::One(c) => answer.found = Some(place(c, parts)),
         Choice::Several(all) => {
             // The epithet may tell which part of a divided genus is meant.
@@ -186,6 +195,10 @@ fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
         Choice::None => not_in_the_index(&mut answer, parts),
     }
     answer
+}
+
+fn of_genus_alone(genus: &'static Genus) -> Candidate {
+    Candidate { taxon: Taxon::Genus(genus), via: None, edits: 0 }
 }
 
 /// A species under a name other than its accepted one, such as that printed in a work before it
