@@ -110,7 +110,11 @@ fn probabilities_add_up_and_agree_with_the_word() {
     let rule = declared();
     // A genus with measured species of both kinds is named only where the other kind is rarer.
     let taxa = genera().iter().map(|g| (g.name, g.traits, rule.certain));
-    let own = species().iter().map(|s| (s.epithet, s.traits, rule.call_least));
+    let own = species().iter().map(|s| {
+        // What a species was found to be is not overruled by its relatives, nor a dispute settled.
+        let open = s.traits.pathway == Pathway::Variable;
+        (s.epithet, s.traits, if open { 1.0 } else { rule.call_least })
+    });
     for (name, t, named_from) in taxa.chain(own) {
         let Some(chance) = t.chance else {
             assert_eq!(t.pathway, Pathway::Unknown, "{name}");
@@ -180,6 +184,23 @@ fn genera_whose_leaves_vary_are_less_alike() {
         left.shares.cam
     };
     assert!(of(alike) > of(rule));
+}
+
+/// Xu et al. found Phalaenopsis japonica facultative by gas exchange and acidity; four other species of
+/// the genus are CAM. The species stays open, and none of them is made CAM or C3 by its relatives.
+#[test]
+fn relatives_do_not_overrule_a_measured_species() {
+    assert_eq!(ask("Phalaenopsis japonica").pathway, Pathway::Variable);
+    assert_eq!(ask("Phalaenopsis amabilis").pathway, Pathway::Cam);
+    let rule = declared();
+    for s in species() {
+        let own = rule.own_cam(rule.likelihood(s.evidence));
+        match s.traits.pathway {
+            Pathway::Cam => assert!(own > 1.0 - rule.call_least, "{}", s.epithet),
+            Pathway::C3 | Pathway::WeakCam => assert!(own < rule.call_least, "{}", s.epithet),
+            _ => {}
+        }
+    }
 }
 
 /// A list that names a genus as one with CAM does not make it less likely to be CAM.

@@ -109,7 +109,11 @@ pub(crate) fn judge(species: &mut [Species], genera: &[Genus], relatives: &Relat
         let prior = relatives.prior(s.genus, Without::Member(place.1), s.member.leaf_mm);
         let shares = rule.shares(prior, rule.likelihood(&s.evidence));
         let known = s.grade != "Unknown";
-        let pathway = if known { word(rule.call(shares), s.facultative, true) } else { "Unknown" };
+        let pathway = if known {
+            word(rule.call_species(shares, &s.evidence), s.facultative, true)
+        } else {
+            "Unknown"
+        };
         let leaf = &genus.traits;
         let (leaf, leaf_grade) = match s.member.leaf_mm {
             Some(mm) if !matches!(leaf.leaf, "Terete" | "Leafless") => {

@@ -263,6 +263,25 @@ impl Rule {
         }
     }
 
+    /// The pathway to name of a species. Relatives never overrule what it was found to be: where its
+    /// own evidence is sure of one side and all together name the other, none is named. Nor do they
+    /// settle isotope values of which one is surely CAM and another surely not.
+    #[must_use]
+    pub fn call_species(&self, shares: Shares, evidence: &[Evidence]) -> Option<Kind> {
+        let (sure, sure_not) = (self.call_least, 1.0 - self.call_least);
+        let own = self.own_cam(self.likelihood(evidence));
+        let isotopes: Vec<f64> = evidence
+            .iter()
+            .filter(|e| matches!(e, Evidence::D13c(..)))
+            .map(|e| self.own_cam(self.likelihood(&[*e])))
+            .collect();
+        let disputed =
+            isotopes.iter().any(|p| *p >= sure) && isotopes.iter().any(|p| *p <= sure_not);
+        let (for_cam, for_rest) =
+            if disputed { (own >= sure, own <= sure_not) } else { (own > sure_not, own < sure) };
+        self.call(shares).filter(|kind| if *kind == Kind::Cam { for_cam } else { for_rest })
+    }
+
     /// The pathway to name of a genus. Where its measured species are of both kinds, one is named
     /// only where the other is rare enough to be left out of advice.
     #[must_use]
