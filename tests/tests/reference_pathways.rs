@@ -213,3 +213,22 @@ fn to_be_listed_with_cam_never_lowers_cam() {
         assert!(of(low) < of(high));
     }
 }
+
+/// Phalaenopsis aphrodite has 2.8 stomata per mm2 on the upper side (its source prints 2.8 ± 0.9),
+/// Cattleya walkeriana none.
+#[test]
+fn stomata_are_counted_by_side() {
+    let upper = |genus: &str, epithet: &str| {
+        counts()
+            .iter()
+            .find(|c| (c.genus, c.epithet, c.side) == (genus, epithet, Side::Upper))
+            .and_then(|c| c.per_mm2)
+    };
+    assert_eq!(upper("Phalaenopsis", "aphrodite"), Some(2.8));
+    assert_eq!(upper("Cattleya", "walkeriana"), Some(0.0));
+    let all = sides();
+    // Counted in the table by hand, without the two rows that name no species: 16 species with an
+    // upper side of 0, 1 with 2.8, 3 with both.
+    assert_eq!((all.lower_only, all.species), (16, 20));
+    assert!(!ask("Cattleya walkeriana").stomata.is_empty());
+}
