@@ -205,6 +205,38 @@ fn cells_of_the_strength_chart_lie_under_their_air_and_beside_their_humidity() {
 }
 
 #[test]
+fn the_chart_for_a_terminal_has_the_numbers_of_its_cells() {
+    let feed = json!({"name": "Test 13-2-13",
+        "derived_from": ["potassium nitrate", "calcium nitrate", "monopotassium phosphate"],
+        "guaranteed": {"n_percent": 13, "p2o5_percent": 2, "k2o_percent": 13}});
+    let mut request = StrengthChartRequest::new(serde_json::from_value(feed).unwrap(), 22.0);
+    request.residue_threshold_g_m2 = Some(0.004);
+    let chart = strength_chart(&request).unwrap();
+    let lines = chart.terminal();
+    let mut seen = 0;
+    for rh in [95.0, 80.0, 60.0, 40.0] {
+        let row = lines.iter().find(|l| l.trim_start().starts_with(&format!("{rh:.0} %"))).unwrap();
+        let found: Vec<&str> = row.split_whitespace().skip(2).collect();
+        let mut expected = Vec::new();
+        for column in &chart.air {
+            let cell = chart.cells.iter().find(|c| c.rh_percent == rh && c.air == column.word);
+            let cell = cell.unwrap();
+            seen += 1;
+            if cell.strength_mg_l > 0.0 {
+                expected.push(format!("{:.0}", cell.strength_mg_l));
+                expected.push(format!("{:.1}", cell.share_taken_up * 100.0));
+                expected.push("%".to_owned());
+            } else {
+                expected.push("none".to_owned());
+            }
+        }
+        assert_eq!(found, expected, "{row}");
+    }
+    assert!(seen >= 8);
+    assert!(lines.iter().any(|l| l.contains("none")) && lines.iter().any(|l| !l.contains("none")));
+}
+
+#[test]
 fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
     let example = include_str!("../calls/day_ribbon.json");
     let mut request: DayRibbonRequest = serde_json::from_str(example).unwrap();
@@ -298,6 +330,11 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
                 && (y - 20.0..y).contains(&e.number("y"))
         });
         assert!(name.unwrap().number("x") < left);
+        let plants = match group.plants.len() {
+            1 => "1 plant".to_owned(),
+            n => format!("{n} plants"),
+        };
+        assert_eq!(name.unwrap().text, format!("{}, {plants}", group.name));
         // Openings stand on the line, as high as they are probable.
         let bars: Vec<&Element> = all
             .iter()

@@ -250,6 +250,9 @@ mod tests {
         let m = of_liquid(6.1, 2.0);
         assert_eq!((m.volume_ml, m.stock.is_none()), (Some(6.0), true));
         assert!((m.error.unwrap() - 1.0 / 60.0).abs() < 1e-9);
+        assert!((m.share - 6.0 / 6.1).abs() < 1e-9 && m.litres == 2.0);
+        // 0.53 mL are 5.3 mL of the ten times weaker one, drawn as 5.2.
+        assert!((of_liquid(0.53, 0.2).share - 5.2 / 5.3).abs() < 1e-9);
         let m = of_liquid(0.5, 0.2);
         let stock = m.stock.unwrap();
         assert_eq!((stock.volume_ml, stock.made_up_to_ml, stock.take_ml), (Some(4.0), 40.0, 5.0));

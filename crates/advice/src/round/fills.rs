@@ -259,6 +259,32 @@ mod tests {
         assert!((fills[0].feed_strength_mg_l - 50.0).abs() < 2.0, "{fills:?}");
     }
 
+    // By hand: 600 mL of 100 mg/L with 300 mg/L from the bucket: each mL makes (300 - 100) / (300 -
+    // 200) = 2 mL of 200 mg/L, so that 500 mL of it fill the litre, with 500 mL of feed.
+    #[test]
+    fn pours_out_what_is_too_weak_to_be_brought_up() {
+        let mut mister =
+            Mister { left_ml: 600.0, left_mg_l: 100.0, ..Mister::empty(ml(1000.0), ml(5.0)) };
+        let fills = mister.fill(mg_per_l(300.0), step(200.0, 900.0));
+        let [fill] = &fills[..] else { panic!("{fills:?}") };
+        assert_eq!((fill.pour_out_ml, fill.feed_ml, fill.top_up_ml), (100.0, 500.0, 0.0));
+        assert!((fill.feed_strength_mg_l - 200.0).abs() < 1e-9);
+    }
+
+    /// 1200 mL are two fills of 600, 2500 mL three of about 833, not two full ones and a rest.
+    #[test]
+    fn fills_of_a_step_are_as_few_and_as_even_as_can_be() {
+        for (volume, fills) in [(900.0, 1), (1200.0, 2), (2500.0, 3)] {
+            let mut mister = Mister::empty(ml(1000.0), ml(5.0));
+            let each = mister.fill(mg_per_l(300.0), step(300.0, volume));
+            assert_eq!(each.len(), fills);
+            for fill in &each {
+                // To a mark of 5 mL, and what the fill before left of one.
+                assert!((fill.spray_ml - volume / fills as f64).abs() <= 10.0, "{each:?}");
+            }
+        }
+    }
+
     proptest! {
         #[test]
         fn conserves_feed_and_meets_the_need(

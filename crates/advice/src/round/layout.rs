@@ -388,29 +388,4 @@ impl<'a> Ground<'a> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    // bucket_keeps of data/practice.csv: 24 h, counted from the start of the first sitting.
-    #[test]
-    fn a_bucket_serves_the_sittings_that_are_over_in_its_time() {
-        let pace = Pace { plant: 1.0, fill: 2.0 };
-        let ground = Ground { units: &[], pace, mister_ml: 1000.0 };
-        let sitting = |from: &str, minutes: f64| {
-            let start: Timestamp = from.parse().unwrap();
-            (Span { start, end: start + SignedDuration::from_hours(3) }, minutes)
-        };
-        let first = sitting("2026-06-21T04:00:00Z", 30.0);
-        let evening = sitting("2026-06-21T18:00:00Z", 30.0);
-        let next = |minutes| sitting("2026-06-22T03:30:00Z", minutes);
-        let served = |list: &[(Span, f64)]| ground.served_by_one_bucket(list);
-        assert_eq!(served(&[]), 0);
-        assert_eq!(served(&[first]), 1);
-        // Half an hour from 03:30 on is over just in time, a minute more is not.
-        assert_eq!(served(&[first, evening, next(30.0)]), 3);
-        assert_eq!(served(&[first, evening, next(31.0)]), 2);
-        assert_eq!(served(&[first, next(40.0), evening]), 1);
-        // One that itself takes longer than a bucket keeps is served for all that.
-        assert_eq!(served(&[sitting("2026-06-21T04:00:00Z", 1500.0), evening]), 1);
-    }
-}
+mod tests;
