@@ -259,6 +259,38 @@ mod tests {
         assert!((fills[0].feed_strength_mg_l - 50.0).abs() < 2.0, "{fills:?}");
     }
 
+    // Too strong counts double; where plain water is wanted any feed is too much.
+    #[test]
+    fn too_strong_is_worse_than_too_weak() {
+        let off = |strength, target| {
+            Marked { feed: 50.0, top_up: 50.0, volume: 100.0, strength }.off(target)
+        };
+        for (strength, target, expected) in
+            [(100.0, 100.0, 0.0), (95.0, 100.0, 0.05), (105.0, 100.0, 0.1), (0.0, 100.0, 1.0)]
+        {
+            assert!((off(strength, target) - expected).abs() < 1e-9, "{strength} {target}");
+        }
+        assert_eq!((off(0.0, 0.0), off(1.0, 0.0)), (0.0, f64::INFINITY));
+    }
+
+    // By hand, marks of 5 mL, the smallest fill 20 mL: 50 mg/L from 300 mg/L want a sixth of feed.
+    // 5 mL in 20 or 25 mL are 75 or 60 mg/L, more than the 5 % that a fill may be off; in 30 mL they
+    // are 50. A mister of 3 mL is filled without marks.
+    #[test]
+    fn a_fill_grows_until_its_marks_give_the_strength() {
+        for (capacity, strength, volume, feed, top_up) in [
+            (1000.0, 50.0, 18.0, 5.0, 25.0),
+            (1000.0, 75.0, 18.0, 5.0, 15.0),
+            (3.0, 150.0, 3.0, 1.5, 1.5),
+        ] {
+            let mut mister = Mister::empty(ml(capacity), ml(5.0));
+            let fills = mister.fill(mg_per_l(300.0), step(strength, volume));
+            let [fill] = &fills[..] else { panic!("{fills:?}") };
+            assert_eq!((fill.feed_ml, fill.top_up_ml), (feed, top_up), "{fill:?}");
+            assert!((fill.feed_strength_mg_l - strength).abs() < 1e-9);
+        }
+    }
+
     // By hand: 600 mL of 100 mg/L with 300 mg/L from the bucket: each mL makes (300 - 100) / (300 -
     // 200) = 2 mL of 200 mg/L, so that 500 mL of it fill the litre, with 500 mL of feed.
     #[test]
@@ -310,7 +342,7 @@ mod tests {
                     poured += f.pour_out_ml * last;
                     out += f.spray_ml * f.feed_strength_mg_l;
                     last = f.feed_strength_mg_l;
-                    prop_assert!(f.full_to_eighths <= 8.0 + 8.0 * 10.0 / capacity);
+                    prop_assert!(f.full_to_eighths <= 8.0 + 1e-9);
                     prop_assert!(f.feed_ml >= 0.0 && f.top_up_ml >= 0.0 && f.pour_out_ml >= 0.0);
                     // a mark is 5 mL: the strength is off by at most that share of the fill
                     let volume = f.full_to_eighths / 8.0 * capacity;
