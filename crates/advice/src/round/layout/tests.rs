@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::decide::a_window;
+use crate::dose::Dose;
 use std::rc::Rc;
 
 // bucket_keeps of data/practice.csv: 24 h, counted from the start of the first sitting.
@@ -88,6 +89,37 @@ fn a_sitting_goes_to_the_best_windows_that_reach_into_another() {
     let near = [unit(1, vec![choice(MORNING, 0.9), choice(EVENING, 0.8)]), units[1].copy()];
     let ground = Ground { units: &near, ..ground };
     assert_eq!(ground.elsewhere(0, &groups, &[0, 0]), Some(vec![1, 0]));
+}
+
+#[test]
+fn a_strength_joins_a_weaker_one_and_never_plain_water() {
+    let dosed = |mg_l, worth| {
+        let mut choice = choice(MORNING, worth);
+        choice.window.dose = Dose::one_pass(mg_l);
+        choice
+    };
+    let units = [
+        unit(2, vec![dosed(300.0, 0.9), dosed(150.0, 0.8), dosed(0.0, 0.7)]),
+        unit(3, vec![dosed(150.0, 0.7), dosed(0.0, 0.6)]),
+        unit(1, vec![dosed(0.0, 0.1)]),
+    ];
+    let pace = Pace { plant: 0.3, fill: 3.0 };
+    let ground = Ground { units: &units, pace, mister_ml: 1000.0 };
+    let picks = [0, 0, 0];
+    let groups = ground.sittings(&picks);
+    let classes = ground.classes(&groups[0], &picks);
+    let [strong, weak, water] = &classes[..] else { panic!("{classes:?}") };
+    assert_eq!((strong.mg_l, weak.mg_l, water.mg_l), (300.0, 150.0, 0.0));
+    let joined = |a, b| ground.joined(a, b, groups[0].span, true, &picks);
+    assert_eq!(joined(strong, weak), Some(vec![1, 0, 0]));
+    assert_eq!(
+        (joined(weak, strong), joined(strong, water), joined(weak, water)),
+        (None, None, None)
+    );
+    // By hand: 5 minutes to set out, 3 for a fill, 2 for the area, 0.3 a plant, and 3 for each litre
+    // of 6 × 12 mL (data/practice.csv).
+    let rough = 5.0 + 3.0 + 2.0 + 6.0 * 0.3 + 0.072 * 3.0;
+    assert!((groups[0].rough() - rough).abs() < 1e-9, "{}", groups[0].rough());
 }
 
 impl Unit {
