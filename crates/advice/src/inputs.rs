@@ -284,3 +284,34 @@ fn own_threshold(request: &AdviceRequest) -> Option<Reason> {
     }
     Some(reason.variant(variant))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trial::House;
+
+    // Mixes are made for every fifth degree from 0 to 50 °C.
+    #[test]
+    fn a_temperature_lies_between_the_mixes_round_it() {
+        House::new("2026-06-21T12:00:00Z", 24, 0..=1, |_| (20.0, 70.0, 0.3)).timeline(|line| {
+            let at = |temp_c| line.inputs().mixes(300.0, temp_c, MixWater::OWN);
+            for (temp_c, below, above, share) in [
+                (22.5, 20.0, 25.0, 0.5),
+                (21.0, 20.0, 25.0, 0.2),
+                (29.0, 25.0, 30.0, 0.8),
+                (20.0, 20.0, 20.0, 0.0),
+                (-8.0, 0.0, 0.0, 0.0),
+                (60.0, 50.0, 50.0, 0.0),
+            ] {
+                let mixes = at(temp_c);
+                assert!((mixes.towards_upper - share).abs() < 1e-9, "{temp_c}");
+                assert!(Rc::ptr_eq(&mixes.lower, &at(below).lower), "{temp_c}");
+                assert!(Rc::ptr_eq(&mixes.upper, &at(above).lower), "{temp_c}");
+                let nearest = line.inputs().nearest_mix(300.0, temp_c, MixWater::OWN);
+                let nearer = if share < 0.5 { below } else { above };
+                assert!(Rc::ptr_eq(&nearest, &at(nearer).lower), "{temp_c}");
+            }
+            assert!(!Rc::ptr_eq(&at(20.0).lower, &at(25.0).lower));
+        });
+    }
+}

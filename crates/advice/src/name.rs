@@ -179,3 +179,31 @@ fn pathway_reason(traits: &Trait, taken_for: &str) -> Reason {
     }
     reason
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::request::{Setting, Standing};
+    use guardcell_units::uom::si::ratio::ratio;
+
+    /// Of two ways to open, the less probable one is how far the opening may be off: never more
+    /// than a half, and at least 0.05 (data/practice.csv).
+    #[test]
+    fn a_pathway_is_off_by_the_less_probable_one() {
+        let (mut mostly_c3, mut mostly_cam) = (0, 0);
+        for genus in guardcell_reference::genera() {
+            let entry =
+                PlantEntry::new("1", genus.name, "house", Setting::Potted, Standing::Ordinary);
+            let named = Named::new(&entry);
+            let Some(unknown) = named.unknowns.iter().find(|u| u.what == "the pathway") else {
+                continue;
+            };
+            let Some(cam) = named.traits.chance.map(|c| c.cam().get::<ratio>()) else { continue };
+            let expected = if cam > 0.5 { 1.0 - cam } else { cam };
+            assert!((unknown.spread - expected.max(0.05)).abs() < 1e-9, "{}: {cam}", genus.name);
+            mostly_c3 += usize::from(cam < 0.45);
+            mostly_cam += usize::from(cam > 0.55);
+        }
+        assert!(mostly_c3 > 0 && mostly_cam > 0, "{mostly_c3} {mostly_cam}");
+    }
+}

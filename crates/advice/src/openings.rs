@@ -77,3 +77,51 @@ fn by_day(opening: Opening) -> Vec<Opening> {
 fn next_midnight(t: &ZonedDateTime) -> Option<ZonedDateTime> {
     t.date().tomorrow().ok()?.to_zoned_datetime(t.time_zone().clone()).ok()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_opening_under_the_midnight_sun_is_cut_at_midnight() {
+        let at = |text: &str| -> ZonedDateTime {
+            let zone = jiff::tz::TimeZone::UTC;
+            format!("2026-06-{text}:00Z")
+                .parse::<jiff::Timestamp>()
+                .unwrap()
+                .to_zoned_datetime(zone)
+        };
+        let cut = |from: &str, to: &str| -> Vec<(ZonedDateTime, ZonedDateTime)> {
+            let opening = Opening {
+                start: at(from),
+                end: at(to),
+                phase: Phase::DayOpen,
+                part: None,
+                either_pathway: false,
+                probability: Ratio::new::<ratio>(1.0),
+                preference: Preference { rank: 1, code: ClockCode::LeaflessRootOnly },
+                reasons: Vec::new(),
+            };
+            by_day(opening).into_iter().map(|o| (o.start, o.end)).collect()
+        };
+        let span = |from: &str, to: &str| (at(from), at(to));
+        // Up to 24 hours it is one opening, over midnight too.
+        for (from, to) in
+            [("21T04:00", "21T20:00"), ("21T22:00", "22T03:00"), ("21T10:00", "22T10:00")]
+        {
+            assert_eq!(cut(from, to), [span(from, to)]);
+        }
+        assert_eq!(
+            cut("21T10:00", "22T10:01"),
+            [span("21T10:00", "22T00:00"), span("22T00:00", "22T10:01")]
+        );
+        assert_eq!(
+            cut("21T10:00", "23T12:00"),
+            [
+                span("21T10:00", "22T00:00"),
+                span("22T00:00", "23T00:00"),
+                span("23T00:00", "23T12:00")
+            ]
+        );
+    }
+}

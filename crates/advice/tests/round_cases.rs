@@ -352,3 +352,24 @@ fn a_cold_night_outdoors_is_too_cold() {
     assert_ne!(advice.plants[0].verdict, guardcell_advice::Verdict::Feed);
     assert_eq!(advice.plants[0].reasons[0].code, "too-cold", "{:?}", advice.plants[0].reasons);
 }
+
+/// Plants that get the same for the same reasons are named by what they share.
+#[test]
+fn a_group_is_named_by_what_its_plants_share() {
+    let list = [
+        plant("1", "Cattleya labiata", "ordinary", "medium", "mounted"),
+        plant("2", "Cattleya labiata", "ordinary", "medium", "basket"),
+        plant("3", "Cattleya labiata", "weak", "medium", "potted"),
+    ];
+    let plan = round(&request(&list, json!({}), powder())).unwrap();
+    for group in groups(&plan) {
+        let standing = if group.plants.iter().any(|p| p.id == "3") { "weak" } else { "ordinary" };
+        let settings: Vec<&str> = [("1", "mounted"), ("2", "in baskets"), ("3", "potted")]
+            .into_iter()
+            .filter(|(id, _)| group.plants.iter().any(|p| p.id == *id))
+            .map(|(_, word)| word)
+            .collect();
+        assert_eq!(group.group, format!("CAM, {standing}, {}", settings.join(" or ")));
+    }
+    assert_eq!(groups(&plan).map(|g| g.plants.len()).sum::<usize>(), 3);
+}

@@ -143,9 +143,18 @@ fn white_on_leaves_that_were_not_wiped_is_white_since_the_last_wipe() {
     later.extend([round(2, 75.0, "Mist"), look(2, "clear", json!({"wiped": false}))]);
     let guard = next(&later).guard.unwrap();
     assert_eq!((guard.white_at_mg_l, guard.ceiling_mg_l), (150.0, 75.0));
-    // The residue is that of the heaviest round since.
-    let looked = site(&later).evidence.pop().unwrap().observation;
-    assert_eq!(looked.feed_g_m2, Some(0.0161 / 2.0));
+    // The residue and the strength are those of the heaviest round since, and no look is lost.
+    for (entries, since) in
+        [(later, [300.0, 150.0, 150.0].as_slice()), (second(json!(false)), &[300.0; 2])]
+    {
+        let answer = site(&entries);
+        assert!(answer.not_used.is_empty(), "{:?}", answer.not_used);
+        assert_eq!(answer.evidence.len(), since.len());
+        for (e, strength) in answer.evidence.iter().zip(since) {
+            assert_eq!(e.observation.feed_strength_mg_l, Some(*strength));
+            assert_eq!(e.observation.feed_g_m2, Some(0.0161 / 300.0 * strength));
+        }
+    }
 }
 
 #[test]

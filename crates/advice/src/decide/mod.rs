@@ -17,5 +17,7 @@ pub(crate) use decision::{Decision, decide};
 pub(crate) use doses::{Subject, WeeklyRoom};
 pub(crate) use near::{Near, NearKind};
 pub(crate) use search::{Candidate, Obstacle};
+#[cfg(test)]
+pub(crate) use tests::a_window;
 pub(crate) use unknown::{UnknownKind, UnknownSpread};
 pub(crate) use weaker::{doses_up_to, with_dose};

@@ -1,7 +1,7 @@
 //! Cases by hand, with the numbers of `data/practice.csv` (common practice, no source).
 
 use super::changes::ChangeKind;
-use super::search::Obstacle;
+use super::search::{Candidate, Obstacle};
 use super::{Decision, NearKind, Subject, UnknownKind, WeeklyRoom, decide, with_dose};
 use crate::dose::Dose;
 use crate::openings::PlantOpenings;
@@ -80,6 +80,11 @@ fn decided(house: House, subject: Subject, list: Vec<Opening>) -> Decision {
 
 fn dose(house: House, subject: Subject) -> Option<(f64, u8)> {
     decided(house, subject, morning()).fed.first().map(|c| (c.dose.mg_l, c.dose.passes))
+}
+
+/// The window from 08:00 to 10:00 of 22 June of a plant that may get 300 mg/L, to be changed.
+pub(crate) fn a_window() -> Candidate {
+    decided(blind(22.0, 70.0, 0.3), medium(), morning()).fed.remove(0)
 }
 
 // The double strength once in humid air that hardly moves, else the full one twice, for large
@@ -240,6 +245,12 @@ fn the_worth_of_a_window_by_hand() {
         assert!((15.0..120.0).contains(&minutes), "{minutes}");
         let taken = (1.0 - (-0.0036866 * minutes / 60.0).exp()) / 0.043275;
         close(best.worth, 0.9 * place * (0.8 + 0.2 * taken), 1e-4);
+    }
+    // It is sprayed in the middle: 09:00 of 08:00 to 10:00, in steps of a quarter of an hour.
+    for (to, middle) in [("10:00", 4), ("09:30", 3), ("08:30", 1)] {
+        let d = decided(blind(22.0, 70.0, 0.3), medium(), vec![opening("08:00", to, 0.9, 1)]);
+        let (first, sprayed, _) = d.fed[0].steps;
+        assert_eq!(sprayed - first, middle, "{to}");
     }
     // In two passes 1.15 full doses × 0.9.
     let twice = decided(blind(22.0, 70.0, 0.3), large(), morning());
@@ -415,6 +426,15 @@ fn limits_that_are_near() {
         [(NearKind::Calmer, 0.45, 0.4, Some(600.0))]
     );
     assert_eq!(near(blind(22.0, 84.5, 0.5), large()), []);
+    // A fifth more than 0.4 is not within it.
+    assert_eq!(near(blind(22.0, 84.5, 0.48), large()), []);
+    // Damp and calm, and the double strength kept back by what it leaves: neither limit is near.
+    // Potassium sulfate dries out at 85 %: 0.030 g/m² of 300 mg/L are seen with Φ(ln(0.030/0.08) /
+    // 0.5) = 0.025, 0.060 g/m² of 600 with Φ(−0.575) = 0.28.
+    let damp = house(20.0, 85.0, 0.3).seeing(0.08, 0.4);
+    let d = decided(damp, large(), morning());
+    assert_eq!(d.fed[0].dose.mg_l, 300.0);
+    assert!(d.near.iter().all(|n| n.at != 80.0 && n.at != 0.4), "{:?}", d.near);
     // Neither damp nor calm: a single step would not do.
     assert_eq!(near(blind(22.0, 78.0, 0.45), large()), []);
 }

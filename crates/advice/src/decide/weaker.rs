@@ -47,3 +47,22 @@ pub(crate) fn with_dose(
     out.worth = out.terms.worth();
     Ok(out)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Fewer passes first, then the steps of data/practice.csv: 300, 150, 100, 50, 25 mg/L.
+    #[test]
+    fn a_round_may_give_less_and_never_more() {
+        let doses = |mg_l, passes| -> Vec<(f64, u8)> {
+            doses_up_to(Dose { mg_l, passes }).iter().map(|d| (d.mg_l, d.passes)).collect()
+        };
+        let steps = [(150.0, 1), (100.0, 1), (50.0, 1), (25.0, 1)];
+        assert_eq!(doses(300.0, 2), [&[(300.0, 2), (300.0, 1)], &steps[..]].concat());
+        assert_eq!(doses(600.0, 1), [&[(600.0, 1), (300.0, 1)], &steps[..]].concat());
+        assert_eq!(doses(120.0, 1), [&[(120.0, 1)], &steps[1..]].concat());
+        assert_eq!(doses(25.0, 1), [(25.0, 1)]);
+        assert_eq!(doses(0.0, 1), [(0.0, 1)]);
+    }
+}

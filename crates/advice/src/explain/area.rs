@@ -76,3 +76,47 @@ fn demands_more(a: &Possible, b: &Possible) -> bool {
         (x, y) => x > y,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::counterfactual::Counterfactual;
+    use crate::decide::a_window;
+    use crate::trial::t;
+
+    /// Of two changes of a kind that one is named which serves both plants.
+    #[test]
+    fn the_change_that_serves_both_is_the_one_that_asks_for_more() {
+        let plain = |kind| Possible { kind, change: Counterfactual::default(), best: None };
+        let with = |kind, start: &str, dry_minutes| {
+            let mut window = a_window();
+            window.start = t(start);
+            window.share.dry_minutes = dry_minutes;
+            Possible { best: Some(window), ..plain(kind) }
+        };
+        let (early, late) = ("2026-06-22T05:00:00Z", "2026-06-22T09:00:00Z");
+        let of = |kind, start| with(kind, start, Some(30.0));
+        for (more, less) in [
+            // The first to come is the one to know of.
+            (plain(ChangeKind::Due(t(early))), plain(ChangeKind::Due(t(late)))),
+            (of(ChangeKind::Later, early), of(ChangeKind::Later, late)),
+            (of(ChangeKind::AnyHour, early), of(ChangeKind::AnyHour, late)),
+            // Fans stand still until the last leaf is dry, one that stays wet longest of all.
+            (
+                with(ChangeKind::StillAir, late, Some(90.0)),
+                with(ChangeKind::StillAir, early, Some(60.0)),
+            ),
+            (
+                with(ChangeKind::StillAir, late, None),
+                with(ChangeKind::StillAir, early, Some(600.0)),
+            ),
+            // More rain, damper air and longer days do for both.
+            (plain(ChangeKind::Rain(60)), plain(ChangeKind::Rain(20))),
+            (plain(ChangeKind::Humidity(80)), plain(ChangeKind::Humidity(65))),
+        ] {
+            assert!(demands_more(&more, &less), "{more:?}");
+            assert!(!demands_more(&less, &more), "{less:?}");
+            assert!(!demands_more(&more, &more), "{more:?}");
+        }
+    }
+}

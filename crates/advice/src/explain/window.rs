@@ -143,3 +143,55 @@ fn lower_first(text: &str) -> String {
         _ => text.to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::decide::a_window;
+    use crate::dose::Dose;
+    use guardcell_clock::{Code as ClockCode, Phase, Preference};
+    use guardcell_units::quantity::Ratio;
+
+    #[test]
+    fn only_what_is_worse_than_the_best_is_a_cost() {
+        let opening = |probability: f64, rank: u8| {
+            let at = a_window().start.to_zoned_datetime(jiff::tz::TimeZone::UTC);
+            Opening {
+                start: at.clone(),
+                end: at,
+                phase: Phase::DayOpen,
+                part: None,
+                either_pathway: false,
+                probability: Ratio::new::<ratio>(probability),
+                preference: Preference { rank, code: ClockCode::C3MorningBest },
+                reasons: Vec::new(),
+            }
+        };
+        let openings = [opening(0.8, 2), opening(0.5, 2), opening(0.9, 1), opening(0.8, 3)];
+        let window = |opening, mg_l: f64, residue| {
+            let mut w = a_window();
+            (w.opening, w.dose) = (opening, Dose::one_pass(mg_l));
+            w.worst.residue_probability = residue;
+            w
+        };
+        let best = window(0, 300.0, 0.04);
+        let said = |w: &Candidate| costs(w, &best, &openings);
+        assert_eq!(said(&best), "");
+        // More feed, opener, liked better, less residue: nothing is lost.
+        assert_eq!(said(&window(2, 600.0, 0.0)), "");
+        assert_eq!(said(&window(0, 225.0, 0.04)), "25 % less feed");
+        assert_eq!(said(&window(1, 300.0, 0.04)), "open with 50 % instead of 80 % probability");
+        assert_eq!(said(&window(0, 300.0, 0.09)), "residue 9 % instead of 4 %");
+        let liked = ClockCode::C3MorningBest.message();
+        let less_liked = said(&window(3, 300.0, 0.04));
+        assert!(!less_liked.is_empty(), "{liked}");
+        assert_eq!(less_liked.to_lowercase(), liked.trim_end_matches('.').to_lowercase());
+        assert_eq!(
+            said(&window(1, 150.0, 0.06)),
+            "50 % less feed; open with 50 % instead of 80 % probability; residue 6 % instead of 4 %"
+        );
+        // Water beside water.
+        let water = window(0, 0.0, 0.0);
+        assert_eq!(costs(&water, &water, &openings), "");
+    }
+}

@@ -230,6 +230,14 @@ mod tests {
         let m = of_powder(1.05, 3.5, 0.1);
         assert_eq!((m.mass_g, m.litres, m.stock), (Some(1.0), 3.5, None));
         assert!((m.share - 0.952_38).abs() < 1e-4 && m.error == Some(0.05));
+        // What is a whole number of steps is weighed as it is.
+        let m = of_powder(1.0, 3.5, 0.1);
+        assert_eq!((m.mass_g, m.litres, m.share), (Some(1.0), 3.5, 1.0));
+        // 0.19 g rounded up are 0.2 g in 0.63 × 0.2 / 0.19 = 0.663 L, up to the mark at 0.67 L.
+        let m = weighed(0.19, 0.63, 0.1);
+        assert_eq!((m.mass_g, m.error), (Some(0.2), Some(0.25)));
+        assert!((m.litres - 0.67).abs() < 1e-9);
+        assert!((m.share - 0.2 / 0.19 * 0.63 / 0.67).abs() < 1e-9);
         // 1.56 g would lose 3.8 %; 0.19 g would lose half, but a stock draws it: 19 mL of 10 g/L.
         let m = of_powder(0.19, 0.63, 0.1);
         assert_eq!(m.stock.unwrap().take_ml, 19.0);
@@ -250,6 +258,9 @@ mod tests {
         let m = of_liquid(6.1, 2.0);
         assert_eq!((m.volume_ml, m.stock.is_none()), (Some(6.0), true));
         assert!((m.error.unwrap() - 1.0 / 60.0).abs() < 1e-9);
+        assert!((m.share - 6.0 / 6.1).abs() < 1e-9 && m.litres == 2.0);
+        // 0.53 mL are 5.3 mL of the ten times weaker one, drawn as 5.2.
+        assert!((of_liquid(0.53, 0.2).share - 5.2 / 5.3).abs() < 1e-9);
         let m = of_liquid(0.5, 0.2);
         let stock = m.stock.unwrap();
         assert_eq!((stock.volume_ml, stock.made_up_to_ml, stock.take_ml), (Some(4.0), 40.0, 5.0));

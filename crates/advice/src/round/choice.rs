@@ -105,3 +105,59 @@ pub(super) fn of(
     out.truncate(MOST);
     Ok(out)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::decide::a_window;
+
+    #[test]
+    fn windows_are_held_against_better_ones_of_the_same_hours() {
+        let minutes = |m: i64| SignedDuration::from_mins(m);
+        let best = a_window();
+        // From `from` to `to` minutes after the start of the best, with another dose.
+        let other = |from: i64, to: i64, mg_l: f64, passes: u8| {
+            let mut w = best.clone();
+            (w.start, w.end) = (best.start + minutes(from), best.start + minutes(to));
+            w.dose.mg_l = mg_l;
+            w.dose.passes = passes;
+            w
+        };
+        let better = other(0, 60, 150.0, 1);
+        for (window, stronger) in [
+            (other(0, 60, 300.0, 1), true),
+            (other(30, 90, 300.0, 1), true),
+            (other(-30, 30, 300.0, 1), true),
+            (other(-30, 90, 100.0, 2), true),
+            // As much or less, or not at the same time.
+            (other(0, 60, 150.0, 1), false),
+            (other(0, 60, 75.0, 2), false),
+            (other(0, 60, 100.0, 1), false),
+            (other(60, 120, 300.0, 1), false),
+            (other(-60, 0, 300.0, 1), false),
+        ] {
+            assert_eq!(is_stronger_then(&window, &better), stronger, "{window:?}");
+            let elsewhere = Candidate { opening: better.opening + 1, ..window };
+            assert!(!is_stronger_then(&elsewhere, &better));
+        }
+        assert!(passes_over_a_day(&other(1440, 1500, 150.0, 1), &better));
+        assert!(!passes_over_a_day(&other(1439, 1500, 150.0, 1), &better));
+
+        let choice = |from, to, mg_l, passes, worth| {
+            let window = Candidate { worth, ..other(from, to, mg_l, passes) };
+            Choice { span: Span { start: window.start, end: window.end }, window }
+        };
+        let one = choice(10, 50, 150.0, 1, 0.5);
+        assert!(one.is_covered_by(&choice(10, 50, 150.0, 1, 0.5)));
+        assert!(one.is_covered_by(&choice(0, 60, 150.0, 1, 0.6)));
+        for worse in [
+            choice(11, 60, 150.0, 1, 0.6),
+            choice(0, 49, 150.0, 1, 0.6),
+            choice(0, 60, 150.0, 1, 0.4),
+            choice(0, 60, 100.0, 1, 0.6),
+            choice(0, 60, 150.0, 2, 0.6),
+        ] {
+            assert!(!one.is_covered_by(&worse), "{worse:?}");
+        }
+    }
+}

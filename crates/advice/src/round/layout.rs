@@ -386,3 +386,6 @@ impl<'a> Ground<'a> {
         Some(out)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -53,3 +53,47 @@ fn part_of_day(middle: Timestamp, light: &LightHours, lamps: bool) -> &'static s
         (_, true) => "after-lights-off",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    // On the equator at the equinox the sun is up from about 06:00 to 18:00; lamps from 08:00 to
+    // 20:00. Morning up to 0.4 of the lit time, 10:48; late afternoon from 0.75 on, 15:00
+    // (data/practice.csv). The middle of the sitting counts.
+    #[test]
+    fn the_middle_of_a_sitting_says_its_part_of_the_day() {
+        let site = serde_json::from_value(json!({
+            "name": "House", "latitude_deg": 0.0, "longitude_deg": 0.0, "time_zone": "Etc/UTC",
+            "areas": [
+                {"id": "sun", "name": "House", "shelter": "glass"},
+                {"id": "lamps", "name": "Cellar", "shelter": "room", "light": "lamps",
+                    "lamps": [{"on": "08:00", "off": "20:00"}]}
+            ]
+        }))
+        .unwrap();
+        let site = crate::site::checked(&site).unwrap();
+        let part = |from: &str, to: &str, areas: &[usize]| {
+            let t = |text: &str| format!("2026-03-20T{text}:00Z").parse::<Timestamp>().unwrap();
+            let span = Span { start: t(from), end: t(to) };
+            of(span, &areas.iter().copied().collect(), &site).unwrap()
+        };
+        for (from, to, by_sun, by_lamps) in [
+            ("02:00", "04:00", "before-dawn", "before-lights-on"),
+            ("04:00", "05:30", "before-dawn", "before-lights-on"),
+            ("06:30", "08:30", "morning", "before-lights-on"),
+            ("09:00", "12:00", "morning", "lights-on"),
+            ("09:00", "13:00", "day", "lights-on"),
+            ("13:00", "16:00", "day", "lights-on"),
+            ("14:00", "17:00", "late-afternoon", "lights-on"),
+            ("17:30", "21:00", "evening", "lights-on"),
+            ("20:30", "23:00", "evening", "after-lights-off"),
+        ] {
+            let found = (part(from, to, &[0]), part(from, to, &[1]));
+            assert_eq!(found, (by_sun, by_lamps), "{from} {to}");
+            // Where any of the areas sees the sun, by the sun.
+            assert_eq!(part(from, to, &[0, 1]), by_sun);
+        }
+    }
+}

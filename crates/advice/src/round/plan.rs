@@ -109,3 +109,18 @@ fn bucket_cautions(b: &Bucket) -> Vec<Reason> {
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By sums over what may be weighed out, each as likely as the next.
+    #[test]
+    fn the_spread_of_an_even_error() {
+        for error in [0.02, 0.05, 0.3] {
+            let places = (-5000..=5000).map(|i| error * f64::from(i) / 5000.0);
+            let by_sums = (places.map(|x| x * x).sum::<f64>() / 10_001.0).sqrt();
+            assert!((spread(error) / by_sums - 1.0).abs() < 1e-3, "{error}: {by_sums}");
+        }
+    }
+}

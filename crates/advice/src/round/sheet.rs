@@ -345,3 +345,25 @@ fn round_plant(m: &Member<'_>) -> RoundPlant {
         worth_lost: m.planned.worth_lost,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // bucket_keeps of data/practice.csv: 24 h.
+    #[test]
+    fn a_sitting_ends_where_the_bucket_is_too_old() {
+        let t = |text: &str| text.parse::<Timestamp>().unwrap();
+        let span = Span { start: t("2026-06-22T04:00:00Z"), end: t("2026-06-22T06:00:00Z") };
+        let end = |minutes, mixed: Option<&str>| kept(span, minutes, mixed.map(t)).end;
+        assert_eq!(end(30.0, None), span.end);
+        assert_eq!(end(30.0, Some("2026-06-21T06:00:00Z")), span.end);
+        assert_eq!(end(30.0, Some("2026-06-22T04:00:00Z")), span.end);
+        for minutes in [30.0, 60.0, 90.0] {
+            let old = t("2026-06-22T05:00:00Z");
+            assert_eq!(end(minutes, Some("2026-06-21T05:00:00Z")), old, "{minutes}");
+        }
+        // Too old before it begins: nothing is left of it, and it does not end before its start.
+        assert_eq!(end(30.0, Some("2026-06-21T03:00:00Z")), span.start);
+    }
+}

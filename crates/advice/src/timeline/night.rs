@@ -109,3 +109,38 @@ impl AreaTimeline<'_> {
             .map_err(|e| below("/site", e))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trial::House;
+
+    /// The bounds by films a few hours apart say of each step what following it itself says.
+    #[test]
+    fn bounds_by_other_films_say_what_the_film_itself_says() {
+        let mut turns = 0;
+        // Damp nights from 18:00 to 06:00, drier days.
+        for night in [88.0, 92.0, 95.0, 97.0] {
+            let damp =
+                move |h: i64| if (6..18).contains(&(h + 12).rem_euclid(24)) { 75.0 } else { night };
+            let house =
+                House::new("2026-06-21T12:00:00Z", 36, -30..=84, move |h| (14.0, damp(h), 0.1));
+            house.timeline(|line| {
+                let change = AirChange::default();
+                let mut before = None;
+                for step in 0..line.steps.len() {
+                    let bounded = line.wet_too_long(step, change).unwrap();
+                    let mut nights = line.nights.borrow_mut();
+                    let dry = line.dry_at(nights.get_mut(&change).unwrap(), step);
+                    drop(nights);
+                    assert_eq!(bounded, line.dark_too_long(step, dry).unwrap(), "{night} {step}");
+                    turns += usize::from(
+                        before.is_some_and(|b| b != bounded) && step % NIGHT_STEPS != 0,
+                    );
+                    before = Some(bounded);
+                }
+            });
+        }
+        assert!(turns >= 4, "{turns}: hardly a verdict turns between the films");
+    }
+}

@@ -256,3 +256,39 @@ fn velamen_and_leaf_dry_by_what_they_hold() {
         assert_eq!(line.velamen_minutes(0, AirChange::default()).unwrap(), None);
     });
 }
+
+// A drop of 300 mg/L that dries becomes stronger: above the limit of 20 g/L (data/film.csv) for some
+// minutes, and never above what dissolves, 111 g/L of potassium sulfate at 20 °C
+// (data/solubility.csv).
+#[test]
+fn a_drop_at_a_root_tip_concentrates_up_to_what_dissolves() {
+    for mg_l in [300.0, 600.0] {
+        let drop = |rh| {
+            let at = |line: &AreaTimeline<'_>| line.root_drop(20, Dose::one_pass(mg_l)).unwrap();
+            steady(JUNE, -30..=84, rh).timeline(at)
+        };
+        let dry = drop(60.0);
+        close(dry.limit_g_l, 20.0, 1e-9);
+        assert!(dry.peak_g_l > 20.0 && dry.peak_g_l < 111.0, "{dry:?}");
+        assert!(dry.minutes_above != Some(0.0), "{dry:?}");
+        // Where it hardly dries it hardly concentrates, and never below what was sprayed.
+        let damp = drop(99.9);
+        assert!(damp.peak_g_l > 0.999 * mg_l / 1000.0 && damp.peak_g_l < 20.0, "{damp:?}");
+        assert!(!damp.at_risk);
+    }
+}
+
+// In the open leaves flutter in wind and dry up to 1.4 times as fast as under glass in the same air.
+#[test]
+fn leaves_in_the_open_dry_faster_in_wind() {
+    let minutes = |shelter: &str| {
+        let house = House::new(JUNE, 36, -30..=84, |_| (20.0, 70.0, 4.0))
+            .with("/site/areas/0/shelter", json!(shelter));
+        house.timeline(|line| {
+            let share = line.share_taken_up(60, Dose::one_pass(300.0), Counterfactual::default());
+            share.unwrap().dry_minutes.unwrap()
+        })
+    };
+    let faster = minutes("glass") / minutes("outdoors");
+    assert!(faster > 1.02 && faster < 1.41, "{faster}");
+}

@@ -234,3 +234,32 @@ fn finding(usual: Option<Usual>, next: Option<&NextStrength>) -> Finding {
         Some(_) => Finding::Right,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::threshold::learn_threshold;
+
+    #[test]
+    fn a_change_of_less_than_a_tenth_is_not_worth_it() {
+        let asked = NextStrengthRequest::default();
+        let request = ThresholdRequest { next: Some(asked), ..ThresholdRequest::default() };
+        let proposal = learn_threshold(&request).unwrap().next.unwrap();
+        let of = |feed_strength_mg_l: f64, proposed_mg_l: Option<f64>| {
+            let next = NextStrength { proposed_mg_l, ..proposal.clone() };
+            finding(Some(Usual { rounds: 5, feed_strength_mg_l }), Some(&next))
+        };
+        // strength_step of data/journal.csv is 0.1: 5 % more or less, then 15 %.
+        for present in [40.0, 100.0, 300.0] {
+            assert_eq!(of(present, Some(present)), Finding::Right);
+            assert_eq!(of(present, Some(1.05 * present)), Finding::Right);
+            assert_eq!(of(1.05 * present, Some(present)), Finding::Right);
+            assert_eq!(of(present, Some(1.15 * present)), Finding::RoomForMore);
+            assert_eq!(of(1.15 * present, Some(present)), Finding::TooStrong);
+            assert_eq!(of(present, None), Finding::TooStrong);
+        }
+        assert_eq!(finding(None, Some(&proposal)), Finding::NotKnown);
+        let usual = Usual { rounds: 5, feed_strength_mg_l: 100.0 };
+        assert_eq!(finding(Some(usual), None), Finding::NotKnown);
+    }
+}

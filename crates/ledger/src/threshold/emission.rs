@@ -333,4 +333,26 @@ mod tests {
         assert!(e.odd_day(Level::None, -1.0) < 0.1);
         assert!(e.odd_day(Level::Faint, 0.3) < 0.1);
     }
+
+    #[test]
+    fn each_level_is_the_chance_of_any_white_at_a_residue_lower_by_its_ratio() {
+        // data/journal.csv: clear at twice, heavy at four times the residue; 3 of 100 reports are
+        // slips, any of the four levels alike, so that each has 0.0075 of them.
+        for sd in [0.1, 0.33, 0.8] {
+            let e = Emission::new(sd);
+            let [none, faint, clear, heavy] = &e.any;
+            let white = |over: f64, ratio: f64| e.white().at(over - f64::ln(ratio));
+            for over in [-1.0, -0.3, 0.0, 0.25, 0.7, 1.1, 1.6, 2.5] {
+                for (found, chance) in [
+                    (none, 1.0 - white(over, 1.0)),
+                    (faint, white(over, 1.0) - white(over, 2.0)),
+                    (clear, white(over, 2.0) - white(over, 4.0)),
+                    (heavy, white(over, 4.0)),
+                ] {
+                    let (found, expected) = (found.at(over), 0.97 * chance + 0.0075);
+                    assert!((found - expected).abs() < 1e-4, "{sd} {over}: {found} {expected}");
+                }
+            }
+        }
+    }
 }
