@@ -1,7 +1,12 @@
 //! Every mark of a picture lies where its scale says: positions are worked out here from the data
 //! of the answer and read back from the SVG.
 
-#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test ends where it fails")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test ends where it fails"
+)]
 
 use guardcell_advice::chart::{DayRibbonRequest, StrengthChartRequest, ribbon, strength_chart};
 use jiff::Timestamp;

@@ -1,6 +1,11 @@
 //! From the plan of a round to the entries that say it was given.
 
-#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test ends where it fails")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test ends where it fails"
+)]
 
 use guardcell_ledger::{Event, Round, rounds_of_plan};
 use serde_json::json;
