@@ -65,31 +65,31 @@ fn each_kind_of_fault_is_found_and_placed() {
         (
             "outside",
             "observations.csv",
-            "o99999,r9999,Vanda,fernhollowensis,,leaf,d13c,-55,[ppth],1,,,,,isotope ratio,,winter1983carbon,,,",
+            "o99999,r9999,Vanda,fernhollowensis,,leaf,d13c,-55,[ppth],1,,,,isotope ratio,winter1983carbon,,,",
             "value -55 is outside -40 to -8",
         ),
         (
             "unknown-source",
             "observations.csv",
-            "o99999,r9999,Vanda,fernhollowensis,,leaf,d13c,-15,[ppth],1,,,,,isotope ratio,,nobody1900nothing,,,",
+            "o99999,r9999,Vanda,fernhollowensis,,leaf,d13c,-15,[ppth],1,,,,isotope ratio,nobody1900nothing,,,",
             "\"nobody1900nothing\" is not in data/sources.csv",
         ),
         (
             "unknown-genus",
             "observations.csv",
-            "o99999,r9999,Fernhollowia,alba,,leaf,d13c,-15,[ppth],1,,,,,isotope ratio,,winter1983carbon,,,",
+            "o99999,r9999,Fernhollowia,alba,,leaf,d13c,-15,[ppth],1,,,,isotope ratio,winter1983carbon,,,",
             "genus \"Fernhollowia\" is not in data/genera.csv",
         ),
         (
             "id-used-before",
             "observations.csv",
-            "o00001,r9999,Vanda,fernhollowensis,,leaf,d13c,-15,[ppth],1,,,,,isotope ratio,,winter1983carbon,,,",
+            "o00001,r9999,Vanda,fernhollowensis,,leaf,d13c,-15,[ppth],1,,,,isotope ratio,winter1983carbon,,,",
             "duplicate id \"o00001\", also on line 2",
         ),
         (
             "no-statement",
             "judgements.csv",
-            "j9999,r9999,Vanda,fernhollowensis,,leaf,pathway,,reported,classification,winter1983carbon,,,",
+            "j9999,r9999,Vanda,fernhollowensis,,leaf,pathway,,reported,classification,winter1983carbon,,",
             "statement: is blank and should not be",
         ),
         (
