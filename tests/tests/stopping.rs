@@ -126,10 +126,10 @@ fn examples_are_cheap() {
 #[test]
 fn a_client_that_leaves_stops_its_work() {
     let server = start(Config { calculations: 2, ..config() });
-    let body = dearest("threshold").to_string();
+    let body = dearest("round").to_string();
     let post = |body: &str| {
         format!(
-            "POST /v1/journal/threshold HTTP/1.1\r\nhost: localhost\r\ncontent-type: \
+            "POST /v1/rounds HTTP/1.1\r\nhost: localhost\r\ncontent-type: \
              application/json\r\ncontent-length: {}\r\n\r\n{body}",
             body.len()
         )
