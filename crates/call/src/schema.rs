@@ -50,7 +50,7 @@ pub fn write(schema: &mut Map<String, Value>, bounds: &[(&str, Bound)]) {
 }
 
 fn limit(property: &mut Map<String, Value>, key: &str, value: f64) {
-    // Whole numbers are written as such; an infinite bound is no bound.
+    // Whole numbers are written as such; an infinite bound is not a bound.
     #[expect(clippy::cast_possible_truncation, reason = "whole and below 2^53")]
     let number = if value.fract() == 0.0 && value.abs() < 9e15 {
         Value::from(value as i64)

@@ -1,6 +1,6 @@
 //! What an entry of the journal holds. Wire types, shared by every face.
 
-use guardcell_call::{Bound, bounds};
+use guardcell_call::{Bound, bounds, words};
 use guardcell_reference::parameters::journal;
 use serde::{Deserialize, Serialize};
 
@@ -196,26 +196,37 @@ pub enum Event {
     Retraction(Retraction),
 }
 
-impl Event {
-    /// The word on the wire.
-    #[must_use]
-    pub const fn kind(&self) -> &'static str {
-        match self {
-            Self::Round(_) => "round",
-            Self::RootFeed(_) => "root_feed",
-            Self::Residue(_) => "residue",
-            Self::Flush(_) => "flush",
-            Self::Soak(_) => "soak",
-            Self::Response(_) => "response",
-            Self::Growth(_) => "growth",
-            Self::Wipe(_) => "wipe",
-            Self::Task(_) => "task",
-            Self::Done(_) => "done",
-            Self::Note(_) => "note",
-            Self::Retraction(_) => "retraction",
-        }
-    }
+macro_rules! kinds {
+    ($($variant:ident = $word:literal),* $(,)?) => {
+        impl Event {
+            /// The word of each kind, in order.
+            pub const KINDS: &'static [&'static str] = &[$($word),*];
 
+            /// The word on the wire.
+            #[must_use]
+            pub const fn kind(&self) -> &'static str {
+                match self { $(Self::$variant(_) => $word),* }
+            }
+        }
+    };
+}
+
+kinds! {
+    Round = "round",
+    RootFeed = "root_feed",
+    Residue = "residue",
+    Flush = "flush",
+    Soak = "soak",
+    Response = "response",
+    Growth = "growth",
+    Wipe = "wipe",
+    Task = "task",
+    Done = "done",
+    Note = "note",
+    Retraction = "retraction",
+}
+
+impl Event {
     /// The plants it names, in its order.
     #[must_use]
     pub fn plants(&self) -> Vec<&str> {
@@ -594,22 +605,6 @@ pub struct Note {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Retraction {}
-
-macro_rules! words {
-    ($type:ident: $($variant:ident = $word:literal),*) => {
-        impl $type {
-            /// Every value, in order.
-            pub const ALL: &'static [Self] = &[$(Self::$variant),*];
-
-            /// The word on the wire.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word),* }
-            }
-
-        }
-    };
-}
 
 words!(Level: None = "none", Faint = "faint", Clear = "clear", Heavy = "heavy");
 words!(Place: Leaf = "leaf", RootTip = "root_tip", PotSurface = "pot_surface");

@@ -1,6 +1,6 @@
 //! One plant of the collection, with the words of a grower for it.
 
-use guardcell_call::{Bound, bounds, setters};
+use guardcell_call::{Bound, bounds, setters, words};
 use guardcell_reference::Leaf;
 use serde::{Deserialize, Serialize};
 
@@ -204,21 +204,6 @@ pub enum Growth {
     /// Not looked at.
     #[default]
     Unknown,
-}
-
-macro_rules! words {
-    ($type:ident: $($variant:ident = $word:literal),*) => {
-        impl $type {
-            /// Every value, in order.
-            pub const ALL: &'static [Self] = &[$(Self::$variant),*];
-
-            /// The word on the wire and in a collection.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word),* }
-            }
-        }
-    };
 }
 
 words!(Setting: Mounted = "mounted", Basket = "basket", Potted = "potted", Landscape = "landscape");

@@ -10,20 +10,6 @@ use guardcell::Error;
 use guardcell::ledger::{Entry, Event};
 use guardcell_journal::Selection;
 
-const KINDS: [&str; 11] = [
-    "round",
-    "root_feed",
-    "residue",
-    "flush",
-    "soak",
-    "response",
-    "growth",
-    "wipe",
-    "task",
-    "done",
-    "note",
-];
-
 pub(crate) fn run(
     args: &HistoryEntries,
     history: &History,
@@ -31,8 +17,10 @@ pub(crate) fn run(
     out: &mut Out,
 ) -> Result<(), Error> {
     let kind = args.kind.as_ref().map(|k| k.trim().to_lowercase().replace(['-', ' '], "_"));
-    if let Some(kind) = kind.as_ref().filter(|k| !KINDS.contains(&k.as_str())) {
-        let words: Vec<String> = KINDS.iter().map(|k| k.replace('_', "-")).collect();
+    // A retraction stands for nothing, so that there is none to show.
+    let known = || Event::KINDS.iter().filter(|k| **k != "retraction");
+    if let Some(kind) = kind.as_ref().filter(|k| !known().any(|known| known == k)) {
+        let words: Vec<String> = known().map(|k| k.replace('_', "-")).collect();
         return Err(argument(
             "--kind",
             format!("{kind:?} is not known"),
