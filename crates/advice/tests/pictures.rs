@@ -8,27 +8,21 @@
     reason = "a test ends where it fails"
 )]
 
+mod svg;
+
 use guardcell_advice::chart::{DayRibbonRequest, StrengthChartRequest, ribbon, strength_chart};
 use jiff::Timestamp;
 use serde_json::json;
-use std::collections::HashMap;
+use svg::{Element, elements, near};
 
-/// The elements of a picture in order: name, attributes, text.
-struct Element {
-    name: String,
-    attributes: HashMap<String, String>,
-    text: String,
+trait Placed {
+    fn at(&self) -> (f64, f64);
+    fn size(&self) -> (f64, f64);
+    fn is_upright(&self) -> bool;
+    fn is_level(&self) -> bool;
 }
 
-impl Element {
-    fn number(&self, name: &str) -> f64 {
-        self.attributes[name].parse().unwrap()
-    }
-
-    fn is(&self, name: &str, attribute: &str, value: &str) -> bool {
-        self.name == name && self.attributes.get(attribute).is_some_and(|v| v == value)
-    }
-
+impl Placed for Element {
     fn at(&self) -> (f64, f64) {
         (self.number("x"), self.number("y"))
     }
@@ -44,14 +38,6 @@ impl Element {
     fn is_level(&self) -> bool {
         self.name == "line" && self.number("y1") == self.number("y2")
     }
-
-    fn points(&self) -> Vec<(f64, f64)> {
-        let pair = |p: &str| {
-            let (x, y) = p.split_once(',').unwrap();
-            (x.parse().unwrap(), y.parse().unwrap())
-        };
-        self.attributes["points"].split(' ').map(pair).collect()
-    }
 }
 
 /// Width and height of a picture, and what is drawn on its ground.
@@ -66,28 +52,11 @@ fn drawn(svg: &str) -> ((f64, f64), Vec<Element>) {
         .split(' ')
         .map(|n| n.parse().unwrap())
         .collect();
-    // Behind the pattern of the hatching and the white ground.
-    let body = svg.split("</defs>").nth(1).unwrap();
-    let tags = body.split('<').skip(2).filter(|t| !t.starts_with('/'));
-    let all = tags.map(|tag| {
-        let (head, text) = tag.split_once('>').unwrap();
-        let (name, rest) = head.trim_end_matches('/').split_once(' ').unwrap_or((head, ""));
-        let parts: Vec<&str> = rest.split('"').collect();
-        let attributes = parts
-            .chunks_exact(2)
-            .map(|p| (p[0].trim().trim_end_matches('=').to_owned(), p[1].to_owned()));
-        Element { name: name.to_owned(), attributes: attributes.collect(), text: text.to_owned() }
-    });
-    ((frame[0], frame[1]), all.collect())
-}
-
-/// To the tenth that is written.
-fn near(found: f64, expected: f64) {
-    assert!((found - expected).abs() < 0.11, "{found}, expected {expected}");
+    ((frame[0], frame[1]), elements(svg))
 }
 
 fn text<'a>(all: &'a [Element], says: &str) -> &'a Element {
-    all.iter().find(|e| e.name == "text" && e.text == says).unwrap_or_else(|| panic!("{says}"))
+    all.iter().find(|e| e.says(says)).unwrap_or_else(|| panic!("{says}"))
 }
 
 #[test]

@@ -3,69 +3,30 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test ends where it fails")]
 
+#[path = "../../advice/tests/svg/mod.rs"]
+mod svg;
+
 use guardcell_ledger::{LedgerRequest, Level, ThresholdRequest, learn_threshold, ledger};
 use serde_json::json;
 use std::collections::HashMap;
+use svg::{Element, elements, near};
 
-/// The elements of a picture in order: name, attributes, text.
-struct Element {
-    name: String,
-    attributes: HashMap<String, String>,
-    text: String,
+trait Mark {
+    fn is_mark(&self) -> bool;
+    /// Where a mark was moved to.
+    fn moved(&self) -> (f64, f64);
 }
 
-impl Element {
-    fn number(&self, name: &str) -> f64 {
-        self.attributes[name].parse().unwrap()
-    }
-
-    fn is(&self, name: &str, attribute: &str, value: &str) -> bool {
-        self.name == name && self.attributes.get(attribute).is_some_and(|v| v == value)
-    }
-
+impl Mark for Element {
     fn is_mark(&self) -> bool {
         self.name == "path"
     }
 
-    fn says(&self, text: &str) -> bool {
-        self.name == "text" && self.text == text
-    }
-
-    /// Where a mark was moved to.
     fn moved(&self) -> (f64, f64) {
         let inner = self.attributes["transform"].trim_start_matches("translate(");
         let (x, y) = inner.trim_end_matches(')').split_once(' ').unwrap();
         (x.parse().unwrap(), y.parse().unwrap())
     }
-
-    fn points(&self) -> Vec<(f64, f64)> {
-        let pair = |p: &str| {
-            let (x, y) = p.split_once(',').unwrap();
-            (x.parse().unwrap(), y.parse().unwrap())
-        };
-        self.attributes["points"].split(' ').map(pair).collect()
-    }
-}
-
-fn elements(svg: &str) -> Vec<Element> {
-    // Behind the pattern of the hatching.
-    let drawn = svg.split("</defs>").nth(1).unwrap();
-    let tags = drawn.split('<').skip(1).filter(|t| !t.starts_with('/'));
-    tags.map(|tag| {
-        let (head, text) = tag.split_once('>').unwrap();
-        let (name, rest) = head.trim_end_matches('/').split_once(' ').unwrap_or((head, ""));
-        let parts: Vec<&str> = rest.split('"').collect();
-        let attributes = parts
-            .chunks_exact(2)
-            .map(|p| (p[0].trim().trim_end_matches('=').to_owned(), p[1].to_owned()));
-        Element { name: name.to_owned(), attributes: attributes.collect(), text: text.to_owned() }
-    })
-    .collect()
-}
-
-/// To the tenth that is written.
-fn near(found: f64, expected: f64) {
-    assert!((found - expected).abs() < 0.11, "{found}, expected {expected}");
 }
 
 #[test]
@@ -152,7 +113,7 @@ fn marks_of_the_threshold_lie_on_its_logarithmic_scale() {
         .collect();
     let heights: Vec<f64> = Level::ALL.iter().map(|l| rows[l.word()]).collect();
     assert!(heights[0] > floor + 40.0 && heights.windows(2).all(|w| w[1] - w[0] == 15.0));
-    let marks: Vec<(f64, f64)> = all.iter().filter(|e| e.is_mark()).map(Element::moved).collect();
+    let marks: Vec<(f64, f64)> = all.iter().filter(|e| e.is_mark()).map(Mark::moved).collect();
     assert_eq!(marks.len(), answer.evidence.len());
     let mut shapes = HashMap::new();
     for ((mark, e), path) in
@@ -286,7 +247,7 @@ fn bars_of_the_ledger_are_as_high_as_the_feed() {
     }
 
     // A flush below the floor and white above the bars, in the middle of their weeks.
-    let marks: Vec<(f64, f64)> = all.iter().filter(|e| e.is_mark()).map(Element::moved).collect();
+    let marks: Vec<(f64, f64)> = all.iter().filter(|e| e.is_mark()).map(Mark::moved).collect();
     let middle = |found: &dyn Fn(&guardcell_ledger::PlantWeek) -> bool| {
         left + step * (plant.weeks.iter().position(found).unwrap() as f64 + 0.5)
     };
