@@ -54,7 +54,7 @@ fn corrupted(edits: usize, seed: u64) -> (usize, usize, usize, Vec<String>) {
         for _ in 0..edits {
             written = slips.slip(&written);
         }
-        // A slip that changes nothing, or makes another name of the tables, is no misspelling.
+        // A slip that changes nothing, or makes another name of the tables, is not a misspelling.
         let is_name = |n: &str| n.eq_ignore_ascii_case(&written);
         let is_short = |s: &str| s.trim_end_matches('.').eq_ignore_ascii_case(&written);
         if is_name(name)

@@ -117,8 +117,14 @@ fn list(points: impl IntoIterator<Item = (f64, f64)>) -> String {
     points.join(" ")
 }
 
-/// Text as XML holds it; what XML cannot hold becomes a space.
-fn escaped(text: &str) -> String {
+/// Text as XML and HTML hold it; what XML cannot hold becomes a space.
+///
+/// ```
+/// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } }
+/// assert_eq!(guardcell::advice::svg::escaped("<wet & dry>"), "&lt;wet &amp; dry&gt;");
+/// ```
+#[must_use]
+pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

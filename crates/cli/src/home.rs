@@ -154,19 +154,18 @@ impl Home {
         wanted: &[String],
         site: Option<&SiteDescription>,
     ) -> Vec<String> {
-        let named = |name: &String| {
-            let product = self.of_site(site, |s| Some(guardcell_folder::product_named(s, name)));
-            product.unwrap_or_else(|| name.clone())
+        let named = |site: &SiteDescription| {
+            Some(wanted.iter().map(|name| guardcell_folder::product_named(site, name)).collect())
         };
-        wanted.iter().map(named).collect()
+        self.of_site(site, named).unwrap_or_else(|| wanted.to_vec())
     }
 
     /// What a grower wrote in the site file: that of the request, else that of the folder.
-    pub(crate) fn of_site(
+    pub(crate) fn of_site<T>(
         &self,
         site: Option<&SiteDescription>,
-        pick: impl Fn(&SiteDescription) -> Option<String>,
-    ) -> Option<String> {
+        pick: impl Fn(&SiteDescription) -> Option<T>,
+    ) -> Option<T> {
         match site {
             Some(site) => pick(site),
             None => self.site(None).ok().and_then(|site| pick(&site)),

@@ -182,7 +182,7 @@ pub(crate) fn start(at: Option<&str>, zone: &str, now: Timestamp) -> Result<Stri
     })
 }
 
-/// The date that is asked for, or today there; what is no date is passed on, and judged there.
+/// The date that is asked for, or today there; what is not a date is passed on, and judged there.
 pub(crate) fn date(asked: Option<&str>, zone: &str) -> String {
     let zone = TimeZone::get(zone).unwrap_or(TimeZone::UTC);
     let clock = Clock { zone: Some(zone), now: Timestamp::now() };

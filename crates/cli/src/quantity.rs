@@ -30,7 +30,7 @@ fn read<T>(
     if !text.contains(|c: char| c.is_ascii_digit()) {
         return Err(argument(
             name,
-            format!("{text:?} is no number"),
+            format!("{text:?} is not a number"),
             format!("write a number in {unit}, or one with its unit"),
         ));
     }
@@ -71,7 +71,7 @@ pub(crate) fn air(name: &str, text: &str) -> Result<f64, Error> {
         let words: Vec<&str> = AirWord::ALL.iter().map(|w| w.name()).collect();
         return Err(argument(
             name,
-            format!("{text:?} is no air movement"),
+            format!("{text:?} is not an air movement"),
             format!("write one of {}, or m/s such as 0.3", words.join(", ")),
         ));
     }

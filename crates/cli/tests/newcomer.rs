@@ -96,7 +96,7 @@ fn an_answer_that_cannot_be_used_is_asked_again() {
     assert_eq!(out.code, 0, "{}", out.stderr);
     assert!(out.stderr.contains("Nothing was written"), "{}", out.stderr);
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
-    // Input that ends early is no answer.
+    // Input that ends early is not an answer.
     let out = typed(folder.path(), &["init"], "51.5 -0.1\n");
     assert_eq!(out.code, 2);
     assert!(out.stderr.contains("--areas"), "{}", out.stderr);

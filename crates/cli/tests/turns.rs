@@ -224,7 +224,7 @@ fn growth_and_tasks_are_due_and_told() {
     }
     // Without any air the sheet shows all else.
     let blind = good(folder, &["case", "A2", "--at", "2026-07-02 06:00"]);
-    assert!(blind.contains("not told: there are no readings of the air"), "{blind}");
+    assert!(blind.contains("not known: there are no readings of the air"), "{blind}");
     refused(folder, &["case", "B9"], &["B9"]);
 }
 

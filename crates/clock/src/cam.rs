@@ -192,7 +192,7 @@ mod tests {
         assert!((start - 11.25).abs() < 1e-3, "{start}");
     }
 
-    /// A short winter day with its long night is no short cycle.
+    /// A short winter day with its long night is not a short cycle.
     #[test]
     fn a_short_day_is_no_short_cycle() {
         let light = cycle(8.0, 16.0);

@@ -76,7 +76,7 @@ codes! {
     FacultativeSplit = "facultative-split", "The plant can run C3 or CAM; water decides, and both openings are given with their chances.", [FACULTATIVE_CAM_SHARE_WATERED, FACULTATIVE_CAM_SHARE_DRY], [];
     VariableShare = "variable-share", "The pathway is not certain; the probability of CAM weighs the openings of both.", [], [];
     VariableShareUnknown = "variable-share-unknown", "Species of the genus differ and no share is known: an even chance is taken.", [UNKNOWN_CAM_SHARE], [];
-    PathwayUnknown = "pathway-unknown", "Nothing is known of the pathway: an even chance of C3 and CAM is taken, which is no estimate.", [UNKNOWN_CAM_SHARE], [];
+    PathwayUnknown = "pathway-unknown", "Nothing is known of the pathway: an even chance of C3 and CAM is taken, which is not an estimate.", [UNKNOWN_CAM_SHARE], [];
     LeaflessRootOnly = "leafless-root-only", "The plant has no leaves: green roots without stomata do the work and there is no leaf opening. Feed by the root, whose velamen takes up water at any hour.", [], ["cockburn1985photosynthetic"];
     NoLight = "no-light", "More than a day without light: no opening is expected.", [], [];
     NoNight = "no-night", "More than a day without dark: a CAM leaf has no night to open in.", [], [];

@@ -91,7 +91,7 @@ pub enum IssueCode {
     Missing,
     /// A value that stands for a missing one.
     Sentinel,
-    /// A value that is no number.
+    /// A value that is not a number.
     NotANumber,
     /// A value outside what can be.
     OutOfRange,

@@ -11,7 +11,7 @@ pub const LABEL_ENDINGS: [&str; 4] = ["toml", "json", "csv", "txt"];
 ///
 /// # Errors
 ///
-/// An ending that is not one of [`LABEL_ENDINGS`], or a text that is no label, in the file of this
+/// An ending that is not one of [`LABEL_ENDINGS`], or a text that is not a label, in the file of this
 /// name.
 ///
 /// ```

@@ -19,7 +19,6 @@
 
 mod collection;
 mod fault;
-mod hour;
 pub mod init;
 mod label;
 pub mod layout;
@@ -28,6 +27,7 @@ mod rota;
 mod site;
 mod table;
 mod tasks;
+mod time;
 mod water;
 
 pub use collection::{Collection, collection};

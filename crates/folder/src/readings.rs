@@ -20,7 +20,7 @@ pub struct Readings {
 ///
 /// # Errors
 ///
-/// A column that is missing, unknown or duplicate, or a cell that is no number, with its place.
+/// A column that is missing, unknown or duplicate, or a cell that is not a number, with its place.
 ///
 /// ```
 /// let text = "time,temp_c,rh_percent\n2026-06-21T06:00:00Z,18,80\n";

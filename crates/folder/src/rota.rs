@@ -1,6 +1,7 @@
 //! Which feed a sitting uses: the turns of the site, their months, and what the journal says came
 //! last.
 
+use crate::time::day;
 use crate::{label, layout};
 use guardcell::advice::{FeedDescription, PlantEntry, SiteDescription};
 use guardcell::ledger::{Entry, Event, standing_entries};
@@ -95,7 +96,7 @@ pub fn feeds<'a>(
             |detail: String, hint: &str| at(Error::new(Code::Conflict, detail, hint), "name");
         if feed.name.eq_ignore_ascii_case(WATER) {
             return Err(wrong(
-                format!("{:?} is plain water and no feed", feed.name),
+                format!("{:?} means plain water, not a feed", feed.name),
                 "write water in the rota, without a feed of that name",
             ));
         }
@@ -125,7 +126,7 @@ pub fn feeds<'a>(
 ///
 /// # Errors
 ///
-/// As [`feeds`]; also a rota with a name that is no feed, or with no turn in this month.
+/// As [`feeds`]; also a rota with a name that is not a feed, or with no turn in this month.
 ///
 /// ```
 /// let text = "name = \"Home\"\nlatitude_deg = 51.5\nlongitude_deg = 0\n\
@@ -276,7 +277,7 @@ fn turns<'a>(site: &'a SiteDescription, labels: &[Label]) -> Result<Vec<(Gives, 
                 feeds.iter().map(|(f, _)| f.name.as_str()).chain([WATER]).collect();
             Error::new(
                 Code::Unknown,
-                format!("{:?} is no feed of the site", excerpt(name, 60)),
+                format!("{:?} is not a feed of the site", excerpt(name, 60)),
                 format!("write one of {}, or add it under [[feeds]]", known.join(", ")),
             )
             .at(format!("/grower/rota/{i}"))
@@ -316,11 +317,6 @@ fn words(given: &Given) -> String {
         Given::Feeds(products) if products.is_empty() => "feed".to_owned(),
         Given::Feeds(products) => products.join(" and "),
     }
-}
-
-/// The day on the grower's own clock.
-fn day(text: &str) -> Option<Date> {
-    text.get(..10)?.parse().ok()
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! What is due today beside the spraying: flush, soak, look for white, wipe, count growth, look at a
 //! rescue, and what the grower wrote down to do.
 
+use crate::time::day;
 use guardcell::Error;
 use guardcell::advice::{PlantEntry, Standing};
 use guardcell::ledger::{
@@ -88,11 +89,6 @@ pub fn tasks(plants: &[PlantEntry], entries: &[Entry], at: &str) -> Result<Vec<T
     Ok(out)
 }
 
-/// The day on the grower's own clock.
-fn day(text: &str) -> Option<Date> {
-    text.get(..10)?.parse().ok()
-}
-
 /// Plants without roots that had fewer soaks today than practice gives.
 fn soaks(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Task> {
     let done = |id: &str| {
@@ -151,15 +147,9 @@ fn flush(
 ) -> Result<Option<Task>, Error> {
     let books = ledger(&LedgerRequest::new(entries.to_vec(), at).with_plants(plants.to_vec()))?;
     // The accounts of the collection come first, in its order; others of the journal follow.
-    let due: Vec<(String, Date)> = books
-        .plants
-        .into_iter()
-        .take(plants.len())
-        .filter_map(|p| Some((p.id, p.flush_due?.parse().ok()?)))
-        .filter(|(_, on)| *on <= today)
-        .collect();
-    let since = due.iter().map(|(_, on)| *on).min();
-    Ok(task(TaskKind::Flush, due.into_iter().map(|(id, _)| id).collect(), since))
+    let accounts = books.plants.into_iter().take(plants.len());
+    let due = accounts.filter_map(|p| Some((p.id, p.flush_due?.parse().ok()?)));
+    Ok(due_by(TaskKind::Flush, due, today))
 }
 
 /// Plants without roots whose soaks began, or that were last looked at, longer ago than practice has
@@ -180,12 +170,8 @@ fn rescue(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Tas
         after(first?, practice::RESCUE_LOOK_AFTER.days())
     };
     let rootless = plants.iter().filter(|p| p.standing == Standing::Rootless);
-    let due: Vec<(String, Date)> = rootless
-        .filter_map(|p| Some((p.id.clone(), since(&p.id)?)))
-        .filter(|(_, on)| *on <= today)
-        .collect();
-    let since = due.iter().map(|(_, on)| *on).min();
-    task(TaskKind::Rescue, due.into_iter().map(|(id, _)| id).collect(), since)
+    let due = rootless.filter_map(|p| Some((p.id.clone(), since(&p.id)?)));
+    due_by(TaskKind::Rescue, due, today)
 }
 
 /// Plants whose growth is counted, and was last counted longer ago than practice has it.
@@ -205,14 +191,9 @@ fn count(plants: &[PlantEntry], standing: &[&Entry], today: Date) -> Option<Task
                 if r.sign == Sign::Loss && r.plants.iter().any(|p| p == id))
         })
     };
-    let due: Vec<(String, Date)> = plants
-        .iter()
-        .filter(|p| !lost(&p.id))
-        .filter_map(|p| Some((p.id.clone(), due_on(&p.id)?)))
-        .filter(|(_, on)| *on <= today)
-        .collect();
-    let since = due.iter().map(|(_, on)| *on).min();
-    task(TaskKind::Count, due.into_iter().map(|(id, _)| id).collect(), since)
+    let kept = plants.iter().filter(|p| !lost(&p.id));
+    let due = kept.filter_map(|p| Some((p.id.clone(), due_on(&p.id)?)));
+    due_by(TaskKind::Count, due, today)
 }
 
 /// What the grower wrote down and is due: each on its own, the longest due first.
@@ -253,6 +234,12 @@ fn own(entries: &[Entry], standing: &[&Entry], today: Date) -> Vec<Task> {
     }
     out.sort_by_key(|t| t.since);
     out
+}
+
+/// What is due by today, since the first of its days.
+fn due_by(kind: TaskKind, due: impl Iterator<Item = (String, Date)>, today: Date) -> Option<Task> {
+    let (plants, days): (Vec<String>, Vec<Date>) = due.filter(|(_, on)| *on <= today).unzip();
+    task(kind, plants, days.into_iter().min())
 }
 
 /// A day so many days later.

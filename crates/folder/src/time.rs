@@ -1,8 +1,8 @@
-//! Hours of the day as people write them.
+//! Hours of the day as people write them, and days of written times.
 
-use jiff::civil::Time;
+use jiff::civil::{Date, Time};
 
-/// `7`, `7:00`, `07:30` as `HH:MM`; none for what is no hour.
+/// `7`, `7:00`, `07:30` as `HH:MM`; none for what is not a hour.
 pub(crate) fn hour(text: &str) -> Option<String> {
     let text = text.trim();
     let (h, m) = text.split_once(':').unwrap_or((text, "0"));
@@ -10,6 +10,11 @@ pub(crate) fn hour(text: &str) -> Option<String> {
     // Lamps that go off at midnight go off at 0.
     let h = if h == "24" { 0 } else { number(h)? };
     Time::new(h, number(m)?, 0, 0).ok().map(|t| t.strftime("%H:%M").to_string())
+}
+
+/// The day of a written time, on the clock it was written by.
+pub(crate) fn day(text: &str) -> Option<Date> {
+    text.get(..10)?.parse().ok()
 }
 
 #[cfg(test)]

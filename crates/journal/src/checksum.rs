@@ -1,6 +1,6 @@
 //! A checksum of each entry, so that a bit that changed on the disk is found.
 
-/// CRC-32 of the place of an entry and its body. It finds damage; it is no proof against somebody
+/// CRC-32 of the place of an entry and its body. It finds damage; it is not a proof against somebody
 /// who wants to deceive.
 pub(crate) fn checksum(seq: i64, body: &str) -> i64 {
     let mut crc = crc32fast::Hasher::new();

@@ -193,7 +193,7 @@ fn table(
 }
 
 fn take(draft: Draft, line: u64, writer: &mut Writer<'_>) -> Result<Receipt, Error> {
-    // What has no pointer is no fault of the line.
+    // What has no pointer is not a fault of the line.
     writer.add(draft).map_err(|e| if e.pointer().is_empty() { e } else { e.on_line(line) })
 }
 

@@ -76,7 +76,7 @@ impl Journal {
     /// Opens the journal at `path`; starts one where there is none.
     ///
     /// # Errors
-    /// For a file that is no journal or that a newer program wrote, with the file untouched; for
+    /// For a file that is not a journal or that a newer program wrote, with the file untouched; for
     /// one that cannot be written, or that another program holds.
     pub fn open(path: &Path) -> Result<Self, Error> {
         Self::open_waiting(path, default_wait())
@@ -117,7 +117,7 @@ impl Journal {
     }
 
     /// Opens an existing journal only to read it: nothing is written, and a file or folder that
-    /// cannot be written is no hindrance. Recording through it fails.
+    /// cannot be written is not a hindrance. Recording through it fails.
     ///
     /// # Errors
     /// If there is none, or if it must first be opened for writing once; else as

@@ -190,7 +190,7 @@ fn growth(g: &Growth) -> Checked {
             missing("nothing was measured", "give a measure with a value, or a photo", "/measure")
         }
         (Some(m), Some(v)) if m.is_count() && v.fract() != 0.0 => {
-            Err(Error::new(Code::InvalidText, format!("{v} is no count"), "give a whole number")
+            Err(Error::new(Code::InvalidText, format!("{v} is not a count"), "give a whole number")
                 .at("/value"))
         }
         _ => Ok(()),

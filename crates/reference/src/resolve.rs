@@ -237,7 +237,7 @@ fn by_species_name<'q>(exact: &Choice, parts: &Query<'q>) -> Option<Found<'q>> {
     })
 }
 
-/// A generic name that is no key of the index: another plant, a single letter, or a misspelling.
+/// A generic name that is not a key of the index: another plant, a single letter, or a misspelling.
 fn not_in_the_index<'q>(answer: &mut Resolution<'q>, parts: &Query<'q>) {
     answer.other_plant = other_plant::find(&parts.genus);
     if answer.other_plant.is_some() {

@@ -26,7 +26,7 @@ pub trait Basis: 'static {
     const FORMULA: Formula;
     /// How many units of the analyte one formula unit stands for.
     const COUNT: f64;
-    /// The charge of the ion of that formula, without its sign; 0 where the formula is no ion of
+    /// The charge of the ion of that formula, without its sign; 0 where the formula is not an ion of
     /// one definite charge (N, P, oxides).
     const CHARGE: u8;
     /// The same as a value, for bases chosen at run time.

@@ -204,7 +204,7 @@ fn what_keeps_a_step_from_use() {
     let d = decided(blind(22.0, 70.0, 0.3), due("2026-06-22T10:00:00Z"), morning());
     assert_eq!((d.fed.len(), d.obstacle), (0, Some(Obstacle::NotDue)));
     assert_eq!(d.changes[0].kind, ChangeKind::Due(t("2026-06-22T10:00:00Z")));
-    // What practice refuses is no window.
+    // What practice refuses is not a window.
     let refused = vec![opening("08:00", "10:00", 0.9, 4)];
     let d = decided(blind(22.0, 70.0, 0.3), medium(), refused);
     assert_eq!((d.fed.len(), d.obstacle), (0, Some(Obstacle::Refused)));

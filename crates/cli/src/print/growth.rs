@@ -35,18 +35,13 @@ fn month(m: &GrowthMonth) -> String {
     let name = format!("{}-01", m.month)
         .parse::<jiff::civil::Date>()
         .map_or_else(|_| m.month.clone(), |d| d.strftime("%B %Y").to_string());
-    let counts = [
+    let mut parts = text::counts([
         (m.new_roots, "new root", "new roots"),
         (m.new_leaves, "new leaf", "new leaves"),
         (m.new_pseudobulbs, "new pseudobulb", "new pseudobulbs"),
         (m.flowers, "flower", "flowers"),
         (m.lost_leaves, "leaf lost", "leaves lost"),
-    ];
-    let mut parts: Vec<String> = counts
-        .into_iter()
-        .filter(|(n, ..)| *n > 0)
-        .map(|(n, one, many)| text::count(n as usize, one, many))
-        .collect();
+    ]);
     if let Some(mm) = m.leaf_length_mm {
         parts.push(format!("longest leaf {} mm", text::significant(mm, 4)));
     }

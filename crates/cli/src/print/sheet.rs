@@ -100,11 +100,7 @@ fn plain_in_markdown(text: &str) -> String {
 }
 
 fn plain_in_html(text: &str) -> String {
-    guardcell::escape_control(text)
-        .replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
+    guardcell::advice::svg::escaped(&guardcell::escape_control(text))
 }
 
 #[cfg(test)]

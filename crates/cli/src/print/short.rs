@@ -4,6 +4,7 @@
 use crate::print::text;
 use guardcell::advice::round::Alone;
 use guardcell::advice::{Reason, ReasonCode as C, Verdict};
+use guardcell::ledger::ProductGiven;
 use guardcell::reference::Opens;
 use guardcell_folder::{Gives, Task, TaskKind, Turn};
 
@@ -89,6 +90,15 @@ pub(crate) fn turn(turn: &Turn) -> String {
         Gives::Feed { name, label } => format!("{name}, {}", label.name),
     };
     format!("{gives} (turn {} of {}{last}){next}", turn.place, turn.of)
+}
+
+/// What was given, by its product where that was written down.
+pub(crate) fn given(p: &ProductGiven) -> &str {
+    match &p.product {
+        Some(name) => name,
+        None if p.plain_water => "plain water",
+        None => "feed of no stated product",
+    }
 }
 
 /// A task in one line.

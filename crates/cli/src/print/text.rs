@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 /// Narrowest and widest page: shorter lines break words, longer ones are hard to read.
 const WIDTHS: std::ops::RangeInclusive<usize> = 40..=96;
 
-/// Width of a page where standard output is no terminal.
+/// Width of a page where standard output is not a terminal.
 const USUAL_WIDTH: usize = 80;
 
 /// The width of the terminal, within what reads well.
@@ -81,6 +81,12 @@ pub(crate) fn significant(value: f64, digits: i32) -> String {
 /// A count with its noun.
 pub(crate) fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+}
+
+/// What there is any of: `2 new roots`, `1 flush`.
+pub(crate) fn counts<const N: usize>(all: [(u32, &str, &str); N]) -> Vec<String> {
+    let some = all.into_iter().filter(|(n, ..)| *n > 0);
+    some.map(|(n, one, many)| count(n as usize, one, many)).collect()
 }
 
 /// An RFC 3339 time as local time in its own offset; `None` if the text is not such a time.

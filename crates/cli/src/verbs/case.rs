@@ -9,7 +9,7 @@ use crate::home::Home;
 use crate::input::{collection, site};
 use crate::moment;
 use crate::print::sheet::Sheet;
-use crate::print::{Out, file};
+use crate::print::{Out, file, text};
 use crate::verbs::journal::open;
 use crate::verbs::situation::{self, Situation};
 use guardcell::Error;
@@ -133,7 +133,7 @@ fn situation(args: &args::Case, id: &str, home: &Home) -> Result<Situation, Erro
 fn sheet(known: &Known, now: Result<&(Situation, AdviceResponse), &Error>) -> Sheet {
     let plant = &known.plant;
     let mut sheet = Sheet {
-        title: format!("{} {}, {}", plant.id, plant.name, parts::day(&known.at)),
+        title: format!("{} {}, {}", plant.id, plant.name, text::day_and_year(&known.at)),
         parts: Vec::new(),
     };
     sheet.add("PLANT", parts::plant(plant, now.ok().map(|(_, advice)| advice)), 3);

@@ -174,7 +174,7 @@ impl Fetcher {
             let to = to.to_str().ok().and_then(|t| url.join(t).ok()).ok_or_else(|| {
                 Failed::last(FetchFault::Redirect {
                     to: "nowhere".into(),
-                    why: "the header Location is no address".into(),
+                    why: "the header Location is not an address".into(),
                     hint: "ask the service".into(),
                 })
             })?;

@@ -1,7 +1,7 @@
 //! The areas: what shelters them and what lights them.
 
 use crate::fault::answer;
-use crate::hour::hour;
+use crate::time::hour;
 use guardcell::Error;
 use guardcell::advice::Shelter;
 use guardcell::clock::LightKind;
@@ -103,7 +103,7 @@ pub fn areas(text: &str) -> Result<Vec<Area>, Error> {
 
 fn one(text: &str) -> Result<Area, Error> {
     let lower = text.to_lowercase();
-    // A colon within an hour is no name.
+    // A colon within an hour is not a name.
     let named = lower.find(':').filter(|at| !lower[..*at].ends_with(|c: char| c.is_ascii_digit()));
     let (name, rest) = match named {
         Some(at) => (text.get(..at).unwrap_or("").trim(), lower.get(at + 1..).unwrap_or("")),
@@ -116,7 +116,7 @@ fn one(text: &str) -> Result<Area, Error> {
     let kind = KINDS
         .iter()
         .find(|k| what.contains(k.words))
-        .ok_or_else(|| answer("--areas", format!("{text:?} is no kind of area"), HINT))?;
+        .ok_or_else(|| answer("--areas", format!("{text:?} is not a kind of area"), HINT))?;
     let mut notes: Vec<&'static str> = Vec::new();
     notes.extend(Some(kind.note).filter(|n| !n.is_empty()));
     let lamps = lamp_words.map(hours).transpose()?.unwrap_or_default();

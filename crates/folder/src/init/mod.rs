@@ -86,7 +86,7 @@ impl NewFolder {
         let site = site_file::site_file(&self.name, &self.place, &self.areas, &self.tools);
         crate::site(layout::SITE, &site)?;
         let mut out = vec![file(layout::SITE, site)];
-        // A collection without plants is no collection yet, and is written all the same.
+        // A collection without plants is not a collection yet, and is written all the same.
         if self.collection.lines().count() > 1 {
             crate::collection(layout::COLLECTION, &self.collection)?;
         }

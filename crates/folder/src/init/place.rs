@@ -53,13 +53,13 @@ pub fn place(text: &str, usual: Option<&str>) -> Result<Where, Error> {
                 .parse()
                 .ok()
                 .filter(|v: &f64| v.is_finite())
-                .ok_or_else(|| wrong(format!("{word:?} is no coordinate")))?;
+                .ok_or_else(|| wrong(format!("{word:?} is not a coordinate")))?;
             numbers.push(value);
         }
         match (side.map(|c| c.to_ascii_uppercase()), numbers.last_mut()) {
             (None | Some('N' | 'E'), _) => {}
             (Some('S' | 'W'), Some(last)) => *last = -last.abs(),
-            _ => return Err(wrong(format!("{word:?} is no coordinate"))),
+            _ => return Err(wrong(format!("{word:?} is not a coordinate"))),
         }
     }
     match (numbers.as_slice(), zone) {
@@ -81,7 +81,7 @@ pub fn place(text: &str, usual: Option<&str>) -> Result<Where, Error> {
                 .ok_or_else(|| wrong(format!("the principal place of {time_zone} is not known")))?;
             Ok(Where { latitude_deg, longitude_deg, time_zone, rough: true })
         }
-        _ => Err(wrong(format!("{text:?} is no place"))),
+        _ => Err(wrong(format!("{text:?} is not a place"))),
     }
 }
 

@@ -80,7 +80,7 @@ fn one(part: &str, areas: &[&str]) -> Result<[String; 9], Error> {
         let (word, column) = known_words().find(|(w, _)| *w == lower).ok_or_else(|| {
             let known: Vec<&str> = known_words().map(|(w, _)| w).collect();
             let hint = format!("write one of {}", known.join(", "));
-            answer("--plants", format!("{word:?} is no way to grow a plant"), hint)
+            answer("--plants", format!("{word:?} is not a way to grow a plant"), hint)
         })?;
         if let Some(cell) = row.get_mut(column - 1) {
             *cell = word.to_owned();

@@ -1,7 +1,7 @@
 //! What the grower works with: mister, scale, hours.
 
 use crate::fault::answer;
-use crate::hour::hour;
+use crate::time::hour;
 use guardcell::Error;
 use guardcell::units::uom::si::{mass::gram, volume::milliliter};
 use guardcell::units::{parse_mass, parse_volume, with_unit};
@@ -32,7 +32,7 @@ pub fn tools(text: &str) -> Result<Tools, Error> {
     let wrong = |part: &str| {
         answer(
             "--tools",
-            format!("{part:?} is no mister, scale or hours"),
+            format!("{part:?} does not give a mister, a scale or hours"),
             "write it like \"mister 1 L, scale 0.1 g, 6:00-9:00, 18:00-21:00\"",
         )
     };

@@ -135,7 +135,7 @@ impl<'a> Account<'a> {
         self.products.insert(0, given);
     }
 
-    /// A round: the feed in what stayed on the plant. Plain water is no feed.
+    /// A round: the feed in what stayed on the plant. Plain water is not a feed.
     pub(crate) fn round(
         &mut self,
         when: Moment,

@@ -51,7 +51,7 @@ impl<'a> Record<'a> {
     }
 
     /// Days on which something other than before was sprayed, or sprayed with. What is not stated
-    /// stays as it was; what comes back within the time of a rota is no change.
+    /// stays as it was; what comes back within the time of a rota is not a change.
     pub(crate) fn changes(&self) -> Vec<(Date, Change)> {
         type Field = fn(&SprayedRound) -> Option<&String>;
         let fields: [(Changed, Field); 4] = [

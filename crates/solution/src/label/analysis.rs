@@ -103,7 +103,7 @@ impl Analysis {
         };
         let limit = match label.percent_of {
             PercentOf::Mass => 100.0,
-            // 100 g in 100 mL is no limit for a heavy liquid: its density is.
+            // 100 g in 100 mL is not a limit for a heavy liquid: its density is.
             PercentOf::Volume => 100.0 * label.density_kg_l.unwrap_or(2.0),
         };
         analysis.fits(limit)?;

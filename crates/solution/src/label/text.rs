@@ -135,7 +135,7 @@ fn figure(line: &str, bare: bool) -> Option<(usize, Option<f64>)> {
     Some((start + 1, parse_number(&token.replace('−', "-"))))
 }
 
-/// The first line that is no heading and no figure.
+/// The first line that is neither a heading nor a figure.
 fn name(text: &str) -> Result<String, Error> {
     text.lines()
         .map(str::trim)

@@ -17,7 +17,7 @@ pub(super) type Molalities = [f64; ION_COUNT];
 type IonPair = (BrineIon, BrineIon);
 
 /// Pairs without published parameters, each bounded by two neighbours; where the first is absent
-/// the bound is no interaction at all.
+/// the bound is not an interaction at all.
 const BOUNDED: [(BrineIon, BrineIon, Option<IonPair>, IonPair); 3] = [
     (BrineIon::Ca, BrineIon::H2po4, None, (BrineIon::Ca, BrineIon::Cl)),
     (BrineIon::Mg, BrineIon::H2po4, None, (BrineIon::Mg, BrineIon::Cl)),

@@ -58,7 +58,7 @@ pub(super) fn to(
         (Subject::Meter(scale), _) => {
             let ec = at_25(q, context, notes)?;
             notes.note_with(|| format!(
-                "a meter on the {scale} scale shows {} ppm per mS/cm at 25 °C; it is no mass of anything",
+                "a meter on the {scale} scale shows {} ppm per mS/cm at 25 °C; it is not a mass of anything",
                 scale.name()
             ));
             Ok(q.with(unit.of_si(scale.ppm(ec) * PPM), unit, t.subject))
@@ -90,7 +90,7 @@ fn at_25(q: &Quantity, context: &Context, notes: &mut Notes) -> Result<SpecificC
         }
         Measure::Meter(ec, scale) => {
             notes.note_with(|| format!(
-                "a meter on the {scale} scale shows {} ppm per mS/cm at 25 °C; it is no mass of anything",
+                "a meter on the {scale} scale shows {} ppm per mS/cm at 25 °C; it is not a mass of anything",
                 scale.name()
             ));
             Ok(ec)

@@ -93,7 +93,7 @@ simple! {
 /// Reads an injector ratio: `1:100` and `1 in 100` count the finished feed, `1 + 100` the water.
 ///
 /// # Errors
-/// When the text cannot be read or is no injector ratio.
+/// When the text cannot be read or is not an injector ratio.
 ///
 /// ```
 /// # mod guardcell { pub mod units { pub use guardcell_units::*; } }

@@ -31,7 +31,7 @@ impl Names {
                 _ => {
                     return Err(argument(
                         "--errors",
-                        "this is no regular file",
+                        "this is not a regular file",
                         "name a file for the rows that cannot be answered",
                     ));
                 }

@@ -40,7 +40,7 @@ pub(crate) fn header<R: Read>(
     let tabular = function::tabular(args.function).ok_or_else(|| {
         argument(
             "--format",
-            format!("the request of {verb} is no row of a table"),
+            format!("the request of {verb} is not a row of a table"),
             "write the rows as NDJSON",
         )
     })?;

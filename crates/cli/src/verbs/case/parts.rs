@@ -13,11 +13,6 @@ use guardcell::solution::WaterRequest;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan as _, ZonedDateTime};
 
-/// `Sun 21 June 2026, 05:30`.
-pub(super) fn day(at: &str) -> String {
-    text::day_and_year(at)
-}
-
 /// What it is and how it is grown.
 pub(super) fn plant(p: &PlantEntry, advice: Option<&AdviceResponse>) -> Vec<String> {
     let mut facts = vec![
@@ -147,15 +142,7 @@ pub(super) fn got(p: &PlantLedger) -> Vec<String> {
     if !facts.is_empty() {
         out.push(facts.join("; "));
     }
-    let products: Vec<&str> = p
-        .products
-        .iter()
-        .map(|g| match (&g.product, g.plain_water) {
-            (Some(name), _) => name.as_str(),
-            (None, true) => "plain water",
-            (None, false) => "feed of no stated product",
-        })
-        .collect();
+    let products: Vec<&str> = p.products.iter().map(short::given).collect();
     if !products.is_empty() {
         out.push(format!("given: {}", products.join(", ")));
     }
@@ -164,17 +151,12 @@ pub(super) fn got(p: &PlantLedger) -> Vec<String> {
 
 /// `week of 15 June: 2 rounds, 4.5 mg by the leaf`; none for an empty week.
 fn week(w: &PlantWeek) -> Option<String> {
-    let counts = [
+    let mut parts = text::counts([
         (w.rounds, "round", "rounds"),
         (w.root_feeds, "feed at the root", "feeds at the root"),
         (w.soaks, "soak", "soaks"),
         (w.flushes, "flush", "flushes"),
-    ];
-    let mut parts: Vec<String> = counts
-        .into_iter()
-        .filter(|(n, ..)| *n > 0)
-        .map(|(n, one, many)| text::count(n as usize, one, many))
-        .collect();
+    ]);
     for (mg, by) in [(w.leaf_mg, "leaf"), (w.root_mg, "root")] {
         if mg > 0.0 {
             parts.push(format!("{} mg by the {by}", text::significant(mg, 2)));
@@ -211,7 +193,7 @@ pub(super) fn notes(p: &PlantEntry, entries: &[Entry]) -> Vec<String> {
 pub(super) fn now(now: Result<&(Situation, AdviceResponse), &Error>) -> Vec<String> {
     let advice = match now {
         Ok((_, advice)) => advice,
-        Err(e) => return vec![format!("not told: {}", e.detail())],
+        Err(e) => return vec![format!("not known: {}", e.detail())],
     };
     let Some(p) = advice.plants.first() else { return Vec::new() };
     let mut out = vec![match p.windows.first() {

@@ -74,7 +74,7 @@ pub(crate) fn share(flag: &str, text: &str) -> Result<f64, Error> {
         Ok(v) if v.is_finite() => Ok(if percent { v / 100.0 } else { v }),
         _ => Err(argument(
             flag,
-            format!("{text:?} is no probability"),
+            format!("{text:?} is not a probability"),
             "write it like \"10 %\" or 0.1",
         )),
     }

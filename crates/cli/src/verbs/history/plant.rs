@@ -1,7 +1,7 @@
 //! One plant: what it got, whether its strength is right, what to change this week.
 
 use super::threshold;
-use crate::print::{Out, growth, text};
+use crate::print::{Out, growth, short, text};
 use guardcell::ledger::threshold::words;
 use guardcell::ledger::{
     Finding, Level, PlantLedger, PlantReview, PlantWeek, ProductGiven, ReviewResponse,
@@ -123,19 +123,11 @@ fn got(p: &PlantLedger, out: &mut Out) {
 
 /// `Fernhollow Mist in 5 rounds, the last Sun 21 June, 05:30`.
 fn product(p: &ProductGiven) -> String {
-    let name = match &p.product {
-        Some(name) => name,
-        None if p.plain_water => "plain water",
-        None => "feed of no stated product",
-    };
-    let count = |n: u32, one, many| (n > 0).then(|| text::count(n as usize, one, many));
-    let times: Vec<String> = [
-        count(p.rounds, "round", "rounds"),
-        count(p.root_feeds, "feed at the root", "feeds at the root"),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let times = text::counts([
+        (p.rounds, "round", "rounds"),
+        (p.root_feeds, "feed at the root", "feeds at the root"),
+    ]);
+    let name = short::given(p);
     format!("{name} in {}, the last {}", times.join(" and "), text::day_and_time(&p.last))
 }
 

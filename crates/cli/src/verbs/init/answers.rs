@@ -295,7 +295,7 @@ fn air(answer: &str, zone: &str) -> Result<(String, String), Error> {
         _ => {
             return Err(argument(
                 "--air",
-                format!("{answer:?} is no air"),
+                format!("{answer:?} does not describe the air"),
                 "write temperature, humidity and movement, such as 22 60 fan",
             ));
         }

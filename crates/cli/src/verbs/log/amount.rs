@@ -31,7 +31,7 @@ pub(crate) fn volume(flag: &str, text: &str, context: &Context) -> Result<f64, E
             Some(n) if n.is_finite() && n >= 0.0 => Ok(n * full),
             _ => Err(argument(
                 flag,
-                format!("{text:?} is no number of misters"),
+                format!("{text:?} is not a number of misters"),
                 "write it like 1/2 mister, 0.75 mister or 2 misters",
             )),
         };

@@ -143,7 +143,7 @@ pub(crate) fn done(task: &Entry, args: &LogArgs, context: &Context) -> Result<Dr
     if !matches!(task.event, Event::Task(_)) {
         return Err(argument(
             "the entry",
-            format!("{:?} is no task but a {}", task.id, task.event.kind().replace('_', " ")),
+            format!("{:?} is not a task; it is a {}", task.id, task.event.kind().replace('_', " ")),
             "name one that `guardcell history entries --kind task` lists",
         ));
     }
@@ -192,7 +192,7 @@ pub(crate) fn measured(measure: Measure, text: &str) -> Result<f64, Error> {
         _ => text.trim().parse::<u32>().map(f64::from).map_err(|_| {
             argument(
                 "the value",
-                format!("{text:?} is no count"),
+                format!("{text:?} is not a count"),
                 "write a whole number; 0 says that somebody looked",
             )
         }),

@@ -124,7 +124,7 @@ impl Context {
     pub(crate) fn day(&self, flag: &str, text: &str) -> Result<String, Error> {
         match self.clock()?.read(text) {
             Ok(When::Day(day)) => Ok(day.to_string()),
-            _ => Err(argument(flag, format!("{text:?} is no day"), "write it like 2026-07-01")),
+            _ => Err(argument(flag, format!("{text:?} is not a day"), "write it like 2026-07-01")),
         }
     }
 

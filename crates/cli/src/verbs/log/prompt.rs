@@ -172,7 +172,7 @@ fn round(talk: &mut Talk<'_>, context: &Context, at: &str) -> Result<Event, Erro
     })?;
     let passes = talk.maybe("How many passes? Blank for one", |t| {
         t.parse::<u8>().ok().filter(|n| (1..=10).contains(n)).ok_or_else(|| {
-            argument("the answer", format!("{t:?} is no number of passes"), "say 1 to 10")
+            argument("the answer", format!("{t:?} is not a number of passes"), "say 1 to 10")
         })
     })?;
     let volume_ml = talk
@@ -272,7 +272,7 @@ impl Talk<'_> {
         }
     }
 
-    /// As `until`; a blank is no answer.
+    /// As `until`; a blank is not an answer.
     fn maybe<T>(
         &mut self,
         question: &str,

@@ -101,7 +101,7 @@ fn ppm(text: &str) -> Result<f64, Error> {
     number.parse::<f64>().ok().filter(|v| v.is_finite() && *v >= 0.0).ok_or_else(|| {
         argument(
             "reading",
-            format!("{text:?} is no reading in ppm"),
+            format!("{text:?} is not a reading in ppm"),
             "write what the pen shows, such as \"225 ppm\"",
         )
     })
