@@ -6,11 +6,12 @@ use crate::error::argument;
 use crate::home::Home;
 use crate::print::{Out, text};
 use crate::quantity;
-use guardcell::Error;
 use guardcell::calls::Recipe;
 use guardcell::reference::parameters::solution as parameter;
+use guardcell::solution::meter::MeterReading;
 use guardcell::solution::{Bounds, RecipeRequest, recipe::Target};
 use guardcell::units::tds_scale::Scale;
+use guardcell::{Bounded as _, Error};
 use serde::Serialize;
 
 /// What the pen is.
@@ -33,7 +34,10 @@ pub(super) fn run(
     out: &mut Out,
 ) -> Result<(), Error> {
     let ppm = ppm(&args.reading)?;
+    // The scale that shows the most sets the bound.
+    within("reading", MeterReading::Ppm700(ppm))?;
     let (ec, from) = known_ec(args, home, backend)?;
+    within("--reference", MeterReading::EcUsCm(ec.high))?;
     let which =
         which(ppm, ec, args.accuracy_percent.unwrap_or(parameter::METER_ACCURACY.percent()))?;
     if out.json() {
@@ -66,6 +70,11 @@ pub(super) fn run(
         },
     );
     Ok(())
+}
+
+/// Refuses what no meter shows, by the bounds of a reading.
+fn within(argument: &str, reading: MeterReading) -> Result<(), Error> {
+    reading.check_bounds().map_err(|e| e.without_pointer().of_argument(argument))
 }
 
 /// The scales that a reading of a known EC fits. Pen and EC may both be off by the accuracy.
@@ -150,6 +159,10 @@ mod tests {
         // An EC that is known within 10 % cannot tell 640 from 700.
         assert_eq!(of(945.0, 1300.0, 1450.0), ["700", "640"]);
         assert!(which(1.0, Bounds { low: 0.0, value: Some(0.0), high: 0.0 }, 2.0).is_err());
+        assert!(within("reading", MeterReading::Ppm700(1e5)).is_ok());
+        for absurd in [MeterReading::Ppm700(1e22), MeterReading::EcUsCm(f64::INFINITY)] {
+            assert!(within("reading", absurd).is_err());
+        }
         assert!(ppm("225 ppm").is_ok() && ppm("225").is_ok() && ppm("EC 2").is_err());
     }
 }
