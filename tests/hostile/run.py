@@ -6,6 +6,7 @@ limit and the measured value. Needs nothing but Python and Linux; ends within a 
 """
 
 import json
+import largest
 import os
 import pathlib
 import signal
@@ -290,6 +291,22 @@ def unread_answers():
     server.stop()
 
 
+def largest_requests():
+    """Every call with each list of its example made as long as it is answered."""
+    described = json.loads((ROOT / "schemas/openapi.json").read_text())["paths"]
+    routes = {o["post"]["operationId"]: path for path, o in described.items() if "post" in o}
+    for path in sorted(ROOT.glob("crates/*/calls/*.json")):
+        call, request = path.stem, json.loads(path.read_text())
+        server, found = Server(), []
+        for place in largest.lists(request):
+            count, status = largest.longest(server, routes[call], request, place)
+            found.append(f"{count} {place[-1]}" + ("" if status == 200 else f" ({status})"))
+        if found:
+            measured = f"{server.memory():.0f} MiB: {', '.join(found)}"
+            row(f"{call}: longest lists", "256 MiB", measured, server.memory() <= 256)
+        server.stop()
+
+
 def logs():
     full = open("/dev/full", "w")
     read, unread = os.pipe()
@@ -318,6 +335,7 @@ def main():
     dearest("round of 3,400 plants, 168 h", "/v1/rounds", collection(3_400, 168, alike=False))
     dearest("advice for 5,100 plants, 24 h", "/v1/advice", collection(5_100, 24, alike=False))
     dearest("recipe of 200 products to a meter", "/v1/recipes", recipe(200, [{"ec25": {"us_cm": 800}}]))
+    largest_requests()
     starvation()
     slow_streams()
     unread_answers()

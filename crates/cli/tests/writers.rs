@@ -116,3 +116,23 @@ fn an_export_for_spreadsheets_runs_no_formula() {
     let back = house.good(&["journal", "export", "--format", "csv", "--journal", "x.journal"]);
     assert_eq!(back, house.good(&["journal", "export", "--format", "csv"]));
 }
+
+#[test]
+fn tables_for_spreadsheets_run_no_formula() {
+    let house = House::new();
+    let rows = "id,quantity,to\n=1+1,300 mg/L,g/L\n@SUM(A1),300 parsecs,g/L\n-5,1 g/L,mg/L\n";
+    fs::write(house.path("in.csv"), rows).unwrap();
+    let run = ["batch", "convert", "--input", "in.csv", "--output", "out.csv", "--spreadsheet"];
+    assert_eq!(house.run(&run).code, 2, "one row has an unknown unit");
+    let written = fs::read_to_string(house.path("out.csv")).unwrap();
+    assert!(written.contains("\n'=1+1,300 mg/L,") && written.contains("\n-5,1 g/L,"), "{written}");
+    // The rows that were refused stand whole in one cell, which begins with the first of the row.
+    let refused = fs::read_to_string(house.path("out.csv.errors.csv")).unwrap();
+    assert!(refused.contains("\"'@SUM(A1),300 parsecs,g/L\""), "{refused}");
+    // Without the flag every byte of the row is passed along.
+    house.run(&["batch", "convert", "--input", "in.csv", "--output", "raw.csv"]);
+    assert!(fs::read_to_string(house.path("raw.csv")).unwrap().contains("\n=1+1,300 mg/L,"));
+    // Rows of NDJSON are not read by spreadsheets.
+    let lines = [&run[..2], &["--input", "x.ndjson", "--output", "y", "--spreadsheet"]].concat();
+    assert_eq!(house.run(&lines).code, 2);
+}

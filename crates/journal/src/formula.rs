@@ -10,7 +10,13 @@ fn is_armed(text: &str) -> bool {
 }
 
 /// Puts an apostrophe before a text that would be run; the text is then shown as it is.
-pub(crate) fn disarm(cell: &mut String) {
+///
+/// ```
+/// let mut cell = String::from("=1+1");
+/// guardcell_journal::formula::disarm(&mut cell);
+/// assert_eq!(cell, "'=1+1");
+/// ```
+pub fn disarm(cell: &mut String) {
     if is_armed(cell) {
         cell.insert(0, '\'');
     }

@@ -7,7 +7,7 @@
 mod checksum;
 mod csv_row;
 mod error;
-mod formula;
+pub mod formula;
 mod interchange;
 mod keep;
 mod schema;

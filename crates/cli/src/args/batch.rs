@@ -67,6 +67,10 @@ pub(crate) struct Batch {
     /// "value,unit,from.value".
     #[arg(long, value_name = "COLUMNS", value_delimiter = ',')]
     pub(crate) columns: Vec<String>,
+    /// For CSV: write for a spreadsheet, with an apostrophe before every text that it would run as
+    /// a formula; in the file of errors too.
+    #[arg(long)]
+    pub(crate) spreadsheet: bool,
     /// Go on with a run that was broken off.
     #[arg(long)]
     pub(crate) resume: bool,

@@ -54,4 +54,8 @@ pub(crate) struct ConditionsRead {
     /// The file to write; standard output when not given.
     #[arg(long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
+    /// Write for a spreadsheet: the name of an area that it would run as a formula begins with an
+    /// apostrophe.
+    #[arg(long)]
+    pub(crate) spreadsheet: bool,
 }

@@ -7,6 +7,7 @@ pub(crate) mod growth;
 pub(crate) mod round;
 pub(crate) mod sheet;
 pub(crate) mod short;
+pub(crate) mod spreadsheet;
 pub(crate) mod terminal;
 pub(crate) mod text;
 pub(crate) mod today;

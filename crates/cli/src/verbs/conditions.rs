@@ -7,7 +7,7 @@ use crate::error::argument;
 use crate::home::Home;
 use crate::input::conditions::follow;
 use crate::moment::{Clock, time_zone};
-use crate::print::{Out, file, text};
+use crate::print::{Out, file, spreadsheet, text};
 use crate::verbs::Outcome;
 use guardcell::Error;
 use guardcell_conditions::report::{AreaReport, Effect, Issue};
@@ -70,16 +70,20 @@ fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, 
 
 fn read(args: &ConditionsRead, home: &Home, out: &mut Out) -> Result<(), Error> {
     let read = follow(&map(&args.map, home)?, moment(&args.map, home)?, args.map.allow_stale)?;
+    let table = || {
+        let csv = to_csv(&read.readings);
+        if args.spreadsheet { spreadsheet::disarmed(csv.as_bytes()) } else { Ok(csv) }
+    };
     match &args.output {
         Some(path) => {
-            file::write(path, &to_csv(&read.readings))?;
+            file::write(path, &table()?)?;
             if out.json() {
                 return out.value(&read.report);
             }
             out.line(format!("{}: {}", path.display(), kept(&read.report)));
         }
         None if out.json() => return out.value::<Read>(&read),
-        None => out.raw(&to_csv(&read.readings)),
+        None => out.raw(&table()?),
     }
     Ok(())
 }

@@ -19,7 +19,7 @@ mod table;
 use crate::args::{Batch, BatchFormat};
 use crate::error::{argument, bad_file};
 use crate::input::{label, site, water};
-use crate::print::terminal;
+use crate::print::{spreadsheet, terminal};
 use files::Files;
 use function::{Given, Once};
 use guardcell::Error;
@@ -159,6 +159,9 @@ fn answer(
                 .write(counts.rows, counts.lines, format, &mut errors)
                 .map_err(names::failed(&names.errors_part))?;
         }
+        if args.spreadsheet {
+            errors = spreadsheet::disarmed(&errors)?.into_bytes();
+        }
         files.write(&done.out, &errors)?;
         counts.rows += done.rows;
         counts.lines += done.lines;
@@ -236,6 +239,7 @@ fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
         ("--label", args.label.is_some(), takes(Given::Label)),
         ("--water", args.water.is_some(), takes(Given::Water)),
         ("--columns", !args.columns.is_empty(), tabular.is_some()),
+        ("--spreadsheet", args.spreadsheet, tabular.is_some()),
     ];
     if let Some((flag, ..)) = flags.iter().find(|(_, given, of_use)| *given && !*of_use) {
         return Err(argument(
@@ -265,7 +269,7 @@ fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
 
 /// The fingerprint of everything but the rows that decides what is written.
 fn asked(args: &Batch, format: BatchFormat, once: &Once) -> Result<String, Error> {
-    let asked = (args.function.name(), format.name(), &args.columns, once);
+    let asked = (args.function.name(), format.name(), &args.columns, args.spreadsheet, once);
     let text = serde_json::to_vec(&asked)
         .map_err(|e| Error::internal(format!("what is given for all rows: {e}")))?;
     Ok(state::fnv(&text))

@@ -5,6 +5,7 @@ use super::cut::{Next, Rows};
 use super::failed::{Failed, row_error};
 use super::function::{self, Cells, Json, TableRow};
 use super::split::{Kind, LONGEST_ROW, Piece};
+use crate::print::spreadsheet;
 use guardcell::Error;
 use memchr::memchr_iter;
 use std::ops::Range;
@@ -18,6 +19,8 @@ pub(crate) enum Answering {
         columns: Tree,
         /// How many fields a row has.
         width: usize,
+        /// Whether no cell may be run as a formula.
+        spreadsheet: bool,
     },
 }
 
@@ -32,6 +35,20 @@ pub(crate) struct Done {
     pub(crate) end: u64,
     /// What the piece stood in, to be filled again.
     pub(crate) spent: Vec<u8>,
+}
+
+impl Done {
+    /// Rewrites the answers for a spreadsheet.
+    fn disarm(&mut self) {
+        match spreadsheet::disarmed(&self.out) {
+            Ok(rows) => self.out = rows.into_bytes(),
+            // Rewriting in memory has nothing to fail on; were it otherwise, no row passes as is.
+            Err(error) => {
+                self.failed = vec![Failed::new(1, 1, error, &self.out)];
+                self.out.clear();
+            }
+        }
+    }
 }
 
 /// Answers pieces on one thread.
@@ -86,10 +103,13 @@ impl<'a> Worker<'a> {
         }
         match (self.answering, &mut self.table) {
             (Answering::Ndjson(answer), _) => lines(answer, &piece.bytes, &mut done),
-            (Answering::Csv { columns, width, .. }, Some(row)) => {
+            (Answering::Csv { columns, width, spreadsheet, .. }, Some(row)) => {
                 let (record, cells) = (&mut self.record, &mut self.cells);
                 Table { answer: row, columns, width: *width, record, cells, done: &mut done }
                     .rows(&piece.bytes);
+                if *spreadsheet {
+                    done.disarm();
+                }
             }
             // `new` makes the one with the other.
             (Answering::Csv { .. }, None) => {}

@@ -8,7 +8,7 @@ use super::rows::Answering;
 use super::split::{Kind, Splitter};
 use crate::args::Batch;
 use crate::error::{argument, bad_file, io};
-use crate::print::terminal;
+use crate::print::{spreadsheet, terminal};
 use guardcell::Error;
 use std::io::Read;
 use std::sync::Arc;
@@ -87,7 +87,15 @@ pub(crate) fn header<R: Read>(
         taken.push(name);
     }
     written.push(b'\n');
-    let answering = Answering::Csv { answer: function.answer, columns: tree, width: names.len() };
+    if args.spreadsheet {
+        written = spreadsheet::disarmed(&written)?.into_bytes();
+    }
+    let answering = Answering::Csv {
+        answer: function.answer,
+        columns: tree,
+        width: names.len(),
+        spreadsheet: args.spreadsheet,
+    };
     Ok(Header { answering, written, lines, read, passed })
 }
 
