@@ -36,7 +36,10 @@ impl Work {
     /// The most memory that one request may take with its answer, bytes.
     pub const MOST_BYTES: u64 = 224 << 20;
 
-    /// A fixed small amount: a look-up, a conversion, one film.
+    /// Less than it costs to hand it to another thread: a conversion, a name that is listed.
+    pub const TINY: Self = Self::of(50, "");
+
+    /// A fixed small amount: a misspelt name, a water, one film.
     pub const SMALL: Self = Self::of(1_000, "");
 
     /// So many steps, and the sizes of the request that they grow with, for the refusal.

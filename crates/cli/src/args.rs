@@ -275,6 +275,7 @@ pub(crate) struct Advise {
   guardcell round                                          (in your folder)
   guardcell round --temp 24 --humidity 60 --air fan --area shelf
   guardcell round --dir demo-data --at 2026-06-21 --why
+  guardcell round --ics round.ics --alarm \"30 min\"
   guardcell round --collection plants.csv --label label.toml --site site.toml \\
       --conditions air.csv                                 (file by file)")]
 pub(crate) struct Round {
@@ -289,6 +290,20 @@ pub(crate) struct Round {
     /// Exit with 1 when no plant may be fed.
     #[arg(long)]
     pub(crate) check: bool,
+    #[command(flatten)]
+    pub(crate) calendar: CalendarFile,
+}
+
+/// A calendar of what is planned.
+#[derive(Debug, Args)]
+pub(crate) struct CalendarFile {
+    /// Write what is planned to this calendar file (iCalendar, RFC 5545). The same plan gives the
+    /// same file: a calendar that reads it again doubles nothing.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) ics: Option<PathBuf>,
+    /// How long before each the calendar rings, at most a day; 0 for no alarm.
+    #[arg(long, value_name = "TIME", default_value = "15 min", requires = "ics")]
+    pub(crate) alarm: String,
 }
 
 /// Plan the soaks of a rootless plant, and see how it goes.
@@ -319,10 +334,8 @@ pub(crate) struct Rescue {
     /// How long one soak lasts, at most 30 min.
     #[arg(long)]
     pub(crate) soak: Option<String>,
-    /// Write the soaks to this calendar file (iCalendar, RFC 5545). The same plan gives the same
-    /// file: a calendar that reads it again doubles nothing.
-    #[arg(long, value_name = "FILE")]
-    pub(crate) ics: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) calendar: CalendarFile,
     /// Say which soaks this journal has, which were missed, and what was seen; that of the folder
     /// where --plant is given.
     #[arg(long, value_name = "FILE", requires = "plant")]

@@ -285,6 +285,52 @@ fn the_calendar_keeps_to_the_standard() {
         assert_eq!(value("SUMMARY"), "Soak FH-015 Phalaenopsis");
         assert!(value("DESCRIPTION").contains("A missed day does no harm"));
     }
+    // An alarm in each event: ACTION, DESCRIPTION and TRIGGER are required (3.6.6), the trigger is
+    // a duration (3.3.6), negative before the start.
+    for line in ["BEGIN:VALARM", "ACTION:DISPLAY", "TRIGGER:-PT15M", "END:VALARM"] {
+        assert_eq!(count(line), soaks.len(), "{line}");
+    }
+    rescue(&house, &["--ics", "c.ics", "--alarm", "0"]);
+    assert!(!std::fs::read_to_string(house.path("c.ics")).unwrap().contains("VALARM"));
+}
+
+#[test]
+fn the_sittings_of_a_round_are_a_calendar() {
+    let house = House::new();
+    let folder = run::demo_data().display().to_string();
+    let round = ["round", "--dir", &folder, "--at", "2026-06-21"];
+    house.good(&[&round[..], &["--ics", "r.ics", "--alarm", "1.5 h"]].concat());
+    let text = std::fs::read_to_string(house.path("r.ics")).unwrap();
+    let plan: Value =
+        serde_json::from_str(&house.good(&[&round[..], &["--json"]].concat())).unwrap();
+    let calendar: Calendar = text.parse().unwrap();
+    let events: Vec<_> = calendar.events().collect();
+    let sittings = plan["sittings"].as_array().unwrap();
+    assert!(!sittings.is_empty() && events.len() == sittings.len());
+    for (event, sitting) in events.iter().zip(sittings) {
+        let value = |key: &str| event.property_value(key).unwrap();
+        for (key, field) in [("DTSTART", "start"), ("DTEND", "end")] {
+            let instant: jiff::Timestamp = sitting[field].as_str().unwrap().parse().unwrap();
+            assert_eq!(value(key), instant.strftime("%Y%m%dT%H%M%SZ").to_string());
+        }
+        let plants: usize = sitting["steps"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .flat_map(|step| step["groups"].as_array().unwrap())
+            .map(|group| group["plants"].as_array().unwrap().len())
+            .sum();
+        assert!(value("SUMMARY").starts_with(&format!("Spray {plants} plant")), "{text}");
+        let product = plan["bucket"]["product"].as_str().unwrap();
+        assert!(value("DESCRIPTION").contains(product), "what to mix: {text}");
+    }
+    assert_eq!(text.matches("TRIGGER:-PT1H30M").count(), sittings.len(), "{text}");
+    for wrong in ["-5 min", "2 days", "x"] {
+        let refused = house.run(&[&round[..], &["--ics", "x.ics", "--alarm", wrong]].concat());
+        assert_eq!(refused.code, 2, "{wrong}");
+        assert!(refused.stderr.contains("--alarm"), "{}", refused.stderr);
+    }
+    assert_eq!(house.run(&[&round[..], &["--alarm", "5 min"]].concat()).code, 2, "no --ics");
 }
 
 #[test]

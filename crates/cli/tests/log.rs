@@ -284,3 +284,16 @@ fn a_table_without_rows_or_a_slip_of_the_keyboard_is_refused() {
         &["--strength", "1e300 mg/L is"],
     );
 }
+
+#[test]
+fn a_time_that_is_still_to_come_is_recorded_and_said() {
+    let house = House::new();
+    let in_three_days = (jiff::Timestamp::now() + jiff::SignedDuration::from_hours(72)).to_string();
+    let said = house.run(&["log", "note", "x", "--at", &in_three_days]);
+    assert_eq!(said.code, 0, "{}", said.stderr);
+    let id = said.stdout.split_whitespace().nth(1).unwrap().to_owned();
+    assert!(said.stderr.contains(&format!("the time of {id} is still to come")), "{}", said.stderr);
+    house.good(&["log", "retract", &id]);
+    let now = house.run(&["log", "note", "x"]);
+    assert!(now.code == 0 && !now.stderr.contains("to come"), "{}", now.stderr);
+}

@@ -1,11 +1,12 @@
 //! The functions that other programs call.
 
 use crate::report::report;
+use crate::resolve::is_listed;
 use crate::response::{GenusRequest, GenusResponse};
 use crate::search::{
     CatalogueRequest, CatalogueResponse, SearchRequest, SearchResponse, catalogue, search,
 };
-use guardcell_call::{Call, Group};
+use guardcell_call::{Call, Group, Work};
 use guardcell_error::Error;
 
 /// [`report()`] as a call.
@@ -24,6 +25,10 @@ impl Call for Genus {
         with the grade of the evidence (measured, reported, inferred) and its sources. A name that \
         is not known is an answer, not an error; one that may mean several taxa lists them.";
     const EXAMPLE: &'static str = include_str!("../calls/genus.json");
+
+    fn work(request: &GenusRequest) -> Work {
+        if is_listed(&request.query) { Work::TINY } else { Work::SMALL }
+    }
 
     fn run(request: &GenusRequest) -> Result<GenusResponse, Error> {
         report(request)

@@ -162,6 +162,12 @@ pub fn resolve(query: &str) -> Resolution<'_> {
     one(query, &parts)
 }
 
+/// Whether the genus of a name is found without comparing spellings.
+pub(crate) fn is_listed(query: &str) -> bool {
+    Query::parse(query)
+        .is_some_and(|parts| parts.other_parent.is_none() && find(&parts.genus).is_some())
+}
+
 /// A name without a second parent.
 fn one<'q>(query: &'q str, parts: &Query<'q>) -> Resolution<'q> {
     let mut answer = Resolution::unknown(query);

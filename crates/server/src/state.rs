@@ -4,10 +4,11 @@ use crate::config::Config;
 use crate::lane::{Client, Lane, Turn};
 use crate::metrics::Metrics;
 use crate::room::Room;
-use guardcell::calls::Prepared;
+use guardcell::calls::{Prepared, Work};
 use guardcell::work::{Stop, Stopped, checkpoint, stoppable};
 use guardcell::{Code, Error};
 use std::collections::HashMap;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex};
 use tokio::sync::Semaphore;
@@ -16,6 +17,8 @@ use tokio::time::timeout;
 
 /// Steps of work from which a calculation is dear: about a twentieth of a second.
 const DEAR_STEPS: u64 = 50_000;
+/// Up to so many bytes a request is read where it arrives, to see whether it is tiny.
+const TINY_BYTES: usize = 1 << 10;
 /// Bytes from which even reading the request is dear: some milliseconds.
 const DEAR_BYTES: usize = 256 << 10;
 
@@ -57,15 +60,20 @@ impl Shared {
         }
     }
 
-    /// Answers a request of so many bytes off the threads that serve connections, when its turn
-    /// comes. `prepare` reads it and says what it costs; a dear one waits among the dear. Once time
-    /// is over or the caller has left, the calculation stops.
+    /// Answers a request of so many bytes. `prepare` reads it and says what it costs. A tiny one is
+    /// answered at once; the others off the threads that serve connections, when their turn comes,
+    /// the dear among the dear. Once time is over or the caller has left, the calculation stops.
     pub(crate) async fn calculate(
         &self,
         client: Client,
         bytes: usize,
         prepare: impl Fn() -> Result<Prepared, Error> + Send + Sync + 'static,
     ) -> Result<Vec<u8>, Error> {
+        if bytes <= TINY_BYTES
+            && let Some(answer) = tiny(&prepare)
+        {
+            return answer;
+        }
         let mut unfinished = Unfinished { stop: Stop::default(), shared: self, ended: false };
         let stop = unfinished.stop.clone();
         let prepare = Arc::new(prepare);
@@ -104,6 +112,17 @@ impl Shared {
         unfinished.ended = !matches!(&answer, Err(e) if e.code() == Code::Timeout);
         answer
     }
+}
+
+/// The answer to a request that costs less than handing it to another thread.
+fn tiny(prepare: impl Fn() -> Result<Prepared, Error>) -> Option<Result<Vec<u8>, Error>> {
+    // Nothing outlives a panic here: what is read is dropped.
+    let answered = catch_unwind(AssertUnwindSafe(|| match prepare() {
+        Ok(prepared) if prepared.work().steps() > Work::TINY.steps() => None,
+        Ok(prepared) => Some(prepared.run()),
+        Err(e) => Some(Err(e)),
+    }));
+    answered.unwrap_or_else(|_| Some(Err(Error::internal("the calculation failed"))))
 }
 
 /// Runs a part of a calculation on a thread for it.
@@ -147,11 +166,13 @@ impl Drop for Unfinished<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use guardcell::calls::Work;
     use std::net::IpAddr;
     use std::sync::atomic::{AtomicUsize, Ordering};
     use std::sync::mpsc::channel;
     use std::time::{Duration, Instant};
+
+    /// Neither tiny nor dear.
+    const CHEAP: u64 = 1_000;
 
     fn shared(calculations: usize) -> Shared {
         let calculation_time = Duration::from_secs(5);
@@ -174,7 +195,7 @@ mod tests {
     #[tokio::test]
     async fn a_panic_is_an_internal_error_and_gives_its_turn_back() {
         let shared = shared(1);
-        for steps in [1, 10 * DEAR_STEPS] {
+        for steps in [1, CHEAP, 10 * DEAR_STEPS] {
             assert_eq!(ask(&shared, steps, || Ok(vec![7])).await.ok(), Some(vec![7]));
             let broken = ask(&shared, steps, || std::panic::panic_any("test"));
             assert_eq!(broken.await.map_err(|e| e.code()), Err(Code::Internal));
@@ -183,10 +204,25 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn a_tiny_calculation_waits_for_no_turn() {
+        let shared = shared(1);
+        let client = client();
+        let turns = [shared.cheap.turn(client, 1).await, shared.dear.turn(client, 1).await];
+        let asked = ask(&shared, Work::TINY.steps(), || Ok(vec![1]));
+        assert_eq!(
+            timeout(Duration::from_millis(20), asked).await.ok().unwrap().ok(),
+            Some(vec![1])
+        );
+        let more = ask(&shared, Work::TINY.steps() + 1, || Ok(vec![2]));
+        assert!(timeout(Duration::from_millis(20), more).await.is_err(), "there is no turn left");
+        drop(turns);
+    }
+
+    #[tokio::test]
     async fn what_nobody_waits_for_stops() {
         static TURNS: AtomicUsize = AtomicUsize::new(0);
         let shared = shared(1);
-        for steps in [1, 10 * DEAR_STEPS] {
+        for steps in [CHEAP, 10 * DEAR_STEPS] {
             let endless = ask(&shared, steps, || {
                 loop {
                     TURNS.fetch_add(1, Ordering::Relaxed);
@@ -207,14 +243,14 @@ mod tests {
     async fn time_that_is_over_stops_the_work() {
         let config = Config { calculation_time: Duration::from_millis(50), ..Config::default() };
         let shared = Shared::new(Config { calculations: 1, ..config });
-        let endless = ask(&shared, 1, || {
+        let endless = ask(&shared, CHEAP, || {
             loop {
                 checkpoint();
             }
         });
         assert_eq!(endless.await.map_err(|e| e.code()), Err(Code::Timeout));
         assert_eq!(shared.metrics.stopped.get(), 1);
-        assert!(ask(&shared, 1, || Ok(Vec::new())).await.is_ok());
+        assert!(ask(&shared, CHEAP, || Ok(Vec::new())).await.is_ok());
     }
 
     #[tokio::test]
@@ -237,7 +273,7 @@ mod tests {
             assert!(timeout(moment, &mut held).await.is_err());
         }
         assert!(timeout(moment, &mut second).await.is_err(), "one dear calculation at once");
-        assert_eq!(ask(&shared, 1, || Ok(vec![3])).await.ok(), Some(vec![3]));
+        assert_eq!(ask(&shared, CHEAP, || Ok(vec![3])).await.ok(), Some(vec![3]));
         go.send(()).unwrap();
         assert_eq!(held.await.ok(), Some(vec![1]));
         assert_eq!(second.await.ok(), Some(vec![2]));
@@ -249,11 +285,11 @@ mod tests {
         let shared = shared(1);
         let (go, going) = channel::<()>();
         let going = Arc::new(Mutex::new(going));
-        let first = ask(&shared, 1, move || {
+        let first = ask(&shared, CHEAP, move || {
             let _ = going.lock().map(|going| going.recv());
             Ok(vec![1])
         });
-        let second = ask(&shared, 1, || {
+        let second = ask(&shared, CHEAP, || {
             DONE.fetch_add(1, Ordering::SeqCst);
             Ok(Vec::new())
         });
@@ -263,7 +299,7 @@ mod tests {
         assert!(timeout(moment, second).await.is_err());
         go.send(()).unwrap();
         assert_eq!(first.await.ok(), Some(vec![1]));
-        assert!(ask(&shared, 1, || Ok(Vec::new())).await.is_ok());
+        assert!(ask(&shared, CHEAP, || Ok(Vec::new())).await.is_ok());
         assert_eq!(DONE.load(Ordering::SeqCst), 0);
     }
 }

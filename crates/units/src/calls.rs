@@ -1,7 +1,7 @@
 //! The calls that this crate offers to other programs.
 
 use crate::convert::{ConvertRequest, ConvertResponse, convert};
-use guardcell_call::{Call, Error, Group};
+use guardcell_call::{Call, Error, Group, Work};
 
 /// `convert`: a quantity of the trade in another unit or basis.
 ///
@@ -29,6 +29,10 @@ impl Call for Convert {
         the reason; those that need a bulk density, a density or a light source ask for it. The \
         response lists what was assumed and the sources of the definitions.";
     const EXAMPLE: &'static str = include_str!("../calls/convert.json");
+
+    fn work(_: &ConvertRequest) -> Work {
+        Work::TINY
+    }
 
     fn run(request: &ConvertRequest) -> Result<ConvertResponse, Error> {
         convert(request)

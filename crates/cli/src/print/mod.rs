@@ -2,6 +2,7 @@
 
 pub(crate) mod advise;
 pub(crate) mod bucket;
+pub(crate) mod calendar;
 pub(crate) mod file;
 pub(crate) mod growth;
 pub(crate) mod round;

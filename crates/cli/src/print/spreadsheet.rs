@@ -7,8 +7,7 @@ use guardcell_journal::formula;
 /// is not UTF-8 becomes U+FFFD.
 pub(crate) fn disarmed(rows: &[u8]) -> Result<String, Error> {
     let unwritten = |e: &dyn std::fmt::Display| Error::internal(format!("a row of CSV: {e}"));
-    let mut reader =
-        csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(rows);
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(rows);
     let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
     let mut record = csv::ByteRecord::new();
     while reader.read_byte_record(&mut record).map_err(|e| unwritten(&e))? {

@@ -151,12 +151,14 @@ fn next(s: &Sitting) -> Vec<String> {
     std::iter::once(head).chain(s.steps.iter().map(strength)).collect()
 }
 
-fn plants(s: &Sitting) -> String {
+/// `9 plants`.
+pub(crate) fn plants(s: &Sitting) -> String {
     let n = s.steps.iter().flat_map(|s| &s.groups).map(|g| g.plants.len()).sum();
     text::count(n, "plant", "plants")
 }
 
-fn strength(step: &RoundStep) -> String {
+/// `300 mg/L 2 times, 420 mL: FH-001, FH-002`.
+pub(crate) fn strength(step: &RoundStep) -> String {
     let what = if step.feed_strength_mg_l > 0.0 {
         format!("{:.0} mg/L", step.feed_strength_mg_l)
     } else {
@@ -188,7 +190,8 @@ fn later(s: &Sitting) -> String {
     )
 }
 
-fn mix(b: &Bucket) -> Vec<String> {
+/// What to weigh into how much water, and what a meter then reads.
+pub(crate) fn mix(b: &Bucket) -> Vec<String> {
     let (error, water) = (bucket::error(b), bucket::water(b));
     let mut lines = match &b.stock {
         Some(s) => vec![

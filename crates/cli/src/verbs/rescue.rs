@@ -7,6 +7,7 @@ use crate::args;
 use crate::backend::Backend;
 use crate::home::Home;
 use crate::moment;
+use crate::print::calendar::minutes_before;
 use crate::print::{Out, file, text};
 use crate::quantity;
 use crate::verbs::genus;
@@ -30,8 +31,16 @@ pub(crate) fn run(
         .with_area(args.area.clone())
         .with_soak_min(soak_min);
     let plan = backend.ask::<Rescue>(&request)?;
-    if let Some(path) = &args.ics {
-        file::write(path, &calendar::text(&plan, &request, args.plant.as_deref())?)?;
+    if let Some(path) = &args.calendar.ics {
+        file::write(
+            path,
+            &calendar::text(
+                &plan,
+                &request,
+                args.plant.as_deref(),
+                minutes_before(&args.calendar.alarm)?,
+            )?,
+        )?;
     }
     let kept = kept::kept(args, home, &plan, &request.site)?;
     if out.json() {

@@ -1,9 +1,12 @@
 //! `round`: one bucket, the order of the plants, every mister fill.
 
+mod calendar;
+
 use crate::args;
 use crate::backend::Backend;
 use crate::home::Home;
-use crate::print::{self, Out};
+use crate::print::calendar::minutes_before;
+use crate::print::{self, Out, file};
 use crate::verbs::Outcome;
 use crate::verbs::journal::learned;
 use crate::verbs::situation::{self, Situation};
@@ -18,6 +21,9 @@ pub(crate) fn run(
 ) -> Result<Outcome, Error> {
     let Situation { read, learned, turn } = situation::read(&args.situation, home)?;
     let plan = backend.ask::<Round>(&read.request).map_err(|e| read.locate(e))?;
+    if let Some(path) = &args.calendar.ics {
+        file::write(path, &calendar::text(&plan, minutes_before(&args.calendar.alarm)?)?)?;
+    }
     if out.json() {
         out.value(&plan)?;
     } else {

@@ -20,12 +20,16 @@ use crate::verbs::journal::open;
 use guardcell::Error;
 use guardcell::ledger::{Draft, Entry};
 use guardcell_journal::{Format, Journal, Receipt, Selection};
+use jiff::{SignedDuration, Timestamp};
 use place::Context;
 pub(crate) use plants::matching;
 use serde::Serialize;
 use std::fs::File;
 use std::io::IsTerminal as _;
 use std::path::Path;
+
+/// Clocks of devices differ by some minutes.
+const CLOCKS_DIFFER: SignedDuration = SignedDuration::from_mins(10);
 
 pub(crate) fn run(args: &LogArgs, home: &Home, out: &mut Out) -> Result<(), Error> {
     let path = open::path(&args.file, home)?;
@@ -85,7 +89,7 @@ fn by_flags(
 #[derive(Serialize)]
 struct Recorded<'a> {
     receipts: &'a [Receipt],
-    entries: Vec<Entry>,
+    entries: &'a [Entry],
 }
 
 /// Records drafts, all or none, and says so only once they are on the disk.
@@ -123,13 +127,14 @@ fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Resul
         );
     }
     if out.json() {
-        out.value(&Recorded { receipts, entries })?;
+        out.value(&Recorded { receipts, entries: &entries })?;
     } else {
         for (receipt, entry) in receipts.iter().zip(&entries) {
             let word = if receipt.already_there { "was there" } else { "recorded" };
             out.item(&format!("{word} {}  ", receipt.id), &say::entry(entry));
         }
     }
+    note_future(&entries, Timestamp::now());
     out.finish().map_err(|e| match e {
         e if is_closed_pipe(&e) => e,
         e => {
@@ -139,6 +144,24 @@ fn say_recorded(journal: &Journal, receipts: &[Receipt], out: &mut Out) -> Resul
             e.with_detail(detail)
         }
     })
+}
+
+/// A time that is still to come is taken, for a clock may be wrong, but it is said.
+fn note_future(entries: &[Entry], now: Timestamp) {
+    let is_early = |e: &&Entry| e.at.parse::<Timestamp>().is_ok_and(|at| at > now + CLOCKS_DIFFER);
+    let early: Vec<&Entry> = entries.iter().filter(is_early).collect();
+    let Some(first) = early.first() else { return };
+    let more = match early.len() - 1 {
+        0 => String::new(),
+        n => format!(", and {n} more"),
+    };
+    terminal::note(&format!(
+        "guardcell: the time of {} is still to come: {}{more}. If it is a slip, take it back with \
+         `guardcell log retract {}`",
+        first.id,
+        words::day_and_year(&first.at),
+        first.id
+    ));
 }
 
 fn by_csv(csv: &Path, path: &Path, out: &mut Out) -> Result<(), Error> {
