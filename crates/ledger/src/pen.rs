@@ -17,5 +17,6 @@ pub(crate) const TITLE: &str = r#"font-size="18""#;
 pub(crate) const SUBTITLE: &str = r#"font-size="14""#;
 pub(crate) const TEXT: &str = r#"font-size="12""#;
 pub(crate) const SMALL: &str = r#"font-size="10""#;
+pub(crate) const SMALL_CENTRED: &str = r#"font-size="10" text-anchor="middle""#;
 pub(crate) const CENTRED: &str = r#"font-size="12" text-anchor="middle""#;
 pub(crate) const RIGHT_ALIGNED: &str = r#"font-size="11" text-anchor="end""#;

@@ -292,3 +292,53 @@ fn bars_of_the_ledger_are_as_high_as_the_feed() {
         near(sign.1, text.number("y") - 4.0);
     }
 }
+
+/// Columns a month apart, bars in proportion to what was counted, marks to what was measured.
+#[test]
+fn growth_stands_in_the_column_of_its_month() {
+    let grew = |at: &str, measure: &str, value: f64| {
+        json!({"id": format!("{at}-{measure}"), "recorded_at": "2027-01-01T00:00:00Z",
+            "at": format!("{at}T09:00:00Z"), "site": "S",
+            "event": {"kind": "growth", "plants": ["A"], "measure": measure, "value": value}})
+    };
+    let entries = json!([
+        grew("2026-11-03", "new_root", 1.0),
+        grew("2026-11-20", "new_root", 3.0),
+        grew("2027-02-05", "new_root", 2.0),
+        grew("2026-11-03", "weight_g", 90.0),
+        grew("2027-02-05", "weight_g", 120.0),
+        grew("2026-12-01", "new_leaf", 0.0),
+    ]);
+    let entries = serde_json::from_value(entries).unwrap();
+    let books = ledger(&LedgerRequest::new(entries, "2027-03-01T09:00:00Z")).unwrap();
+    let all = elements(&books.growth_svg());
+
+    // November to February: four months from one line end to the other, two rows.
+    let lines: Vec<&Element> = all.iter().filter(|e| e.name == "line").collect();
+    assert_eq!(lines.len(), 2, "a row of roots and one of weights; leaves were looked for only");
+    let (left, right) = (lines[0].number("x1"), lines[0].number("x2"));
+    let step = (right - left) / 4.0;
+
+    // 1 + 3 roots in November, 2 in February: the one bar twice as high as the other, on the line.
+    let bars: Vec<&Element> = all.iter().filter(|e| e.name == "rect").collect();
+    let [november, february] = &bars[..] else { panic!("{} bars", bars.len()) };
+    near(november.number("height"), 2.0 * february.number("height"));
+    for (bar, month) in [(november, 0.0), (february, 3.0)] {
+        near(bar.number("y") + bar.number("height"), lines[0].number("y1"));
+        let middle = bar.number("x") + bar.number("width") / 2.0;
+        near(middle, left + step * (month + 0.5));
+        let above = all.iter().find(|e| e.says(if month == 0.0 { "4" } else { "2" })).unwrap();
+        near(above.number("x"), middle);
+    }
+
+    // 90 g and 120 g: marks at 3/4 and 4/4 of the height.
+    let marks: Vec<(f64, f64)> = all.iter().filter(|e| e.is_mark()).map(Mark::moved).collect();
+    let floor = lines[1].number("y1");
+    let [first, second] = marks[..] else { panic!("{marks:?}") };
+    near((floor - first.1) / (floor - second.1), 0.75);
+    near(first.0, left + step * 0.5);
+    near(second.0, left + step * 3.5);
+    for month in ["2026-11", "2027-02"] {
+        assert!(all.iter().any(|e| e.says(month)), "{month}");
+    }
+}

@@ -10,6 +10,7 @@ use std::path::PathBuf;
   guardcell history                    (in your folder)
   guardcell history FH-011 --weeks 12
   guardcell history threshold --svg threshold.svg
+  guardcell history growth --plant FH-015 --svg growth.svg
   guardcell history entries --plant FH-011")]
 #[command(args_conflicts_with_subcommands = false)]
 pub(crate) struct History {
@@ -44,6 +45,8 @@ pub(crate) struct History {
 #[derive(Debug, Subcommand)]
 pub(crate) enum HistoryKind {
     Threshold(HistoryThreshold),
+    /// What was counted and measured on each plant, by month, and what that tells.
+    Growth,
     Entries(HistoryEntries),
 }
 

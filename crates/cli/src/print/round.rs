@@ -29,13 +29,13 @@ pub(crate) fn print(
 ) {
     out.item("", &format!("{}: the round for {}", plan.site, text::span(&plan.from, &plan.to)));
     if let Some(turn) = turn {
-        out.item("FEED    ", &short::turn(turn));
+        out.part("FEED    ", &short::turn(turn));
     }
     out.line("");
     match &plan.bucket {
         Some(b) => bucket(b, true, out),
-        None if request.plain_water => out.line("BUCKET  plain water: nothing to weigh."),
-        None => out.line("BUCKET  no bucket: no plant is fed in this time."),
+        None if request.plain_water => out.headed("BUCKET", "  plain water: nothing to weigh."),
+        None => out.headed("BUCKET", "  no bucket: no plant is fed in this time."),
     }
     for s in &plan.sittings {
         out.line("");
@@ -47,7 +47,7 @@ pub(crate) fn print(
     }
     if !plan.alone.is_empty() {
         out.line("");
-        out.line("LEFT ALONE");
+        out.headed("LEFT ALONE", "");
         if detail.why {
             for a in &plan.alone {
                 alone(a, out);
@@ -127,7 +127,7 @@ fn unknowns(plan: &RoundResponse, out: &mut Out) {
 /// What the stock solution is, and what of it goes into the bucket.
 fn stock(s: &Stock, product: &str, out: &mut Out) -> String {
     let keeps = s.keeps_days;
-    out.item(
+    out.part(
         "STOCK   ",
         &format!("{}; keeps {keeps:.0} days closed, dark and cool", bucket::stock(s, product)),
     );
@@ -144,7 +144,7 @@ fn bucket(b: &Bucket, whole: bool, out: &mut Out) {
     };
     let into = if b.stock.is_some() { "and fill up to" } else { "into" };
     let (error, water) = (bucket::error(b), bucket::water(b));
-    out.item("BUCKET  ", &format!("{weigh}{error} {into} {water} of water"));
+    out.part("BUCKET  ", &format!("{weigh}{error} {into} {water} of water"));
     let urea = if b.urea_n_mg_l > 0.0 {
         format!(", of it {} ppm urea N that no meter sees", text::significant(b.urea_n_mg_l, 2))
     } else {
@@ -185,7 +185,7 @@ fn later(s: &Sitting, out: &mut Out) {
         .flat_map(|g| &g.plants)
         .map(|p| p.id.as_str())
         .collect();
-    out.item(
+    out.part(
         "LATER   ",
         &format!(
             "{}, with a fresh bucket, {}: {}. Ask again that day.",
@@ -198,13 +198,10 @@ fn later(s: &Sitting, out: &mut Out) {
 
 fn sitting(s: &Sitting, request: &AdviceRequest, detail: Detail, out: &mut Out) {
     let part = s.part_of_day.replace('-', " ").to_uppercase();
-    out.line(format!(
-        "{part}  {}, about {}",
-        text::span(&s.start, &s.end),
-        text::minutes(s.minutes)
-    ));
+    let when = text::span(&s.start, &s.end);
+    out.headed(&part, &format!("  {when}, about {}", text::minutes(s.minutes)));
     for note in &s.notes {
-        out.item("  ! ", if detail.why { &note.message } else { short::words(note) });
+        out.caution("  ! ", if detail.why { &note.message } else { short::words(note) });
     }
     if let Some(fresh) = &s.bucket {
         bucket(fresh, detail.why, out);

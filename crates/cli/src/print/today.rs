@@ -32,6 +32,13 @@ impl Part {
     }
 }
 
+/// A line of the screen: a heading or room for one, and text; blank where both are.
+#[derive(Debug, Clone, Default, PartialEq)]
+struct Line {
+    heading: &'static str,
+    text: String,
+}
+
 /// Beside the plan, in lines.
 #[derive(Debug, Default)]
 pub(crate) struct Beside {
@@ -74,9 +81,10 @@ pub(crate) fn print(plan: &RoundResponse, beside: Beside, out: &mut Out) {
     parts.push(Part::new("NOTE", notes, least, ""));
     let heading = format!("{}, {}", plan.site, text::day_and_time(&plan.from));
     let footer = "Sheet: guardcell round   Why: guardcell advise --plant ID   Done: guardcell log";
-    out.line(text::clipped(&heading, COLUMNS));
+    out.headed(&text::clipped(&heading, COLUMNS), "");
     for line in fitted(&parts, LINES - 2) {
-        out.line(line);
+        let indent = if line.text.is_empty() { 0 } else { INDENT };
+        out.headed(&format!("{:<indent$}", line.heading), &line.text);
     }
     out.line(text::clipped(footer, COLUMNS));
 }
@@ -103,7 +111,7 @@ pub(crate) fn unplanned(detail: &str, to_do: &[String], out: &mut Out) {
 
 /// The lines of all parts, with as many of each as there is room for, parts apart where there is
 /// room for that.
-fn fitted(parts: &[Part], room: usize) -> Vec<String> {
+fn fitted(parts: &[Part], room: usize) -> Vec<Line> {
     let parts: Vec<&Part> = parts.iter().filter(|p| !p.lines.is_empty()).collect();
     let mut shown: Vec<usize> = parts.iter().map(|p| p.lines.len()).collect();
     let height =
@@ -121,19 +129,19 @@ fn fitted(parts: &[Part], room: usize) -> Vec<String> {
     let mut out = Vec::new();
     for (part, n) in parts.iter().zip(&shown) {
         if apart {
-            out.push(String::new());
+            out.push(Line::default());
         }
-        for (i, line) in part.lines.iter().take(*n).enumerate() {
+        for (i, text) in part.lines.iter().take(*n).enumerate() {
             let heading = if i == 0 { part.heading } else { "" };
-            out.push(format!("{heading:<INDENT$}{line}"));
+            out.push(Line { heading, text: text.clone() });
         }
         let left = part.lines.len() - n;
         if left > 0 && !part.more.is_empty() {
-            out.push(format!("{:INDENT$}and {left} {}", "", part.more));
+            out.push(Line { heading: "", text: format!("and {left} {}", part.more) });
         }
     }
     if apart {
-        out.push(String::new());
+        out.push(Line::default());
     }
     out.truncate(room);
     out
@@ -269,13 +277,14 @@ mod tests {
     fn a_full_screen_says_how_much_is_left_out() {
         let lines = fitted(&[part(30, 3), part(3, 3), part(0, 0)], 20);
         assert_eq!(lines.len(), 20);
-        assert!(lines.contains(&"       and 14 more".to_owned()), "{lines:?}");
-        assert_eq!(lines.iter().filter(|l| l.starts_with("PART")).count(), 2);
+        assert!(lines.iter().any(|l| l.text == "and 14 more"), "{lines:?}");
+        assert_eq!(lines.iter().filter(|l| l.heading == "PART").count(), 2);
     }
 
     #[test]
     fn a_short_screen_has_room_between_its_parts() {
         let lines = fitted(&[part(2, 1), part(1, 1)], 22);
-        assert_eq!(lines, ["", "PART   0", "       1", "", "PART   0", ""]);
+        let lines: Vec<_> = lines.iter().map(|l| (l.heading, l.text.as_str())).collect();
+        assert_eq!(lines, [("", ""), ("PART", "0"), ("", "1"), ("", ""), ("PART", "0"), ("", "")]);
     }
 }

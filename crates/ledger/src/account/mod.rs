@@ -2,6 +2,7 @@
 
 mod answer;
 mod growth;
+mod growth_picture;
 mod picture;
 mod plant;
 mod weeks;

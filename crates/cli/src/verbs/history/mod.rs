@@ -1,6 +1,7 @@
 //! `history`: what plants got, whether the strength is right, what to change.
 
 mod entries;
+mod growth;
 mod overview;
 mod plant;
 mod threshold;
@@ -12,7 +13,7 @@ use crate::print::{Out, file};
 use crate::verbs::journal::open;
 use crate::verbs::log::place::{self, Context};
 use guardcell::Error;
-use guardcell::ledger::{LedgerRequest, ReviewRequest, ledger, review};
+use guardcell::ledger::{Ledger, LedgerRequest, ReviewRequest, ledger, review};
 use guardcell_journal::{Journal, Selection};
 use jiff::ToSpan as _;
 
@@ -30,6 +31,7 @@ pub(crate) fn run(args: &History, home: &Home, out: &mut Out) -> Result<(), Erro
     let past = past(args, home)?;
     match &args.what {
         Some(HistoryKind::Threshold(a)) => threshold::run(a, args, &past, out),
+        Some(HistoryKind::Growth) => growth::run(args, &past, out),
         Some(HistoryKind::Entries(a)) => entries::run(a, args, &past, out),
         None => feeds(args, &past, out),
     }
@@ -61,6 +63,20 @@ fn past(args: &History, home: &Home) -> Result<Past, Error> {
         .with_logs_only_white(context.site.as_ref().is_some_and(|s| s.grower.logs_only_white))
         .with_tolerance(tolerance);
     Ok(Past { journal, context, request, from })
+}
+
+/// The account of the plants that are asked for, or of all.
+fn books(past: &Past, only: &[String]) -> Result<Ledger, Error> {
+    let mut books = ledger(
+        &LedgerRequest::new(past.request.entries.clone(), past.request.at.clone())
+            .with_plants(past.request.plants.clone())
+            .with_from(past.request.from.clone()),
+    )
+    .map_err(open::fault)?;
+    if !only.is_empty() {
+        books.plants.retain(|p| only.contains(&p.id));
+    }
+    Ok(books)
 }
 
 /// A probability: `10 %` or `0.1`.
@@ -114,15 +130,7 @@ fn wanted(args: &History, past: &Past) -> Result<Vec<String>, Error> {
 fn feeds(args: &History, past: &Past, out: &mut Out) -> Result<(), Error> {
     let only = wanted(args, past)?;
     if only.is_empty() || args.svg.is_some() {
-        let mut books = ledger(
-            &LedgerRequest::new(past.request.entries.clone(), past.request.at.clone())
-                .with_plants(past.request.plants.clone())
-                .with_from(past.request.from.clone()),
-        )
-        .map_err(open::fault)?;
-        if !only.is_empty() {
-            books.plants.retain(|p| only.contains(&p.id));
-        }
+        let books = books(past, &only)?;
         if let Some(path) = &args.svg {
             file::write(path, &books.to_svg())?;
         }

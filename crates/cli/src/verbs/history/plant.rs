@@ -117,7 +117,7 @@ fn got(p: &PlantLedger, out: &mut Out) {
         out.wrapped("  ", &format!("Given: {}.", products.join("; ")));
     }
     for w in p.warnings.iter().filter(|w| w.code != "flush-due") {
-        out.item("  ! ", &w.message);
+        out.caution("  ! ", &w.message);
     }
 }
 
