@@ -302,7 +302,13 @@ pub(crate) struct CalendarFile {
     #[arg(long, value_name = "FILE")]
     pub(crate) ics: Option<PathBuf>,
     /// How long before each the calendar rings, at most a day; 0 for no alarm.
-    #[arg(long, value_name = "TIME", default_value = "15 min", requires = "ics")]
+    #[arg(
+        long,
+        value_name = "TIME",
+        default_value = "15 min",
+        requires = "ics",
+        allow_hyphen_values = true
+    )]
     pub(crate) alarm: String,
 }
 

@@ -217,7 +217,7 @@ fn growth_and_tasks_are_due_and_told() {
     assert!(!grown.contains("A2"), "nothing was counted on it: {grown}");
     let picture = std::fs::read_to_string(folder.join("g.svg")).unwrap();
     assert!(picture.contains(">longest leaf, mm<") && picture.contains("2026-05: 2 new roots"));
-    let none = good(folder, &["history", "growth", "A2", "--at", "2026-07-02"]);
+    let none = good(folder, &["history", "growth", "--plant", "A2", "--at", "2026-07-02"]);
     assert!(none.contains("guardcell log growth"), "{none}");
     let case = good(folder, &at("2026-07-02 06:00", &["case", "a1"]));
     for words in ["A1 Phalaenopsis", "PLACE", "GROWS", "DUE", "NOW", "rain", "at Thu 2 July, 06:00"]

@@ -49,13 +49,18 @@ pub(crate) fn text(
             .add_property("UID", format!("{}.{start}@guardcell.invalid", a.of))
             .add_property("DTSTAMP", made.as_str())
             .add_property("DTEND", stamp(a.end)?)
-            .add_property("DTSTART", start)
+            .add_property("DTSTART", start.as_str())
             .add_property("SUMMARY", a.summary.as_str())
             .add_property("DESCRIPTION", a.description.as_str());
         if alarm_min > 0.0 {
             // A day at most, as the flag has it.
             let before = TimeDelta::seconds(-(60.0 * alarm_min).round() as i64);
-            event.alarm(Alarm::display(&a.summary, before));
+            let mut alarm = Alarm::display(&a.summary, before);
+            // Else the library adds random letters and the clock.
+            alarm
+                .add_property("UID", format!("{}.{start}.alarm@guardcell.invalid", a.of))
+                .add_property("DTSTAMP", made.as_str());
+            event.alarm(alarm.done());
         }
         calendar.push(event.done());
     }
@@ -72,12 +77,12 @@ pub(crate) fn minutes_before(alarm: &str) -> Result<f64, Error> {
     Err(argument("--alarm", detail, "give a time such as \"15 min\", or 0 for no alarm"))
 }
 
-/// `20260621T050000Z`, the UTC form of RFC 5545, 3.3.5.
+/// `20260621T050000Z`, the UTC form of RFC 5545, 3.3.5; to the minute, as it is told elsewhere.
 fn stamp(time: &str) -> Result<String, Error> {
     let instant: Timestamp = time.parse().map_err(|_| {
         Error::internal(format!("the plan has the time {time:?}, which has no offset"))
     })?;
-    Ok(instant.to_zoned_datetime(TimeZone::UTC).strftime("%Y%m%dT%H%M%SZ").to_string())
+    Ok(instant.to_zoned_datetime(TimeZone::UTC).strftime("%Y%m%dT%H%M00Z").to_string())
 }
 
 /// Letters and digits in lower case, hyphens for the rest.
