@@ -342,3 +342,32 @@ fn growth_stands_in_the_column_of_its_month() {
         assert!(all.iter().any(|e| e.says(month)), "{month}");
     }
 }
+
+/// Reports far above what was thought before: the axis reaches to where the threshold now lies.
+#[test]
+fn the_axis_holds_what_is_known_now() {
+    let example = include_str!("../calls/threshold.json");
+    let mut request: ThresholdRequest = serde_json::from_str(example).unwrap();
+    let look = request.observations[0].clone();
+    request.observations = (1..=24)
+        .map(|day| {
+            let mut look = look.clone();
+            look.level = Level::None;
+            look.day = format!("2026-05-{day:02}");
+            look.feed_g_m2 = Some(2.0);
+            look.at = None;
+            look
+        })
+        .collect();
+    let answer = learn_threshold(&request).unwrap();
+    let p = answer.posterior;
+    assert!(p.low_g_m2 > answer.prior.high_g_m2, "the reports say much more than the prior");
+    let all = elements(&answer.to_svg());
+    let axis = all.iter().find(|e| e.is("line", "stroke-width", "2")).unwrap();
+    let hatched = all.iter().find(|e| e.name == "polygon").unwrap().points();
+    let (first, last) = (hatched[0].0, hatched[hatched.len() - 1].0);
+    assert!(first < last - 1.0 && last < axis.number("x2") - 1.0, "{first} to {last}");
+    // What the axis counts stands below its numbers.
+    let title = all.iter().find(|e| e.text.starts_with("residue, g/m")).unwrap();
+    assert!(title.number("y") > axis.number("y1") + 24.0, "{}", title.number("y"));
+}
