@@ -2,7 +2,6 @@
 
 use guardcell::advice::{PlantEntry, SiteDescription};
 use guardcell::solution::{Label, WaterReport};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What a request for advice needs of a folder, but for the air.
@@ -23,7 +22,8 @@ use serde::{Deserialize, Serialize};
 /// assert!(serde_json::to_string(&contents).unwrap().contains(r#""plants":[]"#));
 /// # Ok::<(), guardcell::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Contents {
     /// Place, areas, grower.
     pub site: SiteDescription,

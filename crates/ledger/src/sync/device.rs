@@ -1,7 +1,7 @@
 //! The journal of one device.
 
 use super::wire::{
-    EntriesPage, EntriesTaken, MOST_PLANTS_SENT, MOST_SENT, Outcome, SendEntries, START,
+    EntriesPage, EntriesTaken, MOST_PLANTS_SENT, MOST_SENT, EntryOutcome, SendEntries, START,
 };
 use crate::entry::{Draft, Entry};
 use guardcell_error::{Code, Error};
@@ -130,11 +130,11 @@ impl DeviceJournal {
                 continue;
             }
             match (taken.outcome, &taken.error) {
-                (Outcome::Accepted | Outcome::Known, _) => held.state = HeldState::Acknowledged,
-                (Outcome::Refused, Some(error)) if !self.may_go_again(id, error) => {
+                (EntryOutcome::Accepted | EntryOutcome::Known, _) => held.state = HeldState::Acknowledged,
+                (EntryOutcome::Refused, Some(error)) if !self.may_go_again(id, error) => {
                     self.put_aside(id, error.clone());
                 }
-                (Outcome::Refused, _) => {}
+                (EntryOutcome::Refused, _) => {}
             }
         }
     }

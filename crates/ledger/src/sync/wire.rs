@@ -66,7 +66,7 @@ pub struct Taken {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub id: Option<String>,
     /// Whether it is in the journal now.
-    pub outcome: Outcome,
+    pub outcome: EntryOutcome,
     /// Its place in the order of recording, from 1; only where it is in the journal.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sequence: Option<i64>,
@@ -79,14 +79,14 @@ impl Taken {
     /// An entry that is in the journal and on its disk.
     #[must_use]
     pub fn kept(id: String, sequence: i64, known: bool) -> Self {
-        let outcome = if known { Outcome::Known } else { Outcome::Accepted };
+        let outcome = if known { EntryOutcome::Known } else { EntryOutcome::Accepted };
         Self { id: Some(id), outcome, sequence: Some(sequence), error: None }
     }
 
     /// An entry that was refused.
     #[must_use]
     pub fn refused(id: Option<String>, error: Error) -> Self {
-        Self { id, outcome: Outcome::Refused, sequence: None, error: Some(error) }
+        Self { id, outcome: EntryOutcome::Refused, sequence: None, error: Some(error) }
     }
 }
 
@@ -94,7 +94,7 @@ impl Taken {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
-pub enum Outcome {
+pub enum EntryOutcome {
     /// It was recorded.
     Accepted,
     /// It was there already, word for word.

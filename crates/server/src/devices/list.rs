@@ -120,7 +120,7 @@ pub(super) fn merged(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use guardcell::ledger::sync::Outcome;
+    use guardcell::ledger::sync::EntryOutcome;
 
     const GOOD: &str = r#"{"id":"a","at":"2026-06-21T18:00:00Z","site":"house","event":{"kind":"wipe","plants":["F1"]}}"#;
 
@@ -152,7 +152,7 @@ mod tests {
         let taken = vec![Taken::kept("a".into(), 7, false)];
         let all = merged(&[1], taken, sent.refused);
         assert_eq!(all.len(), 5);
-        assert_eq!((all[1].outcome, all[1].sequence), (Outcome::Accepted, Some(7)));
+        assert_eq!((all[1].outcome, all[1].sequence), (EntryOutcome::Accepted, Some(7)));
     }
 
     #[test]
