@@ -62,7 +62,8 @@ fn a_device_is_paired_asks_and_is_revoked() {
     assert_eq!(house.server.send("GET", "/v1/folder", &again, b"").status, 304);
 
     // Nothing is there yet, and nothing is made by reading.
-    let page: EntriesPage = serde_json::from_slice(&house.get(&token, "/v1/journal/entries").body).unwrap();
+    let page: EntriesPage =
+        serde_json::from_slice(&house.get(&token, "/v1/journal/entries").body).unwrap();
     assert_eq!((page.entries.len(), page.cursor.as_str(), page.more), (0, "0", false));
     assert!(!house.journal().exists());
 
@@ -104,10 +105,15 @@ fn requests_without_a_good_token_or_form_change_nothing() {
     let body = list(vec![draft("a", None)]);
     let json = ("content-type", "application/json");
     let path = "/v1/journal/entries";
-    for authorization in
-        ["", "Bearer", "Bearer ", "Basic eDp4", &token, &format!("Bearer {}", "0".repeat(64)),
-         &format!("Bearer {}", "x".repeat(4000))]
-    {
+    for authorization in [
+        "",
+        "Bearer",
+        "Bearer ",
+        "Basic eDp4",
+        &token,
+        &format!("Bearer {}", "0".repeat(64)),
+        &format!("Bearer {}", "x".repeat(4000)),
+    ] {
         let headers = [json, ("authorization", authorization)];
         problem(&house.server.send("POST", path, &headers, &body), 401, "not-paired");
     }
@@ -149,7 +155,11 @@ fn pages_of_other_sites_are_refused() {
     assert_eq!(preflight.status, 204);
     assert!(preflight.header("access-control-allow-headers").unwrap().contains("authorization"));
     let stranger = [("origin", "https://evil.example.invalid")];
-    problem(&house.server.send("OPTIONS", "/v1/journal/entries", &stranger, b""), 403, "other-origin");
+    problem(
+        &house.server.send("OPTIONS", "/v1/journal/entries", &stranger, b""),
+        403,
+        "other-origin",
+    );
     // A code that works is not used up by a page of another site.
     let code = house.code();
     let body = json!({ "code": code, "name": "tablet" }).to_string();

@@ -26,13 +26,26 @@ enum Way {
 
 #[derive(Debug, Clone)]
 enum Step {
-    Record { device: usize, corrects: Option<usize> },
-    Send { device: usize, way: Way },
-    Read { device: usize, way: Way },
+    Record {
+        device: usize,
+        corrects: Option<usize>,
+    },
+    Send {
+        device: usize,
+        way: Way,
+    },
+    Read {
+        device: usize,
+        way: Way,
+    },
     /// The device ends and starts again from what it has stored.
-    Restart { device: usize },
+    Restart {
+        device: usize,
+    },
     /// Answers that were late arrive, the last first.
-    Late { device: usize },
+    Late {
+        device: usize,
+    },
     CommandLine,
 }
 
@@ -78,7 +91,8 @@ struct Device {
 impl Device {
     fn record(&mut self, number: usize, id: &str, corrects: Option<usize>) {
         let now: Timestamp = "2026-06-21T05:00:00Z".parse().unwrap();
-        let at = now + SignedDuration::from_mins(number as i64) + SignedDuration::from_hours(self.skew);
+        let at =
+            now + SignedDuration::from_mins(number as i64) + SignedDuration::from_hours(self.skew);
         let known = self.journal.entries();
         let old = corrects.filter(|_| !known.is_empty()).map(|n| known[n % known.len()].id.clone());
         let entry = entry(id, at, old.as_deref());

@@ -14,11 +14,11 @@ pub(crate) use case::Case;
 pub(crate) use convert::Convert;
 pub(crate) use history::{History, HistoryEntries, HistoryKind, HistoryThreshold};
 pub(crate) use init::{Check, Init};
-pub(crate) use pair::Pair;
 pub(crate) use journal::{
     Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
     LogCorrect, LogGrowth, LogKind, LogRetract, LogRound, Place, Plants,
 };
+pub(crate) use pair::Pair;
 
 use clap::builder::RangedI64ValueParser;
 use clap::{Args, Parser, Subcommand};

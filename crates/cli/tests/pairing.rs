@@ -49,7 +49,8 @@ impl Folder {
     }
 
     fn code(&self) -> String {
-        let made: serde_json::Value = serde_json::from_str(&self.good(&["pair", "--json"])).unwrap();
+        let made: serde_json::Value =
+            serde_json::from_str(&self.good(&["pair", "--json"])).unwrap();
         made["code"].as_str().unwrap().to_owned()
     }
 
@@ -155,7 +156,10 @@ fn a_code_is_printed_and_devices_are_listed_and_revoked() {
         let body = serde_json::json!({ "code": code, "name": name }).to_string();
         ask(server.address, "POST", "/v1/pair", "", body.as_bytes()).unwrap().0
     };
-    assert_eq!((try_name("Phone \u{1b}[2J"), try_name("Phone"), try_name("Phone")), (422, 200, 403));
+    assert_eq!(
+        (try_name("Phone \u{1b}[2J"), try_name("Phone"), try_name("Phone")),
+        (422, 200, 403)
+    );
 }
 
 #[test]
@@ -207,23 +211,24 @@ fn nothing_acknowledged_is_lost_when_the_server_is_killed() {
     let tokens = ["a", "b", "c"].map(|name| (name, pair(&folder, address, name)));
     let stop = AtomicBool::new(false);
     let started = Instant::now();
-    let mut devices: Vec<(String, DeviceJournal, BTreeSet<String>, usize)> = std::thread::scope(|scope| {
-        let stop = &stop;
-        let threads: Vec<_> = tokens
-            .iter()
-            .map(|(name, token)| scope.spawn(move || upload(name, token, address, stop)))
-            .collect();
-        let mut server = server;
-        for kill in 0..KILLS {
-            std::thread::sleep(Duration::from_millis(150 + 70 * (kill as u64 % 4)));
-            server.kill();
-            server = folder.serve(&["--bind", &bind]);
-        }
-        stop.store(true, Ordering::Relaxed);
-        let devices = threads.into_iter().map(|t| t.join().unwrap()).collect();
-        drop(server);
-        devices
-    });
+    let mut devices: Vec<(String, DeviceJournal, BTreeSet<String>, usize)> =
+        std::thread::scope(|scope| {
+            let stop = &stop;
+            let threads: Vec<_> = tokens
+                .iter()
+                .map(|(name, token)| scope.spawn(move || upload(name, token, address, stop)))
+                .collect();
+            let mut server = server;
+            for kill in 0..KILLS {
+                std::thread::sleep(Duration::from_millis(150 + 70 * (kill as u64 % 4)));
+                server.kill();
+                server = folder.serve(&["--bind", &bind]);
+            }
+            stop.store(true, Ordering::Relaxed);
+            let devices = threads.into_iter().map(|t| t.join().unwrap()).collect();
+            drop(server);
+            devices
+        });
 
     let server = folder.serve(&["--bind", &bind]);
     for _ in 0..2 {
@@ -349,7 +354,8 @@ fn tls_comes_from_certificate_and_key() {
     assert!(server.says.contains("https://127.0.0.1"), "{}", server.says);
     let curl = |more: &[&str], path: &str| {
         let url = format!("https://{}{path}", server.address);
-        let out = Command::new("curl").args(["-sS", "--max-time", "20"]).args(more).arg(url).output();
+        let out =
+            Command::new("curl").args(["-sS", "--max-time", "20"]).args(more).arg(url).output();
         out.unwrap()
     };
     let trusted = curl(&["--cacert", cert.to_str().unwrap()], "/healthz");

@@ -215,7 +215,8 @@ impl Devices {
         }
         let device = found.ok_or_else(not_paired)?;
         let seen = device.seen.parse::<Timestamp>().ok();
-        if seen.is_none_or(|seen| now.duration_since(seen).as_secs().abs() >= SEEN_EVERY.as_secs()) {
+        if seen.is_none_or(|seen| now.duration_since(seen).as_secs().abs() >= SEEN_EVERY.as_secs())
+        {
             // It is for people: another program that writes is not waited for long, nor is this a
             // reason to refuse the device.
             let _ = self.connection.execute(
@@ -246,7 +247,8 @@ impl Devices {
         if gone > 0 {
             return Ok(());
         }
-        let names: Vec<String> = self.list()?.into_iter().map(|d| format!("{:?}", d.name)).collect();
+        let names: Vec<String> =
+            self.list()?.into_iter().map(|d| format!("{:?}", d.name)).collect();
         let hint = if names.is_empty() {
             "no device is paired".to_owned()
         } else {
@@ -372,7 +374,8 @@ mod tests {
         let (_dir, mut devices) = devices();
         let made = at("2026-06-21T05:00:00Z");
         let soon = at("2026-06-21T05:09:59Z");
-        let refused = |d: &mut Devices, code: &str, now| d.pair(code, "phone", now).unwrap_err().code();
+        let refused =
+            |d: &mut Devices, code: &str, now| d.pair(code, "phone", now).unwrap_err().code();
         assert_eq!(refused(&mut devices, "34679-ACDEF", made), Code::WrongCode);
 
         let new = devices.new_code(None, made).unwrap();

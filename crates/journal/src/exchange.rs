@@ -43,7 +43,8 @@ impl Journal {
     /// Only where the file cannot be written or read; nothing was recorded then.
     pub fn take(&mut self, drafts: Vec<Draft>) -> Result<Vec<Result<Receipt, Error>>, Error> {
         let mut writer = Writer::begin(self)?;
-        let mut results: Vec<Option<Result<Receipt, Error>>> = drafts.iter().map(|_| None).collect();
+        let mut results: Vec<Option<Result<Receipt, Error>>> =
+            drafts.iter().map(|_| None).collect();
         let mut to_come: HashMap<String, usize> = HashMap::new();
         for id in drafts.iter().filter_map(|d| d.id.clone()) {
             *to_come.entry(id).or_default() += 1;
@@ -131,10 +132,7 @@ impl Journal {
 
 /// Whether it is the file that failed, and not the entry.
 fn is_of_the_file(e: &Error) -> bool {
-    matches!(
-        e.code(),
-        Code::Storage | Code::Io | Code::Busy | Code::Internal | Code::MalformedFile
-    )
+    matches!(e.code(), Code::Storage | Code::Io | Code::Busy | Code::Internal | Code::MalformedFile)
 }
 
 fn is_start(cursor: &str) -> bool {

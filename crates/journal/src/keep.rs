@@ -159,11 +159,7 @@ enum Life {
     Another,
 }
 
-fn copy_into(
-    (source, life): (&Connection, Life),
-    to: &Path,
-    wait_ms: u64,
-) -> Result<u64, Error> {
+fn copy_into((source, life): (&Connection, Life), to: &Path, wait_ms: u64) -> Result<u64, Error> {
     let failed = |e: rusqlite::Error| error::sqlite(to, wait_ms, &e);
     let mut target = Connection::open(to).map_err(failed)?;
     {

@@ -52,7 +52,8 @@ pub(crate) fn allow_sending(headers: &mut HeaderMap, methods: &[Method]) {
     if let Ok(methods) = HeaderValue::from_str(&methods.join(", ")) {
         headers.insert(header::ACCESS_CONTROL_ALLOW_METHODS, methods);
     }
-    let sent: [HeaderName; 3] = [header::AUTHORIZATION, header::CONTENT_TYPE, header::IF_NONE_MATCH];
+    let sent: [HeaderName; 3] =
+        [header::AUTHORIZATION, header::CONTENT_TYPE, header::IF_NONE_MATCH];
     let sent: Vec<&str> = sent.iter().map(HeaderName::as_str).collect();
     if let Ok(sent) = HeaderValue::from_str(&sent.join(", ")) {
         headers.insert(header::ACCESS_CONTROL_ALLOW_HEADERS, sent);

@@ -25,7 +25,8 @@ impl Tls {
         if chain.is_empty() {
             return Err(nothing(certificates, "certificate"));
         }
-        let secret = PrivateKeyDer::from_pem_file(key).map_err(|e| fault(key, &e, "private key"))?;
+        let secret =
+            PrivateKeyDer::from_pem_file(key).map_err(|e| fault(key, &e, "private key"))?;
         let provider = Arc::new(rustls::crypto::ring::default_provider());
         let mut config = ServerConfig::builder_with_provider(provider)
             .with_safe_default_protocol_versions()

@@ -88,14 +88,12 @@ impl Offer for SharedFolder {
 
     fn take(&self, entries: Vec<Draft>) -> Result<Vec<Taken>, Error> {
         let ids: Vec<Option<String>> = entries.iter().map(|e| e.id.clone()).collect();
-        let results =
-            Journal::open(&self.journal).and_then(|mut journal| journal.take(entries));
-        let taken = results.map_err(without_path)?.into_iter().zip(ids).map(|(result, id)| {
-            match result {
+        let results = Journal::open(&self.journal).and_then(|mut journal| journal.take(entries));
+        let taken =
+            results.map_err(without_path)?.into_iter().zip(ids).map(|(result, id)| match result {
                 Ok(receipt) => Taken::kept(receipt.id, receipt.sequence, receipt.already_there),
                 Err(e) => Taken::refused(id, e),
-            }
-        });
+            });
         Ok(taken.collect())
     }
 

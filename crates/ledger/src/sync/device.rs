@@ -1,7 +1,7 @@
 //! The journal of one device.
 
 use super::wire::{
-    EntriesPage, EntriesTaken, MOST_PLANTS_SENT, MOST_SENT, EntryOutcome, SendEntries, START,
+    EntriesPage, EntriesTaken, EntryOutcome, MOST_PLANTS_SENT, MOST_SENT, START, SendEntries,
 };
 use crate::entry::{Draft, Entry};
 use guardcell_error::{Code, Error};
@@ -130,7 +130,9 @@ impl DeviceJournal {
                 continue;
             }
             match (taken.outcome, &taken.error) {
-                (EntryOutcome::Accepted | EntryOutcome::Known, _) => held.state = HeldState::Acknowledged,
+                (EntryOutcome::Accepted | EntryOutcome::Known, _) => {
+                    held.state = HeldState::Acknowledged
+                }
                 (EntryOutcome::Refused, Some(error)) if !self.may_go_again(id, error) => {
                     self.put_aside(id, error.clone());
                 }

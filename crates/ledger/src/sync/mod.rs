@@ -15,6 +15,6 @@ mod wire;
 
 pub use device::{Aside, DeviceJournal, Held, HeldState};
 pub use wire::{
-    EntriesPage, EntriesTaken, MOST_PLANTS_SENT, MOST_SENT, EntryOutcome, PairRequest, Paired,
-    SendEntries, START, Taken,
+    EntriesPage, EntriesTaken, EntryOutcome, MOST_PLANTS_SENT, MOST_SENT, PairRequest, Paired,
+    START, SendEntries, Taken,
 };

@@ -36,8 +36,7 @@ impl IntoResponse for Denied {
             Self::Wait(what, wait) => {
                 let seconds = wait.as_secs() + u64::from(wait.subsec_nanos() > 0);
                 let hint = format!("wait for {seconds} s");
-                let mut response =
-                    Refusal(Error::new(Code::TooOften, what, hint)).into_response();
+                let mut response = Refusal(Error::new(Code::TooOften, what, hint)).into_response();
                 // Digits always make a header.
                 if let Ok(seconds) = HeaderValue::try_from(seconds.to_string()) {
                     response.headers_mut().insert(header::RETRY_AFTER, seconds);

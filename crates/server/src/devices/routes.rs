@@ -114,8 +114,7 @@ async fn take(
     let (body, taken) = json_bytes(&shared, request).await?;
     let sent = list::read(&body)?;
     drop((body, taken));
-    let steps =
-        STEPS_OF_ENTRY * sent.drafts.len() as u64 + STEPS_OF_PLANT * sent.plants as u64;
+    let steps = STEPS_OF_ENTRY * sent.drafts.len() as u64 + STEPS_OF_PLANT * sent.plants as u64;
     let (places, drafts): (Vec<usize>, Vec<_>) = sent.drafts.into_iter().unzip();
     let taken = if drafts.is_empty() {
         Vec::new()

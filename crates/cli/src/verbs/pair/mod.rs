@@ -9,8 +9,8 @@ use crate::print::{Out, text};
 use guardcell::Error;
 use guardcell_folder::layout;
 use guardcell_journal::{CODE_LASTS, Device, Devices};
-use jiff::tz::TimeZone;
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -144,7 +144,9 @@ fn checked(address: &str) -> Result<String, Error> {
 fn is_plain(address: &str) -> bool {
     let Some(rest) = address.strip_prefix("http://") else { return false };
     let host = rest.split(['/', ':']).next().unwrap_or_default();
-    !(host.eq_ignore_ascii_case("localhost") || host.starts_with("127.") || rest.starts_with("[::1]"))
+    !(host.eq_ignore_ascii_case("localhost")
+        || host.starts_with("127.")
+        || rest.starts_with("[::1]"))
 }
 
 #[cfg(test)]
@@ -155,11 +157,15 @@ mod tests {
     fn addresses_are_those_of_servers() {
         assert_eq!(checked("https://house.local:8427/").unwrap(), "https://house.local:8427");
         assert_eq!(checked("http://[::1]:8427").unwrap(), "http://[::1]:8427");
-        for wrong in ["", "house.local", "https://", "https:///", "ftp://x", "https://x/#a", "http://a b"] {
+        for wrong in
+            ["", "house.local", "https://", "https:///", "ftp://x", "https://x/#a", "http://a b"]
+        {
             assert!(checked(wrong).is_err(), "{wrong}");
         }
         assert!(is_plain("http://192.168.1.7:8427"));
-        for safe in ["https://house.local", "http://127.0.0.1:1", "http://localhost", "http://[::1]:8"] {
+        for safe in
+            ["https://house.local", "http://127.0.0.1:1", "http://localhost", "http://[::1]:8"]
+        {
             assert!(!is_plain(safe), "{safe}");
         }
     }
