@@ -83,7 +83,7 @@ struct Device {
     /// How far its clock is off, in hours.
     skew: i64,
     late: Vec<Answered>,
-    /// Ids that it was told are safe.
+    /// Ids that were acknowledged to it.
     acknowledged: BTreeSet<String>,
     recorded: BTreeMap<String, Entry>,
 }

@@ -124,7 +124,12 @@ impl Offer for SharedFolder {
     }
 }
 
-/// The error without where the file is: that is nothing for a device.
+/// The error without where the file is: that is nothing for a device, nor is a file that cannot be
+/// used the fault of its request.
 fn without_path(e: Error) -> Error {
-    e.placed(Place::default())
+    let code = match e.code() {
+        Code::MalformedFile => Code::Storage,
+        code => code,
+    };
+    e.placed(Place::default()).with_code(code)
 }

@@ -12,7 +12,7 @@ use guardcell_journal::{CODE_LASTS, Device, Devices};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use serde::Serialize;
-use std::path::PathBuf;
+use std::path::Path;
 
 /// What a plain address does not give a phone.
 const PLAIN: &str = "Over plain http a phone cannot install the page nor open it without a connection, \
@@ -36,7 +36,7 @@ pub(crate) fn run(args: &args::Pair, home: &Home, out: &mut Out) -> Result<(), E
     };
     let path = root.join(layout::DEVICES);
     if args.list {
-        return list(&path, out);
+        return list(&path, &zone(home), out);
     }
     if let Some(name) = &args.revoke {
         let none = || argument("--revoke", "no device is paired", "see `guardcell pair --list`");
@@ -56,7 +56,7 @@ pub(crate) fn run(args: &args::Pair, home: &Home, out: &mut Out) -> Result<(), E
         let until = new.until.to_string();
         return out.value(&Code { code: &new.code, until, link: link.as_deref() });
     }
-    let until = new.until.to_zoned(TimeZone::system()).strftime("%H:%M");
+    let until = new.until.to_zoned_datetime(zone(home)).strftime("%H:%M");
     out.line(format!("Code: {}", new.code));
     out.wrapped(
         "",
@@ -82,7 +82,7 @@ pub(crate) fn run(args: &args::Pair, home: &Home, out: &mut Out) -> Result<(), E
     Ok(())
 }
 
-fn list(path: &PathBuf, out: &mut Out) -> Result<(), Error> {
+fn list(path: &Path, zone: &TimeZone, out: &mut Out) -> Result<(), Error> {
     let devices = match Devices::open_existing(path)? {
         Some(devices) => devices.list()?,
         None => Vec::new(),
@@ -97,17 +97,27 @@ fn list(path: &PathBuf, out: &mut Out) -> Result<(), Error> {
     let widest = devices.iter().map(|d| d.name.chars().count()).max().unwrap_or(0);
     for Device { name, created, seen } in &devices {
         let pad = " ".repeat(widest - name.chars().count());
-        out.line(format!("{name}{pad}  paired {}  last seen {}", when(created), when(seen)));
+        out.line(format!(
+            "{name}{pad}  paired {}  last seen {}",
+            when(created, zone),
+            when(seen, zone)
+        ));
     }
     out.line(text::count(devices.len(), "device", "devices"));
     Ok(())
 }
 
-/// A time as the clock of this machine shows it.
-fn when(time: &str) -> String {
+/// The time zone of the site; UTC where the site cannot be read.
+fn zone(home: &Home) -> TimeZone {
+    let site = home.site(None).ok();
+    site.and_then(|site| TimeZone::get(&site.time_zone).ok()).unwrap_or(TimeZone::UTC)
+}
+
+/// A time as the clocks of the site show it.
+fn when(time: &str, zone: &TimeZone) -> String {
     time.parse::<Timestamp>().map_or_else(
         |_| time.to_owned(),
-        |t| t.to_zoned(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string(),
+        |t| t.to_zoned_datetime(zone.clone()).strftime("%Y-%m-%d %H:%M").to_string(),
     )
 }
 
