@@ -389,6 +389,8 @@ fn a_public_address_without_tls_says_what_a_phone_cannot_do() {
     let folder = Folder::new();
     let lines = |more: &[&str]| {
         let mut server = folder.serve(&[&["--bind", "0.0.0.0:0", "--public"], more].concat());
+        // It answers, or closes what is no TLS, once it has said everything.
+        let _ = ask(server.address, "GET", "/healthz", "", b"");
         server.child.kill().unwrap();
         let mut text = server.says.clone();
         server.rest.read_to_string(&mut text).unwrap();

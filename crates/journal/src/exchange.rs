@@ -27,10 +27,12 @@ pub struct Changes {
 
 impl Changes {
     /// What a journal has that does not exist yet.
-    #[must_use]
-    pub fn none(since: &str) -> Self {
-        let restarted = !is_start(since);
-        Self { bodies: Vec::new(), cursor: START.to_owned(), more: false, restarted }
+    ///
+    /// # Errors
+    /// [`Code::InvalidText`] for a text that is no cursor.
+    pub fn none(since: &str) -> Result<Self, Error> {
+        let restarted = parse(since)?.is_some();
+        Ok(Self { bodies: Vec::new(), cursor: START.to_owned(), more: false, restarted })
     }
 }
 
@@ -237,7 +239,10 @@ mod tests {
         // One entry comes in any case.
         let small = journal.since("0", 10, 1).unwrap();
         assert_eq!((small.bodies.len(), small.more), (1, true));
-        assert_eq!(Changes::none(START).cursor, START);
+        let none = |since: &str| Changes::none(since).map(|c| (c.cursor, c.restarted)).ok();
+        assert_eq!(none(START), Some((START.to_owned(), false)));
+        assert_eq!(none(&begun.cursor), Some((START.to_owned(), true)));
+        assert_eq!(none("yesterday"), None);
         for wrong in ["x", "-1", "0123456789abcdef-", "0123456789abcdef--1", "0123456789abcdef-9e9"]
         {
             let e = journal.since(wrong, 1, 1).unwrap_err();

@@ -109,7 +109,7 @@ impl Offer for SharedFolder {
                 .and_then(|journal| journal.since(cursor, MOST_SENT, PAGE_BYTES))
                 .map_err(without_path)?
         } else {
-            Changes::none(cursor)
+            Changes::none(cursor)?
         };
         Ok(Recorded {
             entries: changes.bodies,

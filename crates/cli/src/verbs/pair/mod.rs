@@ -61,7 +61,7 @@ pub(crate) fn run(args: &args::Pair, home: &Home, out: &mut Out) -> Result<(), E
     out.wrapped(
         "",
         &format!(
-            "It works once, until {until} ({} minutes), for the folder {}.",
+            "It works once, until {until} ({} minutes), for {}.",
             CODE_LASTS.as_mins(),
             show(root)
         ),
