@@ -5,23 +5,6 @@ use guardcell::solution::{Label, WaterReport};
 use serde::{Deserialize, Serialize};
 
 /// What a request for advice needs of a folder, but for the air.
-///
-/// ```
-/// let site = guardcell_folder::site("site.toml", r#"
-///     name = "Fernhollow"
-///     latitude_deg = 51.5
-///     longitude_deg = -0.1
-///     time_zone = "Europe/London"
-///     [[areas]]
-///     id = "house"
-///     name = "Glass house"
-///     shelter = "glass"
-///     light = "sun"
-/// "#)?;
-/// let contents = guardcell_folder::Contents::new(site);
-/// assert!(serde_json::to_string(&contents).unwrap().contains(r#""plants":[]"#));
-/// # Ok::<(), guardcell::Error>(())
-/// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Contents {
@@ -38,6 +21,23 @@ pub struct Contents {
 
 impl Contents {
     /// A folder that has a site and nothing else.
+    ///
+    /// ```
+    /// let site = guardcell_folder::site("site.toml", r#"
+    ///     name = "Fernhollow"
+    ///     latitude_deg = 51.5
+    ///     longitude_deg = -0.1
+    ///     time_zone = "Europe/London"
+    ///     [[areas]]
+    ///     id = "house"
+    ///     name = "Glass house"
+    ///     shelter = "glass"
+    ///     light = "sun"
+    /// "#)?;
+    /// let contents = guardcell_folder::Contents::new(site);
+    /// assert!(serde_json::to_string(&contents).unwrap().contains(r#""plants":[]"#));
+    /// # Ok::<(), guardcell::Error>(())
+    /// ```
     #[must_use]
     pub const fn new(site: SiteDescription) -> Self {
         Self { site, plants: Vec::new(), labels: Vec::new(), water: None }
