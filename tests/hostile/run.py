@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 """What a stranger may send to a server on loopback, and what it did to it: a table of the case, the
-limit and the measured value. Needs nothing but Python and Linux; ends within a minute and a half.
+limit and the measured value. Needs nothing but Python and Linux; ends within two minutes.
 
     tests/hostile/run.py [PROGRAM]
 """
@@ -9,10 +9,12 @@ import json
 import largest
 import os
 import pathlib
+import shutil
 import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import threading
 import time
 
@@ -327,6 +329,120 @@ def logs():
     os.close(read)
 
 
+def paired(server, folder, name):
+    """The token of a device that is paired with the folder of a server."""
+    made = subprocess.run([PROGRAM, "pair", "--json", "--dir", folder], capture_output=True, check=True)
+    code = json.loads(made.stdout)["code"]
+    body = json.dumps({"code": code, "name": name}).encode()
+    with server.connect() as s:
+        s.sendall(head("/v1/pair", body) + body)
+        text = b""
+        while part := s.recv(1 << 20):
+            text += part
+    return json.loads(text.split(b"\r\n\r\n", 1)[1])["token"]
+
+
+def as_device(server, token, body, source="127.0.0.1", timeout=30):
+    """The status of an answer to entries that are sent; 0 where there was none."""
+    try:
+        with server.connect(source, timeout) as s:
+            s.sendall(head("/v1/journal/entries", body, f"authorization: Bearer {token}\r\n"))
+            try:
+                s.sendall(body)
+            except OSError:
+                pass  # refused before it was read
+            answer = b""
+            while part := s.recv(1 << 20):
+                answer += part
+            return int(answer.split(b" ", 2)[1])
+    except (OSError, IndexError, ValueError):
+        return 0
+
+
+def entries(count, plants=1, note=""):
+    one = {"at": "2026-06-21T05:10:00+01:00", "site": "Fernhollow Conservatory", "note": note}
+    names = [f"FH-{i}" for i in range(plants)]
+    return json.dumps({"entries": [
+        dict(one, id=f"hostile-{i}", event={"kind": "wipe", "plants": names}) for i in range(count)
+    ]}).encode()
+
+
+def devices():
+    """What a stranger, a revoked device and a paired one may do to a server with a folder."""
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("site.toml", "collection.csv"):
+            shutil.copy(ROOT / "demo-data" / name, folder)
+        server = Server("--dir", folder)
+        phone, gone = paired(server, folder, "phone"), paired(server, folder, "gone")
+        subprocess.run([PROGRAM, "pair", "--revoke", "gone", "--dir", folder], capture_output=True, check=True)
+        subprocess.run([PROGRAM, "pair", "--dir", folder], capture_output=True, check=True)
+
+        codes, started, tried = [], time.monotonic(), json.dumps({"code": "34679-ACDEF", "name": "x"}).encode()
+
+        def guess(n):
+            codes.append(server.send("/v1/pair", tried, source=f"127.0.1.{n % 20 + 1}"))
+
+        threads = [threading.Thread(target=guess, args=(n,)) for n in range(400)]
+        for t in threads:
+            t.start()
+        for t in threads:
+            t.join()
+        looked_at = codes.count(403)
+        row("400 wrong codes from 20 addresses at once", "40 looked at, the rest 429", f"{looked_at} looked at, {codes.count(429)} refused, {time.monotonic() - started:.1f} s", looked_at <= 40 and looked_at + codes.count(429) == 400)
+        own = as_device(server, phone, entries(1))
+        row("a paired device meanwhile", "200", str(own), own == 200)
+
+        cases = [
+            ("20,000 entries at once", entries(20_000), 422),
+            ("501 entries", entries(501), 422),
+            ("60,000 plants in 10 entries", entries(10, 6_000), 422),
+            ("entries nested 100,000 deep", b'{"entries": [' + b"[" * 100_000, 400),
+            ("body of 5 MiB", b" " * (5 * MIB), 413),
+        ]
+        for case, body, wanted in cases:
+            before = server.cpu()
+            status = as_device(server, phone, body)
+            took = server.cpu() - before
+            row(f"device: {case}", f"{wanted}, 1 s of processor", f"{status}, {took:.2f} s", status == wanted and took < 1)
+        worst = entries(500, 100, "x" * 3_000)
+        started, before = time.monotonic(), server.cpu()
+        status = as_device(server, phone, worst)
+        row("device: 500 entries, 50,000 plants, 3 MiB", "200, 20 s", f"{status}, {time.monotonic() - started:.1f} s, {server.cpu() - before:.1f} s of processor", status == 200 and time.monotonic() - started < 20)
+
+        body = entries(1)
+        slow = server.connect()
+        slow.sendall(head("/v1/journal/entries", b"x" * 1000, f"authorization: Bearer {phone}\r\n"))
+        started = time.monotonic()
+        others = [as_device(server, phone, body, source="127.0.0.3") for _ in range(5)]
+        slow.settimeout(30)
+        try:
+            while time.monotonic() - started < 25:
+                slow.sendall(b"x")
+                slow.setblocking(False)
+                try:
+                    answer = slow.recv(64)
+                    break
+                except BlockingIOError:
+                    answer = b""
+                slow.setblocking(True)
+                time.sleep(0.5)
+        except OSError:
+            answer = b""
+        took = time.monotonic() - started
+        status = answer.split(b" ")[1].decode() if b" " in answer else "closed"
+        slow.close()
+        row("an upload that trickles; others meanwhile", "408 within 25 s; 200", f"{status} after {took:.0f} s; {set(others)}", status == "408" and set(others) == {200})
+
+        refused = [as_device(server, gone, body, source="127.0.0.4") for _ in range(100)]
+        row("100 requests of a revoked device", "none answered", f"{refused.count(401)} unknown, {refused.count(429)} slowed", refused.count(401) + refused.count(429) == 100 and refused.count(429) > 0)
+        own = as_device(server, phone, body)
+        row("a paired device after that", "200", str(own), own == 200)
+        row("memory after these", "256 MiB", f"{server.memory():.0f} MiB", server.memory() <= 256)
+        server.stop()
+        sound = subprocess.run([PROGRAM, "journal", "verify", "--dir", folder], capture_output=True)
+        row("the journal after that", "sound", "sound" if sound.returncode == 0 else "damaged", sound.returncode == 0)
+
+
 def main():
     started = time.monotonic()
     print(f"{'case':<46} {'limit':<26} {'measured':<34}")
@@ -340,6 +456,7 @@ def main():
     slow_streams()
     unread_answers()
     logs()
+    devices()
     print(f"{len(rows)} cases, {len(broken)} broken, {time.monotonic() - started:.0f} s")
     raise SystemExit(1 if broken else 0)
 

@@ -327,7 +327,7 @@ fn a_newer_format_in_the_log_is_seen() {
     let newer = rusqlite::Connection::open(&path).unwrap();
     newer.execute_batch("PRAGMA user_version = 99").unwrap();
     let before = std::fs::read(&path).unwrap();
-    assert_eq!(before[63], 3, "the format went into the file already");
+    assert_eq!(before[63], 4, "the format went into the file already");
     assert!(says(&Journal::open(&path).unwrap_err(), Code::MalformedFile, "format 99"));
     assert_eq!(std::fs::read(&path).unwrap(), before);
     drop(newer);

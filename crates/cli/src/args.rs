@@ -7,6 +7,7 @@ mod convert;
 mod history;
 mod init;
 mod journal;
+mod pair;
 
 pub(crate) use batch::{Batch, BatchFormat};
 pub(crate) use case::Case;
@@ -17,6 +18,7 @@ pub(crate) use journal::{
     Air as JournalAir, Drain, Form, FromJournal, JournalArgs, JournalFile, JournalKind, LogArgs,
     LogCorrect, LogGrowth, LogKind, LogRetract, LogRound, Place, Plants,
 };
+pub(crate) use pair::Pair;
 
 use clap::builder::RangedI64ValueParser;
 use clap::{Args, Parser, Subcommand};
@@ -115,6 +117,7 @@ pub(crate) enum Verb {
     Day(Day),
     Solution(Solution),
     Serve(Serve),
+    Pair(Pair),
     Meter(Meter),
     Acid(Acid),
     Tank(Tank),
@@ -574,10 +577,12 @@ pub(crate) struct Completions {
 #[command(after_help = "Examples:
   guardcell serve
   guardcell serve --bind 127.0.0.1:9000 --log json
-  guardcell serve --bind 0.0.0.0:8427 --public
+  guardcell serve --bind 0.0.0.0:8427 --public --tls-cert house.pem --tls-key house.key
 
-Nothing is stored, there is no password and no encryption: put a proxy with TLS in front of a
-public server. GUARDCELL_LOG sets the level of the log (error, warn, info, debug).")]
+In a folder with a site.toml it offers that folder and its journal to paired devices (`guardcell
+pair`); without one nothing is stored. Calculations need no password. Without --tls-cert there is no
+encryption: give a certificate, or put a proxy with TLS in front of a public server. GUARDCELL_LOG
+sets the level of the log (error, warn, info, debug).")]
 pub(crate) struct Serve {
     /// The address and port; port 0 takes a free one.
     #[arg(long, default_value = "127.0.0.1:8427", value_name = "ADDRESS:PORT")]
@@ -588,6 +593,16 @@ pub(crate) struct Serve {
     /// A host name to answer for beside localhost, such as the one a proxy passes on.
     #[arg(long, value_name = "NAME")]
     pub(crate) host: Vec<String>,
+    /// The certificate of the server and those it is signed with (PEM): https instead of http.
+    #[arg(long, value_name = "FILE", requires = "tls_key")]
+    pub(crate) tls_cert: Option<PathBuf>,
+    /// The private key of the certificate (PEM).
+    #[arg(long, value_name = "FILE", requires = "tls_cert")]
+    pub(crate) tls_key: Option<PathBuf>,
+    /// An address whose pages may ask for the folder and its journal beside those of this server, such
+    /// as https://house.example.org; it may be given several times.
+    #[arg(long, value_name = "URL")]
+    pub(crate) origin: Vec<String>,
     /// The form of the log on standard error.
     #[arg(long, value_enum, default_value_t = Log::Text)]
     pub(crate) log: Log,

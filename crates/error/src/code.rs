@@ -98,6 +98,10 @@ codes! {
     SlowBody "slow-body" "Body arrived too slowly" "The body did not arrive in time.";
     MalformedHttp "malformed-http" "Malformed HTTP request" "The request does not follow HTTP, for example two headers Host.";
     OtherHost "other-host" "Request for another host" "The request names a host that this server does not serve.";
+    NotPaired "not-paired" "Device not paired" "The request needs the token of a paired device: a header Authorization with Bearer and the token.";
+    WrongCode "wrong-code" "Pairing code does not work" "The pairing code is wrong, was used already, or is too old.";
+    OtherOrigin "other-origin" "Request of another site" "The request was sent by a page of another site, which this server does not list.";
+    TooOften "too-often" "Too many requests" "More requests, or more wrong codes or tokens, than the server accepts in this time; the header Retry-After says when to go on.";
     Busy "busy" "Server busy" "The server has more work than it accepts; try again later.";
     Timeout "timeout" "Took too long" "The calculation took longer than the server allows.";
     Internal "internal" "Internal error" "A fault of guardcell itself; please report the request.";

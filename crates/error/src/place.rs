@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 /// ```
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "ErrorPlace"))]
 #[non_exhaustive]
 pub struct Place {
     /// The flag or argument of a command, such as `--at`.

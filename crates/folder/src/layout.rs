@@ -16,3 +16,5 @@ pub const CONDITIONS: &str = "conditions";
 pub const CONDITIONS_FILES: [&str; 2] = ["conditions.csv", "conditions.toml"];
 /// What was done and seen.
 pub const JOURNAL: &str = "journal.db";
+/// Devices that are paired, and the code for the next one.
+pub const DEVICES: &str = "devices.db";

@@ -18,6 +18,7 @@
 //! ```
 
 mod collection;
+mod contents;
 mod fault;
 pub mod init;
 mod label;
@@ -31,6 +32,7 @@ mod time;
 mod water;
 
 pub use collection::{Collection, collection};
+pub use contents::Contents;
 pub use label::{LABEL_ENDINGS, choose, choose_one, labels};
 pub use readings::{Readings, readings};
 pub use rota::{

@@ -58,6 +58,15 @@ pub(crate) fn not_a_journal(path: &Path, found: &str) -> Error {
     )
 }
 
+/// The file is not one of devices.
+pub(crate) fn not_of_devices(path: &Path) -> Error {
+    malformed(
+        path,
+        "this is not a file of paired devices; it was left untouched",
+        "move it away; devices are then paired anew",
+    )
+}
+
 /// Written by a newer version of the program.
 pub(crate) fn newer(path: &Path, found: i64, known: i64) -> Error {
     malformed(

@@ -2,7 +2,7 @@
 
 use crate::checksum::checksum;
 use crate::error;
-use crate::schema::Header;
+use crate::schema::{self, Header};
 use crate::store::{self, Journal, encode, folder_of, refused, sidecar, sync_folder};
 use guardcell::Error;
 use guardcell::ledger::{Draft, Moment};
@@ -71,7 +71,8 @@ impl Journal {
         refuse_existing(to, replace)?;
         let place = followed(to);
         let private_as = if place.exists() { &place } else { &self.path };
-        let (temporary, entries) = copy(&self.connection, &place, private_as, self.wait_ms)?;
+        let copied = (&self.connection, Life::Same);
+        let (temporary, entries) = copy(copied, &place, private_as, self.wait_ms)?;
         install(temporary, &place, replace)?;
         Ok(Kept { path: to.display().to_string(), entries, set_aside: None })
     }
@@ -96,12 +97,12 @@ impl Journal {
             .map_err(failed)?;
         source.busy_timeout(wait).map_err(failed)?;
         let header = Header::read(&source).map_err(failed)?;
-        if header.application_id != crate::schema::APPLICATION_ID {
+        if header.application_id != schema::APPLICATION_ID {
             return Err(refused(backup, header));
         }
         let place = followed(to);
         let private_as = if place.exists() { place.as_path() } else { backup };
-        let (temporary, entries) = copy(&source, &place, private_as, wait_ms)?;
+        let (temporary, entries) = copy((&source, Life::Another), &place, private_as, wait_ms)?;
         let set_aside = set_aside(&place, wait)?;
         install(temporary, &place, replace)?;
         Ok(Kept {
@@ -133,7 +134,7 @@ fn followed(path: &Path) -> PathBuf {
 /// entries. The copy is created exclusively under a name that cannot be guessed, private until it
 /// is complete, and then as open as the file that it takes after.
 fn copy(
-    source: &Connection,
+    source: (&Connection, Life),
     to: &Path,
     takes_after: &Path,
     wait_ms: u64,
@@ -151,7 +152,14 @@ fn copy(
     Ok((temporary, entries))
 }
 
-fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, Error> {
+/// Whether cursors of devices go on in a copy.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Life {
+    Same,
+    Another,
+}
+
+fn copy_into((source, life): (&Connection, Life), to: &Path, wait_ms: u64) -> Result<u64, Error> {
     let failed = |e: rusqlite::Error| error::sqlite(to, wait_ms, &e);
     let mut target = Connection::open(to).map_err(failed)?;
     {
@@ -162,6 +170,9 @@ fn copy_into(source: &Connection, to: &Path, wait_ms: u64) -> Result<u64, Error>
     target
         .query_row("PRAGMA journal_mode = DELETE", [], |r| r.get::<_, String>(0))
         .map_err(failed)?;
+    if life == Life::Another {
+        schema::begin_life(&target).map_err(failed)?;
+    }
     let found = examine(&target, to, wait_ms)?;
     target.close().map_err(|(_, e)| failed(e))?;
     if let Some(problem) = found.problems.first() {

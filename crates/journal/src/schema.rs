@@ -11,7 +11,7 @@ use rusqlite::{Connection, TransactionBehavior, params};
 pub(crate) const APPLICATION_ID: i64 = 0x4763_4a72;
 
 /// One step for each format, in order. A step that has been released is never edited.
-const STEPS: [&str; 3] = [
+const STEPS: [&str; 4] = [
     // 1: entries.
     "CREATE TABLE entry (
         seq        INTEGER PRIMARY KEY,
@@ -52,7 +52,26 @@ const STEPS: [&str; 3] = [
         BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
     CREATE TRIGGER entry_checksum_is_kept BEFORE DELETE ON entry_checksum
         BEGIN SELECT RAISE(ABORT, 'entries are never removed'); END;",
+    // 4: the life that the sequence belongs to; a restore begins another.
+    "CREATE TABLE life (
+        one INTEGER PRIMARY KEY CHECK (one = 1),
+        id  TEXT NOT NULL
+    ) STRICT;
+    INSERT INTO life VALUES (1, lower(hex(randomblob(8))));",
 ];
+
+/// Begins another life, in a file that has one: cursors of the old one do not hold any more.
+pub(crate) fn begin_life(connection: &Connection) -> rusqlite::Result<()> {
+    let lives: i64 = connection.query_row(
+        "SELECT count(*) FROM sqlite_schema WHERE name = 'life'",
+        [],
+        |row| row.get(0),
+    )?;
+    if lives > 0 {
+        connection.execute("UPDATE life SET id = lower(hex(randomblob(8)))", [])?;
+    }
+    Ok(())
+}
 
 /// Gives a checksum to every entry that has none.
 fn add_checksums(connection: &Connection) -> rusqlite::Result<()> {

@@ -17,6 +17,7 @@ mod pen;
 mod record;
 mod review;
 mod standing;
+pub mod sync;
 pub mod threshold;
 
 pub use account::{

@@ -1,7 +1,10 @@
 //! Server configuration.
 
+use crate::offer::Offer;
+use crate::tls::Tls;
 use guardcell::calls::{ALL, AnyCall};
 use std::net::SocketAddr;
+use std::sync::Arc;
 use std::time::Duration;
 
 /// How a server listens and what it bounds. [`Config::default`] listens on loopback alone.
@@ -20,6 +23,13 @@ pub struct Config {
     /// as the name that a reverse proxy passes on. It keeps a page of another site from reaching
     /// this server through a name of its own (DNS rebinding).
     pub hosts: Vec<String>,
+    /// The certificate and key; without them the server speaks plain HTTP.
+    pub tls: Option<Tls>,
+    /// A folder and its journal for paired devices, if the server offers one.
+    pub offer: Option<Arc<dyn Offer>>,
+    /// Origins of pages, such as `https://house.example.org`, that may ask for it beside those of this
+    /// server.
+    pub origins: Vec<String>,
     /// The calls that are served, each at its own path below `/v1/`.
     pub calls: Vec<AnyCall>,
     /// The largest body of a request, and the longest line of a stream, in bytes.
@@ -60,6 +70,9 @@ impl Default for Config {
             bind: SocketAddr::from(([127, 0, 0, 1], 8427)),
             public: false,
             hosts: Vec::new(),
+            tls: None,
+            offer: None,
+            origins: Vec::new(),
             calls: ALL.to_vec(),
             body_bytes: 4 << 20,
             in_flight: 256,

@@ -2,8 +2,9 @@
 //!
 //! Every call of [`guardcell::calls::ALL`] has a path under `/v1/`, with the same requests and
 //! responses as the library; `/openapi.json` describes them, `/problems` the kinds of refusal. The
-//! server keeps no state, reads no file and fetches no address. It listens on loopback unless
-//! configured otherwise.
+//! server keeps no state, reads no file and fetches no address; where the program that starts it
+//! offers a folder and its journal ([`Offer`]), it passes them on to paired devices. It listens on
+//! loopback unless configured otherwise.
 //!
 //! ```no_run
 //! use guardcell_server::{Config, Server};
@@ -15,15 +16,20 @@
 //! ```
 
 mod body;
+mod buckets;
 mod cached;
 mod charts;
 mod config;
+mod devices;
 mod lane;
+mod limits;
 mod listen;
 mod log;
 mod lookup;
 mod metrics;
 mod observe;
+mod offer;
+mod origin;
 mod page;
 mod problem;
 mod problem_page;
@@ -33,9 +39,12 @@ mod seat;
 mod start;
 mod state;
 mod stream;
+mod tls;
 
 pub use config::Config;
 pub use listen::Server;
 pub use log::LogForm;
+pub use offer::{Offer, Recorded};
 pub use problem::{Problem, status};
 pub use start::{serve, stop_signal};
+pub use tls::Tls;

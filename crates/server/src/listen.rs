@@ -16,7 +16,7 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
 use std::time::Duration;
-use tokio::io::AsyncWriteExt;
+use tokio::io::{AsyncRead, AsyncWrite, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::Semaphore;
 use tokio::time::{sleep, timeout};
@@ -28,6 +28,11 @@ const FULL: &[u8] = b"HTTP/1.1 503 Service Unavailable\r\nRetry-After: 2\r\nCont
                       Connection: close\r\n\r\n";
 /// The largest head of a request and the read buffer of a connection, in bytes.
 const HEAD_BYTES: usize = 32 << 10;
+
+/// What a phone cannot do at an address that is neither encrypted nor its own.
+const PLAIN: &str = "Over plain http a phone cannot install the page nor open it without a \
+                     connection, and the token of a paired device can be read on the network: give \
+                     --tls-cert and --tls-key.";
 
 /// A server that is bound to its address and answers once it [runs](Server::run).
 pub struct Server {
@@ -76,15 +81,31 @@ impl Server {
     #[must_use]
     pub fn exposes(&self) -> String {
         let address = self.address;
-        if address.ip().is_loopback() {
-            return format!("http://{address}/ (this machine only)");
+        let Config { tls, offer, .. } = &self.shared.config;
+        let scheme = if tls.is_some() { "https" } else { "http" };
+        let mut says = if address.ip().is_loopback() {
+            format!("{scheme}://{address}/ (this machine only)")
+        } else {
+            let encryption = if tls.is_some() { "" } else { " and no encryption" };
+            format!(
+                "{scheme}://{address}/ is open to every machine that reaches this one.\nExposed: the \
+                 page, every calculation under /v1/, the reference data, /openapi.json, /healthz, \
+                 /readyz and /metrics.\nThere is no password{encryption}: anyone may use its \
+                 calculations."
+            )
+        };
+        if offer.is_some() {
+            says.push_str("\nPaired devices read this folder, and read and write its journal.");
+        } else if !address.ip().is_loopback() {
+            says.push_str(
+                " Nothing is stored, and no request makes it read a file or fetch an address.",
+            );
         }
-        format!(
-            "http://{address}/ is open to every machine that reaches this one.\nExposed: the page, \
-             every calculation under /v1/, the reference data, /openapi.json, /healthz, /readyz and \
-             /metrics.\nThere is no password and no encryption: anyone may use its calculations. \
-             Nothing is stored, and no request makes it read a file or fetch an address."
-        )
+        if !address.ip().is_loopback() && tls.is_none() {
+            says.push('\n');
+            says.push_str(PLAIN);
+        }
+        says
     }
 
     /// Answers until `stop` resolves, then finishes what was accepted.
@@ -116,13 +137,26 @@ impl Server {
                 }
                 continue;
             };
-            let served = connection(&shared, (stream, Client::of(peer.ip())), router.clone());
-            let served = graceful.watch(served);
-            let shared = Arc::clone(&shared);
+            let (client, router) = (Client::of(peer.ip()), router.clone());
+            let (watcher, shared) = (graceful.watcher(), Arc::clone(&shared));
+            let _ = stream.set_nodelay(true);
             tokio::spawn(async move {
                 shared.metrics.connections.inc();
                 // Disconnects are expected and not logged.
-                let _ = served.await;
+                match &shared.config.tls {
+                    None => {
+                        let served = connection(&shared, stream, client, router);
+                        let _ = watcher.watch(served).await;
+                    }
+                    Some(tls) => {
+                        // A handshake is as slow as the head of a request may be.
+                        let shaken = tls.acceptor().accept(stream);
+                        if let Ok(Ok(stream)) = timeout(shared.config.head_time, shaken).await {
+                            let served = connection(&shared, stream, client, router);
+                            let _ = watcher.watch(served).await;
+                        }
+                    }
+                }
                 shared.metrics.connections.dec();
                 drop(place);
             });
@@ -144,23 +178,23 @@ async fn reject(mut stream: TcpStream) {
     let _ = timeout(Duration::from_secs(1), sent).await;
 }
 
-type Io = TokioIo<std::pin::Pin<Box<TimeoutStream<TcpStream>>>>;
+type Io<S> = TokioIo<std::pin::Pin<Box<TimeoutStream<S>>>>;
 
-fn connection(
+fn connection<S: AsyncRead + AsyncWrite>(
     shared: &Arc<Shared>,
-    (stream, client): (TcpStream, Client),
+    stream: S,
+    client: Client,
     router: Router,
 ) -> http1::Connection<
-    Io,
+    Io<S>,
     impl hyper::service::Service<
         hyper::Request<Incoming>,
         Response = axum::response::Response,
         Error = std::convert::Infallible,
         Future: Send,
     > + Send
-    + use<>,
+    + use<S>,
 > {
-    let _ = stream.set_nodelay(true);
     let mut stream = TimeoutStream::new(stream);
     stream.set_write_timeout(Some(shared.config.write_time));
     let head_time = shared.config.head_time;

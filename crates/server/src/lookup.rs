@@ -84,7 +84,7 @@ pub(crate) async fn measurements(headers: HeaderMap) -> Response<Body> {
 }
 
 /// The query as the fields of a request, which is then read like any other.
-fn parameters(uri: &Uri) -> Result<Map<String, Value>, Error> {
+pub(crate) fn parameters(uri: &Uri) -> Result<Map<String, Value>, Error> {
     let pairs = Query::<Vec<(String, String)>>::try_from_uri(uri).map_err(|_| {
         Error::new(
             Code::WrongForm,

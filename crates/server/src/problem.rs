@@ -17,6 +17,9 @@ pub const fn status(code: Code) -> StatusCode {
     match code {
         Code::MalformedJson | Code::TooDeep | Code::MalformedHttp => StatusCode::BAD_REQUEST,
         Code::NotFound | Code::UnknownCall => StatusCode::NOT_FOUND,
+        Code::NotPaired => StatusCode::UNAUTHORIZED,
+        Code::WrongCode | Code::OtherOrigin => StatusCode::FORBIDDEN,
+        Code::TooOften => StatusCode::TOO_MANY_REQUESTS,
         Code::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
         Code::NotAcceptable => StatusCode::NOT_ACCEPTABLE,
         Code::SlowBody => StatusCode::REQUEST_TIMEOUT,
@@ -129,5 +132,8 @@ pub(crate) fn written(response: &mut Response, id: &str) {
     headers.remove(header::CONTENT_LENGTH);
     if status(error.code()) == StatusCode::SERVICE_UNAVAILABLE {
         headers.insert(header::RETRY_AFTER, HeaderValue::from_static("2"));
+    }
+    if status(error.code()) == StatusCode::UNAUTHORIZED {
+        headers.insert(header::WWW_AUTHENTICATE, HeaderValue::from_static("Bearer"));
     }
 }

@@ -3,6 +3,7 @@
 use crate::body::json_bytes;
 use crate::cached::Cached;
 use crate::charts;
+use crate::devices;
 use crate::observe::observe;
 use crate::problem::Refusal;
 use crate::room::{Answer, Taken};
@@ -56,6 +57,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
             routes.route(&format!("/v1/{}", call.path()), answering(*call))
         })
         .merge(page::routes())
+        .merge(devices::routes(&shared))
         .fallback(no_such_path)
         .method_not_allowed_fallback(no_such_method)
         .layer(compression.compress_when(worth_it))

@@ -2,6 +2,7 @@
 
 use crate::config::Config;
 use crate::lane::{Client, Lane, Turn};
+use crate::limits::Limits;
 use crate::metrics::Metrics;
 use crate::room::Room;
 use guardcell::calls::{Prepared, Work};
@@ -37,6 +38,10 @@ pub(crate) struct Shared {
     /// Room for bodies that are large, and for answers.
     pub(crate) bodies: Room,
     pub(crate) answers: Room,
+    /// Turns to read and write the journal, one at a time.
+    pub(crate) journal: Lane,
+    /// How often strangers and devices may ask for it.
+    pub(crate) limits: Limits,
     /// Turns for cheap calculations, and for dear ones.
     cheap: Lane,
     dear: Lane,
@@ -54,6 +59,8 @@ impl Shared {
             // One body of any size that is accepted always has room.
             bodies: Room::new(config.room_bytes.max(2 * config.body_bytes)),
             answers: Room::new(config.room_bytes),
+            journal: Lane::new(1),
+            limits: Limits::new(),
             cheap: Lane::new(calculations),
             dear: Lane::new(calculations - 1),
             config,

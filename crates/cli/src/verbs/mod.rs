@@ -19,6 +19,7 @@ mod journal;
 mod log;
 mod man;
 mod meter;
+mod pair;
 mod recipe;
 mod rescue;
 mod round;
@@ -69,7 +70,8 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Film(args) => film::run(args, home, backend, out)?,
         Verb::Day(args) => day::run(args, home, backend, out)?,
         Verb::Solution(args) => solution::run(args, backend, out)?,
-        Verb::Serve(args) => serve::run(args)?,
+        Verb::Serve(args) => serve::run(args, home)?,
+        Verb::Pair(args) => pair::run(args, home, out)?,
         Verb::Meter(args) => meter::run(args, home, backend, out)?,
         Verb::Acid(args) => acid::run(args, home, backend, out)?,
         Verb::Tank(args) => tank::run(args, backend, out)?,
@@ -96,7 +98,6 @@ fn home(cli: &Cli) -> Result<Home, Error> {
             | Verb::Convert(_)
             | Verb::Genus(_)
             | Verb::Man(_)
-            | Verb::Serve(_)
             | Verb::Solution(_)
             | Verb::Tank(_)
             | Verb::Air(_),

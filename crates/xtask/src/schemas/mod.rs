@@ -9,6 +9,7 @@
 //! | `openapi.json` | here |
 
 pub mod conditions;
+mod devices;
 mod examples;
 mod finished;
 mod openapi;

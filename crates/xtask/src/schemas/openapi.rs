@@ -1,5 +1,6 @@
 //! The description of the HTTP API, OpenAPI 3.1, from the same schemas.
 
+use super::devices;
 use super::examples::{Examples, answer};
 use super::plain;
 use guardcell::calls::{AnyCall, Call, Catalogue, Form, Genus, Group, Search};
@@ -37,6 +38,7 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
     look_ups(&mut paths, &mut generators)?;
     stream(&mut paths)?;
     watching(&mut paths);
+    of_devices(&mut paths, &mut generators);
     let schemas = components(generators, &mut paths);
     Ok(json!({
         "openapi": "3.1.0",
@@ -48,6 +50,8 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
                 answer, nothing is stored, and the server reads no clock: times come in with the \
                 request. Field names end in their unit (UCUM-like). Refusals are problem details \
                 (RFC 9457) with a JSON Pointer to the fault; `/problems` documents their types. \
+                Where a server offers a grower's folder, paired devices read it and exchange entries \
+                of its journal with it; these paths need a token. \
                 The product's own label, local rules and licensed practice come before anything \
                 answered here.",
             "license": { "name": "MIT OR Apache-2.0", "identifier": "MIT OR Apache-2.0" }
@@ -56,7 +60,11 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
         "security": [],
         "tags": tags(),
         "paths": paths,
-        "components": { "schemas": schemas, "responses": refusals() }
+        "components": {
+            "schemas": schemas,
+            "responses": refusals(),
+            "securitySchemes": devices::security()
+        }
     }))
 }
 
@@ -142,6 +150,7 @@ fn tags() -> Value {
     .iter()
     .map(|(group, description)| tag(group.as_str(), description))
     .collect();
+    tags.push(tag(devices::TAG.0, devices::TAG.1));
     tags.push(tag("server", "Monitoring and documentation of the server"));
     Value::Array(tags)
 }
@@ -316,9 +325,22 @@ fn watching(paths: &mut Map<String, Value>) {
     );
 }
 
+/// The paths of paired devices.
+fn of_devices(paths: &mut Map<String, Value>, generators: &mut Generators) {
+    let Generators { requests, responses } = generators;
+    for mut operation in devices::operations(requests, responses) {
+        let answers = operation.value["responses"].take();
+        operation.value["responses"] = with_refusals(answers, operation.refusals);
+        let methods = paths.entry(operation.path).or_insert_with(|| json!({}));
+        methods[operation.method] = operation.value;
+    }
+}
+
 const REFUSALS: &[(&str, &str)] = &[
     ("400", "The body is not JSON, or nested too deeply"),
-    ("404", "Nothing exists at this path"),
+    ("401", "The request has no token of a paired device"),
+    ("403", "The pairing code does not work, or the request comes from a page of another site"),
+    ("404", "Nothing exists at this path, or this server offers no folder"),
     ("408", "The body did not arrive in time"),
     ("413", "The body is too large"),
     ("415", "The body has a media type that this path does not accept"),
@@ -328,6 +350,7 @@ const REFUSALS: &[(&str, &str)] = &[
         "The request does not match its schema, a value is out of range or contradicts another, or \
          a target cannot be reached",
     ),
+    ("429", "More requests, wrong codes or wrong tokens than the server accepts in this time"),
     ("500", "A fault of guardcell itself"),
     ("503", "The server is busy, or the calculation took too long"),
 ];
@@ -352,7 +375,7 @@ fn refusals() -> Value {
                     "schema": { "$ref": "#/components/schemas/Problem" }
                 } }
             });
-            if *code == "503" {
+            if matches!(*code, "429" | "503") {
                 response["headers"] = json!({ "Retry-After": {
                     "description": "Seconds to wait", "schema": { "type": "integer" }
                 } });

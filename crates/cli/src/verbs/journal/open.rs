@@ -11,8 +11,13 @@ const VARIABLE: &str = "GUARDCELL_JOURNAL";
 
 /// The path that was asked for.
 pub(crate) fn path(file: &JournalFile, home: &Home) -> Result<PathBuf, Error> {
-    if let Some(path) = &file.journal {
-        return Ok(path.clone());
+    place(file.journal.as_deref(), home)
+}
+
+/// The journal of a flag, else of the environment, else of the folder.
+pub(crate) fn place(flag: Option<&Path>, home: &Home) -> Result<PathBuf, Error> {
+    if let Some(path) = flag {
+        return Ok(path.to_path_buf());
     }
     if let Some(path) = variable(VARIABLE) {
         return Ok(path);
