@@ -1,26 +1,17 @@
 // A server, a real Chromium, and what every journey checks: no fault in the console, nothing asked
 // of any other host, no violation of accessibility rules.
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
 import { mkdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { chromium } from "playwright-core";
+import { serve } from "./server.mjs";
 
 export const [program, pictures = "target/browser", root = "."] = process.argv.slice(2);
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 mkdirSync(pictures, { recursive: true });
 
-const server = spawn(program, ["serve", "--bind", "127.0.0.1:0", "--log", "none"], { stdio: ["ignore", "ignore", "pipe"] });
-export const address = await new Promise((found, failed) => {
-  let text = "";
-  server.stderr.on("data", (chunk) => {
-    text += chunk;
-    const url = /http:\/\/[\d.:]+\//.exec(text);
-    if (url) found(url[0]);
-  });
-  server.on("error", failed);
-  server.on("exit", (code) => failed(new Error(`the server ended with ${code}: ${text}`)));
-});
+const server = await serve(program);
+export const { address } = server;
 
 const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
@@ -118,7 +109,6 @@ export async function run(journeys) {
 
 export async function finish(code) {
   await browser.close();
-  server.removeAllListeners("exit");
-  server.kill("SIGTERM");
+  server.stop();
   process.exit(code);
 }
