@@ -19,6 +19,7 @@ mod journal;
 mod log;
 mod man;
 mod meter;
+mod page;
 mod recipe;
 mod rescue;
 mod round;
@@ -70,6 +71,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Day(args) => day::run(args, home, backend, out)?,
         Verb::Solution(args) => solution::run(args, backend, out)?,
         Verb::Serve(args) => serve::run(args)?,
+        Verb::Page(args) => page::run(args, out)?,
         Verb::Meter(args) => meter::run(args, home, backend, out)?,
         Verb::Acid(args) => acid::run(args, home, backend, out)?,
         Verb::Tank(args) => tank::run(args, backend, out)?,
@@ -96,6 +98,7 @@ fn home(cli: &Cli) -> Result<Home, Error> {
             | Verb::Convert(_)
             | Verb::Genus(_)
             | Verb::Man(_)
+            | Verb::Page(_)
             | Verb::Serve(_)
             | Verb::Solution(_)
             | Verb::Tank(_)
