@@ -22,20 +22,27 @@ export const wide = { viewport: { width: 1100, height: 900 }, ...azores };
 export const phone = { viewport: { width: 360, height: 740 }, isMobile: true, hasTouch: true, deviceScaleFactor: 2, ...azores };
 export const PARTS = ["day", "round", "names", "feed", "water", "plants", "place"];
 
-export async function open(options = wide, path = "") {
+export async function open(options = wide, path = "", base = address) {
   const context = await browser.newContext(options);
   const page = await context.newPage();
   page.setDefaultTimeout(60_000);
   const faults = [];
   page.on("pageerror", (e) => faults.push(String(e)));
   page.on("console", (m) => { if (m.type() === "error") faults.push(`${m.text()} ${m.location().url}`); });
-  context.on("request", (r) => { if (!r.url().startsWith(address) && !/^(blob|data|about):/.test(r.url())) faults.push(`asked elsewhere: ${r.url()}`); });
-  await page.goto(address + path);
+  context.on("request", (r) => { if (!r.url().startsWith(base) && !/^(blob|data|about):/.test(r.url())) faults.push(`asked elsewhere: ${r.url()}`); });
+  await page.goto(base + path);
   await ready(page);
   return { context, page, faults };
 }
 
 export const ready = (page) => page.waitForSelector("html[data-ready=yes]");
+
+/** In the page: whether its worker has kept every file. */
+export const kept = async () => {
+  const names = (await caches.keys()).filter((k) => k.startsWith("guardcell-"));
+  if (names.length !== 1) return false;
+  return (await (await caches.open(names[0])).keys()).length >= 24;
+};
 
 /** Goes to a part of the page by its link. */
 export async function part(page, name) {

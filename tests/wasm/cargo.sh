@@ -7,7 +7,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 target=wasm32-unknown-unknown
-tools=${CARGO_TARGET_DIR:-$PWD/target}/wasm
+tools=$(realpath -m "${CARGO_TARGET_DIR:-target}")/wasm
 
 missing() {
     echo "$1; rustup target add $target" >&2

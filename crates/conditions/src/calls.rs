@@ -1,6 +1,9 @@
 //! The reader of a logger's file as a call, for hosts that have texts: a page, a binding.
 
-use crate::{Map, Options, Read, read_csv, read_json};
+use crate::map::Map;
+use crate::options::Options;
+use crate::report::Read;
+use crate::texts::{read_csv, read_json};
 use guardcell::calls::{AnyCall, Call, Group, Work};
 use guardcell::{Code, Error};
 use schemars::JsonSchema;

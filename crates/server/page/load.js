@@ -39,7 +39,7 @@ async function recognised({ name, text }, map) {
   if (whole) return whole;
   const file = { file: name, text };
   const read = kind(name, text);
-  if (read === "read_readings") return { readings: timed((await ask(read, file)).readings, name), series: true };
+  if (read === "read_readings") return { readings: timed(await ask(read, file), name), series: true };
   if (read === "read_collection") return { plants: (await ask(read, file)).plants };
   if (read === "read_site") return { site: await ask(read, file) };
   if (read === "read_labels") return { feed: (await ask(read, file)).labels[0] };
@@ -55,9 +55,9 @@ async function recognised({ name, text }, map) {
 }
 
 /** A table may leave the offset out; here every reading is a moment. */
-function timed(readings, file) {
-  const wrong = readings.find(({ time }) => !/(Z|[+-]\d\d:\d\d)$/i.test(time) || !Number.isFinite(Date.parse(time)));
-  if (wrong) throw new Fault(`${file}: "${wrong.time}" is no time with its offset; write it like 2026-06-21T06:00:00+01:00`);
+function timed({ readings, places }, file) {
+  const wrong = readings.findIndex(({ time }) => !/(Z|[+-]\d\d:\d\d)$/i.test(time) || !Number.isFinite(Date.parse(time)));
+  if (wrong >= 0) throw new Fault(`${file}, line ${places[wrong]?.line}, time: "${readings[wrong].time}" is no time with its offset; write it like 2026-06-21T06:00:00+01:00`);
   return readings;
 }
 

@@ -173,6 +173,7 @@ addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "
 onWidth(() => { if (shown) showAnswer(shown); });
 
 addEventListener("guardcell-reach", (e) => { $("offline").hidden = e.detail; });
+if (here()) $("until").remove();
 addEventListener("online", there);
 addEventListener("offline", () => { $("offline").hidden = here() || alone; });
 there();

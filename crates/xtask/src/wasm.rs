@@ -16,7 +16,7 @@ const PROFILE: &str = "engine";
 /// Builds the engine into a folder and prints its sizes; false where it is larger than allowed.
 pub(crate) fn build(root: &Path, output: Option<PathBuf>) -> Outcome<bool> {
     let root = root.canonicalize()?;
-    let target = std::env::var_os("CARGO_TARGET_DIR").map_or(root.join("target"), PathBuf::from);
+    let target = root.join(std::env::var_os("CARGO_TARGET_DIR").unwrap_or("target".into()));
     let output = output.unwrap_or_else(|| target.join("engine"));
     same_versions(&root)?;
     let mut cargo = Command::new(root.join("tests/wasm/cargo.sh"));
