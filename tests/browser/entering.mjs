@@ -10,6 +10,13 @@ const FILES = ["site.toml", "collection.csv", "conditions.csv", "water.toml", "l
 /** Chooses files as one does on a phone; each a path, or a name and a text. */
 const choose = (page, id, list) => page.setInputFiles(`#${id} input[type=file]`, list.map((f) => (typeof f === "string" ? f : { name: f.name, mimeType: "text/plain", buffer: Buffer.from(f.text) })));
 
+/** All of `part` is in `whole`, which may also say what is assumed where a file is silent. */
+function holds(whole, part, at = "") {
+  if (part === null || typeof part !== "object") { assert.deepEqual(whole, part, at); return; }
+  if (Array.isArray(part)) assert.equal(whole.length, part.length, at);
+  for (const [key, value] of Object.entries(part)) holds(whole[key], value, `${at}/${key}`);
+}
+
 export const entering = {
   async "the files of a collection give the same advice as on the command line"() {
     const { page, faults, context } = await open(wide);
@@ -42,10 +49,10 @@ export const entering = {
       try { return await (await import("/ask.js")).ask(n, request); } catch (error) { throw new Error((await import("/ask.js")).words(error)); }
     }, [name, { file, text: source }]);
     const file = (name) => readFileSync(`${demo}/${name}`, "utf8");
-    assert.deepEqual(await ask("read_site", "site.toml", file(FILES[0])), example.site);
-    assert.deepEqual(await ask("read_water", "water.toml", file(FILES[3])), example.water);
-    assert.deepEqual((await ask("read_labels", "label.toml", file(FILES[4]))).labels, [example.feed]);
-    assert.deepEqual((await ask("read_collection", "collection.csv", file(FILES[1]))).plants.map((p) => p.id), example.plants.map((p) => p.id));
+    holds(await ask("read_site", "site.toml", file(FILES[0])), example.site);
+    holds(await ask("read_water", "water.toml", file(FILES[3])), example.water);
+    holds((await ask("read_labels", "label.toml", file(FILES[4]))).labels, [example.feed]);
+    holds((await ask("read_collection", "collection.csv", file(FILES[1]))).plants, example.plants);
     for (const bad of ["a = ", "a = 1\na = 2", "a = \"x", "a = 01", "= 1", "a = 1 b = 2", "[a", "a = [1", "a = yes", "a.b = 1\na = 2"]) {
       await assert.rejects(ask("read_site", "x.toml", bad), /x\.toml, line \d/, bad);
     }
