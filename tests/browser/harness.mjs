@@ -1,26 +1,17 @@
 // A server, a real Chromium, and what every journey checks: no fault in the console, nothing asked
 // of any other host, no violation of accessibility rules.
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
 import { mkdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { chromium } from "playwright-core";
+import { serve } from "./server.mjs";
 
 export const [program, pictures = "target/browser", root = "."] = process.argv.slice(2);
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 mkdirSync(pictures, { recursive: true });
 
-const server = spawn(program, ["serve", "--bind", "127.0.0.1:0", "--log", "none"], { stdio: ["ignore", "ignore", "pipe"] });
-export const address = await new Promise((found, failed) => {
-  let text = "";
-  server.stderr.on("data", (chunk) => {
-    text += chunk;
-    const url = /http:\/\/[\d.:]+\//.exec(text);
-    if (url) found(url[0]);
-  });
-  server.on("error", failed);
-  server.on("exit", (code) => failed(new Error(`the server ended with ${code}: ${text}`)));
-});
+const server = await serve(program);
+export const { address } = server;
 
 const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
@@ -31,20 +22,27 @@ export const wide = { viewport: { width: 1100, height: 900 }, ...azores };
 export const phone = { viewport: { width: 360, height: 740 }, isMobile: true, hasTouch: true, deviceScaleFactor: 2, ...azores };
 export const PARTS = ["day", "round", "names", "feed", "water", "plants", "place"];
 
-export async function open(options = wide, path = "") {
+export async function open(options = wide, path = "", base = address) {
   const context = await browser.newContext(options);
   const page = await context.newPage();
   page.setDefaultTimeout(60_000);
   const faults = [];
   page.on("pageerror", (e) => faults.push(String(e)));
   page.on("console", (m) => { if (m.type() === "error") faults.push(`${m.text()} ${m.location().url}`); });
-  context.on("request", (r) => { if (!r.url().startsWith(address) && !/^(blob|data|about):/.test(r.url())) faults.push(`asked elsewhere: ${r.url()}`); });
-  await page.goto(address + path);
+  context.on("request", (r) => { if (!r.url().startsWith(base) && !/^(blob|data|about):/.test(r.url())) faults.push(`asked elsewhere: ${r.url()}`); });
+  await page.goto(base + path);
   await ready(page);
   return { context, page, faults };
 }
 
 export const ready = (page) => page.waitForSelector("html[data-ready=yes]");
+
+/** In the page: whether its worker has kept every file. */
+export const kept = async () => {
+  const names = (await caches.keys()).filter((k) => k.startsWith("guardcell-"));
+  if (names.length !== 1) return false;
+  return (await (await caches.open(names[0])).keys()).length >= 24;
+};
 
 /** Goes to a part of the page by its link. */
 export async function part(page, name) {
@@ -118,7 +116,6 @@ export async function run(journeys) {
 
 export async function finish(code) {
   await browser.close();
-  server.removeAllListeners("exit");
-  server.kill("SIGTERM");
+  server.stop();
   process.exit(code);
 }

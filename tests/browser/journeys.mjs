@@ -1,7 +1,7 @@
 // Journeys through the page in real Chromium.
 // Usage: node journeys.mjs PATH-OF-GUARDCELL [FOLDER-FOR-PICTURES] [ROOT-OF-THE-PROJECT]
 import assert from "node:assert/strict";
-import { accessible, address, example, open, part, PARTS, phone, pictures, ready, roomy, run, text, wide } from "./harness.mjs";
+import { accessible, address, example, kept, open, part, PARTS, phone, pictures, ready, roomy, run, text, wide } from "./harness.mjs";
 import { entering } from "./entering.mjs";
 
 const reading = {
@@ -176,7 +176,7 @@ const reading = {
     const { page, context } = await open(phone);
     await example(page);
     await page.evaluate(() => navigator.serviceWorker.ready);
-    await page.waitForFunction(() => caches.open("guardcell-2").then((c) => c.keys()).then((k) => k.length >= 22));
+    await page.waitForFunction(kept);
     await context.setOffline(true);
     await page.reload();
     await ready(page);

@@ -366,6 +366,9 @@ fn the_page_needs_nothing_from_elsewhere() {
     let mut seen = 0;
     for entry in std::fs::read_dir(folder).unwrap() {
         let file = entry.unwrap().file_name().into_string().unwrap();
+        if file.ends_with(".png") || file == "engine-worker.js" {
+            continue; // pictures; and what only a page with an engine has
+        }
         let path = if file == "index.html" { "/".to_owned() } else { format!("/{file}") };
         let text = SERVER.get(&path).text();
         assert!(!text.is_empty(), "{path}");

@@ -23,6 +23,8 @@ pub enum Group {
     Taxa,
     /// The journal: what was done and seen, and what follows from it.
     Journal,
+    /// A grower's files, read from their text.
+    Files,
 }
 
 impl Group {
@@ -35,6 +37,7 @@ impl Group {
             Self::Model => "model",
             Self::Taxa => "taxa",
             Self::Journal => "journal",
+            Self::Files => "files",
         }
     }
 }

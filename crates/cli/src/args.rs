@@ -118,6 +118,7 @@ pub(crate) enum Verb {
     Solution(Solution),
     Serve(Serve),
     Pair(Pair),
+    Page(Page),
     Meter(Meter),
     Acid(Acid),
     Tank(Tank),
@@ -618,6 +619,28 @@ pub(crate) struct Serve {
     /// How long requests in work may take to finish when the server stops, in seconds.
     #[arg(long)]
     pub(crate) grace_s: Option<u16>,
+    /// The engine with which the page calculates on the device: the folder that
+    /// `cargo xtask wasm --output DIR` wrote; the one that was compiled in when not given.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) engine: Option<PathBuf>,
+}
+
+/// Write the page as a static site: any server of files can send it, and it needs no other.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  guardcell page --output site
+
+The page calculates on the device, can be installed, and works without a connection after the first
+visit (over https, or from this machine). A folder is replaced only if an earlier page is all that is
+in it.")]
+pub(crate) struct Page {
+    /// The folder to write.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) output: PathBuf,
+    /// The engine: the folder that `cargo xtask wasm --output DIR` wrote; the one that was compiled in
+    /// when not given.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) engine: Option<PathBuf>,
 }
 
 /// The form of the log.

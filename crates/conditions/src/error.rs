@@ -18,6 +18,7 @@ pub(crate) fn in_data(
 }
 
 /// A file that cannot be read.
+#[cfg(not(target_family = "wasm"))]
 pub(crate) fn io(path: &std::path::Path, cause: std::io::Error) -> Error {
     Error::new(Code::Io, cause.to_string(), "check the path and its permissions")
         .in_file(path.display().to_string())
@@ -25,11 +26,13 @@ pub(crate) fn io(path: &std::path::Path, cause: std::io::Error) -> Error {
 }
 
 /// Times tried, for messages.
+#[cfg(not(target_family = "wasm"))]
 fn tries(attempts: u32) -> String {
     if attempts > 1 { format!(", {attempts} times") } else { String::new() }
 }
 
 /// What happened between the program and a server.
+#[cfg(not(target_family = "wasm"))]
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum FetchFault {
     /// The name has no address.
@@ -83,6 +86,7 @@ pub(crate) enum FetchFault {
     },
 }
 
+#[cfg(not(target_family = "wasm"))]
 impl FetchFault {
     /// The fault at an address, both already safe to show.
     pub(crate) fn at(self, address: &str) -> Error {

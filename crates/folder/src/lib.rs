@@ -17,6 +17,7 @@
 //! assert_eq!(error.hint(), "write one of mounted, basket, potted, landscape");
 //! ```
 
+pub mod calls;
 mod collection;
 mod contents;
 mod fault;

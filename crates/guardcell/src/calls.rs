@@ -243,6 +243,29 @@ pub fn find(name: &str) -> Option<&'static AnyCall> {
     ALL.iter().find(|call| call.name == name)
 }
 
+/// The call of this name, from several lists: a host may offer more than [`ALL`].
+///
+/// # Errors
+/// [`Code::UnknownCall`] if none of the lists has it.
+///
+/// ```
+/// use guardcell::calls::{ALL, one_of};
+/// assert_eq!(one_of(&[ALL], "air")?.path(), "air");
+/// assert!(one_of(&[ALL], "weather").unwrap_err().hint().contains("air"));
+/// # Ok::<(), guardcell::Error>(())
+/// ```
+pub fn one_of(lists: &[&'static [AnyCall]], name: &str) -> Result<&'static AnyCall, Error> {
+    let all = || lists.iter().copied().flatten();
+    all().find(|call| call.name == name).ok_or_else(|| {
+        let names: Vec<&str> = all().map(AnyCall::name).collect();
+        Error::new(
+            Code::UnknownCall,
+            format!("unknown call {:?}", excerpt(name, 60)),
+            format!("use one of {}", names.join(", ")),
+        )
+    })
+}
+
 /// Answers a request given as JSON with the response as JSON.
 ///
 /// # Errors
@@ -257,14 +280,7 @@ pub fn find(name: &str) -> Option<&'static AnyCall> {
 /// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn call(name: &str, request: &str) -> Result<String, Error> {
-    let call = find(name).ok_or_else(|| {
-        let names: Vec<&str> = ALL.iter().map(AnyCall::name).collect();
-        Error::new(
-            Code::UnknownCall,
-            format!("unknown call {:?}", excerpt(name, 60)),
-            format!("use one of {}", names.join(", ")),
-        )
-    })?;
+    let call = one_of(&[ALL], name)?;
     let answer = call.run(request.as_bytes())?;
     String::from_utf8(answer).map_err(|e| Error::internal("the answer is not UTF-8").caused_by(e))
 }

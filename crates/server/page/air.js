@@ -1,5 +1,6 @@
 // The air: readings from a file, or one entered by hand.
-import { Fault, show, words } from "./ask.js";
+import { show, words } from "./ask.js";
+import { Fault } from "./fault.js";
 import { button } from "./fields.js";
 import { saveAir, state } from "./keep.js";
 import { clock, count, day, el, inZone, round, withOffset } from "./make.js";

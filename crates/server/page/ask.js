@@ -1,12 +1,20 @@
-// Requests to the server, and errors for people: place, what is wrong, what would be right.
-export class Fault extends Error {}
+// Questions, answered by the engine on this device or else by the server, and errors for people:
+// place, what is wrong, what would be right.
+import { alone, ask as onDevice, here } from "./device.js";
+import { Fault } from "./fault.js";
 
 export class Refused extends Fault {
   constructor(problem) {
     const text = [problem.detail, problem.hint].filter(Boolean).join("; ");
-    super(problem.pointer ? `${place(problem.pointer)}: ${text}` : text);
+    const where = [file(problem.place), problem.pointer ? place(problem.pointer) : ""].filter(Boolean).join(": ");
+    super(where ? `${where}: ${text}` : text);
     this.problem = problem;
   }
+}
+
+/** Where in a file: "plants.csv, line 2". */
+function file(at) {
+  return at?.file ? [at.file, at.line && `line ${at.line}`].filter(Boolean).join(", ") : "";
 }
 
 function place(pointer) {
@@ -17,6 +25,12 @@ function place(pointer) {
 class Unreachable extends Fault {
   constructor() { super("The server cannot be reached; try again when there is a connection."); }
 }
+
+/** Where the server answers what the engine answers by name. */
+const PATHS = {
+  advise: "advice", round: "rounds", day: "days", recipe: "recipes", water: "waters", genus: "taxa", search: "taxa/search",
+  read_site: "files/site", read_collection: "files/collection", read_labels: "files/labels", read_water: "files/water", read_readings: "files/readings", read_logger: "files/logger",
+};
 
 /** Fetches, and reports whether the server was reached: a device may have a network but no server. */
 async function reach(path, options) {
@@ -33,16 +47,18 @@ async function answer(response) {
   return body;
 }
 
-export async function post(path, request) {
-  return answer(await reach(path, {
+/** Asks by the name of a call. */
+export async function ask(name, request) {
+  return await onDevice(name, request, (fault) => new Refused(fault)) ?? answer(await reach(`v1/${PATHS[name]}`, {
     method: "POST",
     headers: { "content-type": "application/json" },
     body: JSON.stringify(request),
   }));
 }
 
-export async function get(path) {
-  return answer(await reach(path));
+/** All names: from the engine, or from the server as this device may have cached them. */
+export async function catalogue() {
+  return await onDevice("catalogue", {}, (fault) => new Refused(fault)) ?? cached("v1/catalogue");
 }
 
 /** Fetches what this device may have cached: an answer does not prove that the server is there. */
@@ -52,8 +68,8 @@ export async function cached(path) {
   return answer(response);
 }
 
-/** Whether the server is there. */
-export const there = () => reach("healthz").catch(() => null);
+/** Looks whether the server is there, if it is needed. */
+export const there = () => (here() || alone ? null : reach("healthz").catch(() => null));
 
 /** Shows an error or the progress in a status line. */
 export function show(line, words, wrong = false) {

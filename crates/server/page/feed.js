@@ -1,5 +1,5 @@
 // The label of the feed, the water, and what to weigh.
-import { post, show, words } from "./ask.js";
+import { ask, show, words } from "./ask.js";
 import { field, group, notices, of } from "./fields.js";
 import { state } from "./keep.js";
 import { amount, el, meter, round, strength } from "./make.js";
@@ -47,7 +47,7 @@ export function feed(form, status, out) {
     try {
       const resolution = state.site.grower.scale_g ? { mass_g: state.site.grower.scale_g } : {};
       const water = waterOrNone();
-      const r = await post("v1/recipes", { products: [state.feed], volume_l: state.target.volume_l ?? 0, targets: [{ feed_strength: { mg_l: state.target.mg_l ?? 0 } }], resolution, ...(water ? { water } : {}) });
+      const r = await ask("recipe", { products: [state.feed], volume_l: state.target.volume_l ?? 0, targets: [{ feed_strength: { mg_l: state.target.mg_l ?? 0 } }], resolution, ...(water ? { water } : {}) });
       out.replaceChildren(...recipe(r));
       show(status, r.feasible ? `Worked out in ${water ? "the water you entered" : "pure water: no water is entered"}.` : "The target cannot be met within the limits; see below.", !r.feasible);
       out.scrollIntoView({ block: "nearest" });
@@ -85,7 +85,7 @@ export function water(form, status, out) {
     e.preventDefault();
     show(status, "Reading…");
     try {
-      const a = await post("v1/waters", { water: state.water });
+      const a = await ask("water", { water: state.water });
       out.replaceChildren(...[
         el("dl", { class: "facts" }, [
           ["Conductivity", `${round(a.ec25_us_cm / 1000)} mS/cm at 25 °C`], ["Hardness", `${round(a.hardness_mg_l_caco3)} mg/L CaCO₃`], ["Alkalinity", `${round(a.alkalinity_mg_l_caco3)} mg/L CaCO₃`],

@@ -1,5 +1,5 @@
 // Parts of forms. Each field is bound to one value of what is kept; an empty field is no value.
-import { Fault } from "./ask.js";
+import { Fault } from "./fault.js";
 import { save } from "./keep.js";
 import { el } from "./make.js";
 

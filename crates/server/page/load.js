@@ -1,55 +1,71 @@
-// Files of this device: plants, readings, place, label or water, told apart by what they hold.
-import { Fault } from "./ask.js";
-import { table } from "./csv.js";
-import { readingsFrom } from "./keep.js";
+// Files of this device: plants, readings, place, label or water, told apart by what they hold and read
+// as on the command line.
+import { ask } from "./ask.js";
+import { Fault } from "./fault.js";
 import { count } from "./make.js";
-import { toml } from "./toml.js";
 
-export const ACCEPT = ".csv,.toml,.json,text/csv,application/json";
-export const CHOICES = {
-  setting: ["mounted", "basket", "potted", "landscape"],
-  standing: ["established", "ordinary", "seedling", "weak", "rootless"],
-  size: ["small", "medium", "large", "specimen"],
-  growth: ["active", "resting", "unknown"],
-  leaf: ["thin", "intermediate", "thick", "terete", "leafless"],
-};
-export const PLANT_COLUMNS = ["id", "name", "area", "setting", "standing", "size", "growth", "leaf", "leaf_area_cm2", "last_fed", "last_flush", "pot_l", "root_feed_mg_week", "bench", "notes"];
+export const ACCEPT = ".csv,.toml,.json,.txt,text/csv,text/plain,application/json";
 
-function plantsFrom(text, file) {
-  const seen = new Set();
-  return table(text, file, PLANT_COLUMNS.slice(0, 5), PLANT_COLUMNS.slice(5)).map((row) => {
-    const plant = {};
-    for (const key of PLANT_COLUMNS) plant[key] = key in CHOICES ? row.word(key, CHOICES[key]) : /_(cm2|l|week)$/.test(key) ? row.number(key) : row.text(key);
-    for (const key of PLANT_COLUMNS.slice(0, 5)) row.needed(key);
-    if (seen.has(plant.id)) throw row.fault("id", `duplicate id "${plant.id}"`, "give each plant its own id");
-    seen.add(plant.id);
-    return JSON.parse(JSON.stringify(plant));
-  });
+const ending = (name) => /\.([a-z]+)$/i.exec(name)?.[1].toLowerCase() ?? "";
+const isMap = ({ name, text }) => ending(name) === "toml" && /^\s*source\s*=/m.test(text);
+
+/** What a file holds that its first line or its keys show; undefined for what may be a logger's. */
+function kind(name, text) {
+  if (ending(name) === "csv") {
+    const [head] = text.split(/\r?\n/, 1);
+    if (/\btemp_c\b/.test(head)) return "read_readings";
+    if (/\b(setting|standing)\b/.test(head)) return "read_collection";
+    return /_percent\b/.test(head) ? "read_labels" : undefined;
+  }
+  if (ending(name) === "txt") return "read_labels";
+  const key = (...names) => new RegExp(`(^|[{,])\\s*"?(${names.join("|")})"?\\s*[=:]`, "m").test(text);
+  if (/^\s*\[\[areas\]\]/m.test(text) || key("areas", "time_zone")) return "read_site";
+  if (/^\s*\[guaranteed\]/m.test(text) || key("guaranteed")) return "read_labels";
+  return key("ec", "ph", "hardness", "alkalinity", "\\w+_(mg_l|us_cm|caco3)") ? "read_water" : undefined;
 }
 
-function recognised(name, text) {
-  if (/\.csv$/i.test(name)) {
-    const head = text.split(/\r?\n/, 1)[0];
-    if (/temp_c/.test(head)) return { readings: readingsFrom(text, name), series: true };
-    if (/setting|standing/.test(head)) return { plants: plantsFrom(text, name) };
-    throw new Fault(`${name}: neither plants (columns id, name, area, setting, standing) nor readings (columns time, temp_c, rh_percent)`);
-  }
+/** A JSON file of the page itself, or of a place. */
+function fromJson(name, text) {
   let value;
-  if (/\.json$/i.test(name)) {
-    try { value = JSON.parse(text); } catch (error) { throw new Fault(`${name}: this is not JSON (${error.message})`); }
-  } else if (/\.toml$/i.test(name)) value = toml(text, name);
-  else throw new Fault(`${name}: this kind of file is not read here; give CSV for plants and readings, TOML or JSON for a place, a label or a water`);
+  try { value = JSON.parse(text); } catch (error) { throw new Fault(`${name}: this is not JSON (${error.message})`); }
   if (typeof value !== "object" || value === null || Array.isArray(value)) throw new Fault(`${name}: neither a place, a label nor a water`);
   if ("site" in value && "areas" in value.site) return value;
-  if (value.areas) return { site: value };
-  if (value.guaranteed) return { feed: value };
-  if (["ec", "ph", "hardness", "alkalinity"].some((k) => k in value) || Object.keys(value).some((k) => /_(mg_l|us_cm|caco3)$/.test(k))) return { water: value };
+  return value.areas ? { site: value } : null;
+}
+
+async function recognised({ name, text }, map) {
+  if (!["csv", "toml", "json", "txt"].includes(ending(name))) throw new Fault(`${name}: this kind of file is not read here; give CSV for plants and readings, TOML or JSON for a place, a label or a water`);
+  const whole = ending(name) === "json" ? fromJson(name, text) : null;
+  if (whole) return whole;
+  const file = { file: name, text };
+  const read = kind(name, text);
+  if (read === "read_readings") return { readings: timed(await ask(read, file), name), series: true };
+  if (read === "read_collection") return { plants: (await ask(read, file)).plants };
+  if (read === "read_site") return { site: await ask(read, file) };
+  if (read === "read_labels") return { feed: (await ask(read, file)).labels[0] };
+  if (read === "read_water") return { water: await ask(read, file) };
+  if (map) {
+    const { readings } = await ask("read_logger", { map_file: map.name, map: map.text, file: name, text, now: new Date().toISOString(), allow_stale: true });
+    return { readings, series: true };
+  }
+  if (ending(name) === "csv") throw new Fault(`${name}: neither plants (columns id, name, area, setting, standing) nor readings (columns time, temp_c, rh_percent); for the file of a logger choose its map (TOML) as well`);
+  // not even the right form: the reader of a place says where
+  if (ending(name) === "toml") await ask("read_site", file);
   throw new Fault(`${name}: neither a place (with areas), a label (with guaranteed) nor a water`);
 }
 
+/** A table may leave the offset out; here every reading is a moment. */
+function timed({ readings, places }, file) {
+  const wrong = readings.findIndex(({ time }) => !/(Z|[+-]\d\d:\d\d)$/i.test(time) || !Number.isFinite(Date.parse(time)));
+  if (wrong >= 0) throw new Fault(`${file}, line ${places[wrong]?.line}, time: "${readings[wrong].time}" is no time with its offset; write it like 2026-06-21T06:00:00+01:00`);
+  return readings;
+}
+
 /** What the files hold, and that in words. */
-export function loaded(list) {
-  const values = Object.assign({}, ...list.map((f) => recognised(f.name, f.text)));
+export async function loaded(list) {
+  const map = list.find(isMap);
+  const values = {};
+  for (const file of list) if (file !== map) Object.assign(values, await recognised(file, map));
   const said = [
     values.site && `the place ${values.site.name ?? ""} with ${count(values.site.areas.length, "area")}`,
     values.plants && count(values.plants.length, "plant"),

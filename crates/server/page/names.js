@@ -1,5 +1,5 @@
-// Look-up of names while they are typed: from the server, or from the cached list if it cannot be reached.
-import { cached, get, Refused, show, words } from "./ask.js";
+// Look-up of names while they are typed; from the cached list where neither engine nor server answers.
+import { ask, catalogue, Refused, show, words } from "./ask.js";
 import { button } from "./fields.js";
 import { el, round } from "./make.js";
 
@@ -9,7 +9,7 @@ const say = (table, key) => table[key] ?? String(key).replaceAll("_", " ").repla
 
 let list = null;
 async function known() {
-  list ??= (await cached("v1/catalogue")).names;
+  list ??= (await catalogue()).names;
   return list;
 }
 
@@ -17,7 +17,7 @@ const fold = (s) => s.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCa
 
 async function matches(text) {
   try {
-    return (await get(`v1/taxa/search?query=${encodeURIComponent(text)}&limit=12`)).matches;
+    return (await ask("search", { query: text, limit: 12 })).matches;
   } catch (error) {
     if (error instanceof Refused) throw error;
     const start = fold(text.split(/\s+/)[0]);
@@ -89,7 +89,7 @@ export function names(add) {
     input.value = name;
     close();
     try {
-      out.replaceChildren(...report(await get(`v1/taxa/${encodeURIComponent(name)}`), add));
+      out.replaceChildren(...report(await ask("genus", { query: name }), add));
       show(status, "");
     } catch (error) {
       if (error instanceof Refused) { show(status, words(error), true); return; }

@@ -1,6 +1,7 @@
 // The page: asks for the day and the round, and ties the parts together.
 import { air, around, summary } from "./air.js";
-import { cached, post, Refused, show, there, words } from "./ask.js";
+import { ask as call, cached, Refused, show, there, words } from "./ask.js";
+import { alone, here } from "./device.js";
 import { feed, feedOrNone, water, waterOrNone } from "./feed.js";
 import { files } from "./fields.js";
 import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
@@ -71,7 +72,7 @@ async function light(advice) {
   for (let d = Date.parse(`${advice.from.slice(0, 10)}T00:00Z`); d <= Date.parse(`${advice.to.slice(0, 10)}T00:00Z`); d += 864e5) dates.push(new Date(d).toISOString().slice(0, 10));
   const of = async (a) => {
     const lamps = a.lamps?.length ? { lamps: a.lamps } : {};
-    const days = await Promise.all(dates.map((date) => post("v1/days", { latitude_deg, longitude_deg, time_zone, date, light: a.light ?? "sun", ...lamps })));
+    const days = await Promise.all(dates.map((date) => call("day", { latitude_deg, longitude_deg, time_zone, date, light: a.light ?? "sun", ...lamps })));
     return [a.id, days.flatMap((d) => d.lit)];
   };
   return Promise.all(areas.filter((a) => advice.plants.some((p) => p.area === a.id)).map(of));
@@ -96,10 +97,10 @@ async function ask() {
     if (!state.plants.length) { show($("day-status"), "Enter a plant first (Plants).", true); return; }
     const moment = Date.now();
     const r = request(moment);
-    const answer = { moment, zone: state.site.time_zone, areas: state.site.areas, readings: r.readings, advice: await post("v1/advice", r), plan: null };
+    const answer = { moment, zone: state.site.time_zone, areas: state.site.areas, readings: r.readings, advice: await call("advise", r), plan: null };
     answer.lit = await light(answer.advice);
     if (r.feed) {
-      try { answer.plan = await post("v1/rounds", r); } catch (error) { answer.refused = words(error); }
+      try { answer.plan = await call("round", r); } catch (error) { answer.refused = words(error); }
     }
     showAnswer(answer);
     keepAnswer(answer);
@@ -123,8 +124,9 @@ async function share(values, status) {
 
 /** Takes files of this device; what was here can be put back. */
 function opener(status) {
-  return files("Load files", ACCEPT, (list) => {
-    const { values, said } = loaded(list);
+  return files("Load files", ACCEPT, async (list) => {
+    show(status, "Reading…");
+    const { values, said } = await loaded(list);
     if (!replace(values)) { show(status, "The file is not of the right form: a place needs its areas, a collection its plants.", true); return; }
     draw();
     offer(said);
@@ -171,8 +173,9 @@ addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "
 onWidth(() => { if (shown) showAnswer(shown); });
 
 addEventListener("guardcell-reach", (e) => { $("offline").hidden = e.detail; });
+if (here()) $("until").remove();
 addEventListener("online", there);
-addEventListener("offline", () => { $("offline").hidden = false; });
+addEventListener("offline", () => { $("offline").hidden = here() || alone; });
 there();
 
 const from = await load();

@@ -1,9 +1,7 @@
 // The collection, one plant an entry.
-import { get, show } from "./ask.js";
+import { ask, show } from "./ask.js";
 import { button, of } from "./fields.js";
 import { save, state } from "./keep.js";
-import { PLANT_COLUMNS } from "./load.js";
-import { written } from "./csv.js";
 import { el } from "./make.js";
 import { short } from "./names.js";
 
@@ -32,9 +30,17 @@ export function plant(name) {
   return p;
 }
 
+const COLUMNS = ["id", "name", "area", "setting", "standing", "size", "growth", "leaf", "leaf_area_cm2", "last_fed", "last_flush", "pot_l", "root_feed_mg_week", "bench", "notes"];
+
+/** A table as text (RFC 4180). */
+function written(columns, rows) {
+  const quote = (v) => { const s = String(v ?? ""); return /[",\n\r]|^\s|\s$/.test(s) ? `"${s.replaceAll('"', '""')}"` : s; };
+  return [columns, ...rows.map((r) => columns.map((c) => r[c]))].map((r) => `${r.map(quote).join(",")}\n`).join("");
+}
+
 /** Hands over the list as a file. */
 function download() {
-  const a = el("a", { href: URL.createObjectURL(new Blob([written(PLANT_COLUMNS, state.plants)], { type: "text/csv" })), download: "plants.csv" });
+  const a = el("a", { href: URL.createObjectURL(new Blob([written(COLUMNS, state.plants)], { type: "text/csv" })), download: "plants.csv" });
   a.click();
   setTimeout(() => URL.revokeObjectURL(a.href), 1e4);
 }
@@ -54,7 +60,7 @@ export function plants(form, status, keep, open) {
       titled();
       known.textContent = "";
       if (!p.name) return;
-      try { known.textContent = short(await get(`v1/taxa/${encodeURIComponent(p.name)}`)); } catch { /* the look-up says it, if asked */ }
+      try { known.textContent = short(await ask("genus", { query: p.name })); } catch { /* the look-up says it, if asked */ }
     };
     const renamed = () => {
       const twin = list.some((o) => o !== p && o.id === p.id);

@@ -1,12 +1,13 @@
-// Keeps the page and the list of names for times without a connection. The network goes first.
-const KEPT = "guardcell-3";
-const PARTS = ["./", "page.css", "print.css", "page.js", "air.js", "ask.js", "csv.js", "feed.js", "fields.js", "keep.js", "load.js", "make.js", "names.js", "place.js", "plants.js", "ribbon.js", "sheet.js", "toml.js", "views.js", "icon.svg", "example.json", "v1/catalogue"];
+// Keeps the page for times without a connection. The network goes first. Whoever serves this script
+// fills in the version and the list of files.
+const KEPT = "guardcell-VERSION";
+const PARTS = ["PARTS"];
 
 self.addEventListener("install", (e) => {
   e.waitUntil(caches.open(KEPT).then((c) => c.addAll(PARTS)).then(() => self.skipWaiting()));
 });
 self.addEventListener("activate", (e) => {
-  e.waitUntil(caches.keys().then((keys) => Promise.all(keys.filter((k) => k !== KEPT).map((k) => caches.delete(k)))).then(() => self.clients.claim()));
+  e.waitUntil(caches.keys().then((keys) => Promise.all(keys.filter((k) => k.startsWith("guardcell-") && k !== KEPT).map((k) => caches.delete(k)))).then(() => self.clients.claim()));
 });
 self.addEventListener("fetch", (e) => {
   const url = new URL(e.request.url);

@@ -56,7 +56,7 @@ fn same(given: &str, tag: &str) -> bool {
 }
 
 /// FNV-1a, 64 bits, eight bytes at a time: enough to tell versions of one response apart.
-fn fnv(bytes: &[u8]) -> u64 {
+pub(crate) fn fnv(bytes: &[u8]) -> u64 {
     let step = |h: u64, v: u64| (h ^ v).wrapping_mul(0x0100_0000_01b3).rotate_left(23);
     let (chunks, rest) = bytes.as_chunks::<8>();
     let h = chunks.iter().fold(0xcbf2_9ce4_8422_2325, |h, c| step(h, u64::from_le_bytes(*c)));

@@ -1,5 +1,6 @@
 //! Server configuration.
 
+use crate::engine::Engine;
 use crate::offer::Offer;
 use crate::tls::Tls;
 use guardcell::calls::{ALL, AnyCall};
@@ -32,6 +33,8 @@ pub struct Config {
     pub origins: Vec<String>,
     /// The calls that are served, each at its own path below `/v1/`.
     pub calls: Vec<AnyCall>,
+    /// The engine with which the page calculates on the device; without one it asks this server.
+    pub engine: Option<Engine>,
     /// The largest body of a request, and the longest line of a stream, in bytes.
     pub body_bytes: usize,
     /// Requests in work at once; more are answered 503 with `Retry-After`.
@@ -74,6 +77,7 @@ impl Default for Config {
             offer: None,
             origins: Vec::new(),
             calls: ALL.to_vec(),
+            engine: Engine::built_in(),
             body_bytes: 4 << 20,
             in_flight: 256,
             in_flight_percent_of_one: 75,

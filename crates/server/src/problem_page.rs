@@ -20,7 +20,10 @@ const HEAD: &str = "<!doctype html>\n<html lang=\"en\">\n<meta charset=\"utf-8\"
 /// `GET /problems`
 pub(crate) async fn problems(headers: HeaderMap) -> Response<Body> {
     static PAGE: LazyLock<Cached> = LazyLock::new(|| Cached::new(html()));
-    page::secured(PAGE.response(&headers, "text/html; charset=utf-8", "public, max-age=3600"))
+    page::secured(
+        PAGE.response(&headers, "text/html; charset=utf-8", "public, max-age=3600"),
+        false,
+    )
 }
 
 fn html() -> String {

@@ -56,7 +56,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .fold(routes, |routes, call| {
             routes.route(&format!("/v1/{}", call.path()), answering(*call))
         })
-        .merge(page::routes())
+        .merge(page::routes(shared.config.engine.as_ref()))
         .merge(devices::routes(&shared))
         .fallback(no_such_path)
         .method_not_allowed_fallback(no_such_method)

@@ -18,6 +18,7 @@ mod study_random;
 mod study_round;
 mod study_threshold;
 mod supply;
+mod wasm;
 
 use clap::{Parser, Subcommand};
 use std::error::Error;
@@ -70,6 +71,12 @@ enum Command {
     Sbom,
     /// Print the licences of everything in the program that others wrote.
     Licences,
+    /// Build the engine of the page (WebAssembly) and print its size; fails where it is too large.
+    Wasm {
+        /// The folder for `engine.js` and `engine_bg.wasm`; `target/engine` where not given.
+        #[arg(long, value_name = "DIR")]
+        output: Option<PathBuf>,
+    },
     /// Write one of the generated files of `demo-data/`.
     Demo {
         /// Which one, such as `conditions`.
@@ -157,6 +164,7 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
             print!("{}", supply::licences(&root)?);
             Ok(true)
         }
+        Command::Wasm { output } => wasm::build(&root, output),
         Command::Demo { name, check } => {
             let (_, made) = DEMO
                 .iter()

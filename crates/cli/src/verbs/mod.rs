@@ -19,6 +19,7 @@ mod journal;
 mod log;
 mod man;
 mod meter;
+mod page;
 mod pair;
 mod recipe;
 mod rescue;
@@ -72,6 +73,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Solution(args) => solution::run(args, backend, out)?,
         Verb::Serve(args) => serve::run(args, home)?,
         Verb::Pair(args) => pair::run(args, home, out)?,
+        Verb::Page(args) => page::run(args, out)?,
         Verb::Meter(args) => meter::run(args, home, backend, out)?,
         Verb::Acid(args) => acid::run(args, home, backend, out)?,
         Verb::Tank(args) => tank::run(args, backend, out)?,
@@ -98,6 +100,7 @@ fn home(cli: &Cli) -> Result<Home, Error> {
             | Verb::Convert(_)
             | Verb::Genus(_)
             | Verb::Man(_)
+            | Verb::Page(_)
             | Verb::Solution(_)
             | Verb::Tank(_)
             | Verb::Air(_),

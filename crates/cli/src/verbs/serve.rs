@@ -6,6 +6,7 @@ use crate::home::Home;
 use crate::input::collection;
 use crate::print::terminal;
 use crate::verbs::journal::open;
+use crate::verbs::page;
 use guardcell::{Code, Error};
 use guardcell_folder::{Contents, layout};
 use guardcell_server::{Config, LogForm, Offer, Tls, serve};
@@ -19,6 +20,9 @@ pub(crate) fn run(args: &args::Serve, home: &Home) -> Result<(), Error> {
         (Some(certificate), Some(key)) => Some(Tls::from_files(certificate, key)?),
         _ => None,
     };
+    let engine = args.engine.as_deref().map(page::engine).transpose()?.or(usual.engine);
+    // A page without an engine has its files read here, by the same readers.
+    let readers = [guardcell_folder::calls::ALL, guardcell_conditions::calls::ALL].concat();
     let config = Config {
         bind: args.bind,
         public: args.public,
@@ -30,6 +34,8 @@ pub(crate) fn run(args: &args::Serve, home: &Home) -> Result<(), Error> {
         in_flight: args.in_flight.map_or(usual.in_flight, usize::from),
         connections: args.connections.map_or(usual.connections, usize::from),
         grace_time: args.grace_s.map_or(usual.grace_time, |s| Duration::from_secs(s.into())),
+        calls: [usual.calls, readers].concat(),
+        engine,
         ..usual
     };
     let log = match args.log {

@@ -7,8 +7,6 @@ mod fault;
 mod secret;
 mod wait;
 
-pub(crate) use secret::{check_headers, check_url};
-
 use crate::error::FetchFault;
 use crate::map::HttpSettings;
 use crate::options::Options;

@@ -1,16 +1,13 @@
 //! Addresses and headers of a map, with `${NAME}` filled from the environment so that no key
 //! is in the map.
 
+use crate::address::{filled, header_name, parsed};
 use crate::error::in_map;
 use guardcell::Error;
 use reqwest::header::{HeaderMap, HeaderName, HeaderValue};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use url::Url;
-
-/// Headers that a map may not set.
-const FORBIDDEN: [&str; 6] =
-    ["host", "connection", "content-length", "transfer-encoding", "upgrade", "accept-encoding"];
 
 /// Values that came from variables and must not be shown, as given and as they appear in addresses.
 #[derive(Default)]
@@ -48,33 +45,6 @@ impl Secrets {
     }
 }
 
-/// Fills every `${NAME}` of a text; `put` gets the name and gives its value.
-fn filled(
-    text: &str,
-    key: &str,
-    put: &dyn Fn(&str) -> Result<String, Error>,
-) -> Result<String, Error> {
-    let mut out = String::new();
-    let mut rest = text;
-    while let Some((before, after)) = rest.split_once("${") {
-        let name = after.split_once('}').filter(|(name, _)| {
-            !name.is_empty() && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_')
-        });
-        let Some((name, after)) = name else {
-            return Err(in_map(
-                key,
-                "\"${\" is not followed by the name of a variable and \"}\"",
-                "write it like ${GREENHOUSE_TOKEN}",
-            ));
-        };
-        out.push_str(before);
-        out.push_str(&put(name)?);
-        rest = after;
-    }
-    out.push_str(rest);
-    Ok(out)
-}
-
 fn from_environment(
     name: &str,
     key: &str,
@@ -87,33 +57,6 @@ fn from_environment(
             format!("set {name} before the program starts"),
         )
     })
-}
-
-/// Checks an address as far as it can be without its variables.
-pub(crate) fn check_url(key: &str, text: &str) -> Result<(), Error> {
-    let sample = filled(text, key, &|_| Ok("x".into()))?;
-    if text.starts_with("${") {
-        return Ok(());
-    }
-    parsed(&sample, key).map(|_| ())
-}
-
-fn parsed(text: &str, key: &str) -> Result<Url, Error> {
-    let right = "write one such as https://example.org/v1/air";
-    // Neither the text nor what the parser says of it is repeated: a variable may stand in it.
-    let url = Url::parse(text)
-        .map_err(|e| in_map(key, format!("this is not an address ({e})"), right))?;
-    if !matches!(url.scheme(), "http" | "https") || url.host_str().is_none_or(str::is_empty) {
-        return Err(in_map(key, "this is not an address of http or https", right));
-    }
-    if !url.username().is_empty() || url.password().is_some() {
-        return Err(in_map(
-            key,
-            "the address contains a user or password",
-            "send it in `headers`, with ${NAME} from the environment",
-        ));
-    }
-    Ok(url)
 }
 
 /// The address with its variables.
@@ -137,27 +80,6 @@ pub(super) fn url(
     parsed(&text, "url")
 }
 
-fn name_of(name: &str) -> Result<HeaderName, Error> {
-    let fault = |detail: &str| {
-        in_map(name, detail, "write a name such as Authorization").within("/headers")
-    };
-    let parsed = HeaderName::from_bytes(name.as_bytes())
-        .map_err(|_| fault("this is not the name of a header"))?;
-    if FORBIDDEN.contains(&parsed.as_str()) {
-        return Err(fault("this header is set by the program"));
-    }
-    Ok(parsed)
-}
-
-/// Checks headers as far as they can be without their variables.
-pub(crate) fn check_headers(headers: &BTreeMap<String, String>) -> Result<(), Error> {
-    for (name, value) in headers {
-        name_of(name)?;
-        filled(value, name, &|_| Ok("x".into())).map_err(|f| f.within("/headers"))?;
-    }
-    Ok(())
-}
-
 /// The headers with their variables, marked so that they are never printed.
 pub(super) fn headers(
     headers: &BTreeMap<String, String>,
@@ -178,7 +100,11 @@ pub(super) fn headers(
                 .within("/headers")
         })?;
         value.set_sensitive(true);
-        out.insert(name_of(name)?, value);
+        let header = HeaderName::from_bytes(header_name(name)?.as_bytes()).map_err(|_| {
+            in_map(name, "this is not the name of a header", "write a shorter one")
+                .within("/headers")
+        })?;
+        out.insert(header, value);
     }
     Ok(out)
 }
@@ -186,6 +112,7 @@ pub(super) fn headers(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::address::{check_headers, check_url};
 
     #[test]
     fn fills_in_variables_and_never_repeats_them() {

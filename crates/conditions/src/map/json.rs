@@ -208,9 +208,9 @@ impl JsonMap {
             }
         }
         if let Some(url) = &self.url {
-            crate::http::check_url("url", url)?;
+            crate::address::check_url("url", url)?;
         }
-        crate::http::check_headers(&self.headers)?;
+        crate::address::check_headers(&self.headers)?;
         self.http.check()?;
         within("max_age_h", self.max_age_h, 0.01, MAX_AGE_H_MOST, "h")?;
         if self.current.is_none() && self.forecast.is_none() {

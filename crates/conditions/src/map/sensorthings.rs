@@ -155,8 +155,8 @@ impl SensorThingsSeries {
 
 impl SensorThingsMap {
     pub(super) fn check(&self) -> Result<(), Error> {
-        crate::http::check_url("url", &self.url)?;
-        crate::http::check_headers(&self.headers)?;
+        crate::address::check_url("url", &self.url)?;
+        crate::address::check_headers(&self.headers)?;
         self.http.check()?;
         within("max_age_h", self.max_age_h, 0.01, MAX_AGE_H_MOST, "h")?;
         within("back_h", Some(self.back_h), 0.1, 8784.0, "h")?;

@@ -2,6 +2,7 @@
 
 pub(crate) mod csv;
 pub(crate) mod json;
+#[cfg(not(target_family = "wasm"))]
 pub(crate) mod sensorthings;
 pub(crate) mod text;
 

@@ -1,0 +1,2 @@
+/** What went wrong, in words for the person at this page. */
+export class Fault extends Error {}
