@@ -83,7 +83,7 @@ fn shell_blocks_of_the_guide_run() {
         );
     }
     ran.sort();
-    assert_eq!(ran, ["api", "batch", "journal", "white"]);
+    assert_eq!(ran, ["api", "batch", "journal", "mcp", "white"]);
 }
 
 #[test]

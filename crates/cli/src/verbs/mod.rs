@@ -18,6 +18,7 @@ mod inputs;
 mod journal;
 mod log;
 mod man;
+mod mcp;
 mod meter;
 mod recipe;
 mod rescue;
@@ -70,6 +71,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Day(args) => day::run(args, home, backend, out)?,
         Verb::Solution(args) => solution::run(args, backend, out)?,
         Verb::Serve(args) => serve::run(args)?,
+        Verb::Mcp(args) => mcp::run(args, home)?,
         Verb::Meter(args) => meter::run(args, home, backend, out)?,
         Verb::Acid(args) => acid::run(args, home, backend, out)?,
         Verb::Tank(args) => tank::run(args, backend, out)?,

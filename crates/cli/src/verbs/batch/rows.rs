@@ -5,8 +5,12 @@ use super::cut::{Next, Rows};
 use super::failed::{Failed, row_error};
 use super::function::{self, Cells, Json, TableRow};
 use super::split::{Kind, LONGEST_ROW, Piece};
+<<<<<<< HEAD
 use crate::print::spreadsheet;
 use guardcell::Error;
+=======
+use guardcell::{Code, Error};
+>>>>>>> 4c1862d (capi, mcp, python: every call in C, Python and for assistants, with the same refusals)
 use memchr::memchr_iter;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -142,7 +146,8 @@ fn lines(answer: &Json, bytes: &[u8], done: &mut Done) {
         let before = done.out.len();
         let answered = match std::str::from_utf8(line) {
             Ok(_) => guarded(|| answer(line, &mut done.out)),
-            Err(_) => Err(not_utf8()),
+            // As in every face that takes a request as JSON.
+            Err(_) => Err(not_utf8().with_code(Code::MalformedJson)),
         };
         if let Err(error) = answered {
             done.out.truncate(before);
