@@ -6,8 +6,8 @@ Every call is a function with typed arguments and a typed answer:
 >>> answer = guardcell.convert("120 ppm P2O5", to="ppm P")
 >>> answer.message
 '120 mg/L P2O5 = 52.371 mg/L P'
->>> round(answer.value, 2), answer.unit
-(52.37, 'mg/L')
+>>> f"{answer.value:.2f} {answer.unit} {answer.basis}"
+'52.37 mg/L P'
 
 >>> guardcell.genus("Cattleya labiata").name
 'Cattleya labiata'

@@ -1,4 +1,5 @@
-"""Plans the evening of the Fernhollow Conservatory, an invented house, and prints it.
+"""Plans a round of the Fernhollow Conservatory, an invented house, on a midsummer evening, and prints
+it.
 
 Start it with `python -m guardcell.demo`.
 """
@@ -12,7 +13,7 @@ from guardcell import _native
 
 
 def evening() -> guardcell.models.RoundResponse:
-    """The round of the evening of midsummer's day.
+    """The round that is planned at six in the evening of midsummer's day.
 
     >>> evening().site
     'Fernhollow Conservatory'

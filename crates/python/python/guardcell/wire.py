@@ -24,7 +24,7 @@ def call(name: str, request: str | bytes | Mapping[str, Any] | object) -> Any:
 
     >>> import guardcell
     >>> guardcell.call("convert", {"quantity": "14 °dH", "to": "mg/L CaCO3"})["message"]
-    '14 °dH = 249.85 mg/L CaCO3'
+    '14 °dH = 249.87 mg/L CaCO3 hardness'
 
     :raises guardcell.Error: if the request is refused
     """
