@@ -119,6 +119,7 @@ pub(crate) enum Verb {
     Serve(Serve),
     Pair(Pair),
     Page(Page),
+    Mcp(Mcp),
     Meter(Meter),
     Acid(Acid),
     Tank(Tank),
@@ -641,6 +642,21 @@ pub(crate) struct Page {
     /// when not given.
     #[arg(long, value_name = "DIR")]
     pub(crate) engine: Option<PathBuf>,
+}
+
+/// Serve assistants: every call is a tool of the Model Context Protocol, on standard input and output.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell mcp                                            (in your folder)
+  guardcell mcp --dir demo-data
+  guardcell mcp --journal journal.db
+
+A client starts the command and asks it. The files of your folder and the last entries of its
+journal can be read; nothing is written unless --journal is given.")]
+pub(crate) struct Mcp {
+    /// Let the client record entries in this journal, which is started if it is missing.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) journal: Option<PathBuf>,
 }
 
 /// The form of the log.

@@ -243,6 +243,20 @@ pub fn find(name: &str) -> Option<&'static AnyCall> {
     ALL.iter().find(|call| call.name == name)
 }
 
+/// The call of this name, or the refusal that names all of them.
+///
+/// # Errors
+/// [`Code::UnknownCall`] if no call has this name.
+///
+/// ```
+/// let error = guardcell::calls::named("genie").unwrap_err();
+/// assert_eq!(error.code(), guardcell::Code::UnknownCall);
+/// assert!(error.hint().contains("genus"));
+/// ```
+pub fn named(name: &str) -> Result<&'static AnyCall, Error> {
+    one_of(&[ALL], name)
+}
+
 /// The call of this name, from several lists: a host may offer more than [`ALL`].
 ///
 /// # Errors
@@ -280,8 +294,7 @@ pub fn one_of(lists: &[&'static [AnyCall]], name: &str) -> Result<&'static AnyCa
 /// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn call(name: &str, request: &str) -> Result<String, Error> {
-    let call = one_of(&[ALL], name)?;
-    let answer = call.run(request.as_bytes())?;
+    let answer = named(name)?.run(request.as_bytes())?;
     String::from_utf8(answer).map_err(|e| Error::internal("the answer is not UTF-8").caused_by(e))
 }
 
