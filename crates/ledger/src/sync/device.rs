@@ -8,9 +8,9 @@ use guardcell_error::{Code, Error};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-/// Letters of notes and names that one request carries at most; it stays well below the body that a
-/// server accepts.
-const MOST_LETTERS_SENT: usize = 512 << 10;
+/// Letters of notes and names that one request carries at most: even with each of them escaped it stays
+/// below the body that a server accepts.
+const MOST_LETTERS_SENT: usize = 1 << 20;
 
 /// What a device holds: entries of its own and of the journal, and how far it has read there.
 ///
