@@ -118,6 +118,8 @@ pub(crate) enum Verb {
     Solution(Solution),
     Serve(Serve),
     Pair(Pair),
+    #[cfg(feature = "mcp")]
+    Mcp(Mcp),
     Meter(Meter),
     Acid(Acid),
     Tank(Tank),
@@ -618,6 +620,22 @@ pub(crate) struct Serve {
     /// How long requests in work may take to finish when the server stops, in seconds.
     #[arg(long)]
     pub(crate) grace_s: Option<u16>,
+}
+
+/// Serve assistants: every call is a tool of the Model Context Protocol, on standard input and output.
+#[cfg(feature = "mcp")]
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  guardcell mcp                                            (in your folder)
+  guardcell mcp --dir demo-data
+  guardcell mcp --journal journal.db
+
+A client starts the command and asks it. The files of your folder and the last entries of its
+journal can be read; nothing is written unless --journal is given.")]
+pub(crate) struct Mcp {
+    /// Let the client record entries in this journal, which is started if it is missing.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) journal: Option<PathBuf>,
 }
 
 /// The form of the log.

@@ -83,7 +83,7 @@ fn shell_blocks_of_the_guide_run() {
         );
     }
     ran.sort();
-    assert_eq!(ran, ["api", "batch", "devices", "journal", "white"]);
+    assert_eq!(ran, ["api", "batch", "devices", "journal", "mcp", "white"]);
 }
 
 #[test]

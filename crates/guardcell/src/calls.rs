@@ -243,6 +243,27 @@ pub fn find(name: &str) -> Option<&'static AnyCall> {
     ALL.iter().find(|call| call.name == name)
 }
 
+/// The call of this name, or the refusal that names all of them.
+///
+/// # Errors
+/// [`Code::UnknownCall`] if no call has this name.
+///
+/// ```
+/// let error = guardcell::calls::named("genie").unwrap_err();
+/// assert_eq!(error.code(), guardcell::Code::UnknownCall);
+/// assert!(error.hint().contains("genus"));
+/// ```
+pub fn named(name: &str) -> Result<&'static AnyCall, Error> {
+    find(name).ok_or_else(|| {
+        let names: Vec<&str> = ALL.iter().map(AnyCall::name).collect();
+        Error::new(
+            Code::UnknownCall,
+            format!("unknown call {:?}", excerpt(name, 60)),
+            format!("use one of {}", names.join(", ")),
+        )
+    })
+}
+
 /// Answers a request given as JSON with the response as JSON.
 ///
 /// # Errors
@@ -257,15 +278,7 @@ pub fn find(name: &str) -> Option<&'static AnyCall> {
 /// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn call(name: &str, request: &str) -> Result<String, Error> {
-    let call = find(name).ok_or_else(|| {
-        let names: Vec<&str> = ALL.iter().map(AnyCall::name).collect();
-        Error::new(
-            Code::UnknownCall,
-            format!("unknown call {:?}", excerpt(name, 60)),
-            format!("use one of {}", names.join(", ")),
-        )
-    })?;
-    let answer = call.run(request.as_bytes())?;
+    let answer = named(name)?.run(request.as_bytes())?;
     String::from_utf8(answer).map_err(|e| Error::internal("the answer is not UTF-8").caused_by(e))
 }
 

@@ -66,6 +66,12 @@ enum Command {
     },
     /// Write the schemas of requests and responses and `schemas/openapi.json`.
     Schemas,
+    /// Print faulty requests for every call with what they must be refused with, one JSON a line.
+    Faults,
+    /// Write the header of the C library.
+    Header,
+    /// Write the typed part of the Python package.
+    Python,
     /// Print the software bill of materials of the program (CycloneDX, JSON).
     Sbom,
     /// Print the licences of everything in the program that others wrote.
@@ -147,6 +153,21 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
         }
         Command::Schemas => {
             guardcell_xtask::schemas::write(&root)?;
+            Ok(true)
+        }
+        Command::Faults => {
+            for fault in guardcell_xtask::faults::all(&root)? {
+                println!("{}", serde_json::to_string(&fault)?);
+            }
+            Ok(true)
+        }
+        Command::Header => {
+            use guardcell_xtask::header;
+            std::fs::write(root.join(header::PATH), header::text(&root)?)?;
+            Ok(true)
+        }
+        Command::Python => {
+            guardcell_xtask::python::write(&root)?;
             Ok(true)
         }
         Command::Sbom => {

@@ -18,6 +18,8 @@ mod inputs;
 mod journal;
 mod log;
 mod man;
+#[cfg(feature = "mcp")]
+mod mcp;
 mod meter;
 mod pair;
 mod recipe;
@@ -72,6 +74,8 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Solution(args) => solution::run(args, backend, out)?,
         Verb::Serve(args) => serve::run(args, home)?,
         Verb::Pair(args) => pair::run(args, home, out)?,
+        #[cfg(feature = "mcp")]
+        Verb::Mcp(args) => mcp::run(args, home)?,
         Verb::Meter(args) => meter::run(args, home, backend, out)?,
         Verb::Acid(args) => acid::run(args, home, backend, out)?,
         Verb::Tank(args) => tank::run(args, backend, out)?,

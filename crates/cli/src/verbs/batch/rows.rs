@@ -6,7 +6,7 @@ use super::failed::{Failed, row_error};
 use super::function::{self, Cells, Json, TableRow};
 use super::split::{Kind, LONGEST_ROW, Piece};
 use crate::print::spreadsheet;
-use guardcell::Error;
+use guardcell::{Code, Error};
 use memchr::memchr_iter;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -142,7 +142,8 @@ fn lines(answer: &Json, bytes: &[u8], done: &mut Done) {
         let before = done.out.len();
         let answered = match std::str::from_utf8(line) {
             Ok(_) => guarded(|| answer(line, &mut done.out)),
-            Err(_) => Err(not_utf8()),
+            // As in every face that takes a request as JSON.
+            Err(_) => Err(not_utf8().with_code(Code::MalformedJson)),
         };
         if let Err(error) = answered {
             done.out.truncate(before);
