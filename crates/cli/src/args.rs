@@ -119,6 +119,7 @@ pub(crate) enum Verb {
     Serve(Serve),
     Pair(Pair),
     Page(Page),
+    #[cfg(feature = "mcp")]
     Mcp(Mcp),
     Meter(Meter),
     Acid(Acid),
@@ -645,6 +646,7 @@ pub(crate) struct Page {
 }
 
 /// Serve assistants: every call is a tool of the Model Context Protocol, on standard input and output.
+#[cfg(feature = "mcp")]
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   guardcell mcp                                            (in your folder)

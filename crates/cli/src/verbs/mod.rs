@@ -18,6 +18,7 @@ mod inputs;
 mod journal;
 mod log;
 mod man;
+#[cfg(feature = "mcp")]
 mod mcp;
 mod meter;
 mod page;
@@ -75,6 +76,7 @@ pub(crate) fn run(cli: &Cli, out: &mut Out) -> Result<Outcome, Error> {
         Verb::Serve(args) => serve::run(args, home)?,
         Verb::Pair(args) => pair::run(args, home, out)?,
         Verb::Page(args) => page::run(args, out)?,
+        #[cfg(feature = "mcp")]
         Verb::Mcp(args) => mcp::run(args, home)?,
         Verb::Meter(args) => meter::run(args, home, backend, out)?,
         Verb::Acid(args) => acid::run(args, home, backend, out)?,

@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 const HEAD: &str = "\"\"\"A function for every call.
 
 Made with `cargo xtask python`; do not edit. What is required comes first and may be given by place;
-the rest is given by name, and what is None is left out. An object may be given as its dataclass of
+the rest is given by name, and what is `None` is left out. An object may be given as its dataclass of
 `guardcell.models` or as a mapping.
 \"\"\"
 

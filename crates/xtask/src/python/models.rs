@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 const HEAD: &str = "\"\"\"The types of requests and answers, one a schema.
 
 Made with `cargo xtask python`; do not edit. Field names end in their unit. What an answer does not
-have, and what a request leaves out, is None. A name that Python keeps to itself has an underscore at
+have, and what a request leaves out, is `None`. A name that Python keeps to itself has an underscore at
 its end: `from_`, `with_`.
 \"\"\"
 
