@@ -1,4 +1,5 @@
 //! What JavaScript sees.
+#![allow(unreachable_pub, reason = "the exports are for JavaScript, not for Rust")]
 
 use guardcell::{Code, Error};
 use wasm_bindgen::prelude::*;

@@ -20,7 +20,10 @@ pub(crate) fn build(root: &Path, output: Option<PathBuf>) -> Outcome<bool> {
     let output = output.unwrap_or_else(|| target.join("engine"));
     same_versions(&root)?;
     let mut cargo = Command::new(root.join("tests/wasm/cargo.sh"));
-    ran(cargo.args(["build", "-p", "guardcell-wasm", "--lib", "--profile", PROFILE]))?;
+    // As a library for JavaScript alone: one for Rust beside it would keep the linker from optimising
+    // the whole.
+    let library = ["-p", "guardcell-wasm", "--lib", "--crate-type", "cdylib"];
+    ran(cargo.arg("rustc").args(library).args(["--profile", PROFILE]))?;
     let module = target.join("wasm/target/wasm32-unknown-unknown").join(PROFILE);
     let tools = target.join("wasm/tools");
     // Outside the folder of the workspace cargo would apply the settings of this process to it.
