@@ -7,7 +7,7 @@ use clap::Args;
 #[command(after_help = "Examples:
   guardcell pair --address https://greenhouse.local:8427
   guardcell pair --list
-  guardcell pair --revoke \"Anna's phone\"
+  guardcell pair --revoke \"kitchen phone\"
 
 The device opens the page of `guardcell serve` and gives the code; or it reads the QR, which holds
 the address and the code. A new code replaces the one before. A paired device reads the folder and

@@ -77,7 +77,7 @@ pub(crate) fn minutes_before(alarm: &str) -> Result<f64, Error> {
     Err(argument("--alarm", detail, "give a time such as \"15 min\", or 0 for no alarm"))
 }
 
-/// `20260621T050000Z`, the UTC form of RFC 5545, 3.3.5; to the minute, as it is told elsewhere.
+/// `20260621T050000Z`, the UTC form of RFC 5545, 3.3.5; to the minute, as the texts print it.
 fn stamp(time: &str) -> Result<String, Error> {
     let instant: Timestamp = time.parse().map_err(|_| {
         Error::internal(format!("the plan has the time {time:?}, which has no offset"))
