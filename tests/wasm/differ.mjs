@@ -1,9 +1,12 @@
 // How two answers differ: anything but numbers must be equal, numbers within a relative difference.
 
+/** What is smaller is what is left of amounts that cancel: its digits are those of the rounding. */
+const ZERO = 1e-11;
+
 /** Differences of two values; `seen` gets what differs, and `numbers` how many numbers were not the same bits. */
 export function differ(a, b, within, seen, at = "") {
   if (typeof a === "number" && typeof b === "number") {
-    if (a === b) return;
+    if (a === b || Math.max(Math.abs(a), Math.abs(b)) < ZERO) return;
     const relative = Math.abs(a - b) / Math.max(Math.abs(a), Math.abs(b));
     seen.numbers += 1;
     if (relative > seen.worst) Object.assign(seen, { worst: relative, worstAt: `${at}: ${a}, ${b}` });
