@@ -102,7 +102,7 @@ pub(crate) fn files(engine: Option<&Engine>, alone: bool) -> Vec<PageFile> {
         files.push(of(Engine::SCRIPT, SCRIPT, engine.script()));
         files.push(of(Engine::MODULE, "application/wasm", engine.module()));
     }
-    let worker = worker(&files, alone);
+    let worker = worker(&files, engine.is_none());
     files.push(of("worker.js", SCRIPT, worker.into()));
     files
 }
@@ -127,9 +127,9 @@ fn index(engine: Option<&Engine>, alone: bool) -> String {
 }
 
 /// The worker that keeps the page, with the files that it keeps and a version that follows from them.
-fn worker(files: &[PageFile], alone: bool) -> String {
+fn worker(files: &[PageFile], asks_server: bool) -> String {
     let names = files.iter().map(|f| if f.name == "index.html" { "./" } else { f.name });
-    let names: Vec<&str> = names.chain((!alone).then_some("v1/catalogue")).collect();
+    let names: Vec<&str> = names.chain(asks_server.then_some("v1/catalogue")).collect();
     let version =
         files.iter().fold(0_u64, |version, file| fnv(&file.body) ^ version.rotate_left(5));
     // Names of files have no quotation marks.
