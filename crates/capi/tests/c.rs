@@ -1,5 +1,6 @@
 //! The library from C: a program that exercises the border, under the address sanitizer and, where it
 //! is installed, under valgrind; the program of the guide; and the header.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::print_stderr, missing_docs, reason = "a test")]
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

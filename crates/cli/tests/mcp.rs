@@ -1,5 +1,5 @@
 //! `guardcell mcp` spoken to as a client does, line by line.
-#![allow(clippy::unwrap_used, missing_docs, reason = "a test")]
+#![allow(clippy::unwrap_used, clippy::panic, missing_docs, reason = "a test")]
 
 use serde_json::{Value, json};
 use std::io::{BufRead as _, BufReader, Write as _};

@@ -1,4 +1,5 @@
 //! What is made from the source and committed is current.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::print_stderr, missing_docs, reason = "a test")]
 
 use std::path::{Path, PathBuf};
 
