@@ -297,7 +297,7 @@ fn bars_of_the_ledger_are_as_high_as_the_feed() {
 #[test]
 fn growth_stands_in_the_column_of_its_month() {
     let grew = |at: &str, measure: &str, value: f64| {
-        json!({"id": format!("{at}-{measure}"), "recorded_at": "2027-01-01T00:00:00Z",
+        json!({"id": format!("{at}-{measure}"), "recorded": "2027-03-01T00:00:00Z",
             "at": format!("{at}T09:00:00Z"), "site": "S",
             "event": {"kind": "growth", "plants": ["A"], "measure": measure, "value": value}})
     };

@@ -1,6 +1,6 @@
 //! A function for every call.
 
-use super::types;
+use super::api::types;
 use super::words::{Place, description, docstring, field, type_of};
 use guardcell::calls::{ALL, AnyCall};
 use serde_json::{Map, Value};

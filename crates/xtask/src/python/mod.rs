@@ -5,10 +5,12 @@
 //! | `models.py` | a dataclass for every object, a `Literal` for every choice of words |
 //! | `calls.py` | a function for every call |
 
+mod api;
 mod calls;
 mod models;
 mod words;
 
+use api::{COMPONENTS, types};
 use guardcell::calls::ALL;
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
@@ -16,7 +18,6 @@ use std::error::Error;
 use std::path::Path;
 
 const FOLDER: &str = "crates/python/python/guardcell";
-const COMPONENTS: &str = "#/components/schemas/";
 
 /// Every generated file with its content, by path from the root of the repository.
 ///
@@ -41,15 +42,6 @@ pub fn write(root: &Path) -> Result<(), Box<dyn Error>> {
         std::fs::write(root.join(path), text)?;
     }
     Ok(())
-}
-
-/// The request and the answer of a call, as the API names them.
-fn types<'v>(api: &'v Value, path: &str) -> Option<(&'v str, &'v str)> {
-    let post = &api["paths"][format!("/v1/{path}")]["post"];
-    let name = |body: &'v Value| {
-        body["content"]["application/json"]["schema"]["$ref"].as_str()?.strip_prefix(COMPONENTS)
-    };
-    Some((name(&post["requestBody"])?, name(&post["responses"]["200"])?))
 }
 
 /// The schemas that requests and answers are made of, in the order of their names.
