@@ -76,7 +76,8 @@ fn the_first_feed_at_the_root_begins_the_time_to_the_flush() {
 #[test]
 fn the_text_has_a_line_for_each_week_and_says_what_happened_in_it() {
     let flush = json!({"kind": "flush", "plants": ["P"], "volume_ml": 1000});
-    let soak = json!({"kind": "soak", "plants": ["P"], "duration_min": 30});
+    let soak = json!({"kind": "soak", "plants": ["P"], "duration_min": 30,
+        "feed_strength_mg_l": 50});
     let events = [
         // 2026-06-15 is the Monday of week 25.
         ("15T06:00", round(300.0)),

@@ -103,7 +103,7 @@ impl<'a> Grown<'a> {
         }
         let bottom = top + HEAD + ROW * self.rows.len() as f64;
         // A label where there is room for one.
-        let every = (58.0 / step).ceil() as i32;
+        let every = (46.0 / step).ceil() as i32;
         for month in (self.first..=self.last).step_by(every.max(1) as usize) {
             svg.text((self.x(month, step), bottom + 4.0), pen::SMALL, &name(month));
         }
