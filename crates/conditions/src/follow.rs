@@ -40,9 +40,9 @@ pub fn read_file(path: &Path, options: &Options<'_>) -> Result<Read, Error> {
 /// Follows a map; files whose path is not absolute are looked for in `folder`.
 ///
 /// # Errors
-/// [`Code::Io`], [`Code::Network`] or [`Code::Remote`] where the source cannot be read,
-/// [`Code::MalformedFile`] where it does not fit the map, [`Code::NoReadings`] where no reading is
-/// usable, [`Code::Stale`] where the newest is too old.
+/// With these of [`guardcell::Code`]: `Io`, `Network` or `Remote` where the source cannot be read,
+/// `MalformedFile` where it does not fit the map, `NoReadings` where no reading is usable, `Stale`
+/// where the newest is too old.
 ///
 /// ```no_run
 /// use guardcell_conditions::{Map, Options, read};
