@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 
 /// mg/L of every element from each product.
 fn from_each(case: &Case<'_>, units: &[f64], element: Element) -> Vec<f64> {
+    guardcell_call::checkpoint();
     case.products
         .iter()
         .zip(units)
