@@ -13,6 +13,9 @@ pub(crate) const WHITE_MARK: &str = r##"fill="#fff" stroke="#000" stroke-width="
 pub(crate) const BLACK_MARK: &str = r##"fill="#000" stroke="#000" stroke-width="1.25""##;
 pub(crate) const OPEN_MARK: &str = r##"fill="none" stroke="#000" stroke-width="1.25""##;
 
+/// A mark in the form of a cross.
+pub(crate) const CROSS: &str = "M-3.5,-3.5L3.5,3.5M-3.5,3.5L3.5,-3.5";
+
 pub(crate) const TITLE: &str = r#"font-size="18""#;
 pub(crate) const SUBTITLE: &str = r#"font-size="14""#;
 pub(crate) const TEXT: &str = r#"font-size="12""#;

@@ -121,6 +121,24 @@ pub struct PlantLedger {
     pub warnings: Vec<Reason>,
 }
 
+impl PlantLedger {
+    /// The identifier, and the name where it is known.
+    ///
+    /// ```
+    /// # mod guardcell { pub mod advice { pub use guardcell_advice::*; } pub mod ledger { pub use guardcell_ledger::*; } }
+    /// use guardcell::advice::{PlantEntry, Setting, Standing};
+    /// use guardcell::ledger::{LedgerRequest, ledger};
+    /// let plant =
+    ///     PlantEntry::new("P1", "Cattleya", "house", Setting::Potted, Standing::Established);
+    /// let request = LedgerRequest::new(vec![], "2026-06-21T18:00:00Z").with_plants(vec![plant]);
+    /// assert_eq!(ledger(&request).unwrap().plants[0].title(), "P1 Cattleya");
+    /// ```
+    #[must_use]
+    pub fn title(&self) -> String {
+        self.name.as_ref().map_or_else(|| self.id.clone(), |name| format!("{} {name}", self.id))
+    }
+}
+
 /// What was counted and measured on one plant in one month.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -93,7 +93,7 @@ impl<'a> Grown<'a> {
 
     /// Draws it below `top`; gives where the next one begins.
     fn draw(&self, svg: &mut Svg, top: f64, step: f64) -> f64 {
-        svg.text((10.0, top + 12.0), pen::SUBTITLE, &title(self.plant));
+        svg.text((10.0, top + 12.0), pen::SUBTITLE, &self.plant.title());
         let end = LEFT + step * f64::from(self.last - self.first + 1);
         for (i, row) in self.rows.iter().enumerate() {
             let floor = top + HEAD + ROW * i as f64 + ROW - 12.0;
@@ -119,7 +119,7 @@ impl<'a> Grown<'a> {
             let says = format!("{}: {} {}", name(*month), three(*value), row.name);
             let middle = x + step / 2.0;
             if row.style == pen::OPEN_MARK {
-                svg.mark((middle, floor - high), CROSS, row.style, &says);
+                svg.mark((middle, floor - high), pen::CROSS, row.style, &says);
             } else {
                 svg.titled_rect((x + 2.0, floor - high), (step - 4.0, high), row.style, &says);
             }
@@ -139,14 +139,8 @@ impl<'a> Grown<'a> {
             let seen = if seen.is_empty() { "nothing new".into() } else { seen.join(", ") };
             format!("{}: {seen}", m.month)
         });
-        format!("{}: {}", title(self.plant), months.collect::<Vec<_>>().join("; "))
+        format!("{}: {}", self.plant.title(), months.collect::<Vec<_>>().join("; "))
     }
-}
-
-const CROSS: &str = "M-3.5,-3.5L3.5,3.5M-3.5,3.5L3.5,-3.5";
-
-fn title(plant: &PlantLedger) -> String {
-    plant.name.as_ref().map_or_else(|| plant.id.clone(), |name| format!("{} {name}", plant.id))
 }
 
 /// The number of a month such as `2026-06`.

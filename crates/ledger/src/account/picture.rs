@@ -26,7 +26,7 @@ impl Ledger {
         let mut t = format!("Ledger from {} to {}\n", self.from, self.at);
         for plant in &self.plants {
             // Writing to a string cannot fail.
-            let _ = writeln!(t, "\n{}", title(plant));
+            let _ = writeln!(t, "\n{}", plant.title());
             for line in facts(plant) {
                 let _ = writeln!(t, "  {line}");
             }
@@ -66,10 +66,6 @@ impl Ledger {
         }
         svg.finish("Feed of each plant by week", &self.to_text())
     }
-}
-
-fn title(plant: &PlantLedger) -> String {
-    plant.name.as_ref().map_or_else(|| plant.id.clone(), |name| format!("{} {name}", plant.id))
 }
 
 fn facts(plant: &PlantLedger) -> Vec<String> {
@@ -126,7 +122,6 @@ fn row(w: &PlantWeek) -> String {
 }
 
 const FLUSH: &str = "M-4,-4L4,-4L0,4z";
-const CROSS: &str = "M-3.5,-3.5L3.5,3.5M-3.5,3.5L3.5,-3.5";
 
 fn draw(svg: &mut Svg, plant: &PlantLedger, top: f64, step: f64) {
     let floor = top + 20.0 + BARS;
@@ -137,7 +132,7 @@ fn draw(svg: &mut Svg, plant: &PlantLedger, top: f64, step: f64) {
         .fold(0.0, f64::max)
         .max(f64::MIN_POSITIVE);
     let high = |mg: f64| BARS * mg / most;
-    svg.text((10.0, top + 12.0), "", &title(plant));
+    svg.text((10.0, top + 12.0), "", &plant.title());
     if most > f64::MIN_POSITIVE {
         svg.text(
             (LEFT - 8.0, floor - BARS + 10.0),
@@ -171,7 +166,7 @@ fn draw(svg: &mut Svg, plant: &PlantLedger, top: f64, step: f64) {
         }
         if let Some(level) = w.residue.filter(|l| *l > Level::None) {
             let says = format!("{}: {} residue", w.week, level.word());
-            svg.mark((middle, floor - BARS - 4.0), CROSS, pen::OPEN_MARK, &says);
+            svg.mark((middle, floor - BARS - 4.0), pen::CROSS, pen::OPEN_MARK, &says);
         }
         // A label where there is room for one.
         if i % (48.0 / step).ceil() as usize == 0 {
@@ -198,6 +193,6 @@ fn legend(svg: &mut Svg) {
     svg.text((156.0, y), pen::TEXT, "ceiling of the pot");
     svg.mark((280.0, y - 4.0), FLUSH, pen::WHITE_MARK, "flush");
     svg.text((290.0, y), pen::TEXT, "flush");
-    svg.mark((340.0, y - 4.0), CROSS, pen::OPEN_MARK, "residue");
+    svg.mark((340.0, y - 4.0), pen::CROSS, pen::OPEN_MARK, "residue");
     svg.text((350.0, y), pen::TEXT, "residue seen");
 }

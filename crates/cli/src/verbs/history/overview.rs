@@ -31,8 +31,7 @@ pub(crate) fn print(books: &Ledger, past: &Past, out: &mut Out) -> Result<(), Er
 }
 
 fn line(p: &PlantLedger, first: usize) -> String {
-    let name = p.name.clone().unwrap_or_default();
-    let title: String = format!("{} {name}", p.id).chars().take(30).collect();
+    let title: String = p.title().chars().take(30).collect();
     let last = match p.days_since_fed {
         None => "never".to_owned(),
         Some(0) => "today".to_owned(),

@@ -10,8 +10,7 @@ use guardcell::ledger::{
 
 pub(crate) fn print(r: &PlantReview, all: &ReviewResponse, out: &mut Out) {
     let p = &r.account;
-    let name = p.name.as_ref().map_or_else(String::new, |n| format!(" {n}"));
-    out.line(format!("{}{name}, looked back from {}", p.id, text::day_and_year(&all.at)));
+    out.line(format!("{}, looked back from {}", p.title(), text::day_and_year(&all.at)));
     out.line("");
     out.line("WHAT IT GOT");
     got(p, out);
