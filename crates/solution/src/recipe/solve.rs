@@ -4,10 +4,11 @@ use super::answer::{MeterPpm, RecipeProduct, RecipeResponse, TargetReached};
 use super::blocking::blocking;
 use super::case::Case;
 use super::ceilings::{Ceiling, reachable};
+use super::profile::{self, Brought};
 use super::request::RecipeRequest;
 use super::rounding::{Measured, measure};
 use super::target::Target;
-use super::{profile, programme, single, warnings};
+use super::{programme, single, warnings};
 use crate::conduct::conductance_of;
 use crate::notice::{Bounds, Notice};
 use crate::product::conductance_bounds;
@@ -128,7 +129,8 @@ fn assemble(
         .iter()
         .map(|t| reached(case, t, units))
         .collect::<Result<Vec<_>, _>>()?;
-    let profile_mg_l = profile::elements(case, units);
+    let brought = Brought::of(case, units);
+    let profile_mg_l = brought.elements(&case.water.composition());
     let n_forms_mg_l = profile::nitrogen_forms(case, units);
     let (ec25_us_cm, ec_us_cm) = readings(case, units)?;
     let strengths: Vec<f64> = case
@@ -164,7 +166,7 @@ fn assemble(
             rounding: m.rounding,
             per_litre: *u,
             feed_strength_mg_l: *s,
-            share_percent: profile::shares(case, units, i),
+            share_percent: brought.shares(i),
         })
         .collect();
     Ok(RecipeResponse {
