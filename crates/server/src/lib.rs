@@ -45,7 +45,7 @@ mod tls;
 
 pub use config::Config;
 pub use engine::Engine;
-pub use listen::Server;
+pub use listen::{PLAIN_HTTP, Server};
 pub use log::LogForm;
 pub use offer::{Offer, Recorded};
 pub use page_files::{PageFile, static_page};

@@ -30,9 +30,9 @@ const FULL: &[u8] = b"HTTP/1.1 503 Service Unavailable\r\nRetry-After: 2\r\nCont
 const HEAD_BYTES: usize = 32 << 10;
 
 /// What a phone cannot do at an address that is neither encrypted nor its own.
-const PLAIN: &str = "Over plain http a phone cannot install the page nor open it without a \
-                     connection, and the token of a paired device can be read on the network: give \
-                     --tls-cert and --tls-key.";
+pub const PLAIN_HTTP: &str = "Over plain http a phone cannot install the page nor open it without a \
+                              connection, and the token of a paired device can be read on the \
+                              network: give `guardcell serve` --tls-cert and --tls-key.";
 
 /// A server that is bound to its address and answers once it [runs](Server::run).
 pub struct Server {
@@ -103,7 +103,7 @@ impl Server {
         }
         if !address.ip().is_loopback() && tls.is_none() {
             says.push('\n');
-            says.push_str(PLAIN);
+            says.push_str(PLAIN_HTTP);
         }
         says
     }

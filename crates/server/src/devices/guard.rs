@@ -3,8 +3,9 @@
 use crate::lane::Client;
 use crate::offer::Offer;
 use crate::problem::Refusal;
+use crate::seat::client;
 use crate::state::Shared;
-use axum::http::{HeaderMap, HeaderValue, header};
+use axum::http::{Extensions, HeaderMap, HeaderValue, header};
 use axum::response::{IntoResponse, Response};
 use guardcell::{Code, Error};
 use std::sync::Arc;
@@ -58,8 +59,20 @@ pub(super) fn offer(shared: &Shared) -> Result<Arc<dyn Offer>, Error> {
     })
 }
 
+/// Lets in a request of a paired device: the folder that it asks for, and from where it comes.
+pub(super) async fn let_in(
+    shared: &Shared,
+    extensions: &Extensions,
+    headers: &HeaderMap,
+) -> Result<(Arc<dyn Offer>, Client), Denied> {
+    let offer = offer(shared)?;
+    let client = client(extensions);
+    device(shared, &offer, client, headers).await?;
+    Ok((offer, client))
+}
+
 /// Lets in a paired device that has not asked too often.
-pub(super) async fn device(
+async fn device(
     shared: &Shared,
     offer: &Arc<dyn Offer>,
     client: Client,

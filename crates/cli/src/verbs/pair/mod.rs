@@ -9,14 +9,11 @@ use crate::print::{Out, text};
 use guardcell::Error;
 use guardcell_folder::layout;
 use guardcell_journal::{CODE_LASTS, Device, Devices};
+use guardcell_server::PLAIN_HTTP;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use serde::Serialize;
 use std::path::Path;
-
-/// What a plain address does not give a phone.
-const PLAIN: &str = "Over plain http a phone cannot install the page nor open it without a connection, \
-                     and the token can be read on the network; see `guardcell serve --help` for TLS.";
 
 #[derive(Serialize)]
 struct Code<'a> {
@@ -77,7 +74,7 @@ pub(crate) fn run(args: &args::Pair, home: &Home, out: &mut Out) -> Result<(), E
         ),
     }
     if address.is_some_and(|address| is_plain(&address)) {
-        out.wrapped("", PLAIN);
+        out.wrapped("", PLAIN_HTTP);
     }
     Ok(())
 }
