@@ -1,5 +1,5 @@
 //! `guardcell mcp` spoken to as a client does, line by line.
-#![allow(clippy::unwrap_used, clippy::panic, missing_docs, reason = "a test")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs, reason = "a test")]
 
 use serde_json::{Value, json};
 use std::io::{BufRead as _, BufReader, Write as _};
@@ -75,15 +75,24 @@ impl Session {
         serde_json::from_str(answer["result"]["content"][0]["text"].as_str().unwrap()).unwrap()
     }
 
-    /// Ends the input; the program must end by itself.
+    /// Ends the input; the program must end by itself once what it still answers is read.
     fn end(mut self) {
         drop(self.input.take());
         let until = Instant::now() + Duration::from_secs(60);
-        while self.child.try_wait().unwrap().is_none() {
-            assert!(Instant::now() < until, "it does not end with its input");
-            std::thread::sleep(Duration::from_millis(10));
-        }
-        assert!(self.child.wait().unwrap().success());
+        let (child, output) = (&mut self.child, &mut self.output);
+        let ended = std::thread::scope(|threads| {
+            threads.spawn(|| std::io::copy(output, &mut std::io::sink()));
+            while Instant::now() < until {
+                if let Some(status) = child.try_wait().unwrap() {
+                    return Some(status);
+                }
+                std::thread::sleep(Duration::from_millis(10));
+            }
+            // Else the reader waits for ever.
+            let _ = child.kill();
+            None
+        });
+        assert!(ended.expect("it ends with its input").success());
     }
 }
 
