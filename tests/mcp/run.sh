@@ -5,10 +5,5 @@ set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 program=${1:-${CARGO_TARGET_DIR:-$root/target}/debug/guardcell}
 venv=$root/target/mcp
-cmp -s "$root/tests/mcp/requirements.txt" "$venv/installed.txt" || {
-    rm -rf "$venv"
-    python3 -m venv "$venv"
-    "$venv/bin/pip" install --quiet --disable-pip-version-check -r "$root/tests/mcp/requirements.txt"
-    cp "$root/tests/mcp/requirements.txt" "$venv/installed.txt"
-}
+"$root/tests/venv.sh" "$venv" "$root/tests/mcp/requirements.txt"
 exec timeout 400 "$venv/bin/python" "$root/tests/mcp/client.py" "$program" "$root"

@@ -8,12 +8,7 @@ set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 here=$root/tests/python
 venv=$root/target/python
-cmp -s "$here/requirements.txt" "$venv/installed.txt" || {
-    rm -rf "$venv"
-    python3 -m venv "$venv"
-    "$venv/bin/pip" install --quiet --disable-pip-version-check -r "$here/requirements.txt"
-    cp "$here/requirements.txt" "$venv/installed.txt"
-}
+"$root/tests/venv.sh" "$venv" "$here/requirements.txt"
 PATH=$venv/bin:$PATH
 export MATURIN_PEP517_ARGS="--profile ${PROFILE:-dev}"
 pip install --quiet --disable-pip-version-check --no-build-isolation --force-reinstall --no-deps "$root/crates/python"
