@@ -78,7 +78,7 @@ pub struct NewDevice {
 }
 
 impl Devices {
-    /// Opens the file of devices; starts one, readable by its owner only, where there is none.
+    /// Opens the file of devices; creates it, readable by its owner only, if it is missing.
     ///
     /// # Errors
     /// For a file that is not one of devices or that a newer program wrote, and where it cannot be
@@ -254,7 +254,8 @@ impl Devices {
         } else {
             format!("name one of {}", names.join(", "))
         };
-        Err(Error::new(Code::Unknown, format!("no device is named {name:?}"), hint).at("/name"))
+        let detail = format!("no device is named {:?}", guardcell::excerpt(name, 80));
+        Err(Error::new(Code::Unknown, detail, hint).at("/name"))
     }
 
     fn find(&self, name: &str) -> Result<Option<Device>, Error> {

@@ -100,10 +100,10 @@ bounds! { Note { plants: ANY_PLANTS } }
 pub struct Draft {
     /// An identifier of the caller's own, 1 to 64 characters. Given twice with the same content
     /// the entry is recorded once, so a caller that was interrupted can simply try again. The
-    /// journal makes one up where there is none.
+    /// journal makes one up if it is missing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub id: Option<String>,
-    /// When it was recorded, RFC 3339; now where there is none. Only imports set it.
+    /// When it was recorded, RFC 3339; now if it is missing. Only imports set it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recorded: Option<String>,
     /// When it happened, RFC 3339 with the offset of the grower's clock.

@@ -887,9 +887,9 @@ def entry(
     :param event: What happened.
     :param id: An identifier of the caller's own, 1 to 64 characters. Given twice with the same content
         the entry is recorded once, so a caller that was interrupted can simply try again. The
-        journal makes one up where there is none.
+        journal makes one up if it is missing.
     :param note: Free remarks, up to 10,000 characters.
-    :param recorded: When it was recorded, RFC 3339; now where there is none. Only imports set it.
+    :param recorded: When it was recorded, RFC 3339; now if it is missing. Only imports set it.
     :param supersedes: The entry that this one corrects. The old one is kept.
     :param zone: IANA time zone of the place, such as `Europe/London`; must have that offset at that time.
     :raises guardcell.Error: if the request is refused

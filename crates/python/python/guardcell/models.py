@@ -963,14 +963,14 @@ class Draft:
     id: str | None = None
     """An identifier of the caller's own, 1 to 64 characters. Given twice with the same content
     the entry is recorded once, so a caller that was interrupted can simply try again. The
-    journal makes one up where there is none.
+    journal makes one up if it is missing.
     """
 
     note: str | None = None
     """Free remarks, up to 10,000 characters."""
 
     recorded: str | None = None
-    """When it was recorded, RFC 3339; now where there is none. Only imports set it."""
+    """When it was recorded, RFC 3339; now if it is missing. Only imports set it."""
 
     supersedes: str | None = None
     """The entry that this one corrects. The old one is kept."""

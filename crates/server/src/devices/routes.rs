@@ -1,6 +1,6 @@
 //! What each path answers.
 
-use super::guard::{Denied, device, offer, on_a_thread};
+use super::guard::{Denied, let_in, offer, on_a_thread};
 use super::list;
 use crate::body::{expect_media, json_bytes};
 use crate::cached::Cached;
@@ -108,9 +108,7 @@ async fn take(
     State(shared): State<Arc<Shared>>,
     request: Request<Body>,
 ) -> Result<Response<Body>, Denied> {
-    let offer = offer(&shared)?;
-    let client = client(request.extensions());
-    device(&shared, &offer, client, request.headers()).await?;
+    let (offer, client) = let_in(&shared, request.extensions(), request.headers()).await?;
     let (body, taken) = json_bytes(&shared, request).await?;
     let sent = list::read(&body)?;
     drop((body, taken));
@@ -129,9 +127,7 @@ async fn since(
     State(shared): State<Arc<Shared>>,
     request: Request<Body>,
 ) -> Result<Response<Body>, Denied> {
-    let offer = offer(&shared)?;
-    let client = client(request.extensions());
-    device(&shared, &offer, client, request.headers()).await?;
+    let (offer, client) = let_in(&shared, request.extensions(), request.headers()).await?;
     let cursor = cursor(&request)?;
     let asked = cursor.clone();
     let page =
@@ -154,15 +150,13 @@ async fn folder(
     State(shared): State<Arc<Shared>>,
     request: Request<Body>,
 ) -> Result<Response<Body>, Denied> {
-    let offer = offer(&shared)?;
-    let client = client(request.extensions());
-    device(&shared, &offer, client, request.headers()).await?;
+    let (offer, client) = let_in(&shared, request.extensions(), request.headers()).await?;
     let body = on_a_thread(&shared, &offer, client, STEPS_OF_ENTRY, |o| o.folder()).await?;
     // Asked for each time; sent only where it has changed.
     Ok(Cached::new(body).response(request.headers(), JSON, "private, no-cache"))
 }
 
-/// The cursor of a request; the start where there is none.
+/// The cursor of a request; the start when not given.
 fn cursor(request: &Request<Body>) -> Result<String, Error> {
     let mut asked = parameters(request.uri())?;
     let since = asked.remove("since");

@@ -17,7 +17,7 @@ pub(crate) fn run(
     out: &mut Out,
 ) -> Result<(), Error> {
     let kind = args.kind.as_ref().map(|k| k.trim().to_lowercase().replace(['-', ' '], "_"));
-    // A retraction stands for nothing, so that there is none to show.
+    // A retraction is not an entry to show.
     let known = || Event::KINDS.iter().filter(|k| **k != "retraction");
     if let Some(kind) = kind.as_ref().filter(|k| !known().any(|known| known == k)) {
         let words: Vec<String> = known().map(|k| k.replace('_', "-")).collect();
