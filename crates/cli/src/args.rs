@@ -135,7 +135,8 @@ pub(crate) enum Verb {
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   guardcell recipe --label demo-data/labels/ --product \"Mist\" --target \"60 ppm N\" --volume \"4 L\"
-  guardcell recipe --label label.toml --water demo-data/water.toml --target \"300 mg/L feed\" --volume \"2 L\"")]
+  guardcell recipe --label label.toml --water demo-data/water.toml \\
+      --target \"300 mg/L feed\" --volume \"2 L\"")]
 pub(crate) struct Recipe {
     #[command(flatten)]
     pub(crate) feed: FeedArgs,
@@ -304,7 +305,7 @@ pub(crate) struct Round {
 #[derive(Debug, Args)]
 pub(crate) struct CalendarFile {
     /// Write what is planned to this calendar file (iCalendar, RFC 5545). The same plan gives the
-    /// same file: a calendar that reads it again doubles nothing.
+    /// same file, so that importing it again makes no duplicates.
     #[arg(long, value_name = "FILE")]
     pub(crate) ics: Option<PathBuf>,
     /// How long before each the calendar rings, at most a day; 0 for no alarm.
@@ -633,8 +634,8 @@ pub(crate) struct Serve {
   guardcell page --output site
 
 The page calculates on the device, can be installed, and works without a connection after the first
-visit (over https, or from this machine). A folder is replaced only if an earlier page is all that is
-in it.")]
+visit (over https, or from this machine). A folder is replaced only if it holds
+nothing but an earlier page.")]
 pub(crate) struct Page {
     /// The folder to write.
     #[arg(long, value_name = "DIR")]

@@ -118,7 +118,7 @@ impl Devices {
         }
     }
 
-    /// As [`Devices::open`]; none where there is no such file.
+    /// As [`Devices::open`]; `None` if there is no such file.
     ///
     /// # Errors
     /// As [`Devices::open`].

@@ -73,7 +73,7 @@ pub struct Selection {
 }
 
 impl Journal {
-    /// Opens the journal at `path`; starts one where there is none.
+    /// Opens the journal at `path`; creates it if missing.
     ///
     /// # Errors
     /// For a file that is not a journal or that a newer program wrote, with the file untouched; for

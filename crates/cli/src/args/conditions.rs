@@ -10,7 +10,7 @@ use std::path::PathBuf;
   guardcell conditions read --map demo-data/logger/logger.toml --at 2026-10-26T09:00:00-01:00 \\
       --output conditions.csv
 
-A map is TOML with `source = \"csv\"`, `\"json\"` or `\"sensorthings\"`; its keys stand in
+A map is TOML with `source = \"csv\"`, `\"json\"` or `\"sensorthings\"`; its keys are in
 schemas/conditions-map.schema.json, examples in demo-data/logger/. Wherever --conditions takes a
 table, it takes a map (.toml) as well.")]
 pub(crate) struct Conditions {

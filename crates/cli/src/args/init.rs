@@ -12,8 +12,8 @@ use std::path::PathBuf;
       --water rain --air \"22 60\" --tools \"mister 1 L, scale 0.1 g, 7-9, 18-22\" --yes
   guardcell init --demo fernhollow       (an invented cloud-forest house, with a year of air)
 
-Every question may be answered with a blank but the first two. Nothing is ever overwritten, and
-every file is plain text to be edited.")]
+Only the first two questions need an answer. Nothing is ever overwritten, and every file is plain
+text that you can edit.")]
 pub(crate) struct Init {
     /// The folder to make; that of --dir, else this one, when not given.
     #[arg(value_name = "FOLDER")]

@@ -7,7 +7,7 @@ use std::path::PathBuf;
 #[derive(Debug, Clone, Args)]
 pub(crate) struct JournalFile {
     /// The journal. Without it $GUARDCELL_JOURNAL, else `journal.db` of the folder. `log` and `journal
-    /// import` start it where it is not there yet.
+    /// import` create it if missing.
     #[arg(long, global = true, value_name = "FILE")]
     pub(crate) journal: Option<PathBuf>,
 }
@@ -43,7 +43,7 @@ pub(crate) struct Place {
   guardcell log --csv entries.csv
   guardcell log                      (asks, line by line, on a terminal)
 
-Nothing is ever overwritten: a correction stands for an older entry and keeps it. When an id is
+Nothing is ever overwritten: a correction is a new entry, and the old one is kept. When an id is
 printed, its entry is on the disk. Site, plants and journal are those of the folder (see
 `guardcell --help`) where no flag names them.")]
 #[command(args_conflicts_with_subcommands = false)]

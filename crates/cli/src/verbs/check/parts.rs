@@ -26,7 +26,7 @@ pub(super) fn read(home: &Home, at: Option<&str>, report: &mut Report) {
         let line = if path.is_file() {
             format!("{} (guardcell journal verify looks into it)", path.display())
         } else {
-            "not begun: guardcell log begins it".to_owned()
+            "none yet: guardcell log creates it".to_owned()
         };
         report.add("JOURNAL", vec![line]);
     }
