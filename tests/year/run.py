@@ -1,0 +1,80 @@
+#!/usr/bin/env python3
+"""Plays a year in the Fernhollow Conservatory through the real program.
+
+    tests/year/run.py [--days 365] [--seeds 1,2,3,4,5] [--wide 1] [--keep FOLDER] PROGRAM
+
+Needs nothing but Python and Linux. Prints, for each seed, what held and how often it was asked; fails
+where something broke. `--wide 3` plays a house with three times the plants.
+"""
+
+import argparse
+import pathlib
+import shutil
+import statistics
+import sys
+import tempfile
+import time
+
+from checks import percent
+from year import Year
+
+
+def reliability(years):
+    """Chance told against what was seen, in bins."""
+    looks = [look for year in years for look in year.looks]
+    for low, high in ((0, 0.02), (0.02, 0.04), (0.04, 0.06), (0.06, 0.08), (0.08, 0.12)):
+        inside = [k for k in looks if low <= k[1] < high]
+        if inside:
+            told = statistics.mean(k[1] for k in inside)
+            seen = sum(k[2] != "none" for k in inside)
+            yield f"  told {100 * told:4.1f} %   seen {percent(seen, len(inside)):4.1f} % of {len(inside)} looks"
+
+
+def main():
+    options = argparse.ArgumentParser(description=__doc__)
+    options.add_argument("program", type=pathlib.Path)
+    options.add_argument("--days", type=int, default=365)
+    options.add_argument("--seeds", default="1")
+    options.add_argument("--wide", type=int, default=1)
+    options.add_argument("--keep", type=pathlib.Path, help="keep the folders here")
+    options = options.parse_args()
+    program = options.program.resolve()
+    optimised = "/debug/" not in str(program)
+    base = options.keep or pathlib.Path(tempfile.mkdtemp(prefix="year-"))
+    broken, years = False, []
+    try:
+        for seed in map(int, options.seeds.split(",")):
+            began = time.monotonic()
+            folder = base / f"seed-{seed}"
+            shutil.rmtree(folder, ignore_errors=True)
+            folder.mkdir(parents=True)
+            year = Year(program, folder, seed, options.days, options.wide, optimised)
+            try:
+                year.play()
+            finally:
+                year.server.kill()
+            years.append(year)
+            broken |= bool(year.checks.failed)
+            print(f"seed {seed}: {options.days} days in {time.monotonic() - began:.0f} s, "
+                  f"{len(year.entries)} entries, {len(year.looks)} looks, threshold "
+                  f"{year.truth.threshold:.3f} g/m²")
+            for line in year.checks.table():
+                print(line)
+            for name, chance, white, asked in year.spans():
+                print(f"  after {name}: true chance {100 * chance:.1f} %, white {100 * white:.1f} % "
+                      f"of {asked} looks")
+            for verb, cpu in sorted(year.run.cpu.items()):
+                print(f"  {verb:<16} {len(cpu):>5} times, processor {1000 * statistics.median(cpu):.0f} ms, "
+                      f"most {1000 * max(cpu):.0f} ms")
+            sys.stdout.flush()
+        print("chance told and white seen, all seeds")
+        for line in reliability(years):
+            print(line)
+    finally:
+        if not options.keep:
+            shutil.rmtree(base, ignore_errors=True)
+    return 1 if broken else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
