@@ -9,5 +9,5 @@ library=$target/debug/deps/libguardcell_c.so
 [ -e "$library" ] || library=$target/debug/libguardcell_c.so
 table=$root/target/faults.ndjson
 cd "$root"
-cargo xtask faults >"$table"
+${XTASK:-cargo xtask} faults >"$table"
 exec timeout 300 "$root/target/python/bin/python" tests/faces/run.py "$program" "$library" "$table"
