@@ -7,7 +7,7 @@ use guardcell_error::{Code, Error};
 use guardcell_film::{Mix, ResidueThreshold};
 use guardcell_reference::parameters::practice as p;
 use guardcell_reference::{Composition, Solute};
-use guardcell_solution::{Product, Water};
+use guardcell_solution::{Label, Product, Water};
 use guardcell_units::basis::{CaCO3, Of};
 use guardcell_units::quantity::{
     ArealMassDensity, Pressure, Ratio, ThermodynamicTemperature, mg_per_l, mmol_per_l,
@@ -70,14 +70,7 @@ impl<'a> Inputs<'a> {
     pub(crate) fn new(request: &'a AdviceRequest) -> Result<Self, Error> {
         let product =
             request.feed.as_ref().map(Product::new).transpose().map_err(|e| e.within("/feed"))?;
-        if request.feed.as_ref().is_some_and(|f| f.foliar == Some(false)) {
-            return Err(Error::new(
-                Code::Conflict,
-                "the label does not allow this product on leaves",
-                "choose a product whose label allows it",
-            )
-            .at("/feed/foliar"));
-        }
+        request.feed.as_ref().map_or(Ok(()), allowed_on_leaves).map_err(|e| e.within("/feed"))?;
         let water = match &request.water {
             Some(report) => Water::from_report(report).map_err(|e| e.within("/water"))?,
             None => Water::pure(),
@@ -206,6 +199,19 @@ impl<'a> Inputs<'a> {
         }
         out
     }
+}
+
+/// Refuses a feed whose label, or that of a supplement, does not allow it on leaves.
+pub(crate) fn allowed_on_leaves(feed: &Label) -> Result<(), Error> {
+    let pointer = if feed.foliar == Some(false) {
+        "/foliar".to_owned()
+    } else if let Some(i) = feed.with.iter().position(|s| s.label.foliar == Some(false)) {
+        format!("/with/{i}/label/foliar")
+    } else {
+        return Ok(());
+    };
+    let detail = "the label does not allow this product on leaves";
+    Err(Error::new(Code::Conflict, detail, "choose a product whose label allows it").at(pointer))
 }
 
 /// Which side of the leaves to spray first, from the species whose sides were counted.

@@ -49,7 +49,7 @@ pub use reason_code::ReasonCode;
 pub use request::{
     AdviceRequest, AreaDescription, FeedDescription, GroupStrength, GrowerSettings, Growth,
     PlantEntry, Reading, ReadingRange, Setting, Shelter, SiteDescription, SizeClass, Standing,
-    Winter, WorkingHours,
+    SupplementDescription, Winter, WorkingHours,
 };
 pub use rescue::{RescueRequest, RescueResponse, Soak, rescue};
 pub use round::round;

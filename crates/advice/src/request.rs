@@ -9,7 +9,7 @@ pub use plant::{Growth, PlantEntry, Setting, SizeClass, Standing};
 pub use reading::{Reading, ReadingRange};
 pub use site::{
     AreaDescription, FeedDescription, GroupStrength, GrowerSettings, Shelter, SiteDescription,
-    Winter, WorkingHours,
+    SupplementDescription, Winter, WorkingHours,
 };
 
 use guardcell_call::{Bound, bounds, setters};

@@ -141,23 +141,31 @@ impl Home {
         let of_site = match (site, flag) {
             // A label that is named needs no site to choose among others.
             (None, Some(_)) => None,
-            _ => self.of_site(site, guardcell_folder::usual_product),
+            _ => self.of_site(site, guardcell_folder::usual_feed),
         };
-        let wanted = self.products(wanted, site);
-        let label = guardcell_folder::choose_one(labels, &wanted, of_site.as_ref())?;
+        let names: Vec<String> = match of_site {
+            Some(name) if wanted.is_empty() => vec![name],
+            _ => wanted.to_vec(),
+        };
+        let (labels, names) = self.products(labels, &names, site)?;
+        let label = guardcell_folder::choose_one(labels, &names, None)?;
         Ok(Some((path, label)))
     }
 
-    /// Products as they were named, a feed of the site by the product of its label.
+    /// Products as they were named, a feed of the site by the product of its label; and the labels,
+    /// with the supplements of those feeds.
     pub(crate) fn products(
         &self,
+        labels: Vec<Label>,
         wanted: &[String],
         site: Option<&SiteDescription>,
-    ) -> Vec<String> {
-        let named = |site: &SiteDescription| {
-            Some(wanted.iter().map(|name| guardcell_folder::product_named(site, name)).collect())
-        };
-        self.of_site(site, named).unwrap_or_else(|| wanted.to_vec())
+    ) -> Result<(Vec<Label>, Vec<String>), Error> {
+        let own = if site.is_none() { self.site(None).ok() } else { None };
+        let Some(site) = site.or(own.as_ref()) else { return Ok((labels, wanted.to_vec())) };
+        let names = wanted.iter().map(|name| guardcell_folder::product_named(site, name)).collect();
+        let labels = guardcell_folder::with_supplements(site, labels, wanted)
+            .map_err(|e| e.in_file(layout::SITE))?;
+        Ok((labels, names))
     }
 
     /// What a grower wrote in the site file: that of the request, else that of the folder.

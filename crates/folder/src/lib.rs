@@ -37,7 +37,8 @@ pub use contents::Contents;
 pub use label::{LABEL_ENDINGS, choose, choose_one, labels};
 pub use readings::{Readings, readings};
 pub use rota::{
-    Gives, Turn, WATER, count_water_turns, feeds, has_turns, product_named, turn, usual_product,
+    Gives, Turn, WATER, count_water_turns, feeds, has_turns, product_named, turn, usual_feed,
+    usual_product, with_supplements,
 };
 pub use site::site;
 pub use tasks::{Task, TaskKind, tasks};

@@ -5,7 +5,7 @@ use crate::time::day;
 use crate::{label, layout};
 use guardcell::advice::{FeedDescription, PlantEntry, SiteDescription};
 use guardcell::ledger::{Entry, Event, standing_entries};
-use guardcell::solution::Label;
+use guardcell::solution::{Label, label::Supplement};
 use guardcell::{Code, Error, excerpt};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -42,7 +42,7 @@ impl Gives {
         match (self, given) {
             (Self::Water, Given::Water) => true,
             (Self::Feed { name, label }, Given::Feeds(products)) => {
-                let own = label.name.to_lowercase();
+                let own = label.mix_name().to_lowercase();
                 products.is_empty()
                     || products
                         .iter()
@@ -106,15 +106,48 @@ pub fn feeds<'a>(
                 "give each feed its own name",
             ));
         }
-        let wanted = [feed.product.clone().unwrap_or_else(|| feed.name.clone())];
-        let found = label::choose(labels.to_vec(), &wanted).map_err(|e| {
-            let hint = format!("put its label into {}/, or {}", layout::LABELS, e.hint());
-            let named = Error::new(Code::Unknown, e.detail(), hint);
-            at(named, if feed.product.is_some() { "product" } else { "name" })
-        })?;
-        out.extend(found.into_iter().map(|label| (feed, label)));
+        out.push((feed, mixed(feed, labels).map_err(|e| e.within(&format!("/feeds/{i}")))?));
     }
     Ok(out)
+}
+
+/// The label of a feed with those of its supplements.
+fn mixed(feed: &FeedDescription, labels: &[Label]) -> Result<Label, Error> {
+    let chosen = |name: &str, pointer: &str| {
+        let mut found = label::choose(labels.to_vec(), &[name.to_owned()]).map_err(|e| {
+            let hint = format!("put its label into {}/, or {}", layout::LABELS, e.hint());
+            Error::new(Code::Unknown, e.detail(), hint).at(pointer)
+        })?;
+        found.pop().ok_or_else(|| Error::internal("a label that was chosen is missing"))
+    };
+    let mut label = match &feed.product {
+        Some(product) => chosen(product, "/product")?,
+        None => chosen(&feed.name, "/name")?,
+    };
+    for (i, supplement) in feed.with.iter().enumerate() {
+        let found = chosen(&supplement.product, &format!("/with/{i}/product"))?;
+        label.with.push(Supplement { label: found, amount: supplement.amount });
+    }
+    Ok(label)
+}
+
+/// The labels, with the supplements that the site gives to the feeds of these names.
+///
+/// # Errors
+///
+/// As [`feeds`], for these.
+pub fn with_supplements(
+    site: &SiteDescription,
+    mut labels: Vec<Label>,
+    names: &[String],
+) -> Result<Vec<Label>, Error> {
+    for (i, feed) in site.feeds.iter().enumerate().filter(|(_, f)| !f.with.is_empty()) {
+        if names.iter().any(|name| name.eq_ignore_ascii_case(&feed.name)) {
+            let label = mixed(feed, &labels).map_err(|e| e.within(&format!("/feeds/{i}")))?;
+            labels.iter_mut().filter(|l| l.name == label.name).for_each(|l| l.clone_from(&label));
+        }
+    }
+    Ok(labels)
 }
 
 /// The turn of a moment (RFC 3339, the offset is that of the grower's clock); none where the site
@@ -200,12 +233,17 @@ pub fn has_turns(site: &SiteDescription) -> bool {
     !site.feeds.is_empty() || !site.grower.rota.is_empty()
 }
 
-/// The product that a site feeds where no turn is asked for: `feed` of the grower, which may be the
-/// name of a feed, else the first feed.
+/// What a site feeds where no turn is asked for, by its name in the rota or on its label: `feed` of
+/// the grower, else the first feed.
+#[must_use]
+pub fn usual_feed(site: &SiteDescription) -> Option<String> {
+    site.grower.feed.clone().or_else(|| site.feeds.first().map(|f| f.name.clone()))
+}
+
+/// The product of [`usual_feed`].
 #[must_use]
 pub fn usual_product(site: &SiteDescription) -> Option<String> {
-    let own = site.grower.feed.as_ref().map(|name| product_named(site, name));
-    own.or_else(|| site.feeds.first().map(|f| f.product.clone().unwrap_or_else(|| f.name.clone())))
+    usual_feed(site).map(|name| product_named(site, &name))
 }
 
 /// The product of a feed by its name in the rota; what is no such name stays as it is.
@@ -411,6 +449,27 @@ mod tests {
     }
 
     #[test]
+    fn supplements_go_with_their_feed() {
+        let text = "[grower]\nfeed = \"bloom\"\n[[feeds]]\nname = \"leaf\"\n\
+                    [[feeds]]\nname = \"bloom\"\n\
+                    with = [{ product = \"leaf\", amount = 0.25 }]\n";
+        let site = site(text);
+        let all = feeds(&site, &labels()).unwrap();
+        assert_eq!(all[1].1.mix_name(), "Bloom 10-30-20 with Leaf 20-20-20");
+        assert_eq!((all[0].1.with.len(), all[1].1.with[0].amount), (0, 0.25));
+        // A round of the mix, as the journal has it, is the turn of the mix.
+        let given = [round("2026-06-20T08:00:00+01:00", &all[1].1.mix_name(), 150.0)];
+        let next = turn(&site, &labels(), &given, "2026-06-21T08:00:00+01:00").unwrap().unwrap();
+        assert_eq!(next.gives.name(), "leaf");
+        // By name, out of turn; the other feed stays as it is.
+        let named = with_supplements(&site, labels(), &["Bloom".into()]).unwrap();
+        let counts: Vec<usize> = named.iter().map(|l| l.with.len()).collect();
+        assert_eq!(counts.iter().sum::<usize>(), 1);
+        assert_eq!(with_supplements(&site, labels(), &["leaf".into()]).unwrap(), labels());
+        assert_eq!(usual_feed(&site).as_deref(), Some("bloom"));
+    }
+
+    #[test]
     fn what_is_wrong_is_said_where_it_is() {
         let at = "2026-06-21T08:00:00+01:00";
         for (rest, pointer) in [
@@ -420,6 +479,10 @@ mod tests {
             ),
             ("[[feeds]]\nname = \"moss\"\n", "/feeds/0/name"),
             ("[[feeds]]\nname = \"x\"\nproduct = \"2\"\n", "/feeds/0/product"),
+            (
+                "[[feeds]]\nname = \"leaf\"\nwith = [{ product = \"moss\", amount = 1.0 }]\n",
+                "/feeds/0/with/0/product",
+            ),
             ("[[feeds]]\nname = \"Water\"\n", "/feeds/0/name"),
             ("[[feeds]]\nname = \"leaf\"\n[[feeds]]\nname = \"Leaf\"\n", "/feeds/1/name"),
             ("[[feeds]]\nname = \"leaf\"\nmonths = [1]\n", "/grower/rota"),

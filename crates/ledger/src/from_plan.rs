@@ -36,7 +36,8 @@ pub fn rounds_of_plan(plan: &RoundResponse, sitting: usize) -> Result<Vec<Draft>
         .at(format!("/sittings/{sitting}")));
     };
     name("/site", &plan.site)?;
-    let product = plan.bucket.as_ref().map(|b| b.product.trim().to_owned());
+    let product =
+        plan.bucket.as_ref().map(|b| b.mix.as_ref().unwrap_or(&b.product).trim().to_owned());
     let mut drafts = Vec::new();
     for (i, step) in at.steps.iter().enumerate() {
         let pointer = format!("/sittings/{sitting}/steps/{i}");

@@ -16,7 +16,7 @@ use crate::pathway_rule::{Evidence, Kind, Prior, Rule, Statement};
 use crate::share_grid::{
     Curve, POINTS, Step, at, down, ln_share, point, seen, step, sum, times, up,
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is known of one species of a genus.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -246,12 +246,21 @@ fn numbered(
 fn expected(rule: &Rule, groups: &[Group], own: &[Option<Curve>]) -> Vec<Curve> {
     let (mut tribes, mut subtribes) = (Vec::new(), Vec::new());
     let (mut of_tribes, mut of_subtribes) = (BTreeMap::new(), BTreeMap::new());
+    let with_tribes: BTreeSet<&str> = groups
+        .iter()
+        .filter(|g| g.place.iter().skip(1).any(|name| !name.is_empty()))
+        .map(|g| g.place[0].as_str())
+        .collect();
     let places: Vec<usize> = groups
         .iter()
         .map(|g| {
-            let [_, tribe, subtribe] = &g.place;
-            // A subtribe without a tribe stands for its tribe.
-            let tribe = if tribe.is_empty() { subtribe } else { tribe };
+            let [subfamily, tribe, subtribe] = &g.place;
+            // A subtribe without a tribe is taken as its tribe, and so is a subfamily without any.
+            let tribe = match (tribe.is_empty(), subtribe.is_empty()) {
+                (false, _) => tribe,
+                (true, true) if !with_tribes.contains(subfamily.as_str()) => subfamily,
+                (true, _) => subtribe,
+            };
             let tribe = numbered(&mut tribes, &mut of_tribes, 0, tribe);
             numbered(&mut subtribes, &mut of_subtribes, tribe, subtribe)
         })

@@ -24,6 +24,7 @@ mod closure;
 mod figures;
 mod materials;
 mod nonnegative;
+mod supplement;
 
 pub(crate) use figures::{conductance_bounds, element_of_ions};
 
@@ -37,7 +38,8 @@ pub(crate) struct Amount {
 }
 
 /// A label worked out. Amounts inside are per unit of product: 1 g where percentages are of mass,
-/// 1 mL where they are of volume.
+/// 1 mL where they are of volume. With supplements (`with` of the label) a unit is one of the feed
+/// with its share of each, and strength counts them.
 ///
 /// ```
 /// # mod guardcell { pub mod solution { pub use guardcell_solution::*; } pub mod units { pub use guardcell_units::*; } }
@@ -60,6 +62,7 @@ pub(crate) struct Amount {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Product {
+    name: String,
     label: Label,
     analysis: Analysis,
     /// mg of dissolved solids from one unit.
@@ -69,7 +72,10 @@ pub struct Product {
     ions: Vec<Composition>,
     /// Amount of each fitted material in one unit, mg, with its name in the materials table.
     materials: Vec<(&'static str, f64)>,
+    /// mg of each element in one unit, those of its materials included.
+    elements: [(Element, f64); ELEMENTS.len()],
     assumptions: Vec<Notice>,
+    beside: Vec<supplement::Beside>,
 }
 
 impl Product {
@@ -86,6 +92,15 @@ impl Product {
     /// # Ok::<(), guardcell::solution::Error>(())
     /// ```
     pub fn new(label: &Label) -> Result<Self, Error> {
+        let mut product = Self::alone(label)?;
+        for (i, supplement) in label.with.iter().enumerate() {
+            product.add(supplement).map_err(|e| e.within(&format!("/with/{i}")))?;
+        }
+        Ok(product)
+    }
+
+    /// A label without its supplements.
+    fn alone(label: &Label) -> Result<Self, Error> {
         let mut analysis = Analysis::of(label)?;
         let mut assumptions = Vec::new();
         if label.form_assumed {
@@ -115,7 +130,18 @@ impl Product {
             )
             .at("/guaranteed"));
         }
-        Ok(Self { label: label.clone(), analysis, solids_mg, ions, materials, assumptions })
+        let elements = elements(&analysis, &ions, &materials);
+        Ok(Self {
+            name: label.mix_name(),
+            label: label.clone(),
+            analysis,
+            solids_mg,
+            ions,
+            materials,
+            elements,
+            assumptions,
+            beside: Vec::new(),
+        })
     }
 
     fn solids(
@@ -157,10 +183,10 @@ impl Product {
         }
     }
 
-    /// The name on the label.
+    /// The name on the label, with those of its supplements.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.label.name
+        &self.name
     }
 
     /// The label.
@@ -275,8 +301,7 @@ impl Product {
     }
 
     pub(crate) fn mean_ions(&self) -> Composition {
-        let share = 1.0 / self.ions.len().max(1) as f64;
-        self.ions.iter().fold(Composition::PURE_WATER, |sum, c| sum + *c * share)
+        mean(&self.ions)
     }
 
     /// mg/L of feed strength from units per litre.
@@ -307,18 +332,30 @@ impl Product {
 
     /// Each element's mg in one unit, with its symbol.
     pub(crate) fn elements(&self) -> impl Iterator<Item = (Element, f64)> + '_ {
-        // Elements the label does not state but its materials bring (sulfate, chloride, sodium,
-        // calcium of a nitrate) are taken from the ions.
-        let ions = self.mean_ions();
-        ELEMENTS.into_iter().map(move |e| {
-            let stated = self.analysis.is_stated(e);
-            let from_ions = if self.materials.is_empty() {
-                None // a closure is an assumption, not a constituent
-            } else {
-                element_of_ions(&ions, e)
-            };
-            let mg = if stated { self.analysis.of_element(e) } else { from_ions.unwrap_or(0.0) };
-            (e, mg)
-        })
+        self.elements.iter().copied()
     }
+}
+
+fn mean(ions: &[Composition]) -> Composition {
+    let share = 1.0 / ions.len().max(1) as f64;
+    ions.iter().fold(Composition::PURE_WATER, |sum, c| sum + *c * share)
+}
+
+/// Each element's mg in one unit. Elements the label does not state but its materials bring
+/// (sulfate, chloride, sodium, calcium of a nitrate) are taken from the ions.
+fn elements(
+    analysis: &Analysis,
+    ions: &[Composition],
+    materials: &[(&str, f64)],
+) -> [(Element, f64); ELEMENTS.len()] {
+    let ions = mean(ions);
+    ELEMENTS.map(|e| {
+        let from_ions = if materials.is_empty() {
+            None // a closure is an assumption, not a constituent
+        } else {
+            element_of_ions(&ions, e)
+        };
+        let stated = analysis.is_stated(e).then(|| analysis.of_element(e));
+        (e, stated.or(from_ions).unwrap_or(0.0))
+    })
 }

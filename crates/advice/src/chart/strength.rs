@@ -176,7 +176,7 @@ pub fn strength_chart(request: &StrengthChartRequest) -> Result<StrengthChartRes
         .find(|(mg_l, _)| *mg_l >= p::STRENGTH_ESTABLISHED.mg_per_l())
         .map_or(1.0, |(_, mix)| mix.stays_wet_above().get::<ratio>());
     let mut chart = StrengthChartResponse {
-        product: request.feed.name.clone(),
+        product: request.feed.mix_name(),
         temp_c: request.temp_c,
         tolerance,
         air: AirWord::ALL

@@ -77,7 +77,7 @@ bounds! { SiteDescription {
 } }
 
 /// A feed that is given in turn with others.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
 #[serde(deny_unknown_fields)]
@@ -87,6 +87,9 @@ pub struct FeedDescription {
     /// The product by its label: its name or a part of it; the name of the feed when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub product: Option<String>,
+    /// Supplements that go into the bucket with it. Feed strength counts them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub with: Vec<SupplementDescription>,
     /// The months in which it is given, 1 to 12; all of them when empty. Out of its months its turns
     /// are passed over.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -96,7 +99,26 @@ pub struct FeedDescription {
 bounds! { FeedDescription {
     name: Bound::text(1, 64),
     product: Bound::text(1, 200),
+    with: Bound::items(0, 4),
     months: Bound::items(0, 12),
+} }
+
+/// A supplement that goes into the bucket with a feed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = guardcell_call::schema::bounds::<Self>))]
+#[serde(deny_unknown_fields)]
+pub struct SupplementDescription {
+    /// The product by its label: its name or a part of it.
+    pub product: String,
+    /// How much of it for each gram of the feed, or for each mL of a liquid feed: g of a powder, mL
+    /// of a liquid, 0.001 to 1,000.
+    pub amount: f64,
+}
+
+bounds! { SupplementDescription {
+    product: Bound::text(1, 200),
+    amount: Bound::number(1e-3, 1e3, ""),
 } }
 
 /// One part of a site.

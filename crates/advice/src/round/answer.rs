@@ -41,6 +41,13 @@ pub struct RoundResponse {
 pub struct Bucket {
     /// The product.
     pub product: String,
+    /// What the mix is called where supplements go into it: the product with their names.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mix: Option<String>,
+    /// What is weighed or measured into it beside the product. Never into a stock solution of the
+    /// product: calcium with sulfate or phosphate turns solid there.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub with: Vec<BucketSupplement>,
     /// Feed strength, mg/L of dissolved feed, as it comes out after weighing on the scale.
     pub feed_strength_mg_l: f64,
     /// Nitrogen from the feed, mg/L.
@@ -49,7 +56,7 @@ pub struct Bucket {
     pub urea_n_mg_l: f64,
     /// Water, L.
     pub water_l: f64,
-    /// Product to weigh into it, g; none for a liquid, and where a stock solution is measured out.
+    /// Product, without its supplements, to weigh into it, g; none for a liquid, and where a stock solution is measured out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mass_g: Option<f64>,
     /// Product to measure into it, mL; none for a powder, and where a stock solution is measured out.
@@ -73,6 +80,24 @@ pub struct Bucket {
     pub meter_ppm: MeterPpm,
     /// Hours it may be used.
     pub keeps_hours: f64,
+}
+
+/// A supplement of a bucket.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct BucketSupplement {
+    /// The name on its label.
+    pub product: String,
+    /// Mass to weigh into the bucket, g; none for a liquid, and where a stock solution is measured
+    /// out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass_g: Option<f64>,
+    /// Volume to measure into it, mL; none for a powder, and where a stock solution is measured out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub volume_ml: Option<f64>,
+    /// The stock solution of it to measure out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stock: Option<Stock>,
 }
 
 /// A stock solution: the product made up with water to a volume, measured out with a syringe.

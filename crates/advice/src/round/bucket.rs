@@ -1,9 +1,9 @@
 //! What to mix, once, and what a meter will read in bucket and mister.
 
-use super::answer::{Bucket, Stock};
+use super::answer::{Bucket, BucketSupplement, Stock};
 use guardcell_error::Error;
 use guardcell_reference::parameters::practice as p;
-use guardcell_solution::recipe::Target;
+use guardcell_solution::recipe::{RecipeSupplement, Target};
 use guardcell_solution::{Label, RecipeRequest, RecipeResponse, WaterReport, recipe};
 
 /// The feed and the water of a round.
@@ -44,10 +44,38 @@ impl FeedInWater<'_> {
                 (grams, _) => Measured { mass_g: grams, ..Measured::exact(litres) },
             },
         };
-        let strength = exact.feed_strength_mg_l * measured.share;
+        // What comes in with the product keeps its proportion to it.
+        let share = measured.share * measured.litres / litres;
+        let supplements = product.map_or(&[][..], |q| &q.with);
+        let beside: Vec<(&RecipeSupplement, Measured)> = supplements
+            .iter()
+            .filter_map(|s| Some((s, beside(s, share, measured.litres, scale_g)?)))
+            .collect();
+        let by_supplements: f64 = supplements.iter().map(|s| s.feed_strength_mg_l).sum();
+        let own = (exact.feed_strength_mg_l - by_supplements) * measured.share;
+        let by_supplement = |(s, m): &(&RecipeSupplement, Measured)| {
+            s.feed_strength_mg_l * measured.share * m.share
+        };
+        let strength = own + beside.iter().map(by_supplement).sum::<f64>();
+        let error = beside
+            .iter()
+            .map(|b| (by_supplement(b), b.1.error))
+            .chain([(own, measured.error)])
+            .filter_map(|(mg_l, error)| Some(mg_l / strength * error?))
+            .reduce(|a, b| a + b);
         let r = self.recipe(strength, measured.litres)?;
         Ok(Bucket {
             product: self.feed.name.clone(),
+            mix: (!self.feed.with.is_empty()).then(|| self.feed.mix_name()),
+            with: beside
+                .into_iter()
+                .map(|(s, m)| BucketSupplement {
+                    product: s.name.clone(),
+                    mass_g: m.mass_g,
+                    volume_ml: m.volume_ml,
+                    stock: m.stock,
+                })
+                .collect(),
             feed_strength_mg_l: r.feed_strength_mg_l,
             n_mg_l: r.profile_mg_l.get("n").map_or(0.0, |e| e.from_products),
             urea_n_mg_l: r.n_forms_mg_l.urea,
@@ -55,7 +83,7 @@ impl FeedInWater<'_> {
             mass_g: measured.mass_g,
             volume_ml: measured.volume_ml,
             stock: measured.stock,
-            weighing_error_percent: measured.error.map(|e| (e * 1000.0).round() / 10.0),
+            weighing_error_percent: error.map(|e| (e * 1000.0).round() / 10.0),
             surplus: None,
             ec25_us_cm: r.ec25_us_cm,
             water_ec25_us_cm: r.water_ec25_us_cm,
@@ -130,6 +158,34 @@ fn weighed(grams: f64, litres: f64, scale: f64) -> Measured {
         error: Some(scale / 2.0 / up),
         ..Measured::exact(more)
     }
+}
+
+/// A supplement for a share of its amount: by syringe, weighed to the nearest step where that is
+/// near enough, else by a stock solution of its own. The water stays as it is.
+fn beside(
+    supplement: &RecipeSupplement,
+    share: f64,
+    litres: f64,
+    scale_g: Option<f64>,
+) -> Option<Measured> {
+    if let Some(ml) = supplement.volume_ml {
+        return Some(of_liquid(ml * share, litres));
+    }
+    let grams = supplement.mass_g? * share;
+    let Some(scale) = scale_g else {
+        return Some(Measured { mass_g: Some(grams), ..Measured::exact(litres) });
+    };
+    let down = clean((grams / scale + 1e-9).floor() * scale);
+    let least = p::WEIGHING_ERROR_MOST.number();
+    if down > 0.0 && scale / 2.0 / down <= least && down / grams >= 1.0 - least {
+        return Some(Measured {
+            mass_g: Some(down),
+            share: down / grams,
+            error: Some(scale / 2.0 / down),
+            ..Measured::exact(litres)
+        });
+    }
+    Some(by_stock(grams, litres, scale))
 }
 
 /// A stock solution of enough product that the scale hardly counts, weak enough that the syringe
@@ -241,6 +297,49 @@ mod tests {
         // 1.56 g would lose 3.8 %; 0.19 g would lose half, but a stock draws it: 19 mL of 10 g/L.
         let m = of_powder(0.19, 0.63, 0.1);
         assert_eq!(m.stock.unwrap().take_ml, 19.0);
+    }
+
+    // By hand: each gram of A brings 1000 mg and 0.5 mL of L at 200 mg/mL, together 1100 mg. 2 L of
+    // 300 mg/L are 0.5455 g of A and 0.2727 mL of L. A: 2 g made up to 200 mL, of which 54.4 mL are
+    // drawn for 54.55, 0.9973 of it, off by 0.05 / 2 + 0.1 / 54.4 = 2.68 %. L: 0.2727 × 0.9973 =
+    // 0.272 mL is too little for the syringe; 4 mL made up to 40 mL, of which 2.6 mL for 2.72, 0.956
+    // of it, off by 0.1 / 4 + 0.1 / 2.6 = 6.35 %. So 272.7 × 0.9973 + 27.27 × 0.9973 × 0.956 = 298.0
+    // mg/L, off by 272 / 298 × 2.68 % + 26 / 298 × 6.35 % = 3.0 %.
+    #[test]
+    fn a_supplement_by_hand() {
+        let label = |text: &str| Label::from_toml(text).unwrap().remove(0);
+        let mut feed = label("name = \"A\"\n[guaranteed]\nn_percent = 20\n");
+        let liquid = "name = \"L\"\nform = \"liquid\"\npercent_of = \"volume\"\n\
+                      soluble_percent = 20\n[guaranteed]\nn_percent = 2\n";
+        feed.with.push(guardcell_solution::label::Supplement { label: label(liquid), amount: 0.5 });
+        let b = FeedInWater { feed: &feed, water: None }.bucket(300.0, 2.0, Some(0.1)).unwrap();
+        assert_eq!((&*b.product, b.mix.as_deref()), ("A", Some("A with L")));
+        let stock = b.stock.unwrap();
+        assert_eq!((stock.mass_g, stock.made_up_to_ml, stock.take_ml), (Some(2.0), 200.0, 54.4));
+        let [beside] = b.with.as_slice() else { panic!("{:?}", b.with) };
+        let stock = beside.stock.as_ref().unwrap();
+        assert_eq!((stock.volume_ml, stock.made_up_to_ml, stock.take_ml), (Some(4.0), 40.0, 2.6));
+        assert!((b.feed_strength_mg_l - 298.0).abs() < 0.05, "{}", b.feed_strength_mg_l);
+        assert_eq!(b.weighing_error_percent, Some(3.0));
+        // Without a scale, as it is: 1.1 g in 3.3 L are 1 g of A and 0.5 mL of L.
+        let b = FeedInWater { feed: &feed, water: None }.bucket(1000.0 / 3.0, 3.3, None).unwrap();
+        assert!((b.mass_g.unwrap() - 1.0).abs() < 1e-9 && b.with[0].stock.is_some());
+    }
+
+    // By hand: 30 g of a supplement are weighed to 0.1 g; 0.19 g would be off by a quarter, so 2 g
+    // are made up to 200 mL, of which 19 mL. Half of it is asked for.
+    #[test]
+    fn a_powder_beside_keeps_the_water() {
+        let m = beside(&powder(60.0), 0.5, 2.0, Some(0.1)).unwrap();
+        assert_eq!((m.mass_g, m.litres, m.share), (Some(30.0), 2.0, 1.0));
+        let m = beside(&powder(0.38), 0.5, 2.0, Some(0.1)).unwrap();
+        assert_eq!((m.stock.unwrap().take_ml, m.litres), (19.0, 2.0));
+    }
+
+    /// So many grams of a powder, as a recipe has it.
+    fn powder(grams: f64) -> RecipeSupplement {
+        let json = format!(r#"{{"name": "B", "mass_g": {grams}, "feed_strength_mg_l": 10}}"#);
+        serde_json::from_str(&json).unwrap()
     }
 
     // By hand: a scale of 1 kg cannot be mended: the error is said.

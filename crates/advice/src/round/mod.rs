@@ -25,8 +25,8 @@ mod unit;
 pub(crate) mod volume;
 
 pub use answer::{
-    Alone, Bucket, PlantRef, RoundGroup, RoundPlant, RoundResponse, RoundStep, Sitting, Stock,
-    Surplus, SurplusPot,
+    Alone, Bucket, BucketSupplement, PlantRef, RoundGroup, RoundPlant, RoundResponse, RoundStep,
+    Sitting, Stock, Surplus, SurplusPot,
 };
 pub use fills::{Fill, Mister, Step};
 pub use plan::round;

@@ -24,6 +24,19 @@ pub(crate) fn drawn(s: &Stock) -> String {
     format!("{} mL", text::significant(s.take_ml, 4))
 }
 
+/// What goes in beside the product: `with 0.9 mL of Fernhollow Drop`.
+pub(crate) fn beside(b: &Bucket) -> Option<String> {
+    let each: Vec<String> = b
+        .with
+        .iter()
+        .map(|s| match &s.stock {
+            Some(made) => format!("{} of a stock: {}", drawn(made), stock(made, &s.product)),
+            None => amount(s.mass_g, s.volume_ml, &s.product),
+        })
+        .collect();
+    (!each.is_empty()).then(|| format!("with {}", each.join("; ")))
+}
+
 /// How far the strength may be off, with a blank before it: ` (±3 %)`.
 pub(crate) fn error(b: &Bucket) -> String {
     b.weighing_error_percent.map_or(String::new(), |e| format!(" (±{e:.0} %)"))

@@ -86,8 +86,8 @@ pub(crate) fn turn(turn: &Turn) -> String {
     };
     let gives = match &turn.gives {
         Gives::Water => "plain water".to_owned(),
-        Gives::Feed { name, label } if name.eq_ignore_ascii_case(&label.name) => name.clone(),
-        Gives::Feed { name, label } => format!("{name}, {}", label.name),
+        Gives::Feed { name, label } if name.eq_ignore_ascii_case(&label.mix_name()) => name.clone(),
+        Gives::Feed { name, label } => format!("{name}, {}", label.mix_name()),
     };
     format!("{gives} (turn {} of {}{last}){next}", turn.place, turn.of)
 }

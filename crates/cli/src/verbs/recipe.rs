@@ -4,13 +4,13 @@ use crate::args;
 use crate::backend::Backend;
 use crate::error::argument;
 use crate::home::Home;
-use crate::print::{Out, text};
+use crate::print::{Out, bucket, text};
 use crate::quantity;
 use guardcell::Error;
 use guardcell::calls::Recipe;
 use guardcell::reference::parameters::solution::SPOON_ERROR_HIGH;
 use guardcell::solution::recipe::{ScaleResolution, Target, TargetMeaning};
-use guardcell::solution::{Bounds, RecipeRequest, RecipeResponse};
+use guardcell::solution::{Bounds, Label, RecipeRequest, RecipeResponse};
 
 pub(crate) fn run(
     args: &args::Recipe,
@@ -28,10 +28,10 @@ pub(crate) fn run(
     let products = match (args.feed.product.as_slice(), &args.feed.label) {
         // In a folder the feed of the site is meant, where nothing else is named.
         ([], None) => {
-            let wanted = home.of_site(None, guardcell_folder::usual_product);
-            guardcell_folder::choose(labels, &wanted.into_iter().collect::<Vec<String>>())?
+            let wanted = home.of_site(None, guardcell_folder::usual_feed);
+            chosen(home, labels, &wanted.into_iter().collect::<Vec<String>>())?
         }
-        (wanted, _) => guardcell_folder::choose(labels, &home.products(wanted, None))?,
+        (wanted, _) => chosen(home, labels, wanted)?,
     };
     let targets = args.target.iter().map(|t| target(t)).collect::<Result<Vec<Target>, Error>>()?;
     if products.len() > 1 && targets.len() == 1 {
@@ -55,6 +55,11 @@ pub(crate) fn run(
     }
     print(&answer, out);
     Ok(())
+}
+
+fn chosen(home: &Home, labels: Vec<Label>, wanted: &[String]) -> Result<Vec<Label>, Error> {
+    let (labels, names) = home.products(labels, wanted, None)?;
+    guardcell_folder::choose(labels, &names)
 }
 
 /// A target as people write it.
@@ -98,6 +103,11 @@ fn print(r: &RecipeResponse, out: &mut Out) {
                 text::significant(round.exact, 4),
                 round.error_percent
             ));
+        }
+        for s in &p.with {
+            let amount =
+                bucket::amount(s.mass_g.filter(|_| s.volume_ml.is_none()), s.volume_ml, &s.name);
+            out.line(format!("      with {amount}"));
         }
     }
     out.line("");

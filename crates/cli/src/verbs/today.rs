@@ -29,7 +29,7 @@ struct Now<'a> {
     /// The name of the feed, or `water`.
     gives: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
-    product: Option<&'a str>,
+    product: Option<String>,
     place: usize,
     of: usize,
     begun: bool,
@@ -39,7 +39,7 @@ struct Now<'a> {
 impl<'a> From<&'a Turn> for Now<'a> {
     fn from(turn: &'a Turn) -> Self {
         let product = match &turn.gives {
-            Gives::Feed { label, .. } => Some(label.name.as_str()),
+            Gives::Feed { label, .. } => Some(label.mix_name()),
             Gives::Water => None,
         };
         Self {

@@ -140,6 +140,27 @@ mod tests {
         assert_eq!(e.code(), Code::WrongForm);
     }
 
+    #[cfg(feature = "schema")]
+    #[test]
+    fn a_word_says_which_form_is_meant() {
+        let fault = |event: &str| {
+            let json =
+                format!(r#"{{"at": "2026-06-21T05:30:00Z", "site": "S", "event": {event}}}"#);
+            let e = read_request::<guardcell_ledger::Draft>(json.as_bytes()).unwrap_err();
+            (e.pointer().to_owned(), e.detail().to_owned(), e.hint().to_owned())
+        };
+        let (pointer, detail, _) = fault(r#"{"kind": "growth", "plant": "F", "value": 2}"#);
+        assert_eq!((&*pointer, &*detail), ("/event/plant", "unknown field \"plant\""));
+        let (pointer, _, hint) = fault(r#"{"kind": "growth", "measure": "new_root", "value": 2}"#);
+        assert_eq!((&*pointer, &*hint), ("/event/plants", "add `plants`"));
+        let (pointer, detail, hint) = fault(r#"{"kind": "growing", "plants": ["F"]}"#);
+        assert_eq!(
+            (&*pointer, &*detail),
+            ("/event/kind", "\"growing\" is not one of the accepted words",)
+        );
+        assert!(hint.contains("\"growth\"") && hint.contains("\"round\""), "{hint}");
+    }
+
     #[test]
     fn nesting_is_bounded() {
         let deep = format!("{}{}", "[".repeat(33), "]".repeat(33));

@@ -151,6 +151,9 @@ fn choice(
         let words: Vec<Value> = words.into_iter().flat_map(flat).collect();
         return (Rank::Form, word(value, at, Some(&words)));
     }
+    if let Some(fault) = tagged(&forms, value, at, whole) {
+        return fault;
+    }
     // A fault further down belongs to the form that was meant.
     let deep = forms
         .iter()
@@ -165,6 +168,38 @@ fn choice(
     match deep {
         Some((rank, fault)) if rank != Rank::UnknownField || keys.is_empty() => (rank, fault),
         _ => (Rank::Form, no_form(value, at, &keys.into_iter().collect::<Vec<_>>())),
+    }
+}
+
+/// The fault where a word such as `kind` says which form is meant: that of this form, or that the
+/// word is none of theirs.
+fn tagged(
+    forms: &[&Vec<ValidationError<'static>>],
+    value: &Value,
+    at: &str,
+    whole: &Value,
+) -> Option<(Rank, Error)> {
+    // In the other forms the word is a wrong one.
+    let wrong = |form: &[ValidationError<'static>]| {
+        form.iter().find_map(|e| {
+            let field = e.instance_path().as_str().strip_prefix(at)?.strip_prefix('/')?;
+            let Kind::Constant { expected_value } = e.kind() else { return None };
+            (!field.contains('/')).then(|| (field.to_owned(), (**expected_value).clone()))
+        })
+    };
+    let words: Vec<_> = forms.iter().map(|form| wrong(form)).collect();
+    let (field, _) = words.iter().flatten().next()?;
+    let mut meant = forms.iter().zip(&words).filter(|(_, word)| word.is_none());
+    match (meant.next(), meant.next()) {
+        (Some((form, _)), None) => closest(form, whole),
+        (None, _) => {
+            let options: Vec<Value> =
+                words.iter().flatten().map(|(_, word)| word.clone()).collect();
+            let pointer = format!("{at}/{field}");
+            let given = value.get(field).unwrap_or(&Value::Null);
+            Some((Rank::Form, word(given, &pointer, Some(&options))))
+        }
+        _ => None,
     }
 }
 

@@ -61,6 +61,21 @@ pub(crate) struct Analysis {
 }
 
 impl Analysis {
+    /// Adds what so many units of another product hold.
+    pub(crate) fn add(&mut self, other: &Self, units: f64) {
+        for (mg, more) in self.mg.iter_mut().zip(other.mg) {
+            *mg += more * units;
+        }
+        for (stated, too) in self.stated.iter_mut().zip(other.stated) {
+            *stated |= too;
+        }
+        self.nitrate_n += other.nitrate_n * units;
+        self.ammoniacal_n += other.ammoniacal_n * units;
+        self.urea_n += other.urea_n * units;
+        self.other_n += other.other_n * units;
+        self.forms_stated &= other.forms_stated;
+    }
+
     /// mg of one element in one unit of product.
     pub(crate) fn of_element(&self, element: Element) -> f64 {
         element_index(element).and_then(|i| self.mg.get(i)).copied().unwrap_or(0.0)

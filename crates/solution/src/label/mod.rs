@@ -15,4 +15,4 @@ mod wording;
 
 pub(crate) use analysis::{Analysis, ELEMENTS, element_key};
 pub use guaranteed::Guaranteed;
-pub use product_label::{Form, Label, PercentOf};
+pub use product_label::{Form, Label, PercentOf, Supplement};

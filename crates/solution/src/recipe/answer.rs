@@ -77,6 +77,27 @@ pub struct RecipeProduct {
     pub feed_strength_mg_l: f64,
     /// This product's share of each element that the feed brings, percent.
     pub share_percent: BTreeMap<String, f64>,
+    /// The supplements that go with it, which its strength and shares count.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub with: Vec<RecipeSupplement>,
+}
+
+/// How much of a supplement goes with a product.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct RecipeSupplement {
+    /// The name on its label.
+    pub name: String,
+    /// The mass to weigh, g, in proportion to the product as it is weighed. Absent for a liquid
+    /// without a density.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass_g: Option<f64>,
+    /// The volume to measure, mL, for a liquid.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub volume_ml: Option<f64>,
+    /// The feed strength that it brings, mg/L.
+    pub feed_strength_mg_l: f64,
 }
 
 /// Level spoons of a powder.

@@ -15,8 +15,8 @@ mod target;
 mod warnings;
 
 pub use answer::{
-    Blocking, ElementAmount, MeterPpm, NitrogenForms, RecipeProduct, RecipeResponse, Rounding,
-    Spoons, TargetReached,
+    Blocking, ElementAmount, MeterPpm, NitrogenForms, RecipeProduct, RecipeResponse,
+    RecipeSupplement, Rounding, Spoons, TargetReached,
 };
 pub use request::{CeilingName, Ceilings, RecipeRequest, ScaleResolution, TargetMeaning};
 pub use solve::recipe;

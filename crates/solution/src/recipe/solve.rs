@@ -1,6 +1,6 @@
 //! From a request to a recipe.
 
-use super::answer::{MeterPpm, RecipeProduct, RecipeResponse, TargetReached};
+use super::answer::{MeterPpm, RecipeProduct, RecipeResponse, RecipeSupplement, TargetReached};
 use super::blocking::blocking;
 use super::case::Case;
 use super::ceilings::{Ceiling, reachable};
@@ -11,12 +11,14 @@ use super::target::Target;
 use super::{programme, single, warnings};
 use crate::conduct::conductance_of;
 use crate::notice::{Bounds, Notice};
-use crate::product::conductance_bounds;
+use crate::product::{Product, conductance_bounds};
 use guardcell_error::Error;
 use guardcell_reference::parameters::solution as parameter;
 use guardcell_units::quantity::{ThermodynamicTemperature, in_mg_per_l, in_us_per_cm};
 use guardcell_units::tds_scale::Scale;
-use guardcell_units::uom::si::thermodynamic_temperature::degree_celsius;
+use guardcell_units::uom::si::{
+    mass::gram, thermodynamic_temperature::degree_celsius, volume::milliliter,
+};
 
 /// The amounts of the products that reach the targets in this water.
 ///
@@ -159,7 +161,7 @@ fn assemble(
         .zip(units.iter().zip(&strengths))
         .enumerate()
         .map(|(i, ((p, m), (u, s)))| RecipeProduct {
-            name: p.name().to_owned(),
+            name: p.label().name.clone(),
             mass_g: m.mass_g,
             volume_ml: m.volume_ml,
             spoons: m.spoons,
@@ -167,6 +169,7 @@ fn assemble(
             per_litre: *u,
             feed_strength_mg_l: *s,
             share_percent: brought.shares(i),
+            with: supplements(p, *u, case.request.volume_l),
         })
         .collect();
     Ok(RecipeResponse {
@@ -192,6 +195,19 @@ fn assemble(
         assumptions,
         warnings: notices,
     })
+}
+
+/// The supplements of a product of which so many units go into each litre.
+fn supplements(product: &Product, units_per_l: f64, volume_l: f64) -> Vec<RecipeSupplement> {
+    product
+        .beside(units_per_l * volume_l)
+        .map(|(supplement, amount, mg)| RecipeSupplement {
+            name: supplement.name().to_owned(),
+            mass_g: amount.mass.map(|m| m.get::<gram>()),
+            volume_ml: amount.volume.map(|v| v.get::<milliliter>()),
+            feed_strength_mg_l: mg / volume_l,
+        })
+        .collect()
 }
 
 /// Conductivity at 25 °C and at the solution's temperature, with bounds.

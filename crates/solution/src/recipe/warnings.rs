@@ -41,23 +41,22 @@ pub(super) fn all(
             ),
         ));
     }
-    for (p, _) in case.products.iter().zip(units).filter(|(_, u)| **u > 0.0) {
+    let used = case.products.iter().zip(units).filter(|(_, u)| **u > 0.0);
+    for p in used.flat_map(|(p, _)| core::iter::once(p).chain(p.beside(1.0).map(|(p, ..)| p))) {
+        let name = &p.label().name;
         match p.label().foliar {
             Some(false) => list.push(Notice::new(
                 NoticeCode::NotForLeaves,
-                format!("The label of {:?} does not allow use on leaves.", p.name()),
+                format!("The label of {name:?} does not allow use on leaves."),
             )),
             None => list.push(Notice::new(
                 NoticeCode::LeavesNotStated,
-                format!(
-                    "The label of {:?} does not say whether it may be used on leaves.",
-                    p.name()
-                ),
+                format!("The label of {name:?} does not say whether it may be used on leaves."),
             )),
             Some(true) => {}
         }
         if let Some(s) = &p.label().shelf {
-            list.push(Notice::new(NoticeCode::Shelf, format!("{}: {s}", p.name())));
+            list.push(Notice::new(NoticeCode::Shelf, format!("{name}: {s}")));
         }
     }
     if case.request.target_meaning == TargetMeaning::Total

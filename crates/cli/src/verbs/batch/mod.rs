@@ -23,6 +23,8 @@ use crate::print::{spreadsheet, terminal};
 use files::Files;
 use function::{Given, Once};
 use guardcell::Error;
+use guardcell::advice::SiteDescription;
+use guardcell::solution::Label;
 use names::{Names, failed};
 use pipeline::Stop;
 use progress::{Progress, grouped};
@@ -256,15 +258,29 @@ fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
         ));
     }
     let site = args.site.as_deref().map(site::read).transpose()?;
-    let wanted = site.as_ref().and_then(guardcell_folder::usual_product);
     let label = match &args.label {
-        Some(path) => {
-            Some(guardcell_folder::choose_one(label::read(path)?, &args.product, wanted.as_ref())?)
-        }
+        Some(path) => Some(feed(label::read(path)?, &args.product, site.as_ref())?),
         None => None,
     };
     let water = args.water.as_deref().map(water::read).transpose()?;
     Ok(Once { site, label, water })
+}
+
+/// The one label: of the product named, of what the site usually feeds, or the only one.
+fn feed(
+    mut labels: Vec<Label>,
+    named: &[String],
+    site: Option<&SiteDescription>,
+) -> Result<Label, Error> {
+    let mut names = named.to_vec();
+    if let Some(site) = site {
+        if names.is_empty() {
+            names.extend(guardcell_folder::usual_feed(site));
+        }
+        labels = guardcell_folder::with_supplements(site, labels, &names)?;
+        names = names.iter().map(|n| guardcell_folder::product_named(site, n)).collect();
+    }
+    guardcell_folder::choose_one(labels, &names, None)
 }
 
 /// The fingerprint of everything but the rows that decides what is written.

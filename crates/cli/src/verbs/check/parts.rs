@@ -221,7 +221,7 @@ fn turns(site: &SiteDescription, labels: &[Label], report: &mut Report) {
             } else {
                 format!(", in {}", months.join(", "))
             };
-            format!("{}: {}{when}", feed.name, label.name)
+            format!("{}: {}{when}", feed.name, label.mix_name())
         })
         .collect();
     let rota = &site.grower.rota;

@@ -86,19 +86,15 @@ impl Context {
     /// that of the turn, else that of the site.
     pub(crate) fn product(&self, named: Option<&String>, at: &str) -> Option<String> {
         let Some(site) = &self.site else { return named.cloned() };
-        let label = |name: &str| {
-            let wanted = guardcell_folder::product_named(site, name);
-            let found = guardcell_folder::choose(self.turns.labels.clone(), &[wanted]);
-            found.ok().and_then(|list| list.into_iter().next()).map(|label| label.name)
-        };
         if let Some(named) = named {
-            // A name of the rota is written down as the product that it stands for.
-            let of_rota = site.feeds.iter().any(|f| f.name.eq_ignore_ascii_case(named));
-            return Some(if of_rota { label(named) } else { None }.unwrap_or(named.clone()));
+            // A name of the rota is recorded as the product that it means.
+            let feeds = guardcell_folder::feeds(site, &self.turns.labels).unwrap_or_default();
+            let of_rota = feeds.iter().find(|(f, _)| f.name.eq_ignore_ascii_case(named));
+            return Some(of_rota.map_or_else(|| named.clone(), |(_, label)| label.mix_name()));
         }
         let turn = guardcell_folder::turn(site, &self.turns.labels, &self.turns.entries, at);
         match turn {
-            Ok(Some(Turn { gives: Gives::Feed { label, .. }, .. })) => Some(label.name),
+            Ok(Some(Turn { gives: Gives::Feed { label, .. }, .. })) => Some(label.mix_name()),
             _ => guardcell_folder::usual_product(site),
         }
     }
