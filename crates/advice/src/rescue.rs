@@ -42,6 +42,10 @@ pub struct RescueRequest {
     /// How long one soak lasts, in minutes; 30 when not given, and never more.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub soak_min: Option<f64>,
+    /// Whether feed and plain water alternate, feed first: for a plant that had much feed, or whose
+    /// water is hard. Every soak has feed when not given.
+    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
+    pub alternate: bool,
 }
 
 impl RescueRequest {
@@ -62,6 +66,7 @@ impl RescueRequest {
             from: from.into(),
             days,
             soak_min: None,
+            alternate: false,
         }
     }
 }
@@ -73,6 +78,8 @@ setters! { RescueRequest {
     with_area(area?: String);
     /// The same with soaks of this length in minutes.
     with_soak_min(soak_min?: f64);
+    /// The same with every second soak of plain water.
+    with_alternate(alternate: bool);
 } }
 
 bounds! { RescueRequest {
@@ -151,8 +158,9 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
     };
     let when =
         Timing::new(plant.pathway, plant.view.leafless, plant.view.cam_share.map(|r| r.value));
-    let soaks =
-        soaks::plan(&Plan { first, days: request.days, timing: when, soak_min }, area, &site)?;
+    let alternate = request.alternate;
+    let plan = Plan { first, days: request.days, timing: when, soak_min, alternate };
+    let soaks = soaks::plan(&plan, area, &site)?;
     let mut reasons = plant.reasons.clone();
     reasons.extend(reasons_of(when, soak_min));
     let sources = crate::sources::cited(&reasons);
@@ -164,7 +172,7 @@ pub fn rescue(request: &RescueRequest) -> Result<RescueResponse, Error> {
         feed_strength_mg_l: p::STRENGTH_ROOTLESS.mg_per_l(),
         humidity_least_percent: p::SOAK_HUMIDITY_LEAST.percent(),
         soaks,
-        steps: steps(soak_min),
+        steps: steps(soak_min, alternate),
         stop_when: stop_when(),
         reasons,
         unknowns: plant.unknowns.clone(),
@@ -189,11 +197,16 @@ fn soak_minutes(asked: Option<f64>) -> Result<f64, Error> {
     }
 }
 
-fn steps(soak_min: f64) -> Vec<String> {
+fn steps(soak_min: f64, alternate: bool) -> Vec<String> {
+    let mix = if alternate {
+        "Every second soak is plain water, first comes feed. Mix it"
+    } else {
+        "Mix the soak"
+    };
     vec![
         format!(
-            "Mix the soak at {:.0} mg/L feed, fresh each day; give each plant a vessel of its own, \
-             so that no rot is carried over.",
+            "{mix} at {:.0} mg/L feed, fresh each day; give each plant a vessel of its own, so that \
+             no rot is carried over.",
             p::STRENGTH_ROOTLESS.mg_per_l()
         ),
         format!("Lay the plant in for {soak_min:.0} min, crown and new growth above the surface where possible."),

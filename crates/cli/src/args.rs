@@ -347,6 +347,9 @@ pub(crate) struct Rescue {
     /// How long one soak lasts, at most 30 min.
     #[arg(long)]
     pub(crate) soak: Option<String>,
+    /// Feed and plain water in turn, feed first.
+    #[arg(long)]
+    pub(crate) alternate: bool,
     #[command(flatten)]
     pub(crate) calendar: CalendarFile,
     /// Say which soaks this journal has, which were missed, and what was seen; that of the folder

@@ -347,6 +347,7 @@ mod tests {
                 [6, 10].map(|h| Planned {
                     start: format!("2026-06-{d}T{h:02}:00:00+01:00"),
                     end: format!("2026-06-{d}T{h:02}:30:00+01:00"),
+                    plain_water: false,
                 })
             })
             .collect()

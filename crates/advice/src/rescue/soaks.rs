@@ -26,6 +26,9 @@ pub struct Soak {
     pub start: String,
     /// When the plant comes out and dries, RFC 3339 with offset.
     pub end: String,
+    /// Whether it is one of plain water, where feed and water alternate.
+    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
+    pub plain_water: bool,
 }
 
 /// Whether the soaks go by day or by night.
@@ -78,6 +81,8 @@ pub(super) struct Plan {
     pub(super) days: u16,
     pub(super) timing: Timing,
     pub(super) soak_min: f64,
+    /// Whether every second soak is of plain water.
+    pub(super) alternate: bool,
 }
 
 /// The soaks of every date of the plan, in order.
@@ -97,7 +102,9 @@ pub(super) fn plan(
             None => usual(plan.timing, date, site)?,
         };
         for (start, end) in times(stretch, plan, dry_since) {
-            soaks.push(Soak { start: rfc3339(&site.local(start)), end: rfc3339(&site.local(end)) });
+            let (from, to) = (rfc3339(&site.local(start)), rfc3339(&site.local(end)));
+            let plain_water = plan.alternate && soaks.len() % 2 == 1;
+            soaks.push(Soak { start: from, end: to, plain_water });
             dry_since = Some(end);
         }
         date = date.tomorrow().map_err(|_| past_the_calendar())?;

@@ -29,7 +29,8 @@ pub(crate) fn run(
     let request = RescueRequest::new(args.name.clone(), site, from, args.days)
         .with_leaf(args.leaf.as_deref().map(genus::leaf).transpose()?)
         .with_area(args.area.clone())
-        .with_soak_min(soak_min);
+        .with_soak_min(soak_min)
+        .with_alternate(args.alternate);
     let plan = backend.ask::<Rescue>(&request)?;
     if let Some(path) = &args.calendar.ics {
         file::write(
@@ -85,7 +86,8 @@ fn print(plan: &RescueResponse, after: Option<&str>, out: &mut Out) {
         let date =
             text::local(&s.start).map_or_else(String::new, |t| t.strftime("%a %-d %B").to_string());
         let head = if date == day { " ".repeat(date.chars().count()) } else { date.clone() };
-        out.line(format!("  {head}  {}–{}", text::time(&s.start), text::time(&s.end)));
+        let water = if s.plain_water { "  plain water" } else { "" };
+        out.line(format!("  {head}  {}–{}{water}", text::time(&s.start), text::time(&s.end)));
         day = date;
     }
     let left = plan.soaks.iter().filter(ahead).count().saturating_sub(most);

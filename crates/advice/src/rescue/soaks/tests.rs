@@ -52,6 +52,26 @@ fn soaks(
         .collect()
 }
 
+#[test]
+fn feed_and_water_alternate_on_demand() {
+    let site = json!({"name": "S", "latitude_deg": 38.5, "longitude_deg": -28.0,
+        "time_zone": "Atlantic/Azores",
+        "areas": [{"id": "a", "name": "Area", "shelter": "room"}]});
+    let plan = |more: Value| {
+        let mut request = json!({"name": "Phalaenopsis", "from": "2026-03-28", "days": 3});
+        request["site"] = site.clone();
+        request.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        rescue(&serde_json::from_value(request).unwrap()).unwrap()
+    };
+    let water = |r: &crate::RescueResponse| -> Vec<bool> {
+        r.soaks.iter().map(|s| s.plain_water).collect()
+    };
+    assert_eq!(water(&plan(json!({}))), [false; 6]);
+    let plan = plan(json!({"alternate": true}));
+    assert_eq!(water(&plan), [false, true, false, true, false, true]);
+    assert!(plan.steps[0].starts_with("Every second soak is plain water"), "{:?}", plan.steps);
+}
+
 /// Common practice, no source: two soaks a day of half an hour, dry for two hours between.
 fn held(soaks: &[(Timestamp, Timestamp)], days: u16, what: &str) {
     assert_eq!(soaks.len(), usize::from(days) * 2, "{what}");

@@ -27,7 +27,10 @@ pub(crate) fn text(
             of: of.clone(),
             start: &soak.start,
             end: &soak.end,
-            summary: format!("Soak {who}"),
+            summary: match soak.plain_water {
+                true => format!("Soak {who} in plain water"),
+                false => format!("Soak {who}"),
+            },
             description: description.clone(),
         })
         .collect();
