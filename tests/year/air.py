@@ -60,6 +60,8 @@ class Air:
 
     def __init__(self, seed, first, days):
         rng = random.Random(f"air {seed}")
+        # Some houses stand in drier places than others.
+        self.dry = random.Random(f"place {seed}").uniform(-1.0, 4.0)
         self.first = first
         self.hours = {area: [] for area in AREAS}
         warm, moist, wind = 0.0, 0.0, 0.0
@@ -73,7 +75,7 @@ class Air:
             season = math.cos(2 * math.pi * (day - 222) / 365)
             up = max(0.0, sun_height(time))
             temp = 17.0 + 4.5 * season + warm + 5.0 * (up - 0.3)
-            depression = max(0.2, 3.6 + 4.5 * (up - 0.2) - moist)
+            depression = max(0.2, 3.6 + self.dry + 4.5 * (up - 0.2) - moist)
             for span, kelvin, dry in EVENTS.values():
                 if day in span:
                     temp += kelvin
@@ -92,7 +94,8 @@ class Air:
             lamps = (time.hour - 1) % 24 >= 22 or (time.hour - 1) % 24 < 12
             room = 19.0 + 1.5 * season + (1.5 if lamps else 0.0) + 0.2 * warm
             self.hours["shelf"].append(
-                Reading(room, min(85.0, max(45.0, 66.0 + 2.0 * moist - (4.0 if lamps else 0.0))),
+                Reading(room, min(85.0, max(35.0, 66.0 - 3.0 * self.dry + 2.0 * moist
+                                            - (4.0 if lamps else 0.0))),
                         0.25, 32.0 if lamps else 0.0)
             )
 

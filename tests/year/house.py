@@ -28,6 +28,14 @@ BOUGHT = {
 POTS = {"FH-007": 2.0, "FH-009": 0.6, "FH-012": 0.6, "FH-036": 0.8, "FH-040": 0.5, "FH-043": 0.7}
 
 
+FEEDS = """
+[[feeds]]
+name = "bloom"
+product = "Fernhollow Bloom 10-30-20"
+with = [{ product = "Fernhollow Drop 6-2-5", amount = 0.3 }]
+"""
+
+
 class Ran:
     def __init__(self, code, out, err, cpu_s):
         self.code, self.out, self.err, self.cpu_s = code, out, err, cpu_s
@@ -153,6 +161,13 @@ class House:
         text = path.read_text(encoding="utf-8")
         assert old in text, old
         path.write_text(text.replace(old, new), encoding="utf-8")
+
+    def feed_in_turn(self):
+        """From here on a bloom feed with a supplement, three turns of it and one of water."""
+        self.edit_site('feed = "Fernhollow Mist 15-5-15"',
+                       'rota = ["bloom", "bloom", "bloom", "water"]')
+        with open(self.folder / "site.toml", "a", encoding="utf-8") as file:
+            file.write(FEEDS)
 
     def take_water(self, name):
         shutil.copy(DEMO / name, self.folder / "water.toml")

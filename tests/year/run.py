@@ -1,10 +1,11 @@
 #!/usr/bin/env python3
 """Plays a year in the Fernhollow Conservatory through the real program.
 
-    tests/year/run.py [--days 365] [--seeds 1,2,3,4,5] [--wide 1] [--keep FOLDER] PROGRAM
+    tests/year/run.py [--days 365] [--seeds 1,2,3,4,5] [--wide 1] [--keep FOLDER] [--story] PROGRAM
 
 Needs nothing but Python and Linux. Prints, for each seed, what held and how often it was asked; fails
-where something broke. `--wide 3` plays a house with three times the plants.
+where something broke. `--wide 3` plays a house with three times the plants; `--story` writes the
+chapter of the guide from the first seed.
 """
 
 import argparse
@@ -15,19 +16,30 @@ import sys
 import tempfile
 import time
 
+import story
 from checks import percent
+from house import ROOT
 from year import Year
 
 
 def reliability(years):
-    """Chance told against what was seen, in bins."""
+    """The chance stated against what was there, slips of the pen left out, in bins."""
     looks = [look for year in years for look in year.looks]
     for low, high in ((0, 0.02), (0.02, 0.04), (0.04, 0.06), (0.06, 0.08), (0.08, 0.12)):
         inside = [k for k in looks if low <= k[1] < high]
         if inside:
             told = statistics.mean(k[1] for k in inside)
-            seen = sum(k[2] != "none" for k in inside)
-            yield f"  told {100 * told:4.1f} %   seen {percent(seen, len(inside)):4.1f} % of {len(inside)} looks"
+            seen = sum(k[3] for k in inside)
+            yield f"  stated {100 * told:4.1f} %   seen {percent(seen, len(inside)):4.1f} % of {len(inside)} looks"
+
+
+def tell(year):
+    guide = ROOT / "docs/guide/src"
+    figures = {"strength": "a-year-strength.svg", "threshold": "a-year-threshold.svg"}
+    (guide / figures["strength"]).write_text(story.picture(year), encoding="utf-8")
+    end = f"{year.date():%Y-%m-%d}"
+    year.run("history", "threshold", "--at", end, "--svg", guide / figures["threshold"])
+    (guide / "a-year.md").write_text(story.chapter(year, figures), encoding="utf-8")
 
 
 def main():
@@ -37,6 +49,7 @@ def main():
     options.add_argument("--seeds", default="1")
     options.add_argument("--wide", type=int, default=1)
     options.add_argument("--keep", type=pathlib.Path, help="keep the folders here")
+    options.add_argument("--story", action="store_true", help="write the chapter of the guide")
     options = options.parse_args()
     program = options.program.resolve()
     optimised = "/debug/" not in str(program)
@@ -67,7 +80,9 @@ def main():
                 print(f"  {verb:<16} {len(cpu):>5} times, processor {1000 * statistics.median(cpu):.0f} ms, "
                       f"most {1000 * max(cpu):.0f} ms")
             sys.stdout.flush()
-        print("chance told and white seen, all seeds")
+            if options.story and len(years) == 1:
+                tell(year)
+        print("chance stated and white seen, all seeds")
         for line in reliability(years):
             print(line)
     finally:

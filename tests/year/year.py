@@ -20,7 +20,6 @@ ZONE = zoneinfo.ZoneInfo("Atlantic/Azores")
 FIRST = dt.datetime(2025, 1, 1, tzinfo=UTC)
 # Days of the year.
 CHANGES = {"product": 125, "water": 217, "hand": 258}
-NAMES = {"product": "Fernhollow Bloom 10-30-20"}
 BACKUP, RESTORED = 140, 142
 SERVER_DOWN = range(180, 187)
 DISK_FULL = (75, 235)
@@ -28,6 +27,9 @@ LOST = 200  # the day on which the second phone is lost and revoked
 RECOVERS = 170  # the day on which the first rescue shows roots
 LEARNT_AFTER = 30  # days after a change in which the threshold may still be wrong
 SHORTER = (18, 24, 36)
+# Answers that the story shows.
+MORNINGS = {40: "in a cold snap", 128: "three days after the new feed came", 200: "in a heat wave",
+            291: "in a week of fog"}
 
 
 def practice():
@@ -66,7 +68,14 @@ class Year:
         self.looks = []
         self.pending = []  # sittings not looked at yet
         self.memory = []
+        self.mornings = []
         self.day = 0
+
+    def changes(self):
+        return {name: day for name, day in CHANGES.items() if day < self.days}
+
+    def slips(self):
+        return sum((k[2] != "none") != k[3] for k in self.looks)
 
     # -- the year
 
@@ -105,7 +114,7 @@ class Year:
     def events(self):
         day = self.day
         if day == CHANGES["product"]:
-            self.house.edit_site("Fernhollow Mist 15-5-15", NAMES["product"])
+            self.house.feed_in_turn()
         if day == CHANGES["water"]:
             self.house.take_water("tap.toml")
         bought = self.house.buy(day)
@@ -192,6 +201,8 @@ class Year:
         self.checks.holds("today is at most 24 lines of 80 columns",
                           len(lines) <= 24 and max(map(len, lines)) <= 80,
                           f"{self.date()}: {len(lines)} lines, {max(map(len, lines))} columns")
+        if self.day in MORNINGS:
+            self.mornings.append((f"{self.date():%-d %B}, {MORNINGS[self.day]}", ran.out))
         self.checks.holds("today says something", "NEXT" in ran.out or "LEFT" in ran.out, ran.out)
         bar = 0.3 if self.optimised else 3.0
         self.checks.holds("today takes 300 ms of processor at most", ran.cpu_s <= bar,
@@ -278,7 +289,9 @@ class Year:
                     self.dose(plant, step, start)
                 told = group["residue_probability"]
                 true = self.truth.chance(self.day, strength, passes, driest)
-                self.steps.append((self.day, told, true, strength * passes))
+                sprayed = sum(p["spray_ml"] for p in plants)
+                self.steps.append((self.day, told, true, strength * passes, sitting["start"],
+                                   len(plants), sprayed))
                 residue = self.truth.residue(self.day, strength, passes, driest)
                 self.pending.append(([p["id"] for p in plants], residue, error, told, self.day))
 
@@ -313,8 +326,8 @@ class Year:
         for plants, residue, error, told, day in pending:
             if self.rng.random() < 0.5:
                 continue
-            level = self.eyes.level(day, residue, error)
-            self.looks.append((day, told, level))
+            level, white = self.eyes.level(day, residue, error)
+            self.looks.append((day, told, level, white))
             seen = plants[:3]
             if self.rng.random() < 0.5:
                 self.cli("log", "residue", level, *seen, at=now)
@@ -340,7 +353,7 @@ class Year:
             self.cli("log", "flush", *pots[: 2 + self.day % 3], "--volume", "4 L", at=now)
         if self.day % 30 == 11:
             self.phone_records("two", self.draft(now, {
-                "kind": "growth", "plant": "FH-001", "measure": "new_root",
+                "kind": "growth", "plants": ["FH-001"], "measure": "new_root",
                 "value": self.rng.randrange(3)}))
 
     def shorter(self, now):
