@@ -276,17 +276,21 @@ fn lines(connection: &Connection, sql: &str) -> rusqlite::Result<Vec<String>> {
     rows.collect()
 }
 
+/// Every entry with what refers to it. The plants are gathered once: their table has no index by
+/// entry.
+const EVERY_ENTRY: &str = "
+    SELECT e.seq, e.id, e.recorded, e.at, e.at_us, e.site, e.kind, e.supersedes, e.body, p.plants,
+           (SELECT c.seq FROM entry c WHERE c.supersedes = e.id),
+           (SELECT o.seq FROM entry o WHERE o.id = e.supersedes),
+           (SELECT s.crc FROM entry_checksum s WHERE s.seq = e.seq)
+    FROM entry e
+    LEFT JOIN (SELECT seq, group_concat(plant, ';' ORDER BY plant) AS plants
+                 FROM entry_plant GROUP BY seq) p ON p.seq = e.seq
+    ORDER BY e.seq";
+
 /// Reads every entry back and holds it against its columns and its plants.
 fn entries(connection: &Connection, path: &Path, out: &mut Verification) -> rusqlite::Result<()> {
-    let mut statement = connection.prepare(
-        "SELECT e.seq, e.id, e.recorded, e.at, e.at_us, e.site, e.kind, e.supersedes, e.body,
-                (SELECT group_concat(p.plant, ';' ORDER BY p.plant)
-                   FROM entry_plant p WHERE p.seq = e.seq),
-                (SELECT c.seq FROM entry c WHERE c.supersedes = e.id),
-                (SELECT o.seq FROM entry o WHERE o.id = e.supersedes),
-                (SELECT s.crc FROM entry_checksum s WHERE s.seq = e.seq)
-         FROM entry e ORDER BY e.seq",
-    )?;
+    let mut statement = connection.prepare(EVERY_ENTRY)?;
     let mut rows = statement.query([])?;
     let mut first: Option<(i64, String)> = None;
     let mut last: Option<(i64, String)> = None;
@@ -370,4 +374,28 @@ fn entries(connection: &Connection, path: &Path, out: &mut Verification) -> rusq
 pub fn make_folder(path: &Path) -> Result<(), Error> {
     let folder = folder_of(path);
     std::fs::create_dir_all(folder).map_err(|e| error::io(folder, e))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_table_is_read_once_an_entry() {
+        let folder = tempfile::tempdir().unwrap();
+        let journal = Journal::open(&folder.path().join("j.db")).unwrap();
+        let mut plan =
+            journal.connection.prepare(&format!("EXPLAIN QUERY PLAN {EVERY_ENTRY}")).unwrap();
+        let steps: Vec<(i64, i64, String)> = plan
+            .query_map([], |r| Ok((r.get(0)?, r.get(1)?, r.get(3)?)))
+            .unwrap()
+            .collect::<rusqlite::Result<_>>()
+            .unwrap();
+        let of = |id: i64| steps.iter().find(|(own, ..)| *own == id).map(|(_, _, what)| what);
+        for (_, above, what) in steps.iter().filter(|(.., what)| what.starts_with("SCAN ")) {
+            let above = of(*above).map_or("", String::as_str);
+            assert!(!above.contains("CORRELATED"), "{above}: {what}");
+        }
+        assert!(steps.iter().any(|(.., what)| what.starts_with("SEARCH p")), "{steps:?}");
+    }
 }
