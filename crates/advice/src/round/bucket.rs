@@ -228,12 +228,16 @@ fn of_liquid(ml: f64, litres: f64) -> Measured {
     }
     let half = p::SYRINGE_MARK.ml() / 2.0;
     let product_ml = clean((half / p::STOCK_ERROR_MOST.number()).max(ml));
-    let (take_ml, share, by_syringe) = drawn(ml * p::STOCK_DILUTION.number());
+    let once = p::STOCK_DILUTION.number();
+    // What is still too little for the syringe is diluted as much again.
+    let too_little = half / (ml * once) > p::WEIGHING_ERROR_MOST.number();
+    let dilution = if too_little { once * once } else { once };
+    let (take_ml, share, by_syringe) = drawn(ml * dilution);
     Measured {
         stock: Some(Stock {
             mass_g: None,
             volume_ml: Some(product_ml),
-            made_up_to_ml: clean(product_ml * p::STOCK_DILUTION.number()),
+            made_up_to_ml: clean(product_ml * dilution),
             take_ml,
             keeps_days: p::STOCK_KEEPS.days(),
         }),
@@ -297,6 +301,16 @@ mod tests {
         // 1.56 g would lose 3.8 %; 0.19 g would lose half, but a stock draws it: 19 mL of 10 g/L.
         let m = of_powder(0.19, 0.63, 0.1);
         assert_eq!(m.stock.unwrap().take_ml, 19.0);
+    }
+
+    // By hand: 0.05 mL diluted ten times are 0.5 mL, off by 0.1 / 0.5 = 20 %; a hundred times, 4 mL
+    // made up to 400 mL, they are 5 mL, off by 0.1 / 4 + 0.1 / 5 = 4.5 %.
+    #[test]
+    fn very_little_of_a_liquid_is_diluted_more() {
+        let m = of_liquid(0.05, 0.5);
+        let stock = m.stock.unwrap();
+        assert_eq!((stock.volume_ml, stock.made_up_to_ml, stock.take_ml), (Some(4.0), 400.0, 5.0));
+        assert!((m.error.unwrap() - 0.045).abs() < 1e-9);
     }
 
     // By hand: each gram of A brings 1000 mg and 0.5 mL of L at 200 mg/mL, together 1100 mg. 2 L of
