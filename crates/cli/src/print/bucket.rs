@@ -24,17 +24,17 @@ pub(crate) fn drawn(s: &Stock) -> String {
     format!("{} mL", text::significant(s.take_ml, 4))
 }
 
-/// What goes in beside the product: `with 0.9 mL of Fernhollow Drop`.
-pub(crate) fn beside(b: &Bucket) -> Option<String> {
-    let each: Vec<String> = b
-        .with
-        .iter()
-        .map(|s| match &s.stock {
-            Some(made) => format!("{} of a stock: {}", drawn(made), stock(made, &s.product)),
-            None => amount(s.mass_g, s.volume_ml, &s.product),
-        })
-        .collect();
-    (!each.is_empty()).then(|| format!("with {}", each.join("; ")))
+/// What goes in beside the product, one line each: `with 0.9 mL of Fernhollow Drop`.
+pub(crate) fn beside(b: &Bucket) -> impl Iterator<Item = String> + '_ {
+    b.with.iter().map(|s| match &s.stock {
+        Some(made) => {
+            let of = if made.mass_g.is_some() { "g" } else { "mL" };
+            let own = text::significant(made.mass_g.or(made.volume_ml).unwrap_or(0.0), 4);
+            let up_to = text::ml(made.made_up_to_ml);
+            format!("with {} of {}, {own} {of} made up to {up_to}", drawn(made), s.product)
+        }
+        None => format!("with {}", amount(s.mass_g, s.volume_ml, &s.product)),
+    })
 }
 
 /// How far the strength may be off, with a blank before it: ` (±3 %)`.

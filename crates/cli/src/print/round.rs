@@ -145,7 +145,7 @@ fn bucket(b: &Bucket, whole: bool, out: &mut Out) {
     let into = if b.stock.is_some() { "and fill up to" } else { "into" };
     let (error, water) = (bucket::error(b), bucket::water(b));
     out.part("BUCKET  ", &format!("{weigh}{error} {into} {water} of water"));
-    if let Some(beside) = bucket::beside(b) {
+    for beside in bucket::beside(b) {
         out.item("        ", &beside);
     }
     let urea = if b.urea_n_mg_l > 0.0 {

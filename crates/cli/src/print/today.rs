@@ -211,7 +211,7 @@ pub(crate) fn mix(b: &Bucket) -> Vec<String> {
             vec![format!("{amount}{error} in {water} of water")]
         }
     };
-    lines.extend(bucket::beside(b).map(|beside| two_lines("", &beside)).into_iter().flatten());
+    lines.extend(bucket::beside(b).map(|beside| text::clipped(&beside, COLUMNS - INDENT)));
     lines.push(format!(
         "{:.0} mg/L = {}, meter {}",
         b.feed_strength_mg_l,

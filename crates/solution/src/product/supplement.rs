@@ -1,10 +1,12 @@
 //! A feed and the supplements that always go with it, as one product.
 
 use super::{Amount, Product};
+use crate::conduct::specific_conductance_of;
 use crate::label::{Form, Label, PercentOf, Supplement};
 use guardcell_call::Bounded;
 use guardcell_error::{Code, Error};
 use guardcell_reference::Composition;
+use guardcell_units::quantity::in_us_per_cm;
 
 /// A supplement of a product, worked out.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,7 +34,7 @@ impl Product {
             supplement.amount * units_measured(&supplement.label) / units_measured(&self.label);
         self.analysis.add(&product.analysis, units);
         self.solids_mg += product.solids_mg * units;
-        self.ions = pairs(&self.ions, &product.ions, units);
+        self.ions = pairs(&self.ions, &product.ions, units)?;
         for ((_, mg), (_, other)) in self.elements.iter_mut().zip(&product.elements) {
             *mg += other * units;
         }
@@ -69,9 +71,24 @@ fn units_measured(label: &Label) -> f64 {
     }
 }
 
-/// Each way one may be closed with each way of the other, so that the bounds hold for the mix.
-fn pairs(a: &[Composition], b: &[Composition], units: f64) -> Vec<Composition> {
-    a.iter().flat_map(|a| b.iter().map(move |b| *a + *b * units)).collect()
+/// The most ways to close a mix that are looked at one by one.
+const WAYS_MOST: usize = 8;
+
+/// Each way one may be closed with each way of the other, so that the bounds hold for the mix; of
+/// many only the two that conduct least and most.
+fn pairs(a: &[Composition], b: &[Composition], units: f64) -> Result<Vec<Composition>, Error> {
+    let all: Vec<Composition> =
+        a.iter().flat_map(|a| b.iter().map(move |b| *a + *b * units)).collect();
+    if all.len() <= WAYS_MOST {
+        return Ok(all);
+    }
+    let mut ranked = all
+        .iter()
+        // As strong as a feed; the order does not depend on it.
+        .map(|c| specific_conductance_of(&(*c * 0.3)).map(|k| (in_us_per_cm(k), *c)))
+        .collect::<Result<Vec<_>, _>>()?;
+    ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
+    Ok([ranked.first(), ranked.last()].into_iter().flatten().map(|(_, c)| *c).collect())
 }
 
 #[cfg(test)]
@@ -105,8 +122,16 @@ mod tests {
         assert_eq!((product.name(), amount.volume), ("B", None));
         assert!((mg - 100.0).abs() < 1e-9);
         assert_eq!(mix.name(), "A with B");
-        // Both labels leave their counter-ions open: two ways each, four together.
-        assert_eq!(mix.ions().len(), 4);
+        // Both labels leave their counter-ions open, and one its forms of nitrogen: two ways and
+        // four, eight together. Of more only two are kept.
+        assert_eq!(mix.ions().len(), 8);
+        let mut feed = label(FEED);
+        for _ in 0..4 {
+            feed.with.push(Supplement { label: label(POWDER), amount: 0.5 });
+        }
+        assert_eq!(Product::new(&feed).unwrap().ions().len(), 2);
+        feed.with.pop();
+        assert_eq!(Product::new(&feed).unwrap().ions().len(), 8);
     }
 
     // By hand: 0.4 mL of a liquid of 1.25 kg/L are 0.5 g, of which 30 % are dissolved: 150 mg with
