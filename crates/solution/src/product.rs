@@ -75,7 +75,15 @@ pub struct Product {
     /// mg of each element in one unit, those of its materials included.
     elements: [(Element, f64); ELEMENTS.len()],
     assumptions: Vec<Notice>,
-    beside: Vec<supplement::Beside>,
+    beside: Vec<Beside>,
+}
+
+/// A supplement of a product, worked out.
+#[derive(Debug, Clone, PartialEq)]
+struct Beside {
+    product: Product,
+    /// Units of it for one unit of the feed.
+    units: f64,
 }
 
 impl Product {

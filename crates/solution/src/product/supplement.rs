@@ -1,20 +1,12 @@
 //! A feed and the supplements that always go with it, as one product.
 
-use super::{Amount, Product};
+use super::{Amount, Beside, Product};
 use crate::conduct::specific_conductance_of;
 use crate::label::{Form, Label, PercentOf, Supplement};
 use guardcell_call::Bounded;
 use guardcell_error::{Code, Error};
 use guardcell_reference::Composition;
 use guardcell_units::quantity::in_us_per_cm;
-
-/// A supplement of a product, worked out.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Beside {
-    product: Product,
-    /// Units of it for one unit of the feed.
-    units: f64,
-}
 
 impl Product {
     /// Adds a supplement: from here on one unit of the product is one unit of the feed with its
