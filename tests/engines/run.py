@@ -253,6 +253,8 @@ def dask(folder: pathlib.Path, wanted: dict[str, str]) -> None:
 
 
 def main() -> None:
+    # Ended from outside, it still ends what it started.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
     folder = pathlib.Path(tempfile.mkdtemp(prefix="guardcell-engines-"))
     try:
         data(folder)
