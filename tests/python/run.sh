@@ -14,7 +14,7 @@ export MATURIN_PEP517_ARGS="--profile ${PROFILE:-dev}"
 pip install --quiet --disable-pip-version-check --no-build-isolation --force-reinstall --no-deps "$root/crates/python"
 
 cd "$venv"
-python -m pytest -q -p no:cacheprovider "$here/test_guardcell.py"
+timeout 900 python -m pytest -q -p no:cacheprovider "$here"
 python - <<'END'
 import doctest, guardcell, guardcell.demo, guardcell.error, guardcell.wire
 options = doctest.ELLIPSIS | doctest.IGNORE_EXCEPTION_DETAIL

@@ -42,6 +42,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
                 "guardcell-ledger",
             ][..],
         ),
+        ("guardcell-table", &["guardcell"][..]),
         ("guardcell-folder", &["guardcell"][..]),
         ("guardcell-journal", &["guardcell"][..]),
         ("guardcell-conditions", &["guardcell"][..]),
@@ -50,11 +51,12 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
         ("guardcell-share", &["guardcell", "guardcell-journal", "guardcell-server"][..]),
         ("guardcell-mcp", &["guardcell", "guardcell-folder", "guardcell-journal"][..]),
         ("guardcell-capi", &["guardcell"][..]),
-        ("guardcell-python", &["guardcell"][..]),
+        ("guardcell-python", &["guardcell", "guardcell-table"][..]),
         (
             "guardcell-cli",
             &[
                 "guardcell",
+                "guardcell-table",
                 "guardcell-folder",
                 "guardcell-journal",
                 "guardcell-conditions",
@@ -79,7 +81,7 @@ fn allowed() -> BTreeMap<&'static str, &'static [&'static str]> {
     ])
 }
 
-const PURE: [&str; 11] = [
+const PURE: [&str; 12] = [
     "error",
     "call",
     "units",
@@ -90,6 +92,7 @@ const PURE: [&str; 11] = [
     "advice",
     "ledger",
     "guardcell",
+    "table",
     "folder",
 ];
 

@@ -169,6 +169,58 @@ fn pages_of_other_sites_are_refused() {
 }
 
 #[test]
+fn pages_of_listed_origins_may_calculate_and_nothing_else() {
+    let listed = "https://lab.example.invalid";
+    let house = House::with(Config { calculation_origins: vec![listed.into()], ..config() });
+    let token = house.pair();
+    let json = ("content-type", "application/json");
+    let allowed = |answer: &Answer| answer.header("access-control-allow-origin").map(str::to_owned);
+    let air = br#"{"temp_c": 22, "rh_percent": 65}"#;
+    let ask = |method: &str, path: &str, origin: &str, body: &[u8]| {
+        house.server.send(method, path, &[json, ("origin", origin)], body)
+    };
+    let before = |path: &str, origin: &str, method: &str| {
+        let asked = [("origin", origin), ("access-control-request-method", method)];
+        house.server.send("OPTIONS", path, &asked, b"")
+    };
+    for (path, method) in
+        [("/v1/air", "POST"), ("/v1/advice/stream", "POST"), ("/v1/taxa/Cattleya", "GET")]
+    {
+        let answer = before(path, listed, method);
+        assert_eq!((answer.status, allowed(&answer).as_deref()), (204, Some(listed)), "{path}");
+        assert_eq!(answer.header("access-control-allow-methods"), Some(&*method.to_lowercase()));
+        let sent = answer.header("access-control-allow-headers").unwrap();
+        assert!(sent.contains("content-type") && !sent.contains("authorization"), "{sent}");
+        assert_eq!(answer.header("access-control-allow-credentials"), None);
+    }
+    let answer = ask("POST", "/v1/air", listed, air);
+    assert_eq!((answer.status, allowed(&answer).as_deref()), (200, Some(listed)));
+    assert!(answer.header("vary").unwrap().contains("origin"));
+    // A refusal can be read too.
+    let answer = ask("POST", "/v1/air", listed, b"{}");
+    assert_eq!((answer.status, allowed(&answer).as_deref()), (422, Some(listed)));
+    // Others are answered as before: a browser does not let their page read it.
+    for other in ["https://evil.example.invalid", "http://lab.example.invalid", "null"] {
+        let answer = ask("POST", "/v1/air", other, air);
+        assert_eq!((answer.status, allowed(&answer)), (200, None), "{other}");
+        assert_eq!(allowed(&before("/v1/air", other, "POST")), None);
+    }
+    // Journal, folder and pairing are not among it, with a token or without.
+    let bearer = format!("Bearer {token}");
+    for (method, path) in
+        [("GET", "/v1/folder"), ("GET", "/v1/journal/entries"), ("POST", "/v1/pair")]
+    {
+        let headers = [json, ("origin", listed), ("authorization", bearer.as_str())];
+        let answer = house.server.send(method, path, &headers, b"");
+        assert_eq!((answer.status, allowed(&answer)), (403, None), "{path}");
+        assert_eq!(allowed(&before(path, listed, method)), None, "{path}");
+    }
+    for path in ["/", "/metrics", "/healthz", "/openapi.json", "/v1/nothing"] {
+        assert_eq!(allowed(&ask("GET", path, listed, b"")), None, "{path}");
+    }
+}
+
+#[test]
 fn wrong_codes_are_slow_and_few() {
     let house = House::new();
     let code = house.code();

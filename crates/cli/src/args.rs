@@ -52,10 +52,7 @@ pub(crate) struct Cli {
     pub(crate) verb: Option<Verb>,
 }
 
-/// Hours that advice looks ahead where they are not given.
-pub(crate) const HOURS: u16 = 36;
-/// Days that a rescue is planned for where they are not given.
-pub(crate) const DAYS: u16 = 14;
+pub(crate) use guardcell_table::{DAYS, HOURS};
 
 /// A whole number in the range that a request declares for a field.
 fn within<T: Bounded>(field: &str) -> RangedI64ValueParser<u16> {
@@ -610,6 +607,10 @@ pub(crate) struct Serve {
     /// as https://house.example.org; it may be given several times.
     #[arg(long, value_name = "URL")]
     pub(crate) origin: Vec<String>,
+    /// An address whose pages may ask for calculations, and never for the folder, its journal or
+    /// pairing; it may be given several times.
+    #[arg(long, value_name = "URL")]
+    pub(crate) allow_origin: Vec<String>,
     /// The form of the log on standard error.
     #[arg(long, value_enum, default_value_t = Log::Text)]
     pub(crate) log: Log,

@@ -23,15 +23,20 @@ fn table(rows: u32) -> String {
 
 struct Run {
     folder: tempfile::TempDir,
+    input: &'static str,
 }
 
 impl Run {
+    fn new(input: &'static str) -> Self {
+        Self { folder: tempfile::tempdir().unwrap(), input }
+    }
+
     fn path(&self, file: &str) -> PathBuf {
         self.folder.path().join(file)
     }
 
     fn args(&self, output: &str, more: &[&str]) -> Vec<String> {
-        let (input, output) = (self.path("in.csv"), self.path(output));
+        let (input, output) = (self.path(self.input), self.path(output));
         let (input, output) = (input.display().to_string(), output.display().to_string());
         ["batch", "convert", "--input", &input, "--output", &output, "--checkpoint", "1"]
             .iter()
@@ -58,14 +63,19 @@ fn next(seed: &mut u64) -> u64 {
 
 #[test]
 fn killed_at_any_point_it_goes_on_to_the_same_bytes() {
-    let run = Run { folder: tempfile::tempdir().unwrap() };
+    let run = Run::new("in.csv");
     std::fs::write(run.path("in.csv"), table(60_000)).unwrap();
     let whole = run.run("whole.csv", &[]);
     assert_eq!(whole.code, 2, "{}", whole.stderr);
     let wanted = (read(&run.path("whole.csv")), read(&run.path("whole.csv.errors.csv")));
+    kills(&run, "csv", "csv", KILLS, &wanted);
+}
+
+/// Kills runs until so many were killed, and compares what each comes to.
+fn kills(run: &Run, ending: &str, errors: &str, most: u32, wanted: &(Vec<u8>, Vec<u8>)) {
     let (mut kills, mut broken_off, mut seed) = (0, 0, 20_261_125);
     for turn in 0.. {
-        let output = format!("{turn}.csv");
+        let output = format!("{turn}.{ending}");
         let mut longest = 60;
         loop {
             let mut child = Command::new(env!("CARGO_BIN_EXE_guardcell"))
@@ -74,8 +84,9 @@ fn killed_at_any_point_it_goes_on_to_the_same_bytes() {
                 .spawn()
                 .unwrap();
             let patience = Duration::from_millis(next(&mut seed) % longest);
-            // The longest time grows, so that a slow machine comes to an end as well.
-            longest += 20;
+            // The longest time grows, so that a slow machine comes to an end as well; a table is packed
+            // at a stretch.
+            longest += if errors == "csv" { 20 } else { 200 };
             std::thread::sleep(patience);
             child.kill().unwrap();
             if child.wait().unwrap().code().is_some() {
@@ -90,14 +101,36 @@ fn killed_at_any_point_it_goes_on_to_the_same_bytes() {
                 broken_off += 1;
             }
         }
-        let found = (read(&run.path(&output)), read(&run.path(&format!("{output}.errors.csv"))));
-        assert!(found == wanted, "turn {turn} after {kills} kills");
-        for left in ["part", "state", "state.next", "errors.csv.part"] {
+        let found =
+            (read(&run.path(&output)), read(&run.path(&format!("{output}.errors.{errors}"))));
+        assert!(found == *wanted, "turn {turn} after {kills} kills");
+        let errors_part = format!("errors.{errors}.part");
+        for left in ["part", "packed", "state", "state.next", &errors_part] {
             assert!(!run.path(&format!("{output}.{left}")).exists(), "{left} is left");
         }
-        if kills >= KILLS && broken_off > 0 {
+        if kills >= most && broken_off > 0 {
             break;
         }
+    }
+}
+
+/// The same for a table that comes as Parquet and is answered in it or in Arrow.
+#[cfg(feature = "tables")]
+#[test]
+fn tables_go_on_to_the_same_bytes() {
+    let csv = Run::new("in.csv");
+    std::fs::write(csv.path("in.csv"), table(12_000)).unwrap();
+    // Whatever is in it: the answers of one run are the rows of the next.
+    assert_eq!(csv.run("in.parquet", &["--columns", "kind"]).code, 2);
+    for ending in ["parquet", "arrow"] {
+        let run = Run::new("in.parquet");
+        std::fs::copy(csv.path("in.parquet"), run.path("in.parquet")).unwrap();
+        let whole = run.run(&format!("whole.{ending}"), &[]);
+        assert_eq!(whole.code, 2, "{}", whole.stderr);
+        let errors = read(&run.path(&format!("whole.{ending}.errors.ndjson")));
+        assert_eq!(errors.split(|b| *b == b'\n').count(), 26, "rows 7, 506, …, 11983 and the end");
+        let wanted = (read(&run.path(&format!("whole.{ending}"))), errors);
+        kills(&run, ending, "ndjson", KILLS / 3, &wanted);
     }
 }
 
@@ -120,7 +153,7 @@ fn broken_off(run: &Run) {
 
 #[test]
 fn what_was_changed_is_not_gone_on_with() {
-    let run = Run { folder: tempfile::tempdir().unwrap() };
+    let run = Run::new("in.csv");
     broken_off(&run);
     let before = read(&run.path("out.csv.part"));
     let refused = |more: &[&str], words: &str| {
@@ -143,7 +176,7 @@ fn what_was_changed_is_not_gone_on_with() {
 
 #[test]
 fn a_part_that_was_cut_is_not_gone_on_with() {
-    let run = Run { folder: tempfile::tempdir().unwrap() };
+    let run = Run::new("in.csv");
     broken_off(&run);
     std::fs::write(run.path("out.csv.part"), "id").unwrap();
     let out = run.run("out.csv", &["--resume"]);
@@ -153,7 +186,7 @@ fn a_part_that_was_cut_is_not_gone_on_with() {
 
 #[test]
 fn two_runs_do_not_write_one_file() {
-    let run = Run { folder: tempfile::tempdir().unwrap() };
+    let run = Run::new("in.csv");
     std::fs::write(run.path("in.csv"), table(60_000)).unwrap();
     let mut child = Command::new(env!("CARGO_BIN_EXE_guardcell"))
         .args(["batch", "convert", "--format", "csv", "--input", "-", "--output"])

@@ -1,5 +1,9 @@
-//! The part of the Python package in Rust: JSON in, JSON out. Types, functions and errors are in
-//! `python/guardcell/`.
+//! The part of the Python package in Rust: JSON in, JSON out, and tables of Arrow in and out. Types,
+//! functions and errors are in `python/guardcell/`.
+
+mod capsule;
+mod table;
+mod work;
 
 use guardcell::Error;
 use guardcell::calls::named;
@@ -34,5 +38,10 @@ fn example(name: &str) -> Option<&'static str> {
 fn native(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("VERSION", env!("CARGO_PKG_VERSION"))?;
     module.add_function(wrap_pyfunction!(answer, module)?)?;
-    module.add_function(wrap_pyfunction!(example, module)?)
+    module.add_function(wrap_pyfunction!(example, module)?)?;
+    module.add_function(wrap_pyfunction!(table::table, module)?)?;
+    module.add_function(wrap_pyfunction!(table::prepare, module)?)?;
+    module.add_class::<table::Asked>()?;
+    module.add_class::<table::Answers>()?;
+    module.add_class::<table::Errors>()
 }

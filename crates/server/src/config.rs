@@ -31,6 +31,8 @@ pub struct Config {
     /// Origins of pages, such as `https://house.example.org`, that may ask for it beside those of this
     /// server.
     pub origins: Vec<String>,
+    /// Origins of pages that may ask for calculations, and for nothing else.
+    pub calculation_origins: Vec<String>,
     /// The calls that are served, each at its own path below `/v1/`.
     pub calls: Vec<AnyCall>,
     /// The engine with which the page calculates on the device; without one it asks this server.
@@ -76,6 +78,7 @@ impl Default for Config {
             tls: None,
             offer: None,
             origins: Vec::new(),
+            calculation_origins: Vec::new(),
             calls: ALL.to_vec(),
             engine: Engine::built_in(),
             body_bytes: 4 << 20,

@@ -20,6 +20,7 @@ mod buckets;
 mod cached;
 mod charts;
 mod config;
+mod cors;
 mod devices;
 mod engine;
 mod lane;

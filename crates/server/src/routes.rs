@@ -3,6 +3,7 @@
 use crate::body::json_bytes;
 use crate::cached::Cached;
 use crate::charts;
+use crate::cors;
 use crate::devices;
 use crate::observe::observe;
 use crate::problem::Refusal;
@@ -61,6 +62,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .fallback(no_such_path)
         .method_not_allowed_fallback(no_such_method)
         .layer(compression.compress_when(worth_it))
+        .layer(from_fn_with_state(Arc::clone(&shared), cors::calculations))
         .layer(from_fn_with_state(Arc::clone(&shared), observe))
         .with_state(shared)
 }

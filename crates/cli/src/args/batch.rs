@@ -11,11 +11,16 @@ use std::path::PathBuf;
 /// NDJSON: each line is the request of the function as in `schemas/`, each line of the output its
 /// answer. A row that cannot be answered is `null` there, so that line n answers row n.
 ///
-/// CSV: the columns are named like the fields of the request, nested ones with points
+/// CSV, Arrow and Parquet: the columns are named like the fields of the request, nested ones with points
 /// (`composition.ca_mmol_l`); a list or an object is written as JSON. Other columns are passed
-/// along. The output is the columns of the input and those of the answer, without the rows that
-/// cannot be answered. These stand in the file of errors with row, line, what was wrong, what
-/// would be right, and the row itself.
+/// along. The output is the columns of the input and those of the answer. A row that cannot be
+/// answered is omitted from CSV and has nulls in Arrow and Parquet; the file of errors has it with
+/// row, line, what was wrong, what would be right, and the row itself. In Arrow and Parquet a column
+/// `request` may hold whole requests as JSON instead.
+///
+/// The name of the input says how rows are written, that of the output how answers are: a table of
+/// CSV may be answered in Parquet, or lines of NDJSON in columns. Answers in Arrow and Parquet have
+/// the types of the schemas.
 ///
 /// Rows are answered on this machine, whatever --server says.
 #[derive(Debug, Args)]
@@ -34,7 +39,10 @@ use std::path::PathBuf;
             reading.rh_percent; hours, plant.…, reading.…; with --site, --label, --water
   rescue    name, from; area, days, leaf, soak_min; with --site
 The other functions (recipe, tank, round, search, catalogue, strength_chart, day_ribbon, threshold,
-review, ledger, adherence, entry) take NDJSON only: their requests are no flat rows.
+review, ledger, adherence, entry) take NDJSON: their requests are no flat rows.
+
+
+As columns in Arrow and Parquet they answer a column `request`.
 
 Exit codes: 0 every row answered, 2 some rows could not be (the output is complete, the others
 are in the file of errors) or bad input, 3 reading or writing failed.
@@ -60,11 +68,12 @@ pub(crate) struct Batch {
     /// Where the rows go that could not be answered; beside the output when not given.
     #[arg(long, value_name = "FILE")]
     pub(crate) errors: Option<PathBuf>,
-    /// The format of rows and answers; by the name of the input when not given.
+    /// The format of rows, and of answers where the name of the output does not say theirs; by the
+    /// name of the input when not given.
     #[arg(long, value_enum)]
     pub(crate) format: Option<BatchFormat>,
-    /// For CSV: which columns of the answer to write, separated by commas, such as
-    /// "value,unit,from.value".
+    /// For CSV, Arrow and Parquet: which columns of the answer to write, separated by commas, such
+    /// as "value,unit,from.value"; "." is the whole as JSON in Arrow and Parquet.
     #[arg(long, value_name = "COLUMNS", value_delimiter = ',')]
     pub(crate) columns: Vec<String>,
     /// For CSV: write for a spreadsheet, with an apostrophe before every text that it would run as
@@ -83,16 +92,16 @@ pub(crate) struct Batch {
     /// After how many rows, at the latest, the place to resume from is kept on disk.
     #[arg(long, value_name = "ROWS", default_value = "1000000")]
     pub(crate) checkpoint: NonZeroU64,
-    /// For CSV rows of meter, acid, advise: the label of the feed.
+    /// For rows of a table of meter, acid, advise: the label of the feed.
     #[arg(long, value_name = "FILE|FOLDER")]
     pub(crate) label: Option<PathBuf>,
     /// Which product, where there are several labels.
     #[arg(long, value_name = "NAME")]
     pub(crate) product: Vec<String>,
-    /// For CSV rows of meter, acid, advise: the water report (TOML).
+    /// For rows of a table of meter, acid, advise: the water report (TOML).
     #[arg(long, value_name = "FILE")]
     pub(crate) water: Option<PathBuf>,
-    /// For CSV rows of advise, rescue: the site (TOML).
+    /// For rows of a table of advise, rescue: the site (TOML).
     #[arg(long, value_name = "FILE")]
     pub(crate) site: Option<PathBuf>,
 }
@@ -110,14 +119,53 @@ pub(crate) enum BatchFormat {
     Csv,
     /// One JSON object a line.
     Ndjson,
+    /// Arrow IPC: a file, or a stream where it is standard input or output.
+    #[cfg(feature = "tables")]
+    Arrow,
+    /// Parquet.
+    #[cfg(feature = "tables")]
+    Parquet,
 }
 
 impl BatchFormat {
+    /// Every format.
+    pub(crate) const ALL: &[Self] = &[
+        Self::Csv,
+        Self::Ndjson,
+        #[cfg(feature = "tables")]
+        Self::Arrow,
+        #[cfg(feature = "tables")]
+        Self::Parquet,
+    ];
+
     /// The usual ending of a file.
     pub(crate) const fn name(self) -> &'static str {
         match self {
             Self::Csv => "csv",
             Self::Ndjson => "ndjson",
+            #[cfg(feature = "tables")]
+            Self::Arrow => "arrow",
+            #[cfg(feature = "tables")]
+            Self::Parquet => "parquet",
+        }
+    }
+
+    /// Whether rows are lines of text.
+    pub(crate) const fn is_text(self) -> bool {
+        matches!(self, Self::Csv | Self::Ndjson)
+    }
+
+    /// Whether answers are gathered in one form and packed into another.
+    pub(crate) const fn packs(self) -> bool {
+        !self.is_text()
+    }
+
+    /// Whether the end of a file has to be known before its beginning can be read.
+    pub(crate) const fn needs_a_file(self) -> bool {
+        match self {
+            #[cfg(feature = "tables")]
+            Self::Parquet => true,
+            _ => false,
         }
     }
 }

@@ -30,6 +30,7 @@ pub(crate) fn run(args: &args::Serve, home: &Home) -> Result<(), Error> {
         tls,
         offer: offer(home)?,
         origins: args.origin.clone(),
+        calculation_origins: args.allow_origin.clone(),
         body_bytes: args.body_mib.map_or(usual.body_bytes, |mib| usize::from(mib) << 20),
         in_flight: args.in_flight.map_or(usual.in_flight, usize::from),
         connections: args.connections.map_or(usual.connections, usize::from),

@@ -19,6 +19,8 @@ Traceback (most recent call last):
     ...
 guardcell.error.Error: /quantity: ...
 
+Tables of pyarrow, polars, pandas or DuckDB are answered row by row: see `guardcell.table`.
+
 Everything is pure: the same request gives the same answer, nothing is stored, and times come in with
 the request. Other threads run while a call calculates.
 """
@@ -30,6 +32,17 @@ from guardcell._native import VERSION as __version__
 from guardcell.calls import *  # noqa: F403
 from guardcell.calls import __all__ as _calls
 from guardcell.error import Error, Place
+from guardcell.tables import Prepared, prepare, table
 from guardcell.wire import call
 
-__all__ = ["Error", "Place", "__version__", "call", "models", *_calls]
+__all__ = [
+    "Error",
+    "Place",
+    "Prepared",
+    "__version__",
+    "call",
+    "models",
+    "prepare",
+    "table",
+    *_calls,
+]

@@ -38,9 +38,13 @@ def call(name: str, request: str | bytes | Mapping[str, Any] | object) -> Any:
     answered, answer = _native.answer(name.encode("utf-8", "replace").decode(), body)
     if answered:
         return json.loads(answer)
-    error = json.loads(answer)
+    raise refusal(json.loads(answer))
+
+
+def refusal(error: Mapping[str, Any]) -> Error:
+    """The refusal that an error on the wire is."""
     place = error.get("place")
-    raise Error(
+    return Error(
         error["code"],
         error.get("pointer", ""),
         error["detail"],

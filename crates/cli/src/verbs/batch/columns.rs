@@ -2,28 +2,12 @@
 
 use super::failed::row_error;
 use guardcell::Error;
-use serde::Serialize;
+use guardcell_table::at;
 use serde_json::Value;
 use std::io::Write;
 
 /// What stands between the texts of a list.
 pub(crate) const BETWEEN: &str = " | ";
-
-/// The value under a path such as `from.value` or `plants.0.verdict`.
-pub(crate) fn at<'v>(answer: &'v Value, path: &str) -> Option<&'v Value> {
-    path.split('.').try_fold(answer, |value, part| match value {
-        Value::Array(list) => list.get(part.parse::<usize>().ok()?),
-        Value::Object(fields) => fields.get(part),
-        _ => None,
-    })
-}
-
-/// The name of the column of a path: one row is one plant, so that the place in the list is left
-/// out.
-pub(crate) fn name(path: &str) -> String {
-    let path = path.strip_prefix("plants.0.").unwrap_or(path);
-    path.replace("windows.0.", "window.")
-}
 
 /// Writes a value as a cell: a text as it is, a list of texts or of things that have a `message` with
 /// bars between, other lists and objects as JSON.
@@ -70,15 +54,10 @@ fn without_point(out: &mut Vec<u8>) {
 }
 
 /// Writes the cells of an answer, each with a comma before it.
-pub(crate) fn write_all(
-    answer: &impl Serialize,
-    paths: &[String],
-    out: &mut Vec<u8>,
-) -> Result<(), Error> {
-    let answer = serde_json::to_value(answer).map_err(|e| not_written(&e))?;
+pub(crate) fn write_all(answer: &Value, paths: &[String], out: &mut Vec<u8>) -> Result<(), Error> {
     for path in paths {
         out.push(b',');
-        write(at(&answer, path), out).map_err(|e| not_written(&e))?;
+        write(at(answer, path), out).map_err(|e| not_written(&e))?;
     }
     Ok(())
 }

@@ -29,13 +29,14 @@ fn column(pointer: &str) -> String {
 /// An error with its row; row and line count from the beginning of a chunk until it is written.
 pub(crate) struct Failed {
     pub(crate) row: u64,
-    pub(crate) line: u64,
+    /// Only a text has lines.
+    pub(crate) line: Option<u64>,
     pub(crate) error: Error,
     pub(crate) raw: Vec<u8>,
 }
 
 impl Failed {
-    pub(crate) fn new(row: u64, line: u64, error: Error, raw: &[u8]) -> Self {
+    pub(crate) fn new(row: u64, line: Option<u64>, error: Error, raw: &[u8]) -> Self {
         let raw = raw.get(..SHOWN).unwrap_or(raw);
         Self { row, line, error, raw: raw.to_vec() }
     }
@@ -49,7 +50,7 @@ impl Failed {
         out: &mut Vec<u8>,
     ) -> std::io::Result<()> {
         let raw = String::from_utf8_lossy(&self.raw);
-        let (row, line) = (rows_before + self.row, lines_before + self.line);
+        let (row, line) = (rows_before + self.row, self.line.map(|line| lines_before + line));
         let (code, detail, hint) = (self.error.code(), self.error.detail(), self.error.hint());
         match format {
             BatchFormat::Csv => {
@@ -60,11 +61,12 @@ impl Failed {
                     .map_err(std::io::Error::other)?;
                 writer.flush()
             }
-            BatchFormat::Ndjson => {
+            _ => {
                 #[derive(Serialize)]
                 struct Line<'a> {
                     row: u64,
-                    line: u64,
+                    #[serde(skip_serializing_if = "Option::is_none")]
+                    line: Option<u64>,
                     #[serde(flatten)]
                     error: &'a Error,
                     raw: &'a str,
@@ -91,7 +93,7 @@ mod tests {
 
     #[test]
     fn lines_of_the_file_of_errors() {
-        let failed = Failed::new(2, 3, row_error("it is \"odd\"", "make it even"), b"a,\xff");
+        let failed = Failed::new(2, Some(3), row_error("it is \"odd\"", "make it even"), b"a,\xff");
         let mut out = Vec::new();
         failed.write(10, 20, BatchFormat::Csv, &mut out).unwrap();
         assert_eq!(
@@ -103,6 +105,10 @@ mod tests {
         let line: serde_json::Value = serde_json::from_slice(&out).unwrap();
         assert_eq!((line["row"].as_u64(), line["line"].as_u64()), (Some(2), Some(4)));
         assert_eq!(line["raw"], "a,\u{fffd}");
+        let no_text = Failed { line: None, ..failed };
+        let mut out = Vec::new();
+        no_text.write(10, 20, BatchFormat::Csv, &mut out).unwrap();
+        assert!(out.starts_with(b"12,,malformed-file,"));
         assert_eq!(line["detail"], "it is \"odd\"");
     }
 }

@@ -30,16 +30,7 @@ impl Part {
     /// Opens a part that no other run has open, and cuts it to the length that holds.
     fn open(path: &Path, whole: &Path, bytes: u64) -> Result<Self, Error> {
         let failed = failed(path);
-        let mut options = OpenOptions::new();
-        options.read(true).write(true).create(true).truncate(false);
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::OpenOptionsExt as _;
-            // The name can be guessed: a link that waits there must lead nowhere.
-            options.custom_flags(libc::O_NOFOLLOW);
-        }
-        let mut file = options.open(path).map_err(&failed)?;
-        keep_permissions(whole, &file).map_err(&failed)?;
+        let mut file = beside(path, whole).map_err(&failed)?;
         match file.try_lock() {
             Ok(()) => {}
             Err(TryLockError::WouldBlock) => {
@@ -110,6 +101,24 @@ impl Part {
     }
 }
 
+/// Opens a file that will replace another and is beside it until then.
+fn beside(path: &Path, whole: &Path) -> std::io::Result<File> {
+    let mut options = OpenOptions::new();
+    options.read(true).write(true).create(true).truncate(false);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt as _;
+        // The name can be guessed: a link that waits there must lead nowhere.
+        options.custom_flags(libc::O_NOFOLLOW);
+    }
+    let file = options.open(path)?;
+    keep_permissions(whole, &file)?;
+    Ok(file)
+}
+
+/// Makes the file of the answers from their part.
+pub(crate) type Pack<'p> = &'p dyn Fn(File, File) -> std::io::Result<File>;
+
 /// The files of a run that is on its way.
 pub(crate) struct Files<'n> {
     names: &'n Names,
@@ -144,8 +153,17 @@ impl<'n> Files<'n> {
         write_whole(&self.names.state, &state.to_json()?)
     }
 
-    /// Gives the complete files their names.
-    pub(crate) fn finish(mut self, state: Option<&mut State>) -> Result<(), Error> {
+    /// Gives the complete files their names. `pack` makes the file of the answers from its part.
+    pub(crate) fn finish(mut self, state: Option<&mut State>, pack: Pack<'_>) -> Result<(), Error> {
+        if let (Some(packed), None) = (&self.names.packed, &self.names.direct) {
+            self.output.sync()?;
+            let part = File::open(&self.output.path).map_err(failed(&self.output.path))?;
+            let file = beside(packed, &self.names.output)
+                .and_then(|file| file.set_len(0).map(|()| file))
+                .and_then(|file| pack(part, file))
+                .map_err(failed(packed))?;
+            file.sync_all().map_err(failed(packed))?;
+        }
         match state {
             Some(state) => {
                 state.complete = true;
@@ -163,7 +181,8 @@ impl<'n> Files<'n> {
 /// Moves what is complete to its names; what has been moved already stays.
 pub(crate) fn name(names: &Names) -> Result<(), Error> {
     let errors = (&names.errors_part, &names.errors);
-    let output = names.direct.is_none().then_some((&names.output_part, &names.output));
+    let part = names.packed.as_ref().unwrap_or(&names.output_part);
+    let output = names.direct.is_none().then_some((part, &names.output));
     for (part, whole) in std::iter::once(errors).chain(output) {
         match fs::rename(part, whole) {
             Ok(()) => sync_folder(whole)?,
@@ -174,10 +193,14 @@ pub(crate) fn name(names: &Names) -> Result<(), Error> {
     if names.direct.is_some() {
         return Ok(());
     }
-    match fs::remove_file(&names.state) {
-        Err(e) if e.kind() != std::io::ErrorKind::NotFound => Err(failed(&names.state)(e)),
-        _ => sync_folder(&names.state),
+    // What was packed is left behind.
+    for spent in [&names.output_part, &names.state] {
+        match fs::remove_file(spent) {
+            Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(failed(spent)(e)),
+            _ => {}
+        }
     }
+    sync_folder(&names.state)
 }
 
 /// Writes a small file whole or not at all.

@@ -1,13 +1,14 @@
 //! `batch`: one function over every row of a file.
 
-mod cells;
 mod columns;
 mod convert;
 mod cut;
+mod done;
 mod failed;
-mod fields;
 mod files;
+mod format;
 mod function;
+mod header;
 mod names;
 mod pipeline;
 mod progress;
@@ -15,21 +16,26 @@ mod rows;
 mod split;
 mod state;
 mod table;
+#[cfg(feature = "tables")]
+mod tables;
+mod text;
 
 use crate::args::{Batch, BatchFormat};
 use crate::error::{argument, bad_file};
 use crate::input::{label, site, water};
 use crate::print::{spreadsheet, terminal};
+use done::Done;
 use files::Files;
-use function::{Given, Once};
+use format::Formats;
 use guardcell::Error;
 use guardcell::advice::SiteDescription;
 use guardcell::solution::Label;
+use guardcell_table::{Given, Once};
 use names::{Names, failed};
 use pipeline::Stop;
 use progress::{Progress, grouped};
-use rows::{Answering, Done};
-use split::Splitter;
+use rows::Answering;
+use split::{Pieces, Splitter};
 use state::{Counts, Identity, State};
 use std::fs::File;
 use std::io::{Read, Seek as _, SeekFrom};
@@ -40,8 +46,9 @@ use std::time::{Duration, Instant};
 const KEEP_AFTER: Duration = Duration::from_secs(10);
 
 pub(crate) fn run(args: &Batch) -> Result<(), Error> {
-    let format = format(args)?;
-    let names = Names::new(&args.output, args.errors.as_deref(), format.name())?;
+    let formats = Formats::of(args)?;
+    let errors = formats.errors().name();
+    let names = Names::new(&args.output, args.errors.as_deref(), errors, formats.answers.packs())?;
     files_apart(args, &names)?;
     let from_stdin = args.input == Path::new("-");
     if from_stdin && args.resume {
@@ -58,8 +65,15 @@ pub(crate) fn run(args: &Batch) -> Result<(), Error> {
             "write to a file",
         ));
     }
-    let once = once(args, format)?;
-    let asked = asked(args, format, &once)?;
+    if formats.answers.needs_a_file() && names.direct.is_some() {
+        return Err(argument(
+            "--output",
+            "Parquet cannot be written to what is no regular file",
+            "name a file, or write a stream of Arrow with --format arrow",
+        ));
+    }
+    let once = once(args, formats)?;
+    let asked = asked(args, formats, &once)?;
     let kept = State::read(&names)?;
     let new = if from_stdin || names.direct.is_some() {
         None
@@ -78,8 +92,7 @@ pub(crate) fn run(args: &Batch) -> Result<(), Error> {
         files::name(&names)?;
         return summary(args, &names, state.counts);
     }
-    let source = Source::open(&args.input)?;
-    let counts = answer(args, format, once, &names, source, state)?;
+    let counts = answer(args, formats, once, &names, state)?;
     summary(args, &names, counts)
 }
 
@@ -111,54 +124,92 @@ impl Read for Source {
     }
 }
 
-/// Reads, answers and writes everything that is left to do.
-fn answer(
-    args: &Batch,
-    format: BatchFormat,
-    once: Once,
-    names: &Names,
-    source: Source,
-    mut state: Option<State>,
-) -> Result<Counts, Error> {
+/// A run that is ready to begin.
+struct Opened {
+    answering: Answering,
+    pieces: Box<dyn Pieces>,
+    /// What comes before all answers.
+    head: Vec<u8>,
+    /// Lines that the header of the input takes.
+    lines: u64,
+}
+
+/// Opens the input where the next row begins; `done` is where that is, in a run that goes on.
+fn open(args: &Batch, formats: Formats, once: Once, done: Option<u64>) -> Result<Opened, Error> {
+    #[cfg(feature = "tables")]
+    if !formats.same_text() {
+        let tables::Opened { tables, pieces, head, lines } =
+            tables::open(args, formats, once, done)?;
+        return Ok(Opened { answering: Answering::Table(tables), pieces, head, lines });
+    }
+    if !formats.same_text() {
+        return Err(argument(
+            "--output",
+            "this program writes answers in the format of the rows only",
+            "give both the same, or use a program that was built with the feature `tables`",
+        ));
+    }
     let unread = |e| failed(&args.input)(e);
-    let mut splitter = Splitter::new(source, format, 0);
+    let format = formats.rows;
+    let mut splitter = Splitter::new(Source::open(&args.input)?, format, 0);
     splitter.skip_mark().map_err(unread)?;
-    let mut errors = Vec::new();
-    let mut counts = Counts::default();
-    let (answering, head) = match format {
-        BatchFormat::Ndjson => (Answering::Ndjson(function::json(args.function)), Vec::new()),
+    let (answering, head, lines) = match format {
         BatchFormat::Csv => {
-            errors.extend_from_slice(failed::HEADER.as_bytes());
-            let header = table::header(&mut splitter, args, once)?;
-            counts.lines = header.lines;
+            let header = table::open(&mut splitter, args, once)?;
             if !args.quiet {
                 table::tell(&header);
             }
-            (header.answering, header.written)
+            (header.answering, header.written, header.lines)
         }
+        _ => (Answering::Ndjson(function::json(args.function)), Vec::new(), 0),
     };
+    if let Some(done) = done {
+        let mut file = File::open(&args.input).map_err(failed(&args.input))?;
+        file.seek(SeekFrom::Start(done)).map_err(unread)?;
+        splitter = Splitter::new(Source::File(file), format, done);
+    }
+    Ok(Opened { answering, pieces: Box::new(splitter), head, lines })
+}
+
+/// Reads, answers and writes everything that is left to do.
+fn answer(
+    args: &Batch,
+    formats: Formats,
+    once: Once,
+    names: &Names,
+    mut state: Option<State>,
+) -> Result<Counts, Error> {
+    let unread = |e| failed(&args.input)(e);
+    let done = state.as_ref().map(|s| s.input_bytes).filter(|done| *done > 0);
+    let Opened { answering, pieces, head, lines } = open(args, formats, once, done)?;
+    let mut errors = Vec::new();
+    let mut counts = Counts { lines, ..Counts::default() };
+    if formats.errors() == BatchFormat::Csv {
+        errors.extend_from_slice(failed::HEADER.as_bytes());
+    }
     let (output_bytes, errors_bytes) =
         state.as_ref().map_or((0, 0), |s| (s.output_bytes, s.errors_bytes));
     let mut files = Files::open(names, output_bytes, errors_bytes)?;
-    if let Some(state) = state.as_ref().filter(|s| s.input_bytes > 0) {
-        counts = state.counts;
-        let mut file = File::open(&args.input).map_err(failed(&args.input))?;
-        file.seek(SeekFrom::Start(state.input_bytes)).map_err(unread)?;
-        splitter = Splitter::new(Source::File(file), format, state.input_bytes);
-    } else {
-        files.write(&head, &errors)?;
+    match state.as_ref().filter(|s| s.input_bytes > 0) {
+        Some(state) => counts = state.counts,
+        None => files.write(&head, &errors)?,
     }
-    let progress = Progress::new(args.quiet, state.as_ref().map(State::length));
+    // Rows of a table are counted, and their bytes are not known.
+    let length = state.as_ref().map(State::length).filter(|_| formats.rows.is_text());
+    let progress = Progress::new(args.quiet, length);
     let jobs = args.jobs.map_or_else(
         || std::thread::available_parallelism().map_or(1, usize::from),
         |jobs| usize::from(jobs.get()),
     );
     let (mut kept_rows, mut kept_at) = (counts.rows, Instant::now());
     let write = |done: &Done| -> Result<(), Error> {
+        if let Some(error) = &done.broke {
+            return Err(error.clone());
+        }
         errors.clear();
         for failed in &done.failed {
             failed
-                .write(counts.rows, counts.lines, format, &mut errors)
+                .write(counts.rows, counts.lines, formats.errors(), &mut errors)
                 .map_err(names::failed(&names.errors_part))?;
         }
         if args.spreadsheet {
@@ -180,7 +231,7 @@ fn answer(
         }
         Ok(())
     };
-    let ended = pipeline::run(splitter, &answering, jobs, write);
+    let ended = pipeline::run(pieces, &answering, jobs, write);
     progress.end();
     match ended {
         Ok(()) => {}
@@ -192,25 +243,12 @@ fn answer(
                 .in_file(args.input.display().to_string()));
         }
     }
-    files.finish(state.as_mut())?;
+    #[cfg(feature = "tables")]
+    let pack = |part, file| tables::pack(formats.answers, part, file);
+    #[cfg(not(feature = "tables"))]
+    let pack = |_, file| Ok(file);
+    files.finish(state.as_mut(), &pack)?;
     Ok(counts)
-}
-
-/// The format that is said, or that the name of the input says.
-fn format(args: &Batch) -> Result<BatchFormat, Error> {
-    if let Some(format) = args.format {
-        return Ok(format);
-    }
-    let ending = args.input.extension().and_then(|e| e.to_str()).unwrap_or_default();
-    match ending.to_ascii_lowercase().as_str() {
-        "csv" => Ok(BatchFormat::Csv),
-        "ndjson" | "jsonl" => Ok(BatchFormat::Ndjson),
-        _ => Err(argument(
-            "--format",
-            format!("the name {} does not say the format", args.input.display()),
-            "add --format csv or --format ndjson",
-        )),
-    }
 }
 
 /// No file of the run may be another of them, least of all the input.
@@ -218,6 +256,10 @@ fn files_apart(args: &Batch, names: &Names) -> Result<(), Error> {
     let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let all = [("--input", &args.input), ("--output", &names.output), ("--errors", &names.errors)];
     for (i, (flag, path)) in all.iter().enumerate() {
+        // Standard input and output are two.
+        if path.as_path() == Path::new("-") {
+            continue;
+        }
         if i > 0 && path.is_dir() {
             return Err(argument(*flag, "this is a folder", "name a file"));
         }
@@ -232,21 +274,28 @@ fn files_apart(args: &Batch, names: &Names) -> Result<(), Error> {
     Ok(())
 }
 
-fn once(args: &Batch, format: BatchFormat) -> Result<Once, Error> {
+fn once(args: &Batch, formats: Formats) -> Result<Once, Error> {
     let f = args.function;
-    let tabular = function::tabular(f).filter(|_| format == BatchFormat::Csv);
+    let tabular = guardcell_table::tabular(f).filter(|_| formats.rows != BatchFormat::Ndjson);
+    let columns = match formats.answers {
+        BatchFormat::Csv => tabular.is_some() || !formats.same_text(),
+        BatchFormat::Ndjson => false,
+        #[cfg(feature = "tables")]
+        BatchFormat::Arrow | BatchFormat::Parquet => true,
+    };
+    let spreadsheet = columns && formats.answers == BatchFormat::Csv;
     let takes = |given| tabular.as_ref().is_some_and(|t| t.takes.contains(&given));
     let flags = [
         ("--site", args.site.is_some(), takes(Given::Site)),
         ("--label", args.label.is_some(), takes(Given::Label)),
         ("--water", args.water.is_some(), takes(Given::Water)),
-        ("--columns", !args.columns.is_empty(), tabular.is_some()),
-        ("--spreadsheet", args.spreadsheet, tabular.is_some()),
+        ("--columns", !args.columns.is_empty(), columns),
+        ("--spreadsheet", args.spreadsheet, spreadsheet),
     ];
     if let Some((flag, ..)) = flags.iter().find(|(_, given, of_use)| *given && !*of_use) {
         return Err(argument(
             *flag,
-            format!("rows of {} as {} have no use for it", f.name(), format.name()),
+            format!("rows of {} as {} have no use for it", f.name(), formats.rows.name()),
             "leave it out; a row of NDJSON holds the whole request",
         ));
     }
@@ -284,8 +333,9 @@ fn feed(
 }
 
 /// The fingerprint of everything but the rows that decides what is written.
-fn asked(args: &Batch, format: BatchFormat, once: &Once) -> Result<String, Error> {
-    let asked = (args.function.name(), format.name(), &args.columns, args.spreadsheet, once);
+fn asked(args: &Batch, formats: Formats, once: &Once) -> Result<String, Error> {
+    let formats = (formats.rows.name(), formats.answers.name());
+    let asked = (args.function.name(), formats, &args.columns, args.spreadsheet, once);
     let text = serde_json::to_vec(&asked)
         .map_err(|e| Error::internal(format!("what is given for all rows: {e}")))?;
     Ok(state::fnv(&text))

@@ -13,6 +13,8 @@ pub(crate) struct Names {
     pub(crate) output_part: PathBuf,
     pub(crate) errors_part: PathBuf,
     pub(crate) state: PathBuf,
+    /// What the answers are packed into before they get their name, where their format needs it.
+    pub(crate) packed: Option<PathBuf>,
     /// Whether the answers go to standard output, a device or a pipe: nothing is renamed, and a
     /// run that was broken off cannot go on.
     pub(crate) direct: Option<Target>,
@@ -20,7 +22,12 @@ pub(crate) struct Names {
 
 impl Names {
     /// Links are followed: what they lead to is replaced, and its parts are beside it.
-    pub(crate) fn new(output: &Path, errors: Option<&Path>, ending: &str) -> Result<Self, Error> {
+    pub(crate) fn new(
+        output: &Path,
+        errors: Option<&Path>,
+        ending: &str,
+        packs: bool,
+    ) -> Result<Self, Error> {
         let (output, direct) = match Target::of(output).map_err(|e| io(output, e))? {
             Target::Replace(place) => (place, None),
             target => (output.to_path_buf(), Some(target)),
@@ -49,6 +56,7 @@ impl Names {
             output_part: with(&output, "part"),
             errors_part: with(&errors, "part"),
             state: with(&output, "state"),
+            packed: packs.then(|| with(&output, "packed")),
             output,
             errors,
             direct,

@@ -4,10 +4,10 @@
 //! written. What is kept in memory is bounded by that, however long the input is and however much
 //! slower one piece is than the next.
 
-use super::rows::{Answering, Done, Worker};
-use super::split::{Piece, Splitter};
+use super::done::Done;
+use super::rows::{Answering, Worker};
+use super::split::{Piece, Pieces};
 use std::collections::BTreeMap;
-use std::io::Read;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Mutex;
 use std::sync::mpsc::{Receiver, Sender, channel, sync_channel};
@@ -37,8 +37,8 @@ enum Part {
 
 /// Answers every piece on `jobs` threads and hands the answers to `write` in the order of the
 /// input.
-pub(crate) fn run<R: Read + Send, E>(
-    mut input: Splitter<R>,
+pub(crate) fn run<E>(
+    mut input: Box<dyn Pieces>,
     answering: &Answering,
     jobs: usize,
     mut write: impl FnMut(&Done) -> Result<(), E>,

@@ -1,13 +1,15 @@
 //! One piece of the input answered.
 
-use super::cells::Tree;
 use super::cut::{Next, Rows};
+use super::done::Done;
 use super::failed::{Failed, row_error};
 use super::function::{self, Cells, Json, TableRow};
-use super::split::{Kind, LONGEST_ROW, Piece};
-use crate::print::spreadsheet;
+use super::split::{Kind, Piece};
+#[cfg(feature = "tables")]
+use super::tables;
+use super::text::{newlines, not_utf8, of_kind, trimmed, unequal, without_ends};
 use guardcell::{Code, Error};
-use memchr::memchr_iter;
+use guardcell_table::Tree;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -22,39 +24,16 @@ pub(crate) enum Answering {
         /// Whether no cell may be run as a formula.
         spreadsheet: bool,
     },
-}
-
-/// A piece that has been answered.
-#[derive(Default)]
-pub(crate) struct Done {
-    pub(crate) out: Vec<u8>,
-    pub(crate) failed: Vec<Failed>,
-    pub(crate) rows: u64,
-    pub(crate) lines: u64,
-    /// Where the next piece begins in the input.
-    pub(crate) end: u64,
-    /// What the piece stood in, to be filled again.
-    pub(crate) spent: Vec<u8>,
-}
-
-impl Done {
-    /// Rewrites the answers for a spreadsheet.
-    fn disarm(&mut self) {
-        match spreadsheet::disarmed(&self.out) {
-            Ok(rows) => self.out = rows.into_bytes(),
-            // Rewriting in memory has nothing to fail on; were it otherwise, no row passes as is.
-            Err(error) => {
-                self.failed = vec![Failed::new(1, 1, error, &self.out)];
-                self.out.clear();
-            }
-        }
-    }
+    #[cfg(feature = "tables")]
+    Table(tables::Tables),
 }
 
 /// Answers pieces on one thread.
 pub(crate) struct Worker<'a> {
     answering: &'a Answering,
     table: Option<TableRow>,
+    #[cfg(feature = "tables")]
+    batches: Option<tables::Worker<'a>>,
     record: csv::ByteRecord,
     cells: Vec<Range<usize>>,
 }
@@ -63,39 +42,44 @@ impl<'a> Worker<'a> {
     pub(crate) fn new(answering: &'a Answering) -> Self {
         let table = match answering {
             Answering::Csv { answer, .. } => Some(answer()),
-            Answering::Ndjson(_) => None,
+            _ => None,
         };
-        Self { answering, table, record: csv::ByteRecord::new(), cells: Vec::new() }
+        Self {
+            answering,
+            table,
+            #[cfg(feature = "tables")]
+            batches: match answering {
+                Answering::Table(tables) => Some(tables::Worker::new(tables)),
+                _ => None,
+            },
+            record: csv::ByteRecord::new(),
+            cells: Vec::new(),
+        }
     }
 
     /// Answers every row of a piece; `out` is what the answers are written into.
-    pub(crate) fn answer(&mut self, piece: Piece, mut out: Vec<u8>) -> Done {
+    pub(crate) fn answer(&mut self, mut piece: Piece, mut out: Vec<u8>) -> Done {
         out.clear();
-        let mut done = self.answered(&piece, out);
+        #[cfg(feature = "tables")]
+        if let Some(batches) = &mut self.batches {
+            let mut done = batches.answer(&mut piece, out);
+            done.spent = piece.bytes;
+            return done;
+        }
+        let mut done = self.answered(&mut piece, out);
         done.spent = piece.bytes;
         done
     }
 
-    fn answered(&mut self, piece: &Piece, out: Vec<u8>) -> Done {
+    fn answered(&mut self, piece: &mut Piece, out: Vec<u8>) -> Done {
         let mut done =
             Done { out, lines: newlines(&piece.bytes), end: piece.end, ..Done::default() };
-        let error = match piece.kind {
-            Kind::Rows => None,
-            Kind::TooLong => {
+        if let Some(error) = of_kind(piece.kind) {
+            if piece.kind == Kind::TooLong {
                 done.lines = 1;
-                Some(row_error(
-                    format!("the row is longer than {LONGEST_ROW} bytes"),
-                    "give it apart from the others",
-                ))
             }
-            Kind::OpenQuote => Some(row_error(
-                format!("a quote is opened and not closed within {LONGEST_ROW} bytes"),
-                "close the quote, and write a quote within a quoted field twice",
-            )),
-        };
-        if let Some(error) = error {
             done.rows = 1;
-            done.failed.push(Failed::new(1, 1, error, trimmed(&piece.bytes)));
+            done.failed.push(Failed::new(1, Some(1), error, trimmed(&piece.bytes)));
             if matches!(self.answering, Answering::Ndjson(_)) {
                 done.out.extend_from_slice(b"null\n");
             }
@@ -112,7 +96,7 @@ impl<'a> Worker<'a> {
                 }
             }
             // `new` makes the one with the other.
-            (Answering::Csv { .. }, None) => {}
+            _ => {}
         }
         done
     }
@@ -122,14 +106,6 @@ impl<'a> Worker<'a> {
 fn guarded(answer: impl FnOnce() -> Result<(), Error>) -> Result<(), Error> {
     catch_unwind(AssertUnwindSafe(answer))
         .unwrap_or_else(|_| Err(Error::internal("the row could not be processed")))
-}
-
-fn not_utf8() -> Error {
-    row_error("the row is not UTF-8", "save the file as UTF-8")
-}
-
-fn trimmed(row: &[u8]) -> &[u8] {
-    row.trim_ascii()
 }
 
 fn lines(answer: &Json, bytes: &[u8], done: &mut Done) {
@@ -148,7 +124,7 @@ fn lines(answer: &Json, bytes: &[u8], done: &mut Done) {
         if let Err(error) = answered {
             done.out.truncate(before);
             done.out.extend_from_slice(b"null\n");
-            done.failed.push(Failed::new(done.rows, i as u64 + 1, error, line));
+            done.failed.push(Failed::new(done.rows, Some(i as u64 + 1), error, line));
         }
     }
 }
@@ -223,7 +199,7 @@ impl Table<'_> {
             Ok(()) => self.done.out.push(b'\n'),
             Err(error) => {
                 self.done.out.truncate(start);
-                self.done.failed.push(Failed::new(self.done.rows, line(), error, raw));
+                self.done.failed.push(Failed::new(self.done.rows, Some(line()), error, raw));
             }
         }
     }
@@ -247,7 +223,7 @@ impl Table<'_> {
                     self.done.rows += 1;
                     let fault = row_error(format!("this is not CSV ({e})"), "write it by RFC 4180");
                     let rest = bytes.get(before..).unwrap_or_default();
-                    self.done.failed.push(Failed::new(self.done.rows, line, fault, rest));
+                    self.done.failed.push(Failed::new(self.done.rows, Some(line), fault, rest));
                     return;
                 }
             }
@@ -275,27 +251,11 @@ impl Table<'_> {
     }
 }
 
-fn newlines(bytes: &[u8]) -> u64 {
-    memchr_iter(b'\n', bytes).count() as u64
-}
-
-fn without_ends(mut row: &[u8]) -> &[u8] {
-    while let [b'\r' | b'\n', rest @ ..] | [rest @ .., b'\r' | b'\n'] = row {
-        row = rest;
-    }
-    row
-}
-
-fn unequal(has: usize, wanted: usize) -> Error {
-    row_error(
-        format!("this row has {has} fields and the header has {wanted}"),
-        "quote a field that holds a comma, and use a point as decimal mark",
-    )
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::split::{Pieces as _, Splitter};
     use super::*;
+    use crate::args::BatchFormat;
 
     #[test]
     fn a_row_that_breaks_the_program_costs_that_row() {
@@ -307,7 +267,9 @@ mod tests {
             out.push(b'\n');
             Ok(())
         }));
-        let piece = Piece { bytes: b"1\n2\n3\n".to_vec(), kind: Kind::Rows, end: 6 };
+        let text: &[u8] = b"1\n2\n3\n";
+        let mut splitter = Splitter::new(text, BatchFormat::Ndjson, 0);
+        let piece = splitter.rows().unwrap().unwrap();
         let done = Worker::new(&answering).answer(piece, Vec::new());
         assert_eq!(done.out, b"1\nnull\n3\n");
         assert_eq!((done.rows, done.failed.len(), done.failed[0].row), (3, 1, 2));

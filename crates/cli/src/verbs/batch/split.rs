@@ -19,8 +19,32 @@ const SHOWN: usize = 4096;
 pub(crate) struct Piece {
     pub(crate) bytes: Vec<u8>,
     pub(crate) kind: Kind,
-    /// Where the next piece begins, in bytes from the beginning of the stream.
+    /// Where the next piece begins, in bytes from the beginning of the stream; rows where there is
+    /// no text.
     pub(crate) end: u64,
+    /// Rows that come as a batch and not as text.
+    #[cfg(feature = "tables")]
+    pub(crate) batch: Option<arrow_array::RecordBatch>,
+}
+
+impl Piece {
+    const fn text(bytes: Vec<u8>, kind: Kind, end: u64) -> Self {
+        Self {
+            bytes,
+            kind,
+            end,
+            #[cfg(feature = "tables")]
+            batch: None,
+        }
+    }
+}
+
+/// Rows, piece by piece.
+pub(crate) trait Pieces: Send {
+    /// The next rows.
+    fn rows(&mut self) -> std::io::Result<Option<Piece>>;
+    /// Gives back what a piece stood in.
+    fn fill_again(&mut self, bytes: Vec<u8>);
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,11 +77,6 @@ impl<R: Read> Splitter<R> {
         Self { stream, format, buffer, spent, start, ended: false, piece: PIECE }
     }
 
-    /// Gives back what a piece stood in.
-    pub(crate) fn fill_again(&mut self, bytes: Vec<u8>) {
-        self.spent.push(bytes);
-    }
-
     /// Pieces of another size, to show that the size does not matter.
     #[cfg(test)]
     pub(crate) fn with_piece(mut self, bytes: usize) -> Self {
@@ -79,11 +98,6 @@ impl<R: Read> Splitter<R> {
         self.cut(true)
     }
 
-    /// The next rows.
-    pub(crate) fn rows(&mut self) -> std::io::Result<Option<Piece>> {
-        self.cut(false)
-    }
-
     fn cut(&mut self, one: bool) -> std::io::Result<Option<Piece>> {
         let mut wanted = self.piece;
         loop {
@@ -93,7 +107,7 @@ impl<R: Read> Splitter<R> {
             }
             let scan = match self.format {
                 BatchFormat::Csv => csv_rows(&self.buffer, self.ended, one),
-                BatchFormat::Ndjson => lines(&self.buffer, one),
+                _ => lines(&self.buffer, one),
             };
             if let Some(end) = scan.end {
                 return Ok(Some(self.piece(end, Kind::Rows)));
@@ -148,7 +162,7 @@ impl<R: Read> Splitter<R> {
 
     fn piece(&mut self, bytes: usize, kind: Kind) -> Piece {
         let bytes = self.take(bytes);
-        Piece { bytes, kind, end: self.start }
+        Piece::text(bytes, kind, self.start)
     }
 
     /// The line that opens the quote is the bad row; what follows is read as rows again.
@@ -174,10 +188,20 @@ impl<R: Read> Splitter<R> {
                 bytes.truncate(SHOWN);
             }
             if newline.is_some() || self.ended {
-                return Ok(Piece { bytes, kind, end: self.start });
+                return Ok(Piece::text(bytes, kind, self.start));
             }
             self.fill(PIECE)?;
         }
+    }
+}
+
+impl<R: Read + Send> Pieces for Splitter<R> {
+    fn rows(&mut self) -> std::io::Result<Option<Piece>> {
+        self.cut(false)
+    }
+
+    fn fill_again(&mut self, bytes: Vec<u8>) {
+        self.spent.push(bytes);
     }
 }
 

@@ -1,15 +1,15 @@
 //! The header of a table: which columns are read, which are passed along, which are added.
 
-use super::cells::Tree;
 use super::columns;
-use super::fields::has_path;
-use super::function::{self, Once, TableFunction, Tabular};
+use super::function;
+use super::header::{self, fault, flag, told};
 use super::rows::Answering;
-use super::split::{Kind, Splitter};
+use super::split::Splitter;
 use crate::args::Batch;
-use crate::error::{argument, bad_file, io};
+use crate::error::argument;
 use crate::print::{spreadsheet, terminal};
 use guardcell::Error;
+use guardcell_table::{Once, RowFunction, Tabular, Tree, answer_schema, has_path, names, tabular};
 use std::io::Read;
 use std::sync::Arc;
 
@@ -25,19 +25,14 @@ pub(crate) struct Header {
 }
 
 /// Reads the header and makes ready what answers the rows below it.
-pub(crate) fn header<R: Read>(
+pub(crate) fn open<R: Read>(
     splitter: &mut Splitter<R>,
     args: &Batch,
     once: Once,
 ) -> Result<Header, Error> {
-    let place = if args.input.as_os_str() == "-" {
-        "standard input".to_owned()
-    } else {
-        args.input.display().to_string()
-    };
-    let fault = |wrong: String, right: String| bad_file(&place, wrong, right).on_line(1);
+    let fault = |wrong: String, right: String| fault(args, wrong, right);
     let verb = args.function.name();
-    let tabular = function::tabular(args.function).ok_or_else(|| {
+    let tabular = tabular(args.function).ok_or_else(|| {
         argument(
             "--format",
             format!("the request of {verb} is not a row of a table"),
@@ -45,15 +40,12 @@ pub(crate) fn header<R: Read>(
         )
     })?;
     let paths = paths(args, &tabular)?;
-    let function = (tabular.table)(once, Arc::from(paths.as_slice())).map_err(|flag| {
-        argument(flag, format!("it is missing; rows of {verb} need it"), "name the file")
+    let function = tabular.function(once).map_err(|given| {
+        argument(flag(given), format!("it is missing; rows of {verb} need it"), "name the file")
     })?;
-    let (names, lines) = first(splitter, args, &fault)?;
+    let (columns, lines) = header::columns(splitter, args)?;
     let (mut tree, mut read, mut passed) = (Tree::default(), Vec::new(), Vec::new());
-    for (i, name) in names.iter().enumerate() {
-        if names.iter().take(i).any(|n| n == name) {
-            return Err(fault(format!("duplicate column `{name}`"), "keep one of them".to_owned()));
-        }
+    for (i, name) in columns.iter().enumerate() {
         let field = name.split('.').next().unwrap_or_default();
         if function.fields.iter().any(|f| f == field) {
             tree.add(name, i).map_err(|clash| {
@@ -70,30 +62,20 @@ pub(crate) fn header<R: Read>(
     }
     complete(&function, &read, &passed, &fault)?;
     let mut written = Vec::new();
-    for (i, name) in names.iter().enumerate() {
+    for (i, name) in columns.iter().chain(&names(&paths, &columns)).enumerate() {
         if i > 0 {
             written.push(b',');
         }
         columns::text(name, &mut written);
-    }
-    let mut taken = names.clone();
-    for path in &paths {
-        let mut name = columns::name(path);
-        while taken.contains(&name) {
-            name.insert_str(0, "answer.");
-        }
-        written.push(b',');
-        columns::text(&name, &mut written);
-        taken.push(name);
     }
     written.push(b'\n');
     if args.spreadsheet {
         written = spreadsheet::disarmed(&written)?.into_bytes();
     }
     let answering = Answering::Csv {
-        answer: function.answer,
+        answer: function::csv(args.function, function, Arc::from(paths)),
         columns: tree,
-        width: names.len(),
+        width: columns.len(),
         spreadsheet: args.spreadsheet,
     };
     Ok(Header { answering, written, lines, read, passed })
@@ -104,7 +86,7 @@ fn paths(args: &Batch, tabular: &Tabular) -> Result<Vec<String>, Error> {
     if args.columns.is_empty() {
         return Ok(tabular.usual.iter().map(|c| (*c).to_owned()).collect());
     }
-    let schema = function::answer_schema(args.function);
+    let schema = answer_schema(args.function);
     for path in &args.columns {
         if !has_path(&schema, path) {
             return Err(argument(
@@ -120,52 +102,9 @@ fn paths(args: &Batch, tabular: &Tabular) -> Result<Vec<String>, Error> {
     Ok(args.columns.clone())
 }
 
-/// The names of the columns and the lines they take.
-fn first<R: Read>(
-    splitter: &mut Splitter<R>,
-    args: &Batch,
-    fault: &impl Fn(String, String) -> Error,
-) -> Result<(Vec<String>, u64), Error> {
-    let mut lines = 0;
-    loop {
-        let piece = splitter.row().map_err(|what| io(&args.input, what))?.ok_or_else(|| {
-            fault("the table is empty".to_owned(), "give a header and rows".to_owned())
-        })?;
-        lines += memchr::memchr_iter(b'\n', &piece.bytes).count() as u64;
-        if piece.kind != Kind::Rows {
-            return Err(fault(
-                "the header is longer than a row may be, or opens a quote that is not closed"
-                    .to_owned(),
-                "write the names of the columns, separated by commas".to_owned(),
-            ));
-        }
-        if piece.bytes.trim_ascii().is_empty() {
-            continue;
-        }
-        let text = std::str::from_utf8(&piece.bytes).map_err(|_| {
-            fault("the header is not UTF-8".to_owned(), "save the file as UTF-8".to_owned())
-        })?;
-        if !text.contains(',') && text.contains(';') {
-            return Err(fault(
-                "the columns are separated by semicolons".to_owned(),
-                "save the table with commas between columns and a point as decimal mark".to_owned(),
-            ));
-        }
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .trim(csv::Trim::All)
-            .from_reader(text.as_bytes());
-        let record = reader.records().next().and_then(Result::ok).ok_or_else(|| {
-            fault("the header is not CSV".to_owned(), "write it by RFC 4180".to_owned())
-        })?;
-        return Ok((record.iter().map(str::to_owned).collect(), lines));
-    }
-}
-
 /// Without a column that every row needs, no row could be answered.
 fn complete(
-    function: &TableFunction,
+    function: &RowFunction,
     read: &[String],
     passed: &[String],
     fault: &impl Fn(String, String) -> Error,
@@ -190,12 +129,8 @@ fn complete(
     }
 }
 
-/// Says what is read and what only passes, so that a misspelt column is seen.
+/// Says what is read and what only passes.
 pub(crate) fn tell(header: &Header) {
-    let mut line = format!("read: {}", header.read.join(", "));
-    if !header.passed.is_empty() {
-        line.push_str("; passed along: ");
-        line.push_str(&header.passed.join(", "));
-    }
-    terminal::note(&line);
+    let passed: Vec<&str> = header.passed.iter().map(String::as_str).collect();
+    terminal::note(&told(&header.read, &passed));
 }

@@ -15,7 +15,8 @@ pub(crate) fn missing(schema: &Value) -> Vec<String> {
 }
 
 /// Whether a value of this schema may hold something under a path such as `windows.0.start`.
-pub(crate) fn has_path(schema: &Value, path: &str) -> bool {
+#[must_use]
+pub fn has_path(schema: &Value, path: &str) -> bool {
     let parts: Vec<&str> = path.split('.').collect();
     leads(schema, schema, &parts, 0)
 }

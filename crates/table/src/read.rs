@@ -1,5 +1,7 @@
 //! A row of a table as a request: columns by the names of fields, nested ones with points.
 
+use crate::cell::{Cell, Row};
+use crate::tree::{Node, Tree};
 use guardcell::{Code, Error, excerpt, pointer};
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{
@@ -7,73 +9,8 @@ use serde::de::{
     Visitor,
 };
 use serde::forward_to_deserialize_any;
+use std::borrow::Cow;
 use std::fmt;
-
-/// The columns of a table as a tree: `composition.ca_mmol_l` is below `composition`.
-#[derive(Debug, Default, PartialEq)]
-pub(crate) struct Tree(Vec<(String, Node)>);
-
-#[derive(Debug, PartialEq)]
-enum Node {
-    Cell(usize),
-    Branch(Tree),
-}
-
-/// Two columns where one would be a field of the other's text.
-#[derive(Debug, PartialEq)]
-pub(crate) struct Clash(pub(crate) String);
-
-impl Tree {
-    /// How many fields are filled.
-    pub(crate) fn len(&self) -> usize {
-        self.0.len()
-    }
-
-    /// Whether a field is filled from the column of this index.
-    pub(crate) fn reads(&self, index: usize) -> bool {
-        self.0.iter().any(|(_, node)| match node {
-            Node::Cell(i) => *i == index,
-            Node::Branch(tree) => tree.reads(index),
-        })
-    }
-
-    /// The column of a field that is not nested.
-    pub(crate) fn column(&self, name: &str) -> Option<usize> {
-        self.0.iter().find_map(|(n, node)| match node {
-            Node::Cell(index) if n == name => Some(*index),
-            _ => None,
-        })
-    }
-
-    /// Adds the column of this index.
-    pub(crate) fn add(&mut self, name: &str, index: usize) -> Result<(), Clash> {
-        let clash = || Clash(name.to_owned());
-        let (first, rest) = match name.split_once('.') {
-            Some((first, rest)) => (first, Some(rest)),
-            None => (name, None),
-        };
-        let found = self.0.iter_mut().find(|(n, _)| n == first).map(|(_, node)| node);
-        match (found, rest) {
-            (None, None) => self.0.push((first.to_owned(), Node::Cell(index))),
-            (None, Some(rest)) => {
-                let mut tree = Self::default();
-                tree.add(rest, index).map_err(|_| clash())?;
-                self.0.push((first.to_owned(), Node::Branch(tree)));
-            }
-            (Some(Node::Branch(tree)), Some(rest)) => {
-                tree.add(rest, index).map_err(|_| clash())?;
-            }
-            (Some(_), _) => return Err(clash()),
-        }
-        Ok(())
-    }
-}
-
-/// The cells of one row.
-pub(crate) trait Row {
-    /// A cell without the blanks around it; `None` if it is empty.
-    fn cell(&self, index: usize) -> Option<&str>;
-}
 
 /// What is wrong with a cell, at the pointer of its field.
 #[derive(Debug, PartialEq)]
@@ -136,26 +73,46 @@ impl CellError {
 }
 
 /// Reads a row as a request. Empty cells are fields that are not given.
-pub(crate) fn read<T: serde::de::DeserializeOwned>(
-    tree: &Tree,
-    row: &impl Row,
-) -> Result<T, Error> {
+///
+/// # Errors
+/// What is wrong with a cell, at the pointer of its field.
+///
+/// ```
+/// use guardcell::film::AirRequest;
+/// use guardcell_table::{Cell, Row, Tree, read};
+///
+/// struct Texts<'a>(&'a [&'a str]);
+/// impl Row for Texts<'_> {
+///     fn cell(&self, index: usize) -> Option<Cell<'_>> {
+///         Cell::text(self.0.get(index)?)
+///     }
+/// }
+/// let mut columns = Tree::default();
+/// columns.add("temp_c", 0)?;
+/// columns.add("rh_percent", 1)?;
+/// let air: AirRequest = read(&columns, &Texts(&["21.5", "70"])).unwrap();
+/// assert_eq!(air.temp_c, 21.5);
+/// let error = read::<AirRequest>(&columns, &Texts(&["21,5", "70"])).unwrap_err();
+/// assert_eq!(error.pointer(), "/temp_c");
+/// # Ok::<(), guardcell_table::Clash>(())
+/// ```
+pub fn read<T: serde::de::DeserializeOwned>(tree: &Tree, row: &dyn Row) -> Result<T, Error> {
     T::deserialize(Branch { tree, row }).map_err(|e| e.0)
 }
 
-struct Branch<'a, R> {
+struct Branch<'a> {
     tree: &'a Tree,
-    row: &'a R,
+    row: &'a dyn Row,
 }
 
-impl<R: Row> Branch<'_, R> {
+impl Branch<'_> {
     fn is_blank(&self) -> bool {
         self.tree.0.iter().all(|(_, node)| node.is_blank(self.row))
     }
 }
 
 impl Node {
-    fn is_blank(&self, row: &impl Row) -> bool {
+    fn is_blank(&self, row: &dyn Row) -> bool {
         match self {
             Self::Cell(index) => row.cell(*index).is_none(),
             Self::Branch(tree) => Branch { tree, row }.is_blank(),
@@ -163,7 +120,7 @@ impl Node {
     }
 }
 
-impl<'de, R: Row> Deserializer<'de> for Branch<'_, R> {
+impl<'de> Deserializer<'de> for Branch<'_> {
     type Error = CellError;
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
@@ -214,14 +171,14 @@ impl<'de, R: Row> Deserializer<'de> for Branch<'_, R> {
 }
 
 /// The cells below one branch that are not blank.
-struct Fields<'a, R> {
-    row: &'a R,
+struct Fields<'a> {
+    row: &'a dyn Row,
     rest: std::slice::Iter<'a, (String, Node)>,
     only: Option<&'static [&'static str]>,
     at: Option<&'a (String, Node)>,
 }
 
-impl<'de, R: Row> MapAccess<'de> for Fields<'_, R> {
+impl<'de> MapAccess<'de> for Fields<'_> {
     type Error = CellError;
 
     fn next_key_seed<K: DeserializeSeed<'de>>(
@@ -243,26 +200,46 @@ impl<'de, R: Row> MapAccess<'de> for Fields<'_, R> {
             return Err(CellError::custom("a value without a name"));
         };
         match node {
-            Node::Cell(index) => seed.deserialize(Cell(self.row.cell(*index).unwrap_or_default())),
+            Node::Cell(index) => {
+                seed.deserialize(OneCell(self.row.cell(*index).unwrap_or(Cell::Text(""))))
+            }
             Node::Branch(tree) => seed.deserialize(Branch { tree, row: self.row }),
         }
         .map_err(|e| e.under(name))
     }
 }
 
-/// The text of one cell.
-struct Cell<'a>(&'a str);
+/// One cell, as the field asks for it.
+struct OneCell<'a>(Cell<'a>);
 
-impl Cell<'_> {
+impl<'a> OneCell<'a> {
+    fn text(&self) -> Cow<'a, str> {
+        self.0.as_text()
+    }
+
     fn number(&self) -> Result<f64, CellError> {
-        match self.0.parse::<f64>() {
-            Ok(number) if number.is_finite() => Ok(number),
-            _ => Err(CellError(Error::new(
+        let number = match self.0 {
+            Cell::Float(number) => Some(number),
+            #[expect(clippy::cast_precision_loss, reason = "as JSON, whose numbers are floats")]
+            Cell::Int(number) => Some(number as f64),
+            Cell::Text(text) => text.parse().ok(),
+            Cell::Bool(_) => None,
+        };
+        number.filter(|n: &f64| n.is_finite()).ok_or_else(|| {
+            CellError(Error::new(
                 Code::BadNumber,
-                format!("{:?} is not a number", shown(self.0)),
+                format!("{:?} is not a number", shown(&self.text())),
                 "write a number such as 21.5, without a unit",
-            ))),
-        }
+            ))
+        })
+    }
+
+    /// A list or an object, written as JSON.
+    fn json(&self) -> Result<serde_json::Value, CellError> {
+        let text = self.text();
+        serde_json::from_str(&text).map_err(|e| {
+            CellError::custom(format!("{:?} is not a list or object of JSON ({e})", shown(&text)))
+        })
     }
 }
 
@@ -274,11 +251,16 @@ fn shown(text: &str) -> String {
 macro_rules! whole_numbers {
     ($($method:ident $visit:ident $type:ty),*) => {
         $(fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
-            match self.0.parse::<$type>() {
-                Ok(number) => visitor.$visit(number),
-                Err(_) => Err(CellError::custom(format!(
+            let number: Option<$type> = match self.0 {
+                Cell::Int(number) => number.try_into().ok(),
+                // A column with gaps comes as floats from some data frames: 36.0 is 36.
+                other => other.as_text().parse().ok(),
+            };
+            match number {
+                Some(number) => visitor.$visit(number),
+                None => Err(CellError::custom(format!(
                     "{:?} is not a whole number from {} to {}",
-                    shown(self.0),
+                    shown(&self.text()),
                     <$type>::MIN,
                     <$type>::MAX
                 ))),
@@ -291,25 +273,32 @@ macro_rules! whole_numbers {
 macro_rules! as_json {
     ($($method:ident)*) => {
         $(fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
-            let value: serde_json::Value =
-                serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-            value.$method(visitor).map_err(CellError::custom)
+            self.json()?.$method(visitor).map_err(CellError::custom)
         })*
     };
 }
 
-fn no_json(text: &str, e: &serde_json::Error) -> CellError {
-    CellError::custom(format!("{:?} is not a list or object of JSON ({e})", shown(text)))
+macro_rules! as_text {
+    ($($method:ident)*) => {
+        $(fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
+            visitor.visit_str(&self.text())
+        })*
+    };
 }
 
-impl<'de> Deserializer<'de> for Cell<'_> {
+impl<'de> Deserializer<'de> for OneCell<'_> {
     type Error = CellError;
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
-        if let Ok(value) = serde_json::from_str::<serde_json::Value>(self.0) {
-            return value.deserialize_any(visitor).map_err(CellError::custom);
+        match self.0 {
+            Cell::Text(text) => match serde_json::from_str::<serde_json::Value>(text) {
+                Ok(value) => value.deserialize_any(visitor).map_err(CellError::custom),
+                Err(_) => visitor.visit_str(text),
+            },
+            Cell::Float(number) => visitor.visit_f64(number),
+            Cell::Int(number) => visitor.visit_i64(number),
+            Cell::Bool(value) => visitor.visit_bool(value),
         }
-        visitor.visit_str(self.0)
     }
 
     fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
@@ -332,27 +321,14 @@ impl<'de> Deserializer<'de> for Cell<'_> {
 
     fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
         match self.0 {
-            "true" | "TRUE" | "True" => visitor.visit_bool(true),
-            "false" | "FALSE" | "False" => visitor.visit_bool(false),
-            other => Err(CellError::custom(format!("{:?} is not true or false", shown(other)))),
+            Cell::Bool(value) => visitor.visit_bool(value),
+            Cell::Text("true" | "TRUE" | "True") => visitor.visit_bool(true),
+            Cell::Text("false" | "FALSE" | "False") => visitor.visit_bool(false),
+            _ => Err(CellError::custom(format!("{:?} is not true or false", shown(&self.text())))),
         }
     }
 
-    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
-        visitor.visit_str(self.0)
-    }
-
-    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
-        visitor.visit_str(self.0)
-    }
-
-    fn deserialize_char<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
-        visitor.visit_str(self.0)
-    }
-
-    fn deserialize_identifier<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, CellError> {
-        visitor.visit_str(self.0)
-    }
+    as_text! { deserialize_str deserialize_string deserialize_char deserialize_identifier }
 
     fn deserialize_newtype_struct<V: Visitor<'de>>(
         self,
@@ -368,12 +344,14 @@ impl<'de> Deserializer<'de> for Cell<'_> {
         variants: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, CellError> {
-        if self.0.starts_with('{') {
-            let value: serde_json::Value =
-                serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-            return value.deserialize_enum(name, variants, visitor).map_err(CellError::custom);
+        let text = self.text();
+        if text.starts_with('{') {
+            return self
+                .json()?
+                .deserialize_enum(name, variants, visitor)
+                .map_err(CellError::custom);
         }
-        visitor.visit_enum(self.0.into_deserializer())
+        visitor.visit_enum(text.as_ref().into_deserializer())
     }
 
     fn deserialize_struct<V: Visitor<'de>>(
@@ -382,9 +360,7 @@ impl<'de> Deserializer<'de> for Cell<'_> {
         fields: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, CellError> {
-        let value: serde_json::Value =
-            serde_json::from_str(self.0).map_err(|e| no_json(self.0, &e))?;
-        value.deserialize_struct(name, fields, visitor).map_err(CellError::custom)
+        self.json()?.deserialize_struct(name, fields, visitor).map_err(CellError::custom)
     }
 
     as_json! { deserialize_seq deserialize_map }

@@ -1,12 +1,13 @@
 use super::*;
+use crate::tree::Clash;
 use guardcell::film::{AirRequest, FilmRequest};
 use guardcell::solution::acid::AcidTarget;
 
 struct Cells(&'static [&'static str]);
 
 impl Row for Cells {
-    fn cell(&self, index: usize) -> Option<&str> {
-        self.0.get(index).copied().filter(|c| !c.is_empty())
+    fn cell(&self, index: usize) -> Option<Cell<'_>> {
+        Cell::text(self.0.get(index)?)
     }
 }
 
@@ -66,4 +67,40 @@ fn a_column_within_another_is_refused() {
     let mut columns = tree(&["composition"]);
     assert_eq!(columns.add("composition.ca_mmol_l", 1), Err(Clash("composition.ca_mmol_l".into())));
     assert_eq!(columns.add("composition", 2), Err(Clash("composition".into())));
+}
+
+#[test]
+fn numbers_of_a_column_fill_numbers_words_and_counts() {
+    #[derive(Debug, PartialEq, serde::Deserialize)]
+    struct Asked {
+        id: String,
+        hours: u16,
+        temp_c: f64,
+        under_cover: bool,
+    }
+    struct Typed([Cell<'static>; 4]);
+    impl Row for Typed {
+        fn cell(&self, index: usize) -> Option<Cell<'_>> {
+            self.0.get(index).copied()
+        }
+    }
+    let columns = tree(&["id", "hours", "temp_c", "under_cover"]);
+    let read = |cells| read::<Asked>(&columns, &Typed(cells));
+    let wanted = Asked { id: "7".to_owned(), hours: 36, temp_c: 20.0, under_cover: true };
+    assert_eq!(
+        read([Cell::Int(7), Cell::Float(36.0), Cell::Int(20), Cell::Bool(true)]),
+        Ok(wanted)
+    );
+    let fault = |cells| read(cells).unwrap_err();
+    let hours = fault([Cell::Int(7), Cell::Float(36.5), Cell::Int(20), Cell::Bool(true)]);
+    assert_eq!(
+        (hours.pointer(), hours.detail()),
+        ("/hours", "\"36.5\" is not a whole number from 0 to 65535")
+    );
+    let hours = fault([Cell::Int(7), Cell::Int(-1), Cell::Int(20), Cell::Bool(true)]);
+    assert_eq!(hours.pointer(), "/hours");
+    let temp = fault([Cell::Int(7), Cell::Int(1), Cell::Float(f64::NAN), Cell::Bool(true)]);
+    assert_eq!((temp.pointer(), temp.code()), ("/temp_c", Code::BadNumber));
+    let cover = fault([Cell::Int(7), Cell::Int(1), Cell::Float(1.0), Cell::Int(1)]);
+    assert_eq!(cover.pointer(), "/under_cover");
 }
