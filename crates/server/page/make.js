@@ -1,5 +1,4 @@
 // Making what is shown: elements, numbers and times. Strings become text, never markup.
-const NS = "http://www.w3.org/2000/svg";
 const real = (c) => c !== null && c !== undefined && c !== false;
 /** Keeps a number and its unit on one line. */
 const bound = (c) => (typeof c === "string" ? c.replace(/(\d) (?=(?:mg|mL|L|g|ppm|mS|µS|h|min|kg|m\/s|W|mm)\b|[%°‰])/g, "$1\u00a0") : c);
@@ -14,14 +13,6 @@ export function el(name, attributes = {}, ...children) {
     else node.setAttribute(key, value === true ? "" : value);
   }
   node.append(...children.flat(Infinity).filter(real).map(bound));
-  return node;
-}
-
-/** The same for a drawing. */
-export function svg(name, attributes, ...children) {
-  const node = document.createElementNS(NS, name);
-  for (const [key, value] of Object.entries(attributes)) node.setAttribute(key, value);
-  node.append(...children.flat(Infinity).filter(real));
   return node;
 }
 
@@ -51,7 +42,7 @@ export function meter(b) {
 export const strength = (s) => `${Math.round(s.feed_strength_mg_l)} mg/L feed = ${s.n_mg_l < 10 ? round(s.n_mg_l, 2) : Math.round(s.n_mg_l)} ppm N`;
 
 /** "1 plant", "2 plants". */
-export const count = (n, one) => `${n} ${n === 1 ? one : `${one}s`}`;
+export const count = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 
 // Times come with the offset of the place, so that their own digits are its clock.
 export const clock = (time) => time.slice(11, 16);
@@ -89,4 +80,9 @@ export function plainly(says, zone) {
     const local = inZone(Date.parse(time), zone);
     return `${day(local)}, ${clock(local)}`;
   });
+}
+
+/** The moment an answer was asked, on the clock of the place. */
+export function asked(moment, zone) {
+  try { const t = inZone(moment, zone); return `${day(t)}, ${clock(t)}`; } catch { return new Date(moment).toISOString().slice(0, 16).replace("T", " "); }
 }
