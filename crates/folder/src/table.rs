@@ -109,7 +109,7 @@ impl<'a> Row<'a> {
         let with_point = self.table.semicolons.then(|| text.replace(',', "."));
         match with_point.as_deref().unwrap_or(text).parse::<f64>() {
             Ok(v) if v.is_finite() => Ok(Some(v)),
-            _ if text.contains(',') => Err(self.fault(
+            _ if text.contains(',') && !self.table.semicolons => Err(self.fault(
                 column,
                 &format!("{text:?} has a decimal comma"),
                 "write the number with a point, such as 1.4",

@@ -9,7 +9,7 @@ import { feed, feedOrNone, water, waterOrNone } from "./feed.js";
 import { button, files } from "./fields.js";
 import { journal } from "./history.js";
 import { begin as beginJournal, destroy, entries, newId, record, settle as settled, waiting } from "./journal.js";
-import { canPutBack, forget, fresh, isEmpty, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
+import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
 import { ACCEPT, loaded } from "./load.js";
 import { asked, count, el } from "./make.js";
 import { names } from "./names.js";
@@ -29,6 +29,7 @@ import { wizard } from "./wizard.js";
 const $ = (id) => document.getElementById(id);
 let shown = null;
 let only = "";
+let asking = 0;
 
 const ready = () => state.plants.length > 0 && state.readings.length > 0;
 
@@ -112,8 +113,10 @@ function showAnswer(told) {
   const old = Date.now() - told.moment < 6e4 ? "" : ` Asked ${asked(told.moment, told.zone)}; ask again for a fresh answer.`;
   show($("day-status"), `${fed} of ${count(told.advice.plants.length, "plant")} may be fed, ${looked(told.advice)}.${old}`);
   $("print").disabled = !told.plan;
+  const open = [...document.querySelectorAll("details.sitting")].map((d) => d.open);
   if (told.plan) $("sheet").replaceChildren(...sheet(told.plan, told.areas, told.zone, (done, all) => show($("round-status"), `${done} of ${all} ticked; ticks are kept on this device.`)));
   else { $("sheet").replaceChildren(); show($("round-status"), told.refused ?? "Enter the label of the feed (House), then ask again.", Boolean(told.refused)); }
+  [...document.querySelectorAll("details.sitting")].forEach((d, i) => { d.open ||= open[i] ?? false; });
   if ($("picture").open) drawPicture();
 }
 
@@ -128,13 +131,21 @@ function nothingShown() {
 
 async function ask() {
   if (!state.plants.length) { show($("day-status"), "Enter a plant first.", true); return; }
+  const mine = (asking += 1);
   show($("day-status"), "Asking…");
   $("ask").disabled = true;
-  try { showAnswer(await answer(only)); } catch (error) {
+  try {
+    const told = await answer(only);
+    // what was asked later is what counts
+    if (mine !== asking) return;
+    keepAnswer(told);
+    showAnswer(told);
+  } catch (error) {
+    if (mine !== asking) return;
     // without a connection the last answer stays in sight
     if (error.problem || !shown) nothingShown();
     show($("day-status"), error instanceof RangeError ? "The time zone is not known; write it like Europe/London (House, Place)." : words(error), true);
-  } finally { $("ask").disabled = false; }
+  } finally { if (mine === asking) $("ask").disabled = false; }
 }
 
 /** Does what a task asks for. */

@@ -39,6 +39,7 @@ export function shortly() {
   if (s.phase === "running") return ["idle", "syncing…"];
   if (s.phase === "none") return ["none", ""];
   if (s.waiting) return ["wait", `${s.waiting} to send`];
+  if (!s.last) return ["wait", "not synced yet"];
   return s.phase === "offline" ? ["wait", "offline"] : ["idle", "synced"];
 }
 

@@ -3,7 +3,7 @@ import { around } from "./air.js";
 import { ask, words } from "./ask.js";
 import { feedOrNone, waterOrNone } from "./feed.js";
 import { entries } from "./journal.js";
-import { keepAnswer, state } from "./keep.js";
+import { state } from "./keep.js";
 import { inZone, withOffset } from "./make.js";
 
 const HOURS = { series: 36, reading: 12 };
@@ -21,7 +21,7 @@ export function request(now, area = "") {
   return r;
 }
 
-/** Asks for the day and the round, and keeps the answer on this device. */
+/** Asks for the day and the round. */
 export async function answer(area) {
   const moment = Date.now();
   const r = request(moment, area);
@@ -31,6 +31,5 @@ export async function answer(area) {
   if (situation.request.feed || situation.request.plain_water) {
     try { told.plan = await ask("round", situation.request); } catch (error) { told.refused = words(error); }
   }
-  keepAnswer(told);
   return told;
 }
