@@ -61,7 +61,8 @@ export async function between(upstream, change) {
       got.on("data", (part) => parts.push(part));
       got.on("end", () => {
         const body = Buffer.from(change(asked.url, Buffer.concat(parts).toString("latin1")), "latin1");
-        answer.writeHead(got.statusCode, { ...got.headers, "content-length": body.length, etag: undefined });
+        const { etag, ...headers } = got.headers;
+        answer.writeHead(got.statusCode, { ...headers, "content-length": body.length });
         answer.end(body);
       });
     });

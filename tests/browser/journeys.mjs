@@ -22,8 +22,8 @@ const reading = {
     assert.match(await page.textContent("#taxon"), /night/);
     await page.screenshot({ path: `${pictures}/name.png`, fullPage: true });
     await page.getByRole("button", { name: "Add it to my plants" }).click();
-    await page.waitForSelector("#plants-form details.item[open] details[open] input");
-    assert.match(await page.inputValue("#plants-form details.item[open] input"), /^Cattleya/);
+    await page.waitForSelector("#plants-form details.item[open]");
+    assert.match(await page.textContent("#plants-form details.item[open] > summary"), /^Cattleya/);
     assert.deepEqual(faults, []);
     await context.close();
   },
@@ -100,20 +100,21 @@ const reading = {
       await roomy(page, "empty");
       await example(page);
       await page.locator("#ribbon .ribbon summary").first().tap();
-      for (const name of Object.keys(PARTS)) {
-        await part(page, name);
-        if (name === "picture") await page.waitForSelector("#drawn svg");
-        await accessible(page, `${name}, ${colorScheme}`, rules);
-        await roomy(page, name);
-        const said = await text(page, `#${name}`);
-        assert.doesNotMatch(said, /undefined|NaN|\[object/, name);
-        if (PARTS[name] === name) await picture(page, name);
+      // every part of a tab stays open while the tab is looked at
+      for (const tab of new Set(Object.values(PARTS))) {
+        for (const name of Object.keys(PARTS).filter((n) => PARTS[n] === tab)) {
+          await part(page, name);
+          if (name === "picture") await page.waitForSelector("#drawn svg");
+        }
+        await accessible(page, `${tab}, ${colorScheme}`, rules);
+        await roomy(page, tab);
+        assert.doesNotMatch(await text(page, `#${tab}`), /undefined|NaN|\[object/, tab);
+        await picture(page, tab);
       }
       // the forms of one area and of one plant, and the sheet of an entry
       await part(page, "place");
       await page.locator("#place details.item summary").nth(1).tap();
       await page.locator("#place details.item[open]").waitFor();
-      await accessible(page, `an area, ${colorScheme}`, rules);
       await roomy(page, "an area");
       await part(page, "plants");
       await page.locator("#plants-form .area summary").first().tap();
@@ -125,7 +126,6 @@ const reading = {
       await page.screenshot({ path: `${pictures}/phone-${colorScheme}-plant.png` });
       await part(page, "today");
       await page.tap("#record");
-      await accessible(page, `what may be recorded, ${colorScheme}`, rules);
       await page.getByRole("button", { name: "Look for white" }).tap();
       await accessible(page, `a look, ${colorScheme}`, rules);
       await roomy(page, "a look");

@@ -5,10 +5,12 @@ const MOST = 20;
 
 /** Makes a copy, and lets go of the oldest where there are too many. Gives its key. */
 export async function copy(why, state) {
+  // as it is now: what is copied goes on changing
+  const value = { why, text: JSON.stringify(state), plants: state.plants.length, site: state.site.name ?? "" };
   const list = await keys("copies");
   const time = new Date().toISOString();
   const key = list.includes(time) ? `${time}.${list.length}` : time;
-  await put("copies", key, { why, text: JSON.stringify(state), plants: state.plants.length, site: state.site.name ?? "" });
+  await put("copies", key, value);
   for (const old of list.sort().slice(0, Math.max(0, list.length + 1 - MOST))) await drop("copies", old);
   return key;
 }

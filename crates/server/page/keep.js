@@ -72,9 +72,9 @@ const anything = () => state.plants.length > 0 || state.readings.length > 0 || O
 /** Whether what is here is as a link or a server gave it: it can be had again and needs no copy. */
 const asTaken = () => read(TAKEN) !== null;
 
-/** Copies what is here, so that it can be put back. */
-export async function remember(why) {
-  if (!anything() || asTaken()) return;
+/** Copies what is here, so that it can be put back; `always` what is as it was taken, too. */
+export async function remember(why, always = false) {
+  if (!anything() || (asTaken() && !always)) return;
   put(UNDO, await copy(why, state));
 }
 

@@ -40,7 +40,7 @@ function offer(what) {
 
 /** Copies what is here before something of it goes. */
 async function keep(what) {
-  await remember(what);
+  await remember(what, true);
   offer(what);
 }
 
@@ -95,9 +95,15 @@ function draw(open) {
   for (const id of ["today-areas", "round-areas"]) areas($(id), only, (id) => { only = id; draw(); ask(); });
   small();
   drawCopies();
+  firstStart();
+}
+
+/** Where no plant is entered, the page begins with what a first answer needs. */
+function firstStart() {
   const empty = !state.plants.length;
-  if (empty) wizard($("start"), () => { draw(); ask(); }, example); else $("start").replaceChildren();
+  if (empty === document.body.classList.contains("first")) return;
   document.body.classList.toggle("first", empty);
+  if (empty) wizard($("start"), () => { draw(); ask(); }, example); else $("start").replaceChildren();
 }
 
 const drawPlants = (open) => plants($("plants-form"), $("plants-status"), keep, () => shown?.advice.plants ?? [], open);
@@ -225,7 +231,7 @@ $("undo-keep").addEventListener("click", async () => {
   // emptied for good: nothing of it stays on the device
   if (isEmpty()) { await forget(); draw(); }
 });
-addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "Something was changed since this answer: ask again."); small(); });
+addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "Something was changed since this answer: ask again."); small(); firstStart(); });
 addEventListener("guardcell-journal", drawJournal);
 addEventListener("guardcell-sync", drawSync);
 addEventListener("guardcell-recorded", async ({ detail }) => {
