@@ -92,6 +92,25 @@ export const entering = {
     assert.deepEqual(faults.filter((f) => !f.includes("422")), []);
     await context.close();
   },
+  async "the table of a logger is read without a map, and by one"() {
+    const { page, faults, context } = await open(phone, "#files");
+    const said = async (pattern) => { await page.waitForFunction((p) => new RegExp(p).test(document.getElementById("files-status").textContent), pattern); return text(page, "#files-status"); };
+    const rows = ["21.06.2026 05:00;64,4;88", "21.06.2026 06:00;66,2;85"].join("\n");
+    await choose(page, "house-files", [{ name: "export.csv", text: `Logger 7;;\nTime;Temperature °F;RH %\n${rows}\n` }]);
+    assert.match(await said("Loaded 2 readings"), /no map: “Temperature °F” was taken for the temperature in °F/);
+    // (64.4 - 32) / 1.8 = 18
+    assert.equal(await page.evaluate(async () => (await import("/keep.js")).state.readings[0].temp_c), 18);
+    // day and month that cannot be told apart are not guessed
+    await choose(page, "house-files", [{ name: "us.csv", text: "Date,Temp (C),Humidity\n05/06/2026 05:00,18,88\n05/06/2026 06:00,18,88\n" }]);
+    await said("choose its map");
+    await page.setInputFiles("#house-files input[type=file]", [`${demo}/logger/logger.toml`, `${demo}/logger/logger.csv`]);
+    await said("Loaded \\d{2,} readings");
+    // files are dropped anywhere
+    await page.evaluate(() => { const data = new DataTransfer(); data.items.add(new File(["id;name;area;setting;standing;pot_l\nA1;Vanda, old;here;potted;ordinary;1,5\n"], "mine.csv")); document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true })); });
+    await said("Loaded 1 plant");
+    assert.deepEqual(faults.filter((f) => !f.includes("422")), []);
+    await context.close();
+  },
   async "everything is entered by keyboard alone"() {
     const { page, faults, context } = await open();
     const key = (k) => page.keyboard.press(k);

@@ -194,7 +194,7 @@ fn learned(known: Known) -> Learned {
 impl From<&Turn> for TurnNow {
     fn from(turn: &Turn) -> Self {
         let product = match &turn.gives {
-            Gives::Feed { label, .. } => Some(label.name.clone()),
+            Gives::Feed { label, .. } => Some(label.mix_name()),
             Gives::Water => None,
         };
         Self {

@@ -167,7 +167,7 @@ fn edited(drafts: Vec<Draft>, left_out: &BTreeSet<&str>, edit: Option<&GivenStep
     let Some(edit) = edit else { return drafts };
     let volume_of = |d: &Draft| if let Event::Round(r) = &d.event { r.volume_ml } else { None };
     let planned: f64 = drafts.iter().filter_map(volume_of).sum();
-    let share = edit.volume_ml.filter(|_| planned > 0.0).map(|v| v / planned);
+    let share = edit.volume_ml.map(|v| v / planned).filter(|share| share.is_finite());
     for draft in &mut drafts {
         let Event::Round(r) = &mut draft.event else { continue };
         if let Some(strength) = edit.feed_strength_mg_l {

@@ -2,6 +2,8 @@
 // as on the command line.
 import { ask } from "./ask.js";
 import { Fault } from "./fault.js";
+import { guessed } from "./guess.js";
+import { state } from "./keep.js";
 import { count } from "./make.js";
 
 export const ACCEPT = ".csv,.toml,.json,.jsonl,.txt,text/csv,text/plain,application/json";
@@ -17,7 +19,7 @@ function kind(name, text) {
     if (/\b(setting|standing)\b/.test(head)) return "read_collection";
     return /_percent\b/.test(head) ? "read_labels" : undefined;
   }
-  if (ending(name) === "txt") return "read_labels";
+  if (ending(name) === "txt") return /\d\s*%|percent/i.test(text) && !/humid/i.test(text.split(/\r?\n/, 1)[0]) ? "read_labels" : undefined;
   const key = (...names) => new RegExp(`(^|[{,])\\s*"?(${names.join("|")})"?\\s*[=:]`, "m").test(text);
   if (/^\s*\[\[areas\]\]/m.test(text) || key("areas", "time_zone")) return "read_site";
   if (/^\s*\[guaranteed\]/m.test(text) || key("guaranteed")) return "read_labels";
@@ -49,6 +51,11 @@ async function recognised({ name, text }, map) {
     const { readings } = await ask("read_logger", { map_file: map.name, map: map.text, file: name, text, now: new Date().toISOString(), allow_stale: true });
     return { readings, series: true };
   }
+  const own = ["csv", "txt"].includes(ending(name)) && guessed(name, text, state.site.time_zone, state.site.areas[0].id);
+  if (own) {
+    const { readings } = await ask("read_logger", { map_file: "the map that was guessed", map: own.map, file: name, text, now: new Date().toISOString(), allow_stale: true });
+    return { readings, series: true, says: own.says };
+  }
   if (ending(name) === "csv") throw new Fault(`${name}: neither plants (columns id, name, area, setting, standing) nor readings (columns time, temp_c, rh_percent); for the file of a logger choose its map (TOML) as well`);
   // not even the right form: the reader of a place says where
   if (ending(name) === "toml") await ask("read_site", file);
@@ -66,9 +73,11 @@ function timed({ readings, places }, file) {
 export async function loaded(list) {
   const map = list.find(isMap);
   const values = {};
+  const notes = [];
   for (const file of list) {
     if (file === map) continue;
-    const { labels, ...rest } = await recognised(file, map);
+    const { labels, says, ...rest } = await recognised(file, map);
+    if (says) notes.push(says);
     Object.assign(values, rest);
     if (labels) values.labels = [...(values.labels ?? []), ...labels];
   }
@@ -83,5 +92,5 @@ export async function loaded(list) {
     values.entries && count(values.entries.length, "entry", "entries"),
     values.water && `the water ${values.water.name ?? ""}`,
   ].filter(Boolean);
-  return { values, said: `Loaded ${said.join(", ")}.` };
+  return { values, said: [`Loaded ${said.join(", ")}.`, ...notes].join(" ") };
 }

@@ -27,6 +27,9 @@ export const ml = (v) => `${v < 10 ? round(v, 2) : Math.round(v)} mL`;
 /** What to weigh or measure of a product. */
 export const amount = (p) => (real(p.mass_g) ? `${round(p.mass_g, 4)} g` : `${round(p.volume_ml)} mL`);
 
+/** What goes into a bucket beside its product. */
+export const beside = (b) => (b.with ?? []).map((w) => (w.stock ? `${round(w.stock.take_ml, 4)} mL of a stock of ${amount(w.stock)} ${w.product} made up to ${ml(w.stock.made_up_to_ml)}` : `${amount(w)} ${w.product}`)).join("; ");
+
 /** A probability in percent. */
 export const percent = (p) => (p < 0.01 ? "under 1 %" : p > 0.99 ? "over 99 %" : `${Math.round(100 * p)} %`);
 

@@ -2,7 +2,7 @@
 import { logging } from "./given.js";
 import { ticks } from "./keep.js";
 import { button } from "./fields.js";
-import { amount, clock, day, el, meter, ml, percent, plainly, round, span, strength } from "./make.js";
+import { amount, beside, clock, day, el, meter, ml, percent, plainly, round, span, strength } from "./make.js";
 
 /** Eighths of a mister as its marks show them. */
 function mark(eighths) {
@@ -43,6 +43,11 @@ function step(s, names, box, key) {
 /** What to weigh or measure, and into how much water. */
 function mix(b) {
   const s = b.stock;
+  const more = b.with?.length ? [el("p", {}, "With: ", el("strong", {}, beside(b)))] : [];
+  return [...product(b, s), ...more];
+}
+
+function product(b, s) {
   if (!s) return [el("p", { class: "large" }, "Bucket: ", el("strong", {}, `${amount(b)} ${b.product}`), ` in ${round(b.water_l)} L of water`)];
   return [
     el("p", {}, "Stock solution: ", el("strong", {}, `${amount(s)} ${b.product}`), ` made up to ${ml(s.made_up_to_ml)}; keeps ${round(s.keeps_days)} days closed, dark and cool.`),

@@ -1,5 +1,5 @@
 // The first screen: what to do next, what it takes, what would make more possible, who is left out.
-import { amount, clock, count, day, el, ml, plainly, round, span, strength } from "./make.js";
+import { amount, beside, clock, count, day, el, ml, plainly, round, span, strength } from "./make.js";
 import { task } from "./words.js";
 
 const size = (s) => s.steps.reduce((n, t) => n + t.groups.reduce((m, g) => m + g.plants.length, 0), 0);
@@ -37,7 +37,7 @@ function planned(plan, situation, says) {
     first ? el("p", { class: "hour" }, span(first).replace(/^[^,]*, /, "")) : el("p", { class: "large" }, "No window in the time looked at."),
     first ? el("p", { class: "large" }, `${count(size(first), "plant")}, about ${round(first.minutes, 2)} min`) : null,
     el("dl", {},
-      b ? row("Bucket", bucket(b), el("small", {}, strength(b))) : first ? row("Bucket", "plain water") : null,
+      b ? row("Bucket", bucket(b), b.with?.length ? el("span", { class: "line" }, `with ${beside(b)}`) : null, el("small", {}, strength(b))) : first ? row("Bucket", "plain water") : null,
       turn ? row("Turn", `${turn.product ?? turn.gives} (${turn.place} of ${turn.of})${turn.begun ? ", begun today" : ""}`) : null,
       situation?.learned?.next ? row("Strength", situation.learned.says[0]) : null,
       later.length ? row("Then", later.map((s) => el("span", { class: "line" }, `${span(s)}: ${count(size(s), "plant")}`))) : null,
