@@ -2,16 +2,16 @@
 import { air, summary } from "./air.js";
 import { areas } from "./areas.js";
 import { ask as call, cached, show, there, words } from "./ask.js";
-import { copies } from "./copies.js";
 import { alone, here } from "./device.js";
 import { dropped } from "./drop.js";
+import { earlier } from "./earlier.js";
 import { feed, feedOrNone, water, waterOrNone } from "./feed.js";
-import { button, files } from "./fields.js";
+import { files } from "./fields.js";
 import { journal } from "./history.js";
 import { begin as beginJournal, destroy, entries, newId, record, settle as settled, waiting } from "./journal.js";
-import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
+import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, load, putBack, remember, replace, save, settle, state } from "./keep.js";
 import { ACCEPT, loaded } from "./load.js";
-import { asked, count, el } from "./make.js";
+import { asked, count } from "./make.js";
 import { names } from "./names.js";
 import { inWords, pairing, shortly, takeFolder } from "./pairing.js";
 import { days } from "./picture.js";
@@ -19,6 +19,7 @@ import { place } from "./place.js";
 import { plant, plants } from "./plants.js";
 import { answer, request } from "./question.js";
 import { menu, sheet as entrySheet } from "./record.js";
+import { share } from "./share.js";
 import { sheet } from "./sheet.js";
 import { begin as beginSync, server, sync } from "./sync.js";
 import { due, looked, now } from "./today.js";
@@ -61,12 +62,7 @@ function small() {
     ["at-now", state.at ? state.at.replace("T", " ") : "now"]]) $(id).textContent = text;
 }
 
-async function drawCopies() {
-  const list = await copies();
-  $("copies-now").textContent = list.length ? `${list.length}; the last ${asked(Date.parse(list[0].key.slice(0, 24)), Intl.DateTimeFormat().resolvedOptions().timeZone)}` : "none yet";
-  $("copies-list").replaceChildren(list.length ? el("ul", { class: "due" }, list.map((c) => el("li", {}, el("span", {}, `${c.site || "no name"}, ${count(c.plants, "plant")}`, el("small", {}, `${c.key.slice(0, 16).replace("T", " ")} UTC, ${c.why}`)),
-    button("Put back", async () => { await putBack(JSON.parse(c.text)); draw(); offer("A copy is put back."); if (ready()) ask(); })))) : el("p", { class: "help" }, "Before anything you entered is replaced, a copy of it is kept here."));
-}
+const drawCopies = () => earlier($("copies-now"), $("copies-list"), async (text) => { await putBack(JSON.parse(text)); draw(); offer("A copy is put back."); if (ready()) ask(); });
 
 function drawJournal() {
   journal($("entries"), $("journal-status"));
@@ -158,17 +154,6 @@ async function ask() {
 function act(task) {
   const kind = { soak: "soak", look: "residue", wipe: "wipe", flush: "flush", rescue: "response", count: "growth", own: "done" }[task.task];
   entrySheet(kind, { plants: task.plants, done: task.task === "own" ? task : undefined });
-}
-
-async function share(values, status) {
-  const address = await link(values);
-  try {
-    await navigator.clipboard.writeText(address);
-    show(status, "The link is copied.");
-  } catch {
-    history.replaceState(null, "", address);
-    show(status, "The address of this page is now the link: copy it.");
-  }
 }
 
 /** Takes files of this device; what was here can be put back. */
