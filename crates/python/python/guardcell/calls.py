@@ -143,6 +143,7 @@ def rescue(
     from_: str,
     days: int,
     *,
+    alternate: bool | None = None,
     area: str | None = None,
     leaf: models.Leaf | None = None,
     soak_min: float | None = None,
@@ -156,6 +157,8 @@ def rescue(
     :param site: The site.
     :param from_: The first day, `YYYY-MM-DD`.
     :param days: How many days to plan, 1 to 200.
+    :param alternate: Whether feed and plain water alternate, feed first: for a plant that had much feed, or whose
+        water is hard. Every soak has feed when not given.
     :param area: The area it stands in; the first of the site when not given.
     :param leaf: What its leaf is like, for a name with no record or a genus that varies.
     :param soak_min: How long one soak lasts, in minutes; 30 when not given, and never more.
@@ -168,6 +171,7 @@ def rescue(
             "site": site,
             "from": from_,
             "days": days,
+            "alternate": alternate,
             "area": area,
             "leaf": leaf,
             "soak_min": soak_min,

@@ -568,7 +568,10 @@ class Bucket:
     """Hours it may be used."""
 
     mass_g: float | None = None
-    """Product to weigh into it, g; none for a liquid, and where a stock solution is measured out."""
+    """Product, without its supplements, to weigh into it, g; none for a liquid, and where a stock solution is measured out."""
+
+    mix: str | None = None
+    """What the mix is called where supplements go into it: the product with their names."""
 
     stock: Stock | None = None
     """The stock solution to measure out, where the scale or the syringe is too coarse for the
@@ -583,6 +586,11 @@ class Bucket:
 
     weighing_error_percent: float | None = None
     """How far half a step of the scale and of the syringe moves the strength, %."""
+
+    with_: list[BucketSupplement] | None = None
+    """What is weighed or measured into it beside the product. Never into a stock solution of the
+    product: calcium with sulfate or phosphate turns solid there.
+    """
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -617,7 +625,10 @@ class BucketOutput:
     """Hours it may be used."""
 
     mass_g: float | None = None
-    """Product to weigh into it, g; none for a liquid, and where a stock solution is measured out."""
+    """Product, without its supplements, to weigh into it, g; none for a liquid, and where a stock solution is measured out."""
+
+    mix: str | None = None
+    """What the mix is called where supplements go into it: the product with their names."""
 
     stock: Stock | None = None
     """The stock solution to measure out, where the scale or the syringe is too coarse for the
@@ -632,6 +643,30 @@ class BucketOutput:
 
     weighing_error_percent: float | None = None
     """How far half a step of the scale and of the syringe moves the strength, %."""
+
+    with_: list[BucketSupplement] | None = None
+    """What is weighed or measured into it beside the product. Never into a stock solution of the
+    product: calcium with sulfate or phosphate turns solid there.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class BucketSupplement:
+    """A supplement of a bucket."""
+
+    product: str
+    """The name on its label."""
+
+    mass_g: float | None = None
+    """Mass to weigh into the bucket, g; none for a liquid, and where a stock solution is measured
+    out.
+    """
+
+    stock: Stock | None = None
+    """The stock solution of it to measure out."""
+
+    volume_ml: float | None = None
+    """Volume to measure into it, mL; none for a powder, and where a stock solution is measured out."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -1910,6 +1945,9 @@ class FeedDescription:
     product: str | None = None
     """The product by its label: its name or a part of it; the name of the feed when not given."""
 
+    with_: list[SupplementDescription] | None = None
+    """Supplements that go into the bucket with it. Feed strength counts them."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Fill:
@@ -2702,6 +2740,11 @@ class Label:
     """How much of the product dissolves and stays dissolved as solids, in percent of what
     `percent_of` names. If omitted: 100 for a powder; for a liquid the sum of the ions and urea
     its analysis accounts for.
+    """
+
+    with_: list[Supplement] | None = None
+    """Supplements that always go into the bucket with it, each in proportion; feed strength counts
+    them.
     """
 
 
@@ -3665,6 +3708,9 @@ class RecipeProduct:
     volume_ml: float | None = None
     """The volume to measure, mL, for a liquid."""
 
+    with_: list[RecipeSupplement] | None = None
+    """The supplements that go with it, which its strength and shares count."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class RecipeRequest:
@@ -3758,6 +3804,25 @@ class RecipeResponse:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class RecipeSupplement:
+    """How much of a supplement goes with a product."""
+
+    name: str
+    """The name on its label."""
+
+    feed_strength_mg_l: float
+    """The feed strength that it brings, mg/L."""
+
+    mass_g: float | None = None
+    """The mass to weigh, g, in proportion to the product as it is weighed. Absent for a liquid
+    without a density.
+    """
+
+    volume_ml: float | None = None
+    """The volume to measure, mL, for a liquid."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class RescueRequest:
     """A request for the soak schedule of one rootless plant."""
 
@@ -3772,6 +3837,11 @@ class RescueRequest:
 
     days: int
     """How many days to plan, 1 to 200."""
+
+    alternate: bool | None = None
+    """Whether feed and plain water alternate, feed first: for a plant that had much feed, or whose
+    water is hard. Every soak has feed when not given.
+    """
 
     area: str | None = None
     """The area it stands in; the first of the site when not given."""
@@ -4390,6 +4460,9 @@ class Soak:
     end: str
     """When the plant comes out and dries, RFC 3339 with offset."""
 
+    plain_water: bool | None = None
+    """Whether it is one of plain water, where feed and water alternate."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class SolutionRequest:
@@ -4614,6 +4687,33 @@ class StrengthChartResponse:
 
     description: list[str]
     """The chart in words."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Supplement:
+    """A supplement that goes with a feed."""
+
+    label: Label
+    """Its label, without supplements of its own."""
+
+    amount: float
+    """How much of it for each gram of the feed, or for each mL of a liquid feed: g of a powder, mL
+    of a liquid (g where its percentages are of mass and its density is not stated), 0.001 to
+    1,000.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SupplementDescription:
+    """A supplement that goes into the bucket with a feed."""
+
+    product: str
+    """The product by its label: its name or a part of it."""
+
+    amount: float
+    """How much of it for each gram of the feed, or for each mL of a liquid feed: g of a powder, mL
+    of a liquid, 0.001 to 1,000.
+    """
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
