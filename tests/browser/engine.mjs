@@ -155,8 +155,9 @@ const journeys = {
     assert.equal(workers(), 1);
     // what a panic is for the script around the module: a RuntimeError in the middle of a call
     await context.route("**/engine.js", (route) => route.fulfill({ contentType: "text/javascript", body: `
-      import init, { call as real } from "./engine.js?real";
+      import init, { call as real, draw } from "./engine.js?real";
       export default init;
+      export { draw };
       export function call(name, json) { if (name === "advise") throw new WebAssembly.RuntimeError("unreachable"); return real(name, json); }` }));
     await page.reload();
     await ready(page);
