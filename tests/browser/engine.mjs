@@ -6,7 +6,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { differ, faultOf, nothing, times } from "./differ.mjs";
 import { site } from "./files.mjs";
-import { example, kept, open, part, phone, pictures, program, ready, root, run, text, wide } from "./harness.mjs";
+import { at, example, kept, open, part, phone, pictures, program, ready, root, run, text, wide } from "./harness.mjs";
+import { device, house, look, synced } from "./house.mjs";
 import { collection } from "./requests.mjs";
 import { serve } from "./server.mjs";
 
@@ -30,7 +31,7 @@ function same(mine, theirs, what) {
 /** What the program answers to the files of the demo collection. */
 function native(verb) {
   const files = ["--collection", `${demo}/collection.csv`, "--site", `${demo}/site.toml`, "--conditions", `${demo}/conditions.csv`, "--water", `${demo}/water.toml`, "--label", `${demo}/labels/fernhollow-mist-15-5-15.toml`];
-  return JSON.parse(execFileSync(program, [verb, "--json", ...files, "--at", "2026-06-21"], { maxBuffer: 1 << 26 }));
+  return JSON.parse(execFileSync(program, [verb, "--json", ...files, "--no-journal", "--at", "2026-06-21"], { maxBuffer: 1 << 26 }));
 }
 
 // The page sends the readings that the window and the day after it need, not the whole year.
@@ -46,14 +47,11 @@ const journeys = {
     await context.setOffline(true);
     await page.reload();
     await ready(page);
-    await part(page, "place");
-    await page.setInputFiles("#place-files input[type=file]", ["site.toml", "collection.csv", "conditions.csv", "water.toml", "labels/fernhollow-mist-15-5-15.toml"].map((f) => `${demo}/${f}`));
-    await page.waitForFunction(() => /Loaded/.test(document.getElementById("place-status").textContent));
-    assert.match(await page.textContent("#place-status"), /3 areas, 48 plants, \d{5} readings/);
-    await part(page, "day");
-    await page.fill("#at", "2026-06-21T12:00");
-    await page.click("#ask");
-    await page.waitForSelector("#ribbon .ribbon details");
+    await part(page, "files");
+    await page.setInputFiles("#house-files input[type=file]", ["site.toml", "collection.csv", "conditions.csv", "water.toml", "labels/fernhollow-mist-15-5-15.toml"].map((f) => `${demo}/${f}`));
+    await page.waitForFunction(() => /Loaded/.test(document.getElementById("files-status").textContent));
+    assert.match(await page.textContent("#files-status"), /3 areas, 48 plants, \d{5} readings/);
+    await at(page, "2026-06-21T12:00");
     await page.waitForSelector("#sheet .bucket", { state: "attached" });
     const shown = await page.evaluate(() => JSON.parse(localStorage.getItem("guardcell-answer")));
     same(advised(shown.advice), advised(native("advise")), "the advice");
@@ -68,6 +66,50 @@ const journeys = {
     await page.screenshot({ path: `${pictures}/alone.png`, fullPage: true });
     assert.deepEqual(faults.filter((f) => !f.includes("ERR_INTERNET_DISCONNECTED")), []);
     await context.close();
+  },
+  async "without server and network a day is planned, ticked, looked at and learned from, and synced later"() {
+    const home = await house(["--engine", engine]);
+    const { page, faults, context } = await device(home);
+    await page.evaluate(() => navigator.serviceWorker.ready);
+    await page.waitForFunction(kept);
+    await part(page, "files");
+    await page.setInputFiles("#house-files input[type=file]", `${demo}/conditions.csv`);
+    await page.waitForFunction(() => /Loaded/.test(document.getElementById("files-status").textContent));
+    home.stop();
+    await context.setOffline(true);
+    await page.reload();
+    await ready(page);
+    await at(page, "2026-06-20T12:00");
+    await part(page, "round");
+    const sitting = page.locator("#sheet details.sitting").nth(1);
+    await sitting.locator("> summary").tap();
+    for (const tick of (await sitting.locator("input[data-plant]").all()).slice(0, 5)) await tick.check();
+    await sitting.getByRole("button", { name: /Log the round: 5 of/ }).tap();
+    await page.waitForFunction(() => /^Logged for/.test(document.querySelectorAll("#sheet details.sitting")[1].querySelector(".log .status").textContent));
+    await look(page, "Faint", "2026-06-21T18:30");
+    await at(page, "2026-06-22T12:00");
+    const says = /Next: \d+ mg\/L\./.exec(await text(page, ".next"))[0];
+    assert.match(await page.textContent("#server-now"), /wait for the server/);
+    await page.screenshot({ path: `${pictures}/offline-day.png` });
+    // killed and opened again, nothing is lost
+    await page.goto("about:blank");
+    await page.goto(home.address);
+    await ready(page);
+    await home.again();
+    await context.setOffline(false);
+    await page.reload();
+    await ready(page);
+    await synced(page);
+    const mine = await page.evaluate(async () => (await import("./journal.js")).entries());
+    const theirs = home.run("journal", "export", "--format", "jsonl").trim().split("\n").map((l) => JSON.parse(l));
+    assert.deepEqual(theirs, mine);
+    assert.ok(theirs.length >= 2);
+    const shown = home.run("round", "--at", "2026-06-22T12:00").replace(/\s+/g, " ");
+    assert.ok(shown.includes(says), `${says} is not what the program prints`);
+    assert.match(home.run("history", "entries", "--at", "2026-06-22"), /faint/);
+    assert.deepEqual(faults.filter((f) => !/ERR_|Failed to load/.test(f)), []);
+    await context.close();
+    home.end();
   },
   async "a static site can be installed"() {
     const host = await site(folder);
@@ -107,14 +149,15 @@ const journeys = {
   async "a fault of the engine ends its worker and not the page"() {
     const host = await site(folder);
     const { page, context } = await open({ ...wide, serviceWorkers: "block" }, "", host.address);
-    await page.click("#example");
-    await page.waitForSelector("#ribbon .ribbon details");
+    await example(page);
+    await part(page, "today");
     const workers = () => page.workers().length;
     assert.equal(workers(), 1);
     // what a panic is for the script around the module: a RuntimeError in the middle of a call
     await context.route("**/engine.js", (route) => route.fulfill({ contentType: "text/javascript", body: `
-      import init, { call as real } from "./engine.js?real";
+      import init, { call as real, draw } from "./engine.js?real";
       export default init;
+      export { draw };
       export function call(name, json) { if (name === "advise") throw new WebAssembly.RuntimeError("unreachable"); return real(name, json); }` }));
     await page.reload();
     await ready(page);

@@ -20,7 +20,8 @@ const browser = await chromium.launch({
 const azores = { locale: "en-GB", timezoneId: "Atlantic/Azores" };
 export const wide = { viewport: { width: 1100, height: 900 }, ...azores };
 export const phone = { viewport: { width: 360, height: 740 }, isMobile: true, hasTouch: true, deviceScaleFactor: 2, ...azores };
-export const PARTS = ["day", "round", "names", "feed", "water", "plants", "place"];
+/** Parts of the page and the tab that each is in. */
+export const PARTS = { today: "today", air: "today", day: "today", picture: "today", round: "round", plants: "plants", journal: "plants", names: "plants", house: "house", server: "house", place: "house", feed: "house", water: "house", files: "house", copies: "house", device: "house" };
 
 export async function open(options = wide, path = "", base = address) {
   const context = await browser.newContext(options);
@@ -44,16 +45,32 @@ export const kept = async () => {
   return (await (await caches.open(names[0])).keys()).length >= 24;
 };
 
-/** Goes to a part of the page by its link. */
+/** Goes to a part of the page by its tab, and opens it there. */
 export async function part(page, name) {
-  await page.locator(`nav a[href="#${name}"]`).click();
-  await page.locator(`#${name}`).waitFor();
+  const tab = PARTS[name];
+  await page.locator(`nav a[href="#${tab}"]`).click();
+  await page.locator(`#${tab}`).waitFor();
+  if (tab === name) return;
+  const box = page.locator(`#${name}`);
+  if (!await box.evaluate((d) => d.open)) await box.locator("> summary").click();
 }
 
 export async function example(page) {
+  await part(page, "device");
   await page.click("#example");
-  await page.waitForSelector("#ribbon .ribbon details");
+  await page.waitForSelector("#ribbon .ribbon details", { state: "attached" });
   await page.waitForSelector("#sheet .bucket", { state: "attached" });
+  await part(page, "day");
+}
+
+/** Asks for another time. */
+export async function at(page, time) {
+  await part(page, "today");
+  const box = page.locator("#today details.item").last();
+  if (!await box.evaluate((d) => d.open)) await box.locator("> summary").click();
+  await page.fill("#at", time);
+  await page.locator("#at").blur();
+  await page.waitForFunction(() => /may be fed/.test(document.getElementById("day-status").textContent) && !document.getElementById("ask").disabled);
 }
 
 /** Text with plain spaces. */
@@ -74,7 +91,7 @@ export async function roomy(page, where) {
     const out = [];
     if (document.documentElement.scrollWidth > screen.width) out.push(`${document.documentElement.scrollWidth} px wide`);
     const shown = (n) => n.checkVisibility() && n.getClientRects().length > 0;
-    for (const n of document.querySelectorAll("button, nav a, .needs a, summary, input, select, textarea, .button, .ticks label, .tick")) {
+    for (const n of document.querySelectorAll("button, nav a, summary, input, select, textarea, .button, .ticks label, .tick")) {
       if (!shown(n) || n.closest(".skip, .said") || n.type === "file") continue;
       const box = (n.type === "checkbox" ? n.closest("label") : n).getBoundingClientRect();
       if (box.height < 44 || box.width < 44) out.push(`${n.outerHTML.slice(0, 90)}: ${Math.round(box.width)} × ${Math.round(box.height)}`);

@@ -15,9 +15,10 @@ async function shot(colorScheme, go) {
   await context.close();
 }
 
-await shot("light", (page) => page.evaluate(() => scrollTo(0, 0)));
+await shot("light", async (page) => { await part(page, "today"); await page.evaluate(() => scrollTo(0, 0)); });
 await shot("light", async (page) => {
-  const row = page.locator("#ribbon .ribbon details", { hasText: "Laelia anceps" });
+  await part(page, "day");
+  const row = page.locator("#ribbon .ribbon > li > details", { hasText: "Laelia anceps" }).first();
   await row.evaluate((n) => { n.open = true; });
   await row.evaluate((n) => scrollTo(0, n.getBoundingClientRect().top + scrollY - 12));
 });

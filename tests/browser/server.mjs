@@ -2,8 +2,8 @@
 import { spawn } from "node:child_process";
 
 /** Starts it; gives its address and how to end it. */
-export async function serve(program, more = []) {
-  const child = spawn(program, ["serve", "--bind", "127.0.0.1:0", "--log", "none", ...more], { stdio: ["ignore", "ignore", "pipe"] });
+export async function serve(program, more = [], bind = "127.0.0.1:0") {
+  const child = spawn(program, ["serve", "--bind", bind, "--log", "none", ...more], { stdio: ["ignore", "ignore", "pipe"] });
   const address = await new Promise((found, failed) => {
     let text = "";
     child.stderr.on("data", (chunk) => {

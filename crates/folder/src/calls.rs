@@ -1,21 +1,28 @@
-//! The readers as calls, for hosts that have a text and want its data as JSON: a page, a binding.
-//! Each is the function of this crate with the same meaning, and nothing else.
+//! The functions of this crate as calls, for hosts that have a text and want its data as JSON: a page, a
+//! binding. Each is the function with the same meaning, and nothing else.
 
-use crate::{Collection, Readings, collection, labels, readings, site, water};
+use crate::{
+    Collection, EntryLines, Readings, Situation, SituationRequest, collection, entry_lines, labels,
+    lines_of_entries, readings, site, situation, water,
+};
 use guardcell::Error;
 use guardcell::advice::SiteDescription;
 use guardcell::calls::{AnyCall, Call, Group, Work};
+use guardcell::ledger::Entry;
 use guardcell::solution::{Label, WaterReport};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Every reader.
+/// Every call of this crate.
 pub static ALL: &[AnyCall] = &[
     AnyCall::new::<ReadSite>(),
     AnyCall::new::<ReadCollection>(),
     AnyCall::new::<ReadLabels>(),
     AnyCall::new::<ReadWater>(),
     AnyCall::new::<ReadReadings>(),
+    AnyCall::new::<ReadEntries>(),
+    AnyCall::new::<WriteEntries>(),
+    AnyCall::new::<WithJournal>(),
 ];
 
 /// A file as its text.
@@ -120,6 +127,82 @@ reader! {
     "Needs the text of a table (CSV) with one moment and area a row. The answer has the readings and \
      the line of each; faults have their line and column.",
     readings
+}
+
+reader! {
+    /// Reads entries of a journal.
+    ReadEntries -> EntryLines, "read_entries", "files/entries",
+    "Entries of a journal from JSON Lines",
+    "Needs JSON Lines as `guardcell journal export` writes them. The answer has the entries; faults \
+     have their line.",
+    entry_lines
+}
+
+/// Entries to be written.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct EntriesToWrite {
+    /// The entries, in the order of the file.
+    pub entries: Vec<Entry>,
+}
+
+/// A text that was written.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Written {
+    /// The text.
+    pub text: String,
+}
+
+/// Writes entries of a journal.
+#[derive(Clone, Copy, Debug)]
+pub struct WriteEntries;
+
+impl Call for WriteEntries {
+    type Request = EntriesToWrite;
+    type Response = Written;
+    const NAME: &'static str = "write_entries";
+    const PATH: &'static str = "files/entries/text";
+    const GROUP: Group = Group::Files;
+    const SUMMARY: &'static str = "Entries of a journal as JSON Lines";
+    const DESCRIPTION: &'static str = "Takes entries. Answers the text that `guardcell journal \
+        export` writes of them, byte for byte.";
+    const EXAMPLE: &'static str = include_str!("../calls/write_entries.json");
+
+    fn work(request: &EntriesToWrite) -> Work {
+        Work::of(1_000 + 20 * request.entries.len() as u64, "entries")
+    }
+
+    fn run(request: &EntriesToWrite) -> Result<Written, Error> {
+        lines_of_entries(&request.entries).map(|text| Written { text })
+    }
+}
+
+/// Puts a journal into a request for advice.
+#[derive(Clone, Copy, Debug)]
+pub struct WithJournal;
+
+impl Call for WithJournal {
+    type Request = SituationRequest;
+    type Response = Situation;
+    const NAME: &'static str = "with_journal";
+    const PATH: &'static str = "journal/situation";
+    const GROUP: Group = Group::Journal;
+    const SUMMARY: &'static str =
+        "A request for advice with what the journal knows, and what is due";
+    const DESCRIPTION: &'static str = "Takes a request for advice, the entries of a journal and the \
+        labels there are. Answers the request with the learned threshold, the next strength, what \
+        each plant got last and the feed of the turn, to be asked of `advise` and `round`, as \
+        `guardcell round` does in a folder; and the tasks that are due. Nothing is stored.";
+    const EXAMPLE: &'static str = include_str!("../calls/with_journal.json");
+
+    fn work(request: &SituationRequest) -> Work {
+        // As for what learns from them: each day is a step.
+        Work::of(10_000 + 420 * request.entries.len() as u64, "entries")
+    }
+
+    fn run(request: &SituationRequest) -> Result<Situation, Error> {
+        situation(request)
+    }
 }
 
 #[cfg(test)]

@@ -24,9 +24,11 @@ mod fault;
 pub mod init;
 mod label;
 pub mod layout;
+mod lines;
 mod readings;
 mod rota;
 mod site;
+mod situation;
 mod table;
 mod tasks;
 mod time;
@@ -35,11 +37,13 @@ mod water;
 pub use collection::{Collection, collection};
 pub use contents::Contents;
 pub use label::{LABEL_ENDINGS, choose, choose_one, labels};
+pub use lines::{EntryLines, entry_lines, lines_of_entries};
 pub use readings::{Readings, readings};
 pub use rota::{
     Gives, Turn, WATER, count_water_turns, feeds, has_turns, product_named, turn, usual_feed,
     usual_product, with_supplements,
 };
 pub use site::site;
+pub use situation::{Learned, Situation, SituationRequest, TaskNow, TurnNow, situation};
 pub use tasks::{Task, TaskKind, tasks};
 pub use water::water;

@@ -6,12 +6,14 @@ use guardcell::{Error, Lines, Place, excerpt, pointer};
 /// A CSV table in memory.
 pub(crate) struct Table {
     file: String,
+    /// Columns are separated by semicolons, as where a comma marks decimals.
+    semicolons: bool,
     header: Vec<String>,
     rows: Vec<(u64, csv::StringRecord)>,
 }
 
 impl Table {
-    /// Reads a table; the header must hold every column of `required` and none outside `required`
+    /// Reads a table, with commas or semicolons between its columns; the header must hold every column of `required` and none outside `required`
     /// and `optional`, so that a misspelt column is not silently ignored.
     pub(crate) fn parse(
         name: &str,
@@ -20,16 +22,12 @@ impl Table {
         optional: &[&str],
     ) -> Result<Self, Error> {
         let first = text.lines().next().unwrap_or_default();
-        if !first.contains(',') && first.contains(';') {
-            return Err(bad_file(
-                name,
-                "the columns are separated by semicolons",
-                "save the table with commas between columns and a point as decimal mark",
-            )
-            .on_line(1));
-        }
-        let mut reader =
-            csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(text.as_bytes());
+        let semicolons = !first.contains(',') && first.contains(';');
+        let delimiter = if semicolons { b';' } else { b',' };
+        let mut reader = csv::ReaderBuilder::new()
+            .delimiter(delimiter)
+            .trim(csv::Trim::All)
+            .from_reader(text.as_bytes());
         let fault = |e: &csv::Error| {
             let line = Lines::new(text).of_record(e.position().map_or(0, csv::Position::byte));
             let detail = match e.kind() {
@@ -38,12 +36,8 @@ impl Table {
                 }
                 other => format!("this is not CSV ({other:?})"),
             };
-            bad_file(
-                name,
-                detail,
-                "quote a field that contains a comma, and use a point as decimal mark",
-            )
-            .on_line(line)
+            bad_file(name, detail, "quote a field that contains what separates the columns")
+                .on_line(line)
         };
         let header: Vec<String> =
             reader.headers().map_err(|e| fault(&e))?.iter().map(str::to_owned).collect();
@@ -76,7 +70,7 @@ impl Table {
         if rows.is_empty() {
             return Err(bad_file(name, "the table has no rows", "give at least one row"));
         }
-        Ok(Self { file: name.to_owned(), header, rows })
+        Ok(Self { file: name.to_owned(), semicolons, header, rows })
     }
 
     pub(crate) fn rows(&self) -> impl Iterator<Item = Row<'_>> {
@@ -112,9 +106,10 @@ impl<'a> Row<'a> {
     /// A number; empty is `None`.
     pub(crate) fn number(&self, column: &str) -> Result<Option<f64>, Error> {
         let Some(text) = self.get(column) else { return Ok(None) };
-        match text.parse::<f64>() {
+        let with_point = self.table.semicolons.then(|| text.replace(',', "."));
+        match with_point.as_deref().unwrap_or(text).parse::<f64>() {
             Ok(v) if v.is_finite() => Ok(Some(v)),
-            _ if text.contains(',') => Err(self.fault(
+            _ if text.contains(',') && !self.table.semicolons => Err(self.fault(
                 column,
                 &format!("{text:?} has a decimal comma"),
                 "write the number with a point, such as 1.4",
@@ -171,6 +166,20 @@ mod tests {
             let error = Table::parse("t.csv", &short, &["a", "b"], &[]).err().unwrap();
             assert_eq!(error.place().and_then(|p| p.line), Some(3), "{end:?}");
         }
+    }
+
+    #[test]
+    fn semicolons_go_with_decimal_commas() {
+        let table = Table::parse("t.csv", "a;b\n1,5;x, y\n2.5;\n1.234,5;z\n", &["a", "b"], &[]);
+        let table = table.unwrap();
+        let rows: Vec<_> = table.rows().collect();
+        assert_eq!(rows[0].number("a").unwrap(), Some(1.5));
+        assert_eq!(rows[0].get("b"), Some("x, y"));
+        assert_eq!(rows[1].number("a").unwrap(), Some(2.5));
+        assert!(rows[2].number("a").unwrap_err().detail().contains("not a number"));
+        // With commas between columns a decimal comma is a fault, as it may have cut a number.
+        let table = Table::parse("t.csv", "a\n\"1,5\"\n", &["a"], &[]).unwrap();
+        assert!(table.rows().next().unwrap().number("a").unwrap_err().detail().contains("comma"));
     }
 
     #[test]

@@ -51,6 +51,8 @@ calls! {
     ledger::Ledger;
     ledger::Adherence;
     ledger::Entry;
+    ledger::Given;
+    ledger::DeviceJournal;
 }
 
 /// A call whose types are hidden: what a face needs that serves every call alike.

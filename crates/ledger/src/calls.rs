@@ -3,7 +3,9 @@
 use crate::account::{Ledger as Accounts, LedgerRequest, ledger};
 use crate::adherence::{Adherence as Kept, AdherenceRequest, adherence};
 use crate::entry::{Draft, Entry as Recorded};
+use crate::given::{GivenRequest, GivenRounds, given_rounds};
 use crate::review::{ReviewRequest, ReviewResponse, review};
+use crate::sync::{DeviceRequest, DeviceResponse, device_step};
 use crate::threshold::{ThresholdRequest, ThresholdResponse, learn_threshold};
 use guardcell_call::{Call, Group, Work};
 use guardcell_error::{Code, Error};
@@ -144,6 +146,63 @@ impl Call for Entry {
     }
 }
 
+/// A planned sitting as it was given.
+#[derive(Debug, Clone, Copy)]
+pub struct Given;
+
+impl Call for Given {
+    type Request = GivenRequest;
+    type Response = GivenRounds;
+    const NAME: &'static str = "given";
+    const PATH: &'static str = "journal/given";
+    const GROUP: Group = Group::Journal;
+    const SUMMARY: &'static str = "The entries of a planned sitting as it was given";
+    const DESCRIPTION: &'static str = "Takes the plan of a round, the sitting that was done, the \
+        plants that were left out and the steps that were done differently. Answers the entries to \
+        record, one for each strength and air, with the residue that the plan expects. Nothing is \
+        stored.";
+    const EXAMPLE: &'static str = include_str!("../calls/given.json");
+
+    fn work(request: &GivenRequest) -> Work {
+        let groups = request.plan.sittings.iter().flat_map(|s| &s.steps).flat_map(|s| &s.groups);
+        let plants: usize = groups.map(|g| g.plants.len()).sum();
+        Work::of(1_000 + 20 * plants as u64, "plants of the plan")
+    }
+
+    fn run(request: &GivenRequest) -> Result<GivenRounds, Error> {
+        given_rounds(request)
+    }
+}
+
+/// The journal of a device, one step further.
+#[derive(Debug, Clone, Copy)]
+pub struct DeviceJournal;
+
+impl Call for DeviceJournal {
+    type Request = DeviceRequest;
+    type Response = DeviceResponse;
+    const NAME: &'static str = "device_journal";
+    const PATH: &'static str = "journal/device";
+    const GROUP: Group = Group::Journal;
+    const SUMMARY: &'static str = "The journal of a device, one step further";
+    const DESCRIPTION: &'static str = "Takes the journal of a device as the last answer left it, and \
+        what happened: entries recorded, an answer to entries that were sent, a page of the \
+        server's journal. Answers the journal now, what to send next and where to read on. \
+        Corrections of entries that are not there or are corrected already are refused. Nothing is \
+        stored.";
+    const EXAMPLE: &'static str = include_str!("../calls/device_journal.json");
+
+    fn work(request: &DeviceRequest) -> Work {
+        let arrived = request.arrived.as_ref().map_or(0, |p| p.entries.len());
+        let held = request.device.as_ref().map_or(0, |d| d.entries().len());
+        Work::of(1_000 + 20 * (held + arrived + request.record.len()) as u64, "entries")
+    }
+
+    fn run(request: &DeviceRequest) -> Result<DeviceResponse, Error> {
+        device_step(request)
+    }
+}
+
 /// What it costs to learn from entries with these times: each day is one step of the walk, and the
 /// days are what a walk takes its time for.
 fn learning<'a>(times: impl Iterator<Item = &'a str>) -> Work {
@@ -184,5 +243,7 @@ mod tests {
         example_is_answered::<Ledger>();
         example_is_answered::<Adherence>();
         example_is_answered::<Entry>();
+        example_is_answered::<Given>();
+        example_is_answered::<DeviceJournal>();
     }
 }

@@ -27,27 +27,42 @@ const VOLUME: Bound = Bound::number(0.0, 1e6, "mL");
 /// assert!(rounds_of_plan(&plan, 0).unwrap_err().to_string().contains("no sitting"));
 /// ```
 pub fn rounds_of_plan(plan: &RoundResponse, sitting: usize) -> Result<Vec<Draft>, Error> {
-    let Some(at) = plan.sittings.get(sitting) else {
-        return Err(Error::new(
+    let at = sitting_of(plan, sitting)?;
+    let mut drafts = Vec::new();
+    for step in 0..at.steps.len() {
+        drafts.extend(rounds_of_step(plan, sitting, step)?);
+    }
+    Ok(drafts)
+}
+
+/// The same for one step of a sitting, both counted from 0; none where there is no such step.
+pub(crate) fn rounds_of_step(
+    plan: &RoundResponse,
+    sitting: usize,
+    step: usize,
+) -> Result<Vec<Draft>, Error> {
+    let at = sitting_of(plan, sitting)?;
+    name("/site", &plan.site)?;
+    let product =
+        plan.bucket.as_ref().map(|b| b.mix.as_ref().unwrap_or(&b.product).trim().to_owned());
+    let Some(given) = at.steps.get(step) else { return Ok(Vec::new()) };
+    let pointer = format!("/sittings/{sitting}/steps/{step}");
+    given.feed_strength_mg_l.check(&STRENGTH, &format!("{pointer}/feed_strength_mg_l"))?;
+    by_air(&given.groups)
+        .iter()
+        .map(|groups| draft(plan, at, given, groups, product.as_deref(), &pointer))
+        .collect()
+}
+
+pub(crate) fn sitting_of(plan: &RoundResponse, sitting: usize) -> Result<&Sitting, Error> {
+    plan.sittings.get(sitting).ok_or_else(|| {
+        Error::new(
             Code::Unknown,
             format!("the plan has no sitting {sitting}"),
             format!("it has {}, counted from 0", plan.sittings.len()),
         )
-        .at(format!("/sittings/{sitting}")));
-    };
-    name("/site", &plan.site)?;
-    let product =
-        plan.bucket.as_ref().map(|b| b.mix.as_ref().unwrap_or(&b.product).trim().to_owned());
-    let mut drafts = Vec::new();
-    for (i, step) in at.steps.iter().enumerate() {
-        let pointer = format!("/sittings/{sitting}/steps/{i}");
-        let strength = format!("{pointer}/feed_strength_mg_l");
-        step.feed_strength_mg_l.check(&STRENGTH, &strength)?;
-        for groups in by_air(&step.groups) {
-            drafts.push(draft(plan, at, step, &groups, product.as_deref(), &pointer)?);
-        }
-    }
-    Ok(drafts)
+        .at(format!("/sittings/{sitting}"))
+    })
 }
 
 /// The groups of a step that share area and air, in the order they stand.

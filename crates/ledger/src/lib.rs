@@ -11,6 +11,7 @@ mod check;
 mod entry;
 mod figure;
 mod from_plan;
+mod given;
 mod learning;
 mod moment;
 mod pen;
@@ -30,6 +31,7 @@ pub use entry::{
     PlantShare, Residue, Response, Retraction, RootFeed, Round, Sign, Soak, Task, Window, Wipe,
 };
 pub use from_plan::rounds_of_plan;
+pub use given::{GivenRequest, GivenRounds, GivenStep, given_rounds};
 pub use moment::Moment;
 pub use review::{
     Finding, PlantReview, ReviewRequest, ReviewResponse, Usual, review, threshold_of_entries,

@@ -1,7 +1,7 @@
 // The air: readings from a file, or one entered by hand.
-import { show, words } from "./ask.js";
+import { ask, show, words } from "./ask.js";
 import { Fault } from "./fault.js";
-import { button } from "./fields.js";
+import { button, live } from "./fields.js";
 import { saveAir, state } from "./keep.js";
 import { clock, count, day, el, inZone, round, withOffset } from "./make.js";
 
@@ -39,11 +39,20 @@ function add(reading) {
 /** The form for one reading. `drawn` is called after a change. */
 export function air(form, status, drawn) {
   const several = state.site.areas.length > 1;
-  const input = (id, label, more = {}) => el("div", {}, el("label", { for: id }, label), el("input", { id, type: "text", inputmode: "decimal", autocomplete: "off", ...more }));
+  const input = (id, label, key) => {
+    const node = el("input", { id, type: "text", inputmode: "decimal", autocomplete: "off" });
+    node.dataset.key = key;
+    return el("div", {}, el("label", { for: id }, label), node);
+  };
+  const typed = (id) => { const text = form.querySelector(`#${id}`).value.trim().replace(",", ".").replace("−", "-"); return text === "" ? undefined : Number(text); };
+  live(form, async () => {
+    const [temp, rh] = [typed("air-temp"), typed("air-rh")];
+    if (temp !== undefined || rh !== undefined) await ask("air", { temp_c: temp ?? 20, rh_percent: rh ?? 50 });
+  });
   form.replaceChildren(
     el("div", { class: "fields" },
       several ? el("div", { class: "wide" }, el("label", { for: "air-area" }, "Where"), el("select", { id: "air-area" }, [el("option", { value: "" }, "everywhere"), ...state.site.areas.map((a) => el("option", { value: a.id }, a.name ?? a.id))])) : null,
-      input("air-temp", "Temperature, °C"), input("air-rh", "Humidity, %"), input("air-speed", "Air speed, m/s (if known)"), input("air-sun", "Sun or lamps, W/m² (if known)"),
+      input("air-temp", "Temperature, °C", "temp_c"), input("air-rh", "Humidity, %", "rh_percent"), input("air-speed", "Air speed, m/s (if known)", "air_m_s"), input("air-sun", "Sun or lamps, W/m² (if known)", "radiation_w_m2"),
       el("div", { class: "wide" }, el("label", { for: "air-time" }, "When (empty: the starting time, or now)"), el("input", { id: "air-time", type: "datetime-local" }))),
     el("div", { class: "bar" }, el("button", { type: "submit", class: "main" }, "Use this reading"),
       state.readings.length ? button("Remove all readings", () => { state.readings = []; state.series = false; saveAir(); air(form, status, drawn); drawn(); show(status, "The readings are removed."); }) : null));

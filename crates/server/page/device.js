@@ -45,16 +45,23 @@ export const here = () => able;
  * not run here, so that somebody else can be asked.
  */
 export async function ask(name, request, refused) {
+  const answer = await question(name, request, refused, false);
+  return answer === undefined ? undefined : JSON.parse(answer);
+}
+
+/** The same for a picture, as the text of an SVG. */
+export const draw = (name, request, refused) => question(name, request, refused, true);
+
+async function question(name, request, refused, picture) {
   if (!able) return undefined;
   if (!worker) start();
   turn += 1;
   const mine = turn;
   try {
-    const answer = await new Promise((found, fail) => {
+    return await new Promise((found, fail) => {
       waiting.set(mine, { answer: found, fail, refuse: (fault) => fail(refused(fault)) });
-      worker.postMessage({ turn: mine, name, json: JSON.stringify(request) });
+      worker.postMessage({ turn: mine, name, picture, json: JSON.stringify(request) });
     });
-    return JSON.parse(answer);
   } catch (error) {
     if (!(error instanceof Unable)) throw error;
     if (alone) throw new Fault("This browser cannot run the engine of this page (WebAssembly); use a newer one.");

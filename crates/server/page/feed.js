@@ -1,6 +1,6 @@
 // The label of the feed, the water, and what to weigh.
 import { ask, show, words } from "./ask.js";
-import { field, group, notices, of } from "./fields.js";
+import { complain, field, group, live, notices, of } from "./fields.js";
 import { state } from "./keep.js";
 import { amount, el, meter, round, strength } from "./make.js";
 
@@ -41,17 +41,21 @@ export function feed(form, status, out) {
       field("The label allows use on leaves", "tick", () => f.foliar, (v) => { if (v) f.foliar = true; else delete f.foliar; })),
     group("Mix", of(state.target, "mg_l", "Feed strength, mg/L"), of(state.target, "volume_l", "Volume, L"), of(state.site.grower, "scale_g", "Scale shows steps of, g")),
     el("p", {}, el("button", { type: "submit", class: "main" }, "Work out what to weigh")));
+  const weigh = () => {
+    const resolution = state.site.grower.scale_g ? { mass_g: state.site.grower.scale_g } : {};
+    const water = waterOrNone();
+    return ask("recipe", { products: [state.feed], volume_l: state.target.volume_l ?? 0, targets: [{ feed_strength: { mg_l: state.target.mg_l ?? 0 } }], resolution, ...(water ? { water } : {}) });
+  };
+  live(form, () => feedOrNone() && weigh());
   form.onsubmit = async (e) => {
     e.preventDefault();
     show(status, "Working it out…");
     try {
-      const resolution = state.site.grower.scale_g ? { mass_g: state.site.grower.scale_g } : {};
-      const water = waterOrNone();
-      const r = await ask("recipe", { products: [state.feed], volume_l: state.target.volume_l ?? 0, targets: [{ feed_strength: { mg_l: state.target.mg_l ?? 0 } }], resolution, ...(water ? { water } : {}) });
+      const r = await weigh();
       out.replaceChildren(...recipe(r));
-      show(status, r.feasible ? `Worked out in ${water ? "the water you entered" : "pure water: no water is entered"}.` : "The target cannot be met within the limits; see below.", !r.feasible);
+      show(status, r.feasible ? `Worked out in ${waterOrNone() ? "the water you entered" : "pure water: no water is entered"}.` : "The target cannot be met within the limits; see below.", !r.feasible);
       out.scrollIntoView({ block: "nearest" });
-    } catch (error) { out.replaceChildren(); show(status, words(error), true); }
+    } catch (error) { out.replaceChildren(); complain(form, error); show(status, words(error), true); }
   };
 }
 
@@ -81,6 +85,7 @@ export function water(form, status, out) {
       of(w, "hardness", "Hardness, with unit", "text", { such: "14 °dH" }), of(w, "alkalinity", "Alkalinity, with unit", "text", { such: "4.2 meq/L" })),
     group("Dissolved", mg(["ca", "Calcium Ca"], ["mg", "Magnesium Mg"], ["na", "Sodium Na"], ["k", "Potassium K"], ["cl", "Chloride Cl"], ["so4", "Sulfate SO₄"], ["no3", "Nitrate NO₃"])),
     el("p", {}, el("button", { type: "submit", class: "main" }, "Read the report")));
+  live(form, () => waterOrNone() && ask("water", { water: state.water }));
   form.onsubmit = async (e) => {
     e.preventDefault();
     show(status, "Reading…");
@@ -96,6 +101,6 @@ export function water(form, status, out) {
         notices([...a.contradictions, ...a.warnings])].filter(Boolean));
       show(status, "Done.");
       out.scrollIntoView({ block: "nearest" });
-    } catch (error) { out.replaceChildren(); show(status, words(error), true); }
+    } catch (error) { out.replaceChildren(); complain(form, error); show(status, words(error), true); }
   };
 }

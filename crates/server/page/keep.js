@@ -1,7 +1,11 @@
-// What was entered: kept on this device, shared as a link whose fragment never goes to a server.
+// What was entered: kept on this device, shared as a link whose fragment never goes to a server. What
+// is replaced is copied before.
+import { copy, lastCopy, withoutCopies } from "./copies.js";
+
 const KEY = "guardcell";
 const AIR = `${KEY}-air`;
-const BEFORE = `${KEY}-before`;
+const TAKEN = `${KEY}-taken`;
+const UNDO = `${KEY}-undo`;
 const ANSWER = `${KEY}-answer`;
 const TICKS = `${KEY}-ticks`;
 const AIR_COLUMNS = ["time", "area", "temp_c", "rh_percent", "air_m_s", "radiation_w_m2"];
@@ -9,7 +13,7 @@ const AIR_COLUMNS = ["time", "area", "temp_c", "rh_percent", "air_m_s", "radiati
 const nothing = () => ({
   site: { name: "My plants", latitude_deg: null, longitude_deg: null, time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
     areas: [{ id: "here", name: "Here", shelter: "room", light: "sun" }], grower: { mister_ml: 1000, scale_g: 0.1 } },
-  readings: [], series: false, plants: [], feed: null, water: null, at: "",
+  readings: [], series: false, plants: [], feed: null, labels: [], water: null, at: "",
   target: { mg_l: 300, volume_l: 2 },
 });
 
@@ -24,6 +28,7 @@ const FIT = {
   series: (v) => typeof v === "boolean",
   plants: rows,
   feed: (v) => v === null || (plain(v) && (v.guaranteed === undefined || plain(v.guaranteed))),
+  labels: rows,
   water: (v) => v === null || plain(v),
   at: (v) => typeof v === "string",
   target: plain,
@@ -46,6 +51,7 @@ const changed = () => dispatchEvent(new Event("guardcell-changed"));
 
 /** Keeps all but the readings, which may be many and change seldom. */
 export function save() {
+  drop(TAKEN);
   put(KEY, JSON.stringify({ ...state, readings: undefined }));
   changed();
 }
@@ -63,35 +69,48 @@ const unpacked = (text) => (parsed(text) ?? []).map((row) => Object.fromEntries(
 
 const anything = () => state.plants.length > 0 || state.readings.length > 0 || Object.keys(state.feed?.guaranteed ?? {}).length > 0 || Object.keys(state.water ?? {}).length > 0 || state.site.latitude_deg !== null;
 
-/** Keeps what is here, so that it can be put back. */
-export function remember() {
-  if (anything()) put(BEFORE, JSON.stringify(state));
+/** Whether what is here is as a link or a server gave it: it can be had again and needs no copy. */
+const asTaken = () => read(TAKEN) !== null;
+
+/** Copies what is here, so that it can be put back; `always` what is as it was taken, too. */
+export async function remember(why, always = false) {
+  if (!anything() || (asTaken() && !always)) return;
+  put(UNDO, await copy(why, state));
 }
 
-/** Takes new values in place of what was here, which can be put back. False where nothing of them fits. */
-export function replace(values) {
-  const before = anything() && JSON.stringify(state);
-  if (!take(values)) return false;
-  if (before) put(BEFORE, before);
+/**
+ * Takes new values in place of what was here, which is copied before. False where nothing of them fits.
+ * `foreign` marks what was not entered here.
+ */
+export async function replace(values, why, foreign = false) {
+  if (!plain(values) || !Object.keys(FIT).some((key) => key in values && FIT[key](values[key]))) return false;
+  // nothing of what was entered here is left in what it becomes
+  const whole = asTaken() || !anything() || ["site", "readings", "plants", "feed", "water"].every((key) => key in values && FIT[key](values[key]));
+  await remember(why);
+  take(values);
   saveAir();
+  if (foreign && whole) put(TAKEN, "yes");
   return true;
 }
 
-export const canPutBack = () => read(BEFORE) !== null;
-export const settle = () => drop(BEFORE);
+export const canPutBack = () => read(UNDO) !== null;
+export const settle = () => drop(UNDO);
 
-export function putBack() {
-  const before = parsed(read(BEFORE));
-  drop(BEFORE);
-  if (take(before)) saveAir();
+/** Puts a copy back: the one that was made last, or the one that is given. */
+export async function putBack(chosen) {
+  const before = chosen ?? await lastCopy(read(UNDO));
+  if (chosen) await remember("before a copy was put back");
+  drop(UNDO);
+  if (before && take({ ...nothing(), ...before })) saveAir();
 }
 
 export const fresh = () => nothing();
 export const isEmpty = () => !anything();
 
-export function forget() {
-  for (const key of [AIR, BEFORE, ANSWER, TICKS, KEY]) drop(key);
+export async function forget() {
+  for (const key of [AIR, UNDO, TAKEN, ANSWER, TICKS, KEY]) drop(key);
   take(nothing());
+  await withoutCopies();
 }
 
 /** The last answer, so that the round can be read where there is no connection. */
@@ -120,18 +139,22 @@ export async function load() {
   history.replaceState(null, "", location.pathname);
   try {
     const packed = Uint8Array.from(atob(code.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
-    return replace(JSON.parse(new TextDecoder().decode(await through(new DecompressionStream("deflate-raw"), packed)))) ? "link" : "broken link";
+    return await replace(JSON.parse(new TextDecoder().decode(await through(new DecompressionStream("deflate-raw"), packed))), "before a link was opened", true) ? "link" : "broken link";
   } catch { return "broken link"; }
 }
 
-/** Ticks of a sheet, kept by the plan they belong to. */
+/** Ticks of a sheet, and what was logged of it, kept by the plan they belong to. */
 export function ticks(plan) {
   const kept = parsed(read(TICKS)) ?? {};
-  const set = new Set(kept.plan === plan && Array.isArray(kept.set) ? kept.set : []);
-  const keep = () => put(TICKS, JSON.stringify({ plan, set: [...set] }));
+  const mine = kept.plan === plan;
+  const set = new Set(mine && Array.isArray(kept.set) ? kept.set : []);
+  const logged = mine && plain(kept.logged) ? kept.logged : {};
+  const keep = () => put(TICKS, JSON.stringify({ plan, set: [...set], logged }));
   return {
     has: (id) => set.has(id),
     put(id, on) { if (on) set.add(id); else set.delete(id); keep(); },
     clear() { set.clear(); keep(); },
+    logged: (sitting) => (Array.isArray(logged[sitting]) ? logged[sitting] : []),
+    log(sitting, ids) { logged[sitting] = ids; keep(); },
   };
 }

@@ -2,9 +2,11 @@
 // as on the command line.
 import { ask } from "./ask.js";
 import { Fault } from "./fault.js";
+import { guessed } from "./guess.js";
+import { state } from "./keep.js";
 import { count } from "./make.js";
 
-export const ACCEPT = ".csv,.toml,.json,.txt,text/csv,text/plain,application/json";
+export const ACCEPT = ".csv,.toml,.json,.jsonl,.txt,text/csv,text/plain,application/json";
 
 const ending = (name) => /\.([a-z]+)$/i.exec(name)?.[1].toLowerCase() ?? "";
 const isMap = ({ name, text }) => ending(name) === "toml" && /^\s*source\s*=/m.test(text);
@@ -17,7 +19,7 @@ function kind(name, text) {
     if (/\b(setting|standing)\b/.test(head)) return "read_collection";
     return /_percent\b/.test(head) ? "read_labels" : undefined;
   }
-  if (ending(name) === "txt") return "read_labels";
+  if (ending(name) === "txt") return /\d\s*%|percent/i.test(text) && !/humid/i.test(text.split(/\r?\n/, 1)[0]) ? "read_labels" : undefined;
   const key = (...names) => new RegExp(`(^|[{,])\\s*"?(${names.join("|")})"?\\s*[=:]`, "m").test(text);
   if (/^\s*\[\[areas\]\]/m.test(text) || key("areas", "time_zone")) return "read_site";
   if (/^\s*\[guaranteed\]/m.test(text) || key("guaranteed")) return "read_labels";
@@ -34,6 +36,7 @@ function fromJson(name, text) {
 }
 
 async function recognised({ name, text }, map) {
+  if (ending(name) === "jsonl") return { entries: (await ask("read_entries", { file: name, text })).entries };
   if (!["csv", "toml", "json", "txt"].includes(ending(name))) throw new Fault(`${name}: this kind of file is not read here; give CSV for plants and readings, TOML or JSON for a place, a label or a water`);
   const whole = ending(name) === "json" ? fromJson(name, text) : null;
   if (whole) return whole;
@@ -42,11 +45,16 @@ async function recognised({ name, text }, map) {
   if (read === "read_readings") return { readings: timed(await ask(read, file), name), series: true };
   if (read === "read_collection") return { plants: (await ask(read, file)).plants };
   if (read === "read_site") return { site: await ask(read, file) };
-  if (read === "read_labels") return { feed: (await ask(read, file)).labels[0] };
+  if (read === "read_labels") { const { labels } = await ask(read, file); return { feed: labels[0], labels }; }
   if (read === "read_water") return { water: await ask(read, file) };
   if (map) {
     const { readings } = await ask("read_logger", { map_file: map.name, map: map.text, file: name, text, now: new Date().toISOString(), allow_stale: true });
     return { readings, series: true };
+  }
+  const own = ["csv", "txt"].includes(ending(name)) && guessed(name, text, state.site.time_zone, state.site.areas[0].id);
+  if (own) {
+    const { readings } = await ask("read_logger", { map_file: "the map that was guessed", map: own.map, file: name, text, now: new Date().toISOString(), allow_stale: true });
+    return { readings, series: true, says: own.says };
   }
   if (ending(name) === "csv") throw new Fault(`${name}: neither plants (columns id, name, area, setting, standing) nor readings (columns time, temp_c, rh_percent); for the file of a logger choose its map (TOML) as well`);
   // not even the right form: the reader of a place says where
@@ -65,13 +73,24 @@ function timed({ readings, places }, file) {
 export async function loaded(list) {
   const map = list.find(isMap);
   const values = {};
-  for (const file of list) if (file !== map) Object.assign(values, await recognised(file, map));
+  const notes = [];
+  for (const file of list) {
+    if (file === map) continue;
+    const { labels, says, ...rest } = await recognised(file, map);
+    if (says) notes.push(says);
+    Object.assign(values, rest);
+    if (labels) values.labels = [...(values.labels ?? []), ...labels];
+  }
+  // the one that the place names is used; several wait for the turn
+  if (values.labels?.length > 1) values.feed = null;
   const said = [
     values.site && `the place ${values.site.name ?? ""} with ${count(values.site.areas.length, "area")}`,
     values.plants && count(values.plants.length, "plant"),
     values.readings && count(values.readings.length, "reading"),
     values.feed && `the label ${values.feed.name ?? ""}`,
+    values.labels?.length > 1 && `${values.labels.length} labels`,
+    values.entries && count(values.entries.length, "entry", "entries"),
     values.water && `the water ${values.water.name ?? ""}`,
   ].filter(Boolean);
-  return { values, said: `Loaded ${said.join(", ")}.` };
+  return { values, said: [`Loaded ${said.join(", ")}.`, ...notes].join(" ") };
 }

@@ -1,5 +1,4 @@
 // Making what is shown: elements, numbers and times. Strings become text, never markup.
-const NS = "http://www.w3.org/2000/svg";
 const real = (c) => c !== null && c !== undefined && c !== false;
 /** Keeps a number and its unit on one line. */
 const bound = (c) => (typeof c === "string" ? c.replace(/(\d) (?=(?:mg|mL|L|g|ppm|mS|µS|h|min|kg|m\/s|W|mm)\b|[%°‰])/g, "$1\u00a0") : c);
@@ -17,14 +16,6 @@ export function el(name, attributes = {}, ...children) {
   return node;
 }
 
-/** The same for a drawing. */
-export function svg(name, attributes, ...children) {
-  const node = document.createElementNS(NS, name);
-  for (const [key, value] of Object.entries(attributes)) node.setAttribute(key, value);
-  node.append(...children.flat(Infinity).filter(real));
-  return node;
-}
-
 /** A number to so many significant digits. */
 export function round(value, digits = 3) {
   return real(value) ? String(Number(Number(value).toPrecision(digits))).replace("-", "−") : "–";
@@ -35,6 +26,9 @@ export const ml = (v) => `${v < 10 ? round(v, 2) : Math.round(v)} mL`;
 
 /** What to weigh or measure of a product. */
 export const amount = (p) => (real(p.mass_g) ? `${round(p.mass_g, 4)} g` : `${round(p.volume_ml)} mL`);
+
+/** What goes into a bucket beside its product. */
+export const beside = (b) => (b.with ?? []).map((w) => (w.stock ? `${round(w.stock.take_ml, 4)} mL of a stock of ${amount(w.stock)} ${w.product} made up to ${ml(w.stock.made_up_to_ml)}` : `${amount(w)} ${w.product}`)).join("; ");
 
 /** A probability in percent. */
 export const percent = (p) => (p < 0.01 ? "under 1 %" : p > 0.99 ? "over 99 %" : `${Math.round(100 * p)} %`);
@@ -51,7 +45,7 @@ export function meter(b) {
 export const strength = (s) => `${Math.round(s.feed_strength_mg_l)} mg/L feed = ${s.n_mg_l < 10 ? round(s.n_mg_l, 2) : Math.round(s.n_mg_l)} ppm N`;
 
 /** "1 plant", "2 plants". */
-export const count = (n, one) => `${n} ${n === 1 ? one : `${one}s`}`;
+export const count = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 
 // Times come with the offset of the place, so that their own digits are its clock.
 export const clock = (time) => time.slice(11, 16);
@@ -89,4 +83,9 @@ export function plainly(says, zone) {
     const local = inZone(Date.parse(time), zone);
     return `${day(local)}, ${clock(local)}`;
   });
+}
+
+/** The moment an answer was asked, on the clock of the place. */
+export function asked(moment, zone) {
+  try { const t = inZone(moment, zone); return `${day(t)}, ${clock(t)}`; } catch { return new Date(moment).toISOString().slice(0, 16).replace("T", " "); }
 }

@@ -1,192 +1,255 @@
-// The page: asks for the day and the round, and ties the parts together.
-import { air, around, summary } from "./air.js";
-import { ask as call, cached, Refused, show, there, words } from "./ask.js";
+// The page: ties the parts together.
+import { air, summary } from "./air.js";
+import { areas } from "./areas.js";
+import { ask as call, cached, show, there, words } from "./ask.js";
 import { alone, here } from "./device.js";
+import { dropped } from "./drop.js";
+import { earlier } from "./earlier.js";
 import { feed, feedOrNone, water, waterOrNone } from "./feed.js";
 import { files } from "./fields.js";
-import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, link, load, putBack, remember, replace, save, settle, state } from "./keep.js";
+import { journal } from "./history.js";
+import { begin as beginJournal, destroy, entries, newId, record, settle as settled, waiting } from "./journal.js";
+import { canPutBack, forget, fresh, isEmpty, keepAnswer, keptAnswer, load, putBack, remember, replace, save, settle, state } from "./keep.js";
 import { ACCEPT, loaded } from "./load.js";
-import { count, el, inZone, withOffset } from "./make.js";
+import { asked, count } from "./make.js";
 import { names } from "./names.js";
+import { inWords, pairing, shortly, takeFolder } from "./pairing.js";
+import { days } from "./picture.js";
 import { place } from "./place.js";
 import { plant, plants } from "./plants.js";
-import { asked, onWidth, ribbon } from "./ribbon.js";
+import { answer, request } from "./question.js";
+import { menu, sheet as entrySheet } from "./record.js";
+import { share } from "./share.js";
 import { sheet } from "./sheet.js";
+import { begin as beginSync, server, sync } from "./sync.js";
+import { due, looked, now } from "./today.js";
+import { verdicts } from "./verdicts.js";
 import { views } from "./views.js";
+import { wizard } from "./wizard.js";
 
 const $ = (id) => document.getElementById(id);
-const HOURS = { series: 36, reading: 12 };
 let shown = null;
+let only = "";
+let asking = 0;
 
-/** What a first answer needs, and what makes it better. */
-function needs() {
-  const s = state.site;
-  const part = (name) => el("a", { href: `#${name.toLowerCase()}` }, name);
-  const list = [
-    [Number.isFinite(s.latitude_deg) && Number.isFinite(s.longitude_deg), part("Place"), "where you are"],
-    [state.plants.some((p) => p.name), part("Plants"), "what you grow"],
-    [state.readings.length > 0, el("a", { href: "#air", onclick: (e) => { e.preventDefault(); $("air").open = true; $("air-temp").focus(); } }, "Air"), "one reading, or a file"],
-    [feedOrNone(), part("Feed"), "its label; the round needs it"],
-    [waterOrNone(), part("Water"), "yours; else pure water is assumed"],
-  ].filter(([done]) => !done);
-  $("needs").replaceChildren(...(list.length ? [el("p", {}, "Still to enter"), el("ul", {}, list.map(([, link, what]) => el("li", {}, link, el("span", {}, what))))] : []));
-  $("air-now").textContent = summary();
-}
+const ready = () => state.plants.length > 0 && state.readings.length > 0;
 
 function offer(what) {
   $("undo-words").textContent = what;
   $("undo").hidden = !canPutBack();
 }
 
-/** Keeps what is here before something of it goes. */
-function keep(what) {
-  remember();
+/** Copies what is here before something of it goes. */
+async function keep(what) {
+  await remember(what, true);
   offer(what);
+}
+
+/** Takes values in place of what is here. */
+async function take(values, said, why = "before files were read", foreign = false) {
+  if (!await replace(values, why, foreign)) return false;
+  draw();
+  offer(said);
+  if (ready()) ask();
+  return true;
+}
+
+function small() {
+  const s = state.site;
+  const product = feedOrNone()?.name ?? (state.labels.length ? count(state.labels.length, "label") : "not entered");
+  for (const [id, text] of [["air-now", summary()], ["feed-now", product], ["water-now", waterOrNone() ? state.water.name ?? "entered" : "pure water is assumed"],
+    ["place-now", Number.isFinite(s.latitude_deg) ? `${s.name ?? ""}, ${count(s.areas.length, "area")}` : "not entered"], ["site-name", s.name && s.name !== "My plants" ? s.name : "guardcell"],
+    ["at-now", state.at ? state.at.replace("T", " ") : "now"]]) $(id).textContent = text;
+}
+
+const drawCopies = () => earlier($("copies-now"), $("copies-list"), async (text) => { await putBack(JSON.parse(text)); draw(); offer("A copy is put back."); if (ready()) ask(); });
+
+function drawJournal() {
+  journal($("entries"), $("journal-status"));
+  $("journal-now").textContent = entries().length ? count(entries().length, "entry", "entries") : "nothing recorded yet";
+  drawSync();
+}
+
+function drawSync() {
+  const [kind, text] = shortly();
+  $("sync-now").textContent = text;
+  $("sync-now").className = `chip ${kind}`;
+  const says = inWords();
+  $("server-now").textContent = says || "not paired";
+  const line = $("sync-says");
+  if (line) line.textContent = says;
 }
 
 function draw(open) {
   feed($("feed-form"), $("feed-status"), $("recipe"));
   water($("water-form"), $("water-status"), $("water-answer"));
-  place($("place-form"), $("place-status"), () => { plants($("plants-form"), $("plants-status"), keep); air($("air-form"), $("air-status"), needs); needs(); }, keep);
-  plants($("plants-form"), $("plants-status"), keep, open);
-  air($("air-form"), $("air-status"), needs);
+  place($("place-form"), $("place-status"), () => { drawPlants(); air($("air-form"), $("air-status"), small); small(); }, keep);
+  drawPlants(open);
+  air($("air-form"), $("air-status"), small);
   $("at").value = state.at ? (state.at.length === 10 ? `${state.at}T12:00` : state.at) : "";
-  needs();
+  if (!state.site.areas.some((a) => a.id === only)) only = "";
+  for (const id of ["today-areas", "round-areas"]) areas($(id), only, (id) => { only = id; draw(); ask(); });
+  small();
+  drawCopies();
+  firstStart();
 }
 
-function request(now) {
-  const at = state.at ? withOffset($("at").value, state.site.time_zone) : inZone(Math.floor(now / 1000) * 1000, state.site.time_zone);
-  const hours = state.series ? HOURS.series : HOURS.reading;
-  // one label is entered here: it is the feed, whatever the file of the place names
-  const { feed: named, ...grower } = state.site.grower;
-  const r = { site: { ...state.site, grower }, plants: state.plants, at, hours, readings: around(Date.parse(at), hours) };
-  if (feedOrNone()) r.feed = feedOrNone();
-  if (waterOrNone()) r.water = waterOrNone();
-  return r;
+/** Where no plant is entered, the page begins with what a first answer needs. */
+function firstStart() {
+  const empty = !state.plants.length;
+  if (empty === document.body.classList.contains("first")) return;
+  document.body.classList.toggle("first", empty);
+  if (empty) wizard($("start"), () => { draw(); ask(); }, example); else $("start").replaceChildren();
 }
 
-/** When each area with plants has light, over the days looked at. */
-async function light(advice) {
-  const { latitude_deg, longitude_deg, time_zone, areas } = state.site;
-  const dates = [];
-  for (let d = Date.parse(`${advice.from.slice(0, 10)}T00:00Z`); d <= Date.parse(`${advice.to.slice(0, 10)}T00:00Z`); d += 864e5) dates.push(new Date(d).toISOString().slice(0, 10));
-  const of = async (a) => {
-    const lamps = a.lamps?.length ? { lamps: a.lamps } : {};
-    const days = await Promise.all(dates.map((date) => call("day", { latitude_deg, longitude_deg, time_zone, date, light: a.light ?? "sun", ...lamps })));
-    return [a.id, days.flatMap((d) => d.lit)];
-  };
-  return Promise.all(areas.filter((a) => advice.plants.some((p) => p.area === a.id)).map(of));
-}
+const drawPlants = (open) => plants($("plants-form"), $("plants-status"), keep, () => shown?.advice.plants ?? [], open);
 
 /** Shows an answer, new or kept. */
-function showAnswer(answer) {
-  shown = answer;
-  $("ribbon").replaceChildren(...ribbon(answer));
-  const fed = answer.advice.plants.filter((p) => p.verdict === "feed").length;
-  const at = Date.now() - answer.moment < 6e4 ? "" : ` Asked ${asked(answer.moment, answer.zone)}; ask again for a fresh answer.`;
-  show($("day-status"), `${fed} of ${count(answer.advice.plants.length, "plant")} may be fed.${at}`);
-  $("print").disabled = !answer.plan;
-  if (answer.plan) $("sheet").replaceChildren(...sheet(answer.plan, answer.areas, answer.zone, (done, all) => show($("round-status"), `${done} of ${all} ticked; ticks are kept on this device.`)));
-  else { $("sheet").replaceChildren(); show($("round-status"), answer.refused ?? "Enter the label of the feed (Feed), then ask again.", Boolean(answer.refused)); }
+function showAnswer(told) {
+  shown = told;
+  $("now").replaceChildren(...now(told));
+  $("tasks").replaceChildren(...due(told.situation?.tasks, act));
+  $("ribbon").replaceChildren(...verdicts(told));
+  const fed = told.advice.plants.filter((p) => p.verdict === "feed").length;
+  $("day-now").textContent = `${fed} of ${told.advice.plants.length} may be fed`;
+  const old = Date.now() - told.moment < 6e4 ? "" : ` Asked ${asked(told.moment, told.zone)}; ask again for a fresh answer.`;
+  show($("day-status"), `${fed} of ${count(told.advice.plants.length, "plant")} may be fed, ${looked(told.advice)}.${old}`);
+  $("print").disabled = !told.plan;
+  const open = [...document.querySelectorAll("details.sitting")].map((d) => d.open);
+  if (told.plan) $("sheet").replaceChildren(...sheet(told.plan, told.areas, told.zone, (done, all) => show($("round-status"), `${done} of ${all} ticked; ticks are kept on this device.`)));
+  else { $("sheet").replaceChildren(); show($("round-status"), told.refused ?? "Enter the label of the feed (House), then ask again.", Boolean(told.refused)); }
+  [...document.querySelectorAll("details.sitting")].forEach((d, i) => { d.open ||= open[i] ?? false; });
+  if ($("picture").open) drawPicture();
+}
+
+const drawPicture = () => { if (shown?.situation) days($("drawn"), shown.situation.request, shown.areas); };
+
+function nothingShown() {
+  shown = null;
+  for (const id of ["now", "tasks", "ribbon", "drawn", "sheet"]) $(id).replaceChildren();
+  show($("round-status"), "The sheet follows from the day: ask first.");
+  $("print").disabled = true;
 }
 
 async function ask() {
+  if (!state.plants.length) { show($("day-status"), "Enter a plant first.", true); return; }
+  const mine = (asking += 1);
   show($("day-status"), "Asking…");
   $("ask").disabled = true;
   try {
-    if (!state.plants.length) { show($("day-status"), "Enter a plant first (Plants).", true); return; }
-    const moment = Date.now();
-    const r = request(moment);
-    const answer = { moment, zone: state.site.time_zone, areas: state.site.areas, readings: r.readings, advice: await call("advise", r), plan: null };
-    answer.lit = await light(answer.advice);
-    if (r.feed) {
-      try { answer.plan = await call("round", r); } catch (error) { answer.refused = words(error); }
-    }
-    showAnswer(answer);
-    keepAnswer(answer);
+    const told = await answer(only);
+    // what was asked later is what counts
+    if (mine !== asking) return;
+    keepAnswer(told);
+    showAnswer(told);
   } catch (error) {
+    if (mine !== asking) return;
     // without a connection the last answer stays in sight
-    if (error instanceof Refused || !shown) { shown = null; $("ribbon").replaceChildren(); $("sheet").replaceChildren(); show($("round-status"), "The sheet follows from the day: ask first."); $("print").disabled = true; }
-    show($("day-status"), error instanceof RangeError ? "The time zone is not known; write it like Europe/London (Place)." : words(error), true);
-  } finally { $("ask").disabled = false; }
+    if (error.problem || !shown) nothingShown();
+    show($("day-status"), error instanceof RangeError ? "The time zone is not known; write it like Europe/London (House, Place)." : words(error), true);
+  } finally { if (mine === asking) $("ask").disabled = false; }
 }
 
-async function share(values, status) {
-  const address = await link(values);
-  try {
-    await navigator.clipboard.writeText(address);
-    show(status, "The link is copied.");
-  } catch {
-    history.replaceState(null, "", address);
-    show(status, "The address of this page is now the link: copy it.");
-  }
+/** Does what a task asks for. */
+function act(task) {
+  const kind = { soak: "soak", look: "residue", wipe: "wipe", flush: "flush", rescue: "response", count: "growth", own: "done" }[task.task];
+  entrySheet(kind, { plants: task.plants, done: task.task === "own" ? task : undefined });
 }
 
 /** Takes files of this device; what was here can be put back. */
-function opener(status) {
-  return files("Load files", ACCEPT, async (list) => {
+async function opened(list, status) {
+  try {
     show(status, "Reading…");
-    const { values, said } = await loaded(list);
-    if (!replace(values)) { show(status, "The file is not of the right form: a place needs its areas, a collection its plants.", true); return; }
-    draw();
-    offer(said);
+    const { values: { entries: read, ...values }, said } = await loaded(list);
+    if (read) await record(read.map((e) => ({ ...e, id: e.id ?? newId(), recorded: e.recorded ?? new Date().toISOString() })));
+    if (Object.keys(values).length && !await take(values, said)) { show(status, "The file is not of the right form: a place needs its areas, a collection its plants.", true); return; }
     const last = values.readings && Date.parse(state.readings.at(-1).time);
-    const over = last && !state.at && last < Date.now() ? " The readings end before now: choose a time within them under Starting (Day)." : "";
+    const over = last && !state.at && last < Date.now() ? " The readings end before now: choose a time within them (Today, Another time)." : "";
     show(status, said + over);
-  }, (error) => show(status, words(error), true));
+  } catch (error) { show(status, words(error), true); }
 }
 
-for (const [id, status] of [["air-files", "air-status"], ["plants-files", "plants-status"], ["place-files", "place-status"], ["feed-files", "feed-status"], ["water-files", "water-status"]]) $(id).replaceChildren(opener($(status)));
-$("ask").addEventListener("click", ask);
-$("at").addEventListener("change", (e) => { state.at = e.target.value; save(); });
-$("print").addEventListener("click", () => window.print());
-$("example").addEventListener("click", async () => {
+async function example() {
   try {
-    replace({ ...fresh(), series: true, ...await cached("example.json") });
-    draw();
-    offer("The example is loaded.");
-    await ask();
+    await take({ ...fresh(), series: true, ...await cached("example.json") }, "The example is loaded.", "before the example was loaded", true);
   } catch (error) { show($("day-status"), words(error), true); }
-});
+}
+
+const opener = (status) => files("Choose files", ACCEPT, (list) => opened(list, status), (error) => show(status, words(error), true));
+for (const [id, status] of [["air-files", "air-status"], ["house-files", "files-status"]]) $(id).replaceChildren(opener($(status)));
+dropped((list) => { location.hash = "#files"; opened(list, $("files-status")); }, (error) => { location.hash = "#files"; show($("files-status"), words(error), true); });
+$("ask").addEventListener("click", ask);
+$("record").addEventListener("click", menu);
+$("at").addEventListener("change", (e) => { state.at = e.target.value; save(); small(); ask(); });
+$("picture").addEventListener("toggle", (e) => { if (e.target.open) drawPicture(); });
+$("print").addEventListener("click", () => window.print());
+// paper has no parts that are closed
+let closed = [];
+addEventListener("beforeprint", () => { closed = [...document.querySelectorAll("details.sitting:not([open])")]; for (const d of closed) d.open = true; });
+addEventListener("afterprint", () => { for (const d of closed) d.open = false; });
+$("example").addEventListener("click", async () => { await example(); location.hash = "#today"; });
 $("share").addEventListener("click", () => {
-  let readings = state.readings;
-  try { readings = request(Date.now()).readings; } catch { /* a wrong time zone: share what there is */ }
-  share({ ...state, readings }, $("day-status"));
+  let { readings } = state;
+  try { ({ readings } = request(Date.now())); } catch { /* a wrong time zone: share what there is */ }
+  share({ ...state, readings }, $("device-status"));
 });
-for (const id of ["feed", "water"]) $(`share-${id}`).addEventListener("click", () => share({ feed: state.feed, water: state.water, target: state.target }, $(`${id}-status`)));
-$("forget").addEventListener("click", () => {
-  replace(fresh());
+$("share-feed").addEventListener("click", () => share({ feed: state.feed, water: state.water, target: state.target }, $("feed-status")));
+$("forget").addEventListener("click", async () => {
+  await replace(fresh(), "before all was emptied");
   draw();
-  for (const id of ["ribbon", "sheet", "recipe", "water-answer"]) $(id).replaceChildren();
-  shown = null;
+  nothingShown();
   offer("Everything is emptied.");
-  show($("day-status"), "Emptied.");
+  show($("day-status"), "");
+  show($("device-status"), "Emptied. The journal stays until it is deleted.");
 });
-$("undo-back").addEventListener("click", () => { putBack(); draw(); $("undo").hidden = true; show($("day-status"), "Put back. Ask when ready."); });
-$("undo-keep").addEventListener("click", () => {
+let sure = false;
+$("forget-journal").addEventListener("click", async () => {
+  if (!sure) { sure = true; show($("device-status"), `${count(entries().length, "entry", "entries")} will be gone from this device${waiting() ? `, ${waiting()} of them are on no server` : ""}. Press again to delete.`, true); return; }
+  sure = false;
+  await destroy();
+  show($("device-status"), "The journal on this device is deleted.");
+});
+$("undo-back").addEventListener("click", async () => { await putBack(); draw(); $("undo").hidden = true; if (ready()) ask(); else show($("day-status"), "Put back. Ask when ready."); });
+$("undo-keep").addEventListener("click", async () => {
   settle();
   $("undo").hidden = true;
-  // emptied for good: nothing stays on the device
-  if (isEmpty()) { forget(); draw(); }
+  // emptied for good: nothing of it stays on the device
+  if (isEmpty()) { await forget(); draw(); }
 });
-addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "Something was changed since this answer: ask again."); needs(); });
-onWidth(() => { if (shown) showAnswer(shown); });
-
+addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "Something was changed since this answer: ask again."); small(); firstStart(); });
+addEventListener("guardcell-journal", drawJournal);
+addEventListener("guardcell-sync", drawSync);
+addEventListener("guardcell-recorded", async ({ detail }) => {
+  if (detail.says) show($("day-status"), detail.says);
+  const before = shown;
+  await sync();
+  // a round that is being ticked stays as it is on paper
+  if (!detail.quiet && before && ready()) { await ask(); if (detail.says) show($("day-status"), detail.says); }
+});
 addEventListener("guardcell-reach", (e) => { $("offline").hidden = e.detail; });
 if (here()) $("until").remove();
-addEventListener("online", there);
+addEventListener("online", () => { there(); settled().then(sync); });
 addEventListener("offline", () => { $("offline").hidden = here() || alone; });
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") sync(); });
 there();
 
+const code = /^#pair=([\w-]{4,64})$/.exec(location.hash)?.[1];
+if (code) history.replaceState(null, "", `${location.pathname}#server`);
+await Promise.all([beginJournal(), beginSync()]);
 const from = await load();
 draw();
+drawJournal();
+const over = (values, said, why) => take(values, said, why, true);
+pairing($("pairing"), over, code);
+addEventListener("guardcell-sync", () => { if (!$("pairing").contains(document.activeElement)) pairing($("pairing"), over); });
 views();
 names((name) => { const p = plant(name); draw(p.id); location.hash = "#plants"; });
-if (from === "link") offer("A link was opened: what it holds took the place of yours.");
-const ready = state.plants.length && state.readings.length;
+if (from === "link") offer("A link was opened: what it holds took the place of yours, which is kept under Earlier copies (House).");
 const last = from === "device" ? keptAnswer() : null;
 if (from === "broken link") show($("day-status"), "The link is damaged and was not read; ask for it again.", true);
-else if (last?.advice && last.areas) { try { showAnswer(last); } catch { if (ready) ask(); } } else if (ready) ask();
+else if (last?.advice && last.areas) { try { showAnswer(last); } catch { if (ready()) ask(); } } else if (ready()) ask();
+settled();
+if (server()) sync().then(() => takeFolder(over)).catch(() => { /* the next meeting finds it */ });
 document.documentElement.dataset.ready = "yes";
 
 if ("serviceWorker" in navigator) navigator.serviceWorker.register("worker.js").catch(() => { /* without it the page needs the network */ });

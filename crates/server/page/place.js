@@ -1,6 +1,6 @@
 // The place, its areas and its grower.
-import { show } from "./ask.js";
-import { button, field, group, of } from "./fields.js";
+import { ask, show } from "./ask.js";
+import { button, field, group, live, of } from "./fields.js";
 import { save, saveAir, state } from "./keep.js";
 import { count, el } from "./make.js";
 
@@ -73,6 +73,7 @@ export function place(form, status, changed, keep) {
       el("div", { class: "wide" }, button("Remove this area", () => remove(a)))));
   };
   form.onsubmit = (e) => e.preventDefault();
+  live(form, () => ask("day", { latitude_deg: s.latitude_deg ?? 0, longitude_deg: s.longitude_deg ?? 0, time_zone: s.time_zone ?? "UTC", date: new Date().toISOString().slice(0, 10) }));
   form.replaceChildren(
     group("Where", of(s, "name", "Name", "text", { wide: true }), of(s, "latitude_deg", "Latitude, ° north"), of(s, "longitude_deg", "Longitude, ° east"), of(s, "elevation_m", "Height above sea, m"), of(s, "time_zone", "Time zone", "text", { such: "Europe/London" }),
       el("div", { class: "wide" }, button("Take from this device", () => {

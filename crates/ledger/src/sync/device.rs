@@ -31,17 +31,22 @@ const MOST_LETTERS_SENT: usize = 1 << 20;
 /// # Ok::<(), guardcell_error::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DeviceJournal {
+    /// How far the device has read the server's journal.
     cursor: String,
     /// The order of the next entry.
     next: u64,
+    /// Its entries, by id.
     held: BTreeMap<String, Held>,
+    /// Entries that the server's journal does not take.
     aside: Vec<Aside>,
 }
 
 /// An entry on a device.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Held {
     /// The order in which the device got its entries; a correction comes after what it corrects.
@@ -54,6 +59,7 @@ pub struct Held {
 
 /// How far an entry is on its way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum HeldState {
     /// Only this device has it for certain.
@@ -66,6 +72,7 @@ pub enum HeldState {
 
 /// An entry that the journal does not take, kept for the grower to decide.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Aside {
     /// The entry.

@@ -8,12 +8,14 @@
 //! Nothing here does I/O: a host sends [`DeviceJournal::to_send`] to `POST /v1/journal/entries` and
 //! hands the answer to [`DeviceJournal::answered`]; it asks `GET /v1/journal/entries?since=` with
 //! [`DeviceJournal::cursor`] and hands the page to [`DeviceJournal::arrived`], until there is no
-//! more.
+//! more. A host that keeps the journal as data, such as a page, uses [`device_step`].
 
 mod device;
+mod step;
 mod wire;
 
 pub use device::{Aside, DeviceJournal, Held, HeldState};
+pub use step::{DeviceRequest, DeviceResponse, device_step};
 pub use wire::{
     EntriesPage, EntriesTaken, EntryOutcome, MOST_PLANTS_SENT, MOST_SENT, PairRequest, Paired,
     START, SendEntries, Taken,

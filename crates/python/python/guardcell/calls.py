@@ -37,6 +37,8 @@ __all__ = [
     "ledger",
     "adherence",
     "entry",
+    "given",
+    "device_journal",
 ]
 
 
@@ -97,7 +99,7 @@ def round(
     hours: int | None = None,
     plain_water: bool | None = None,
     water: models.WaterReport | Mapping[str, Any] | None = None,
-) -> models.RoundResponse:
+) -> models.RoundResponseOutput:
     """One bucket, the order of the plants and every mister fill; needs `feed`.
 
     The advice for every plant put into a few sittings, one bucket and a sequence of mister fills,
@@ -131,7 +133,7 @@ def round(
             "plain_water": plain_water,
             "water": water,
         },
-        models.RoundResponse,
+        models.RoundResponseOutput,
     )
 
 
@@ -141,6 +143,7 @@ def rescue(
     from_: str,
     days: int,
     *,
+    alternate: bool | None = None,
     area: str | None = None,
     leaf: models.Leaf | None = None,
     soak_min: float | None = None,
@@ -154,6 +157,8 @@ def rescue(
     :param site: The site.
     :param from_: The first day, `YYYY-MM-DD`.
     :param days: How many days to plan, 1 to 200.
+    :param alternate: Whether feed and plain water alternate, feed first: for a plant that had much feed, or whose
+        water is hard. Every soak has feed when not given.
     :param area: The area it stands in; the first of the site when not given.
     :param leaf: What its leaf is like, for a name with no record or a genus that varies.
     :param soak_min: How long one soak lasts, in minutes; 30 when not given, and never more.
@@ -166,6 +171,7 @@ def rescue(
             "site": site,
             "from": from_,
             "days": days,
+            "alternate": alternate,
             "area": area,
             "leaf": leaf,
             "soak_min": soak_min,
@@ -907,4 +913,85 @@ def entry(
             "zone": zone,
         },
         models.EntryOutput,
+    )
+
+
+def given(
+    plan: models.RoundResponse | Mapping[str, Any],
+    id: str,
+    recorded: str,
+    *,
+    at: str | None = None,
+    left_out: Sequence[str] | None = None,
+    note: str | None = None,
+    sitting: int | None = None,
+    steps: Sequence[models.GivenStep | Mapping[str, Any]] | None = None,
+    zone: str | None = None,
+) -> models.GivenRounds:
+    """The entries of a planned sitting as it was given.
+
+    Takes the plan of a round, the sitting that was done, the plants that were left out and the
+    steps that were done differently. Answers the entries to record, one for each strength and air,
+    with the residue that the plan expects. Nothing is stored.
+
+    :param plan: The plan of the round.
+    :param id: An identifier of the caller's own, 1 to 48 characters; each entry has it with its number.
+    :param recorded: When it is recorded, RFC 3339.
+    :param at: When it was done, RFC 3339 with offset; the start of the sitting where not given.
+    :param left_out: Plants that were not sprayed.
+    :param note: Free remarks, up to 10,000 characters, for each entry.
+    :param sitting: The sitting that was done, counted from 0.
+    :param steps: Steps that were done differently.
+    :param zone: IANA time zone of the place; left out of an entry whose time has another offset.
+    :raises guardcell.Error: if the request is refused
+    """
+    return ask(
+        "given",
+        {
+            "plan": plan,
+            "id": id,
+            "recorded": recorded,
+            "at": at,
+            "left_out": left_out,
+            "note": note,
+            "sitting": sitting,
+            "steps": steps,
+            "zone": zone,
+        },
+        models.GivenRounds,
+    )
+
+
+def device_journal(
+    *,
+    answered: models.EntriesTaken | Mapping[str, Any] | None = None,
+    arrived: models.EntriesPage | Mapping[str, Any] | None = None,
+    device: models.DeviceJournal | Mapping[str, Any] | None = None,
+    dropped: Sequence[str] | None = None,
+    record: Sequence[models.Draft | Mapping[str, Any]] | None = None,
+) -> models.DeviceResponse:
+    """The journal of a device, one step further.
+
+    Takes the journal of a device as the last answer left it, and what happened: entries recorded,
+    an answer to entries that were sent, a page of the server's journal. Answers the journal now,
+    what to send next and where to read on. Corrections of entries that are not there or are
+    corrected already are refused. Nothing is stored.
+
+    :param answered: What a server answered to the entries that were sent.
+    :param arrived: A page of the server's journal.
+    :param device: The journal as the last answer left it; an empty one where not given.
+    :param dropped: Entries set aside that are taken out, by id.
+    :param record: New entries of this device, each with its `id` and `recorded`.
+    :raises guardcell.Error: if the request is refused
+    """
+    return ask(
+        "device_journal",
+        {
+            "answered": answered,
+            "arrived": arrived,
+            "device": device,
+            "dropped": dropped,
+            "record": record,
+        },
+        models.DeviceResponse,
     )

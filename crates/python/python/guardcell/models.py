@@ -134,7 +134,7 @@ class Adherence:
     signs: list[SeenSign]
     """Signs of growth, or the end, that were logged since, in order of time."""
 
-    says: list[Reason]
+    says: list[ReasonOutput]
     """What that means, most important first."""
 
 
@@ -209,7 +209,7 @@ class AdviceResponse:
     areas: list[AreaAdvice]
     """Each area with plants: its air, who is fed, and what would help the others."""
 
-    cautions: list[Reason]
+    cautions: list[ReasonOutput]
     """What holds for the whole answer: cautions and assumptions."""
 
     sources: list[Citation]
@@ -281,6 +281,23 @@ class Alone:
     """`wait`, `water-only` or `leave`."""
 
     reason: Reason
+    """Why."""
+
+    plants: list[PlantRef]
+    """The plants."""
+
+    changes: list[str]
+    """What would make a window, or until when to wait; empty where nothing is needed."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class AloneOutput:
+    """Plants that get nothing now, for one reason."""
+
+    verdict: Verdict
+    """`wait`, `water-only` or `leave`."""
+
+    reason: ReasonOutput
     """Why."""
 
     plants: list[PlantRef]
@@ -363,6 +380,28 @@ class AreaDescription:
 
     winter: Winter | None = None
     """Whether its plants rest in the dark months; says nothing of lamp-lit areas and outdoors."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Aside:
+    """An entry that the journal does not take, kept for the grower to decide."""
+
+    entry: Entry
+    """The entry."""
+
+    error: Error
+    """Why it was refused."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class AsideOutput:
+    """An entry that the journal does not take, kept for the grower to decide."""
+
+    entry: EntryOutput
+    """The entry."""
+
+    error: ErrorOutput
+    """Why it was refused."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -529,7 +568,10 @@ class Bucket:
     """Hours it may be used."""
 
     mass_g: float | None = None
-    """Product to weigh into it, g; none for a liquid, and where a stock solution is measured out."""
+    """Product, without its supplements, to weigh into it, g; none for a liquid, and where a stock solution is measured out."""
+
+    mix: str | None = None
+    """What the mix is called where supplements go into it: the product with their names."""
 
     stock: Stock | None = None
     """The stock solution to measure out, where the scale or the syringe is too coarse for the
@@ -544,6 +586,87 @@ class Bucket:
 
     weighing_error_percent: float | None = None
     """How far half a step of the scale and of the syringe moves the strength, %."""
+
+    with_: list[BucketSupplement] | None = None
+    """What is weighed or measured into it beside the product. Never into a stock solution of the
+    product: calcium with sulfate or phosphate turns solid there.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class BucketOutput:
+    """What to mix, once."""
+
+    product: str
+    """The product."""
+
+    feed_strength_mg_l: float
+    """Feed strength, mg/L of dissolved feed, as it comes out after weighing on the scale."""
+
+    n_mg_l: float
+    """Nitrogen from the feed, mg/L."""
+
+    urea_n_mg_l: float
+    """Of it, urea nitrogen, which a meter does not see, mg/L."""
+
+    water_l: float
+    """Water, L."""
+
+    ec25_us_cm: Bounds
+    """Specific conductance a meter will read, µS/cm, water and feed together."""
+
+    water_ec25_us_cm: float
+    """Specific conductance of the water before anything is added, µS/cm."""
+
+    meter_ppm: MeterPpm
+    """The same reading on the TDS scales, ppm."""
+
+    keeps_hours: float
+    """Hours it may be used."""
+
+    mass_g: float | None = None
+    """Product, without its supplements, to weigh into it, g; none for a liquid, and where a stock solution is measured out."""
+
+    mix: str | None = None
+    """What the mix is called where supplements go into it: the product with their names."""
+
+    stock: Stock | None = None
+    """The stock solution to measure out, where the scale or the syringe is too coarse for the
+    product itself.
+    """
+
+    surplus: SurplusOutput | None = None
+    """What is left in it when every fill is taken, and what it is good for."""
+
+    volume_ml: float | None = None
+    """Product to measure into it, mL; none for a powder, and where a stock solution is measured out."""
+
+    weighing_error_percent: float | None = None
+    """How far half a step of the scale and of the syringe moves the strength, %."""
+
+    with_: list[BucketSupplement] | None = None
+    """What is weighed or measured into it beside the product. Never into a stock solution of the
+    product: calcium with sulfate or phosphate turns solid there.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class BucketSupplement:
+    """A supplement of a bucket."""
+
+    product: str
+    """The name on its label."""
+
+    mass_g: float | None = None
+    """Mass to weigh into the bucket, g; none for a liquid, and where a stock solution is measured
+    out.
+    """
+
+    stock: Stock | None = None
+    """The stock solution of it to measure out."""
+
+    volume_ml: float | None = None
+    """Volume to measure into it, mL; none for a powder, and where a stock solution is measured out."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -894,6 +1017,77 @@ class DayRibbonResponse:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class DeviceJournal:
+    """What a device holds: entries of its own and of the journal, and how far it has read there."""
+
+    cursor: str
+    """How far the device has read the server's journal."""
+
+    next: int
+    """The order of the next entry."""
+
+    held: dict[str, Held]
+    """Its entries, by id."""
+
+    aside: list[Aside]
+    """Entries that the server's journal does not take."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DeviceJournalOutput:
+    """What a device holds: entries of its own and of the journal, and how far it has read there."""
+
+    cursor: str
+    """How far the device has read the server's journal."""
+
+    next: int
+    """The order of the next entry."""
+
+    held: dict[str, HeldOutput]
+    """Its entries, by id."""
+
+    aside: list[AsideOutput]
+    """Entries that the server's journal does not take."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DeviceRequest:
+    """What happened to the journal of a device."""
+
+    answered: EntriesTaken | None = None
+    """What a server answered to the entries that were sent."""
+
+    arrived: EntriesPage | None = None
+    """A page of the server's journal."""
+
+    device: DeviceJournal | None = None
+    """The journal as the last answer left it; an empty one where not given."""
+
+    dropped: list[str] | None = None
+    """Entries set aside that are taken out, by id."""
+
+    record: list[Draft] | None = None
+    """New entries of this device, each with its `id` and `recorded`."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DeviceResponse:
+    """The journal of a device, and what there is to do."""
+
+    device: DeviceJournalOutput
+    """The journal now."""
+
+    cursor: str
+    """What to ask `GET /v1/journal/entries` from."""
+
+    waiting: int
+    """Entries that no server has acknowledged."""
+
+    send: SendEntriesOutput | None = None
+    """What to send to `POST /v1/journal/entries`; none where all was acknowledged."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Dissolved:
     """What is dissolved in the spray, as analytical totals; omitted values are zero."""
 
@@ -980,6 +1174,40 @@ class Draft:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class DraftOutput:
+    """An entry to be recorded. An [`Entry`] in JSON is a valid draft too: that is how an export is
+    imported again.
+    """
+
+    at: str
+    """When it happened, RFC 3339 with the offset of the grower's clock."""
+
+    site: str
+    """The name of the site."""
+
+    event: EventOutput
+    """What happened."""
+
+    id: str | None = None
+    """An identifier of the caller's own, 1 to 64 characters. Given twice with the same content
+    the entry is recorded once, so a caller that was interrupted can simply try again. The
+    journal makes one up if it is missing.
+    """
+
+    note: str | None = None
+    """Free remarks, up to 10,000 characters."""
+
+    recorded: str | None = None
+    """When it was recorded, RFC 3339; now if it is missing. Only imports set it."""
+
+    supersedes: str | None = None
+    """The entry that this one corrects. The old one is kept."""
+
+    zone: str | None = None
+    """IANA time zone of the place, such as `Europe/London`; must have that offset at that time."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class ElementAmount:
     """One element of a solution."""
 
@@ -991,6 +1219,37 @@ class ElementAmount:
 
     from_water: float
     """From the water, mg/L."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class EntriesPage:
+    """Entries of the journal from a cursor on, in the order of recording."""
+
+    since: str
+    """The cursor that was asked from."""
+
+    entries: list[Entry]
+    """The entries, corrected ones and retractions too."""
+
+    cursor: str
+    """The cursor to ask from next."""
+
+    more: bool
+    """Whether there are more entries after this page."""
+
+    restarted: bool
+    """Whether the cursor belongs to another life of the journal, such as before a restore: the
+    page then begins with the first entry, and what is not in it and the next pages is to be
+    sent again.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class EntriesTaken:
+    """What became of the entries that were sent."""
+
+    results: list[Taken]
+    """One for each entry, in the order in which they were sent."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -1049,6 +1308,65 @@ class EntryOutput:
 
     zone: str | None = None
     """IANA time zone of the place."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Error:
+    """The error on the wire."""
+
+    code: Code
+    """The kind of fault."""
+
+    detail: str
+    """What is wrong."""
+
+    hint: str | None = None
+    """What would be right."""
+
+    place: ErrorPlace | None = None
+    """Where in a file or text."""
+
+    pointer: str | None = None
+    """JSON Pointer (RFC 6901) to the fault in the request; empty for the request as a whole."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ErrorOutput:
+    """The error on the wire."""
+
+    code: Code
+    """The kind of fault."""
+
+    pointer: str
+    """JSON Pointer (RFC 6901) to the fault in the request; empty for the request as a whole."""
+
+    detail: str
+    """What is wrong."""
+
+    hint: str
+    """What would be right."""
+
+    place: ErrorPlace | None = None
+    """Where in a file or text."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ErrorPlace:
+    """Where in a file, a text or on a command line a fault lies. Lines and columns count from 1,
+    columns in characters.
+    """
+
+    argument: str | None = None
+    """The flag or argument of a command, such as `--at`."""
+
+    column: int | None = None
+    """The column in characters, from 1."""
+
+    file: str | None = None
+    """The file, as it was named by the person who gave it."""
+
+    line: int | None = None
+    """The line, from 1."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -1328,7 +1646,7 @@ class EventOutputRound:
     wetting_agent: str | None = None
     """The wetting agent that was added; `none` where the grower has given one up."""
 
-    window: Window2 | None = None
+    window: Window2Output | None = None
     """The window it was advised for."""
 
 
@@ -1626,6 +1944,9 @@ class FeedDescription:
 
     product: str | None = None
     """The product by its label: its name or a part of it; the name of the feed when not given."""
+
+    with_: list[SupplementDescription] | None = None
+    """Supplements that go into the bucket with it. Feed strength counts them."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -1933,6 +2254,60 @@ class GenusResponse:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class GivenRequest:
+    """A sitting of a plan and what was done differently."""
+
+    plan: RoundResponse
+    """The plan of the round."""
+
+    id: str
+    """An identifier of the caller's own, 1 to 48 characters; each entry has it with its number."""
+
+    recorded: str
+    """When it is recorded, RFC 3339."""
+
+    at: str | None = None
+    """When it was done, RFC 3339 with offset; the start of the sitting where not given."""
+
+    left_out: list[str] | None = None
+    """Plants that were not sprayed."""
+
+    note: str | None = None
+    """Free remarks, up to 10,000 characters, for each entry."""
+
+    sitting: int | None = None
+    """The sitting that was done, counted from 0."""
+
+    steps: list[GivenStep] | None = None
+    """Steps that were done differently."""
+
+    zone: str | None = None
+    """IANA time zone of the place; left out of an entry whose time has another offset."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class GivenRounds:
+    """The entries of a sitting that was done."""
+
+    entries: list[EntryOutput]
+    """One for each strength and air, checked, to be recorded."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class GivenStep:
+    """A step of a sitting that was done differently."""
+
+    step: int
+    """The step, counted from 0."""
+
+    feed_strength_mg_l: float | None = None
+    """The feed strength that was given, mg/L of dissolved feed; as planned where not given."""
+
+    volume_ml: float | None = None
+    """The volume that was sprayed, mL, shared as planned; as planned where not given."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class GroupStrength:
     """What the journal proposes for some plants."""
 
@@ -2177,6 +2552,34 @@ class HeadroomRequest:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Held:
+    """An entry on a device."""
+
+    order: int
+    """The order in which the device got its entries; a correction comes after what it corrects."""
+
+    state: HeldState
+    """How far it is on its way."""
+
+    entry: Entry
+    """The entry."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class HeldOutput:
+    """An entry on a device."""
+
+    order: int
+    """The order in which the device got its entries; a correction comes after what it corrects."""
+
+    state: HeldState
+    """How far it is on its way."""
+
+    entry: EntryOutput
+    """The entry."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class HourOfAir:
     """The air of one hour."""
 
@@ -2339,6 +2742,11 @@ class Label:
     its analysis accounts for.
     """
 
+    with_: list[Supplement] | None = None
+    """Supplements that always go into the bucket with it, each in proportion; feed strength counts
+    them.
+    """
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LampCycle:
@@ -2409,7 +2817,7 @@ class Ledger:
     plants: list[PlantLedger]
     """The plants: those of the request in its order, then others of the journal by name."""
 
-    assumed: list[Reason]
+    assumed: list[ReasonOutput]
     """What was taken for granted."""
 
 
@@ -2891,7 +3299,7 @@ class PlantAdvice:
     residue_probability: float | None
     """Probability of visible residue in the best window."""
 
-    reasons: list[Reason]
+    reasons: list[ReasonOutput]
     """Why, the weightiest first."""
 
     unknowns: list[Unknown]
@@ -2903,7 +3311,7 @@ class PlantAdvice:
     due: str | None = None
     """When it is next due, RFC 3339, where the history tells."""
 
-    near_limits: list[Reason] | None = None
+    near_limits: list[ReasonOutput] | None = None
     """Limits within the error of the instruments, and what lies beyond them."""
 
     until: str | None = None
@@ -2987,7 +3395,7 @@ class PlantLedger:
     flushes_not_measured: int
     """Flushes whose drain was not measured."""
 
-    warnings: list[Reason]
+    warnings: list[ReasonOutput]
     """What the practice table warns of."""
 
     days_since_fed: int | None = None
@@ -3002,7 +3410,7 @@ class PlantLedger:
     growth: list[GrowthMonth] | None = None
     """What was counted and measured on it, by month, from the first entry on."""
 
-    growth_says: list[Reason] | None = None
+    growth_says: list[ReasonOutput] | None = None
     """What that tells, and how long to wait before it tells more."""
 
     last_fed: str | None = None
@@ -3229,11 +3637,11 @@ class Reason:
     message: str
     """What it says, in plain words with the numbers in them."""
 
-    sources: list[str]
-    """Keys of the works it rests on, or `common practice, no source`, or `from memory`."""
-
     inputs: dict[str, Any] | None = None
     """The inputs it rests on, each with its unit in its name."""
+
+    sources: list[str] | None = None
+    """Keys of the works it rests on, or `common practice, no source`, or `from memory`."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -3251,6 +3659,23 @@ class ReasonEntry:
 
     inputs: dict[str, float] | None = None
     """The inputs it rests on, by name ending in the unit."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ReasonOutput:
+    """One reason."""
+
+    code: str
+    """The code, kebab-case English: one of [`codes`]."""
+
+    message: str
+    """What it says, in plain words with the numbers in them."""
+
+    sources: list[str]
+    """Keys of the works it rests on, or `common practice, no source`, or `from memory`."""
+
+    inputs: dict[str, Any] | None = None
+    """The inputs it rests on, each with its unit in its name."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -3282,6 +3707,9 @@ class RecipeProduct:
 
     volume_ml: float | None = None
     """The volume to measure, mL, for a liquid."""
+
+    with_: list[RecipeSupplement] | None = None
+    """The supplements that go with it, which its strength and shares count."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -3376,6 +3804,25 @@ class RecipeResponse:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class RecipeSupplement:
+    """How much of a supplement goes with a product."""
+
+    name: str
+    """The name on its label."""
+
+    feed_strength_mg_l: float
+    """The feed strength that it brings, mg/L."""
+
+    mass_g: float | None = None
+    """The mass to weigh, g, in proportion to the product as it is weighed. Absent for a liquid
+    without a density.
+    """
+
+    volume_ml: float | None = None
+    """The volume to measure, mL, for a liquid."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class RescueRequest:
     """A request for the soak schedule of one rootless plant."""
 
@@ -3390,6 +3837,11 @@ class RescueRequest:
 
     days: int
     """How many days to plan, 1 to 200."""
+
+    alternate: bool | None = None
+    """Whether feed and plain water alternate, feed first: for a plant that had much feed, or whose
+    water is hard. Every soak has feed when not given.
+    """
 
     area: str | None = None
     """The area it stands in; the first of the site when not given."""
@@ -3432,7 +3884,7 @@ class RescueResponse:
     stop_when: list[str]
     """When to stop or change, in order of time."""
 
-    reasons: list[Reason]
+    reasons: list[ReasonOutput]
     """Why."""
 
     unknowns: list[Unknown]
@@ -3486,7 +3938,7 @@ class ReviewResponse:
     plants: list[PlantReview]
     """The plants."""
 
-    assumed: list[Reason]
+    assumed: list[ReasonOutput]
     """What was assumed."""
 
 
@@ -3549,6 +4001,61 @@ class RoundGroup:
     modelled: ModelledResidue
     """What is left on the plant of the group on which most is, and how sure that is."""
 
+    driest_rh_percent: float
+    """The driest air of the day that follows, %."""
+
+    driest_at: str
+    """When that is, RFC 3339 with offset."""
+
+    reasons: list[Reason]
+    """Why, of the hour and the dose planned."""
+
+    bench: str | None = None
+    """The bench, where the collection names it."""
+
+    dry_minutes: float | None = None
+    """Minutes until the leaves are dry; none where they stay wet."""
+
+    runner_up: Window2 | None = None
+    """The best other time of the first plant of the group: its best where it was moved."""
+
+    worth: float | None = None
+    """What the window and dose planned are worth, in full doses, for the plant that gets least."""
+
+    worth_lost: float | None = None
+    """The share of its worth that the plant of the group forgoes which forgoes most, against its
+    own best window and dose; 0 where all have their best.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoundGroupOutput:
+    """Plants of one area that get the same for the same reasons."""
+
+    group: str
+    """What they share, in words."""
+
+    area: str
+    """The area."""
+
+    plants: list[RoundPlant]
+    """The plants."""
+
+    verdict: Verdict
+    """What to do."""
+
+    start: str
+    """Start of the window of this group, RFC 3339 with offset."""
+
+    end: str
+    """End of the window of this group, RFC 3339 with offset."""
+
+    residue_probability: float
+    """The highest probability of visible residue in the group."""
+
+    modelled: ModelledResidue
+    """What is left on the plant of the group on which most is, and how sure that is."""
+
     dry_minutes: float | None
     """Minutes until the leaves are dry; none where they stay wet."""
 
@@ -3566,7 +4073,7 @@ class RoundGroup:
     own best window and dose; 0 where all have their best.
     """
 
-    reasons: list[Reason]
+    reasons: list[ReasonOutput]
     """Why, of the hour and the dose planned."""
 
     bench: str | None = None
@@ -3606,19 +4113,54 @@ class RoundResponse:
     to: str
     """End of the time looked at, RFC 3339."""
 
-    bucket: Bucket | None
-    """The bucket, the first where a later sitting needs its own; none where no plant is fed."""
-
     sittings: list[Sitting]
     """When to go round, in order of time."""
-
-    minutes: float
-    """Minutes of all sittings together, estimated from the stated pace."""
 
     alone: list[Alone]
     """Who gets nothing now, and why."""
 
     cautions: list[Reason]
+    """Cautions and assumptions that hold for the whole round."""
+
+    unknowns: list[Unknown]
+    """What was not known, what matters most first."""
+
+    sources: list[Citation]
+    """The works that the reasons cite."""
+
+    bucket: Bucket | None = None
+    """The bucket, the first where a later sitting needs its own; none where no plant is fed."""
+
+    minutes: float | None = None
+    """Minutes of all sittings together, estimated from the stated pace."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoundResponseOutput:
+    """A round for a whole collection: one bucket, sittings in order of time, every mister fill."""
+
+    site: str
+    """The site."""
+
+    from_: str
+    """Start of the time looked at, RFC 3339."""
+
+    to: str
+    """End of the time looked at, RFC 3339."""
+
+    bucket: BucketOutput | None
+    """The bucket, the first where a later sitting needs its own; none where no plant is fed."""
+
+    sittings: list[SittingOutput]
+    """When to go round, in order of time."""
+
+    minutes: float
+    """Minutes of all sittings together, estimated from the stated pace."""
+
+    alone: list[AloneOutput]
+    """Who gets nothing now, and why."""
+
+    cautions: list[ReasonOutput]
     """Cautions and assumptions that hold for the whole round."""
 
     unknowns: list[Unknown]
@@ -3651,6 +4193,32 @@ class RoundStep:
     """The mister fills."""
 
     groups: list[RoundGroup]
+    """Who gets it."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoundStepOutput:
+    """One strength in the mister, and everyone who gets it."""
+
+    feed_strength_mg_l: float
+    """Feed strength, mg/L of dissolved feed; 0 for plain water."""
+
+    n_mg_l: float
+    """Nitrogen from the feed, mg/L."""
+
+    ec25_us_cm: Bounds
+    """What a meter will read in the mister, µS/cm at 25 °C."""
+
+    passes: int
+    """Passes; let the leaves dry in between."""
+
+    spray_ml: float
+    """Volume to spray, all passes together, mL."""
+
+    fills: list[Fill]
+    """The mister fills."""
+
+    groups: list[RoundGroupOutput]
     """Who gets it."""
 
 
@@ -3766,6 +4334,16 @@ class SeenSign:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class SendEntriesOutput:
+    """Entries that a device sends."""
+
+    entries: list[DraftOutput]
+    """The entries, 1 to 500, each with an `id` of its own. A correction may come before the entry
+    that it corrects.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class SiteDescription:
     """The place: where it is, its areas, and what its grower has to work with."""
 
@@ -3816,9 +4394,6 @@ class Sitting:
     area, then bench.
     """
 
-    minutes: float
-    """Minutes it takes, estimated from the stated pace."""
-
     left_over_ml: float
     """What is left in the mister at the end, mL."""
 
@@ -3830,7 +4405,48 @@ class Sitting:
     bucket of the round, or that of an earlier sitting, serves it.
     """
 
+    minutes: float | None = None
+    """Minutes it takes, estimated from the stated pace."""
+
     notes: list[Reason] | None = None
+    """What is to be said of it, such as that it does not fit its window."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SittingOutput:
+    """One time to go round."""
+
+    start: str
+    """Start, RFC 3339 with offset."""
+
+    end: str
+    """End, RFC 3339 with offset."""
+
+    part_of_day: str
+    """`before-dawn`, `morning`, `day`, `late-afternoon` or `evening` by the sun; `before-lights-on`,
+    `lights-on` or `after-lights-off` in an area lit by lamps alone.
+    """
+
+    steps: list[RoundStepOutput]
+    """The strengths, strongest first, because the bucket is stepped down; within a strength by
+    area, then bench.
+    """
+
+    minutes: float
+    """Minutes it takes, estimated from the stated pace."""
+
+    left_over_ml: float
+    """What is left in the mister at the end, mL."""
+
+    left_over_mg_l: float
+    """Its feed strength, mg/L."""
+
+    bucket: BucketOutput | None = None
+    """A bucket of its own, to be mixed for it: the one before would be too old. None where the
+    bucket of the round, or that of an earlier sitting, serves it.
+    """
+
+    notes: list[ReasonOutput] | None = None
     """What is to be said of it, such as that it does not fit its window."""
 
 
@@ -3843,6 +4459,9 @@ class Soak:
 
     end: str
     """When the plant comes out and dries, RFC 3339 with offset."""
+
+    plain_water: bool | None = None
+    """Whether it is one of plain water, where feed and water alternate."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -4071,6 +4690,33 @@ class StrengthChartResponse:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Supplement:
+    """A supplement that goes with a feed."""
+
+    label: Label
+    """Its label, without supplements of its own."""
+
+    amount: float
+    """How much of it for each gram of the feed, or for each mL of a liquid feed: g of a powder, mL
+    of a liquid (g where its percentages are of mass and its density is not stated), 0.001 to
+    1,000.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SupplementDescription:
+    """A supplement that goes into the bucket with a feed."""
+
+    product: str
+    """The product by its label: its name or a part of it."""
+
+    amount: float
+    """How much of it for each gram of the feed, or for each mL of a liquid feed: g of a powder, mL
+    of a liquid, 0.001 to 1,000.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Surplus:
     """What is left in a bucket."""
 
@@ -4078,6 +4724,20 @@ class Surplus:
     """The volume, mL."""
 
     reason: Reason
+    """What it is good for."""
+
+    pots: list[SurplusPot] | None = None
+    """Pots with room under their weekly ceiling, with what each may get at the root."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SurplusOutput:
+    """What is left in a bucket."""
+
+    ml: float
+    """The volume, mL."""
+
+    reason: ReasonOutput
     """What it is good for."""
 
     pots: list[SurplusPot] | None = None
@@ -4096,6 +4756,23 @@ class SurplusPot:
 
     ml: float
     """The most it may get, mL."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Taken:
+    """What became of one entry."""
+
+    outcome: EntryOutcome
+    """Whether it is in the journal now."""
+
+    error: Error | None = None
+    """Why it was refused."""
+
+    id: str | None = None
+    """The identifier of the entry, where it has one that can be read."""
+
+    sequence: int | None = None
+    """Its place in the order of recording, from 1; only where it is in the journal."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -4717,6 +5394,66 @@ class Window:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Window2:
+    """An interval to work in."""
+
+    start: str
+    """Start, RFC 3339 with offset."""
+
+    end: str
+    """End, RFC 3339 with offset."""
+
+    phase: Phase
+    """The opening it lies in."""
+
+    open_probability: float
+    """How probable it is that the stomata are open then, 0 to 1."""
+
+    feed_strength_mg_l: float
+    """Feed strength, mg/L of dissolved feed."""
+
+    passes: int
+    """Passes."""
+
+    residue_probability: float
+    """Probability of visible residue at the worst hour of the window."""
+
+    scale_probability: float
+    """Of it, the part that the water alone would leave."""
+
+    modelled: ModelledResidue
+    """What is left and how sure that is, at the worst hour of the window."""
+
+    basis: AirBasis
+    """How the air from the start of the window to the driest hour after it is known: the weakest."""
+
+    uptake: UptakeShare
+    """The share of the feed that enters the leaf before it is dry, or within the hours counted
+    where it stays wet.
+    """
+
+    driest_rh_percent: float
+    """The driest air of the day that follows, which decides how much turns solid, %."""
+
+    driest_at: str
+    """When that is, RFC 3339 with offset."""
+
+    worth: float
+    """What the window is worth: the objective by which windows are ranked, in full doses."""
+
+    costs: str | None = None
+    """What is lost against the best window, in words; empty for the best."""
+
+    dry_minutes: float | None = None
+    """Minutes until the leaf is dry at the middle of the window; none where it stays wet."""
+
+    velamen_minutes: float | None = None
+    """Minutes for which the velamen of hanging roots stays wet; none for other roots, and where it
+    does not dry.
+    """
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Window2Output:
     """From when to when."""
 
     from_: str
@@ -4933,6 +5670,67 @@ ClockCode: TypeAlias = Literal[
 Co2: TypeAlias = Literal["closed"] | Co2OpenPco2Atm
 """Whether carbon dioxide is exchanged with the air."""
 
+Code: TypeAlias = Literal[
+    "out-of-range",
+    "missing",
+    "unknown-name",
+    "duplicate-id",
+    "conflict",
+    "invalid-text",
+    "unreachable",
+    "outside-model",
+    "too-many",
+    "empty",
+    "too-long",
+    "unexpected-character",
+    "no-number",
+    "bad-number",
+    "ambiguous-number",
+    "second-number",
+    "unwanted-number",
+    "no-unit",
+    "unknown-word",
+    "ambiguous-word",
+    "ambiguous-ppm",
+    "conflicting-units",
+    "no-such-quotient",
+    "no-basis",
+    "no-charge",
+    "wrong-dimension",
+    "not-convertible",
+    "needs-bulk-density",
+    "needs-density",
+    "needs-light-source",
+    "malformed-json",
+    "wrong-form",
+    "too-deep",
+    "malformed-file",
+    "stale",
+    "no-readings",
+    "unknown-call",
+    "usage",
+    "io",
+    "storage",
+    "network",
+    "remote",
+    "not-found",
+    "method-not-allowed",
+    "unsupported-media-type",
+    "not-acceptable",
+    "too-large",
+    "slow-body",
+    "malformed-http",
+    "other-host",
+    "not-paired",
+    "wrong-code",
+    "other-origin",
+    "too-often",
+    "busy",
+    "timeout",
+    "internal",
+]
+"""The kind of a fault."""
+
 Convention: TypeAlias = Literal["one_in_n", "one_to_n"]
 """What the N of 1:N counts.
 - `one_in_n`: One part of stock in N parts of finished solution: 1 L of stock and N − 1 L of water. The convention of greenhouse bulletins (Mattson, Cornell).
@@ -5014,6 +5812,13 @@ EcCompensation: TypeAlias = Literal["linear", "natural_water"]
 """How EC is brought from one temperature to another (ISO 7888).
 - `linear`: Linear, with the coefficient of the request or 1.9 %/K.
 - `natural_water`: The non-linear function for natural waters, 0 to below 36 °C.
+"""
+
+EntryOutcome: TypeAlias = Literal["accepted", "known", "refused"]
+"""Whether an entry is in the journal now.
+- `accepted`: It was recorded.
+- `known`: It was there already, word for word.
+- `refused`: It was not recorded; the error says why.
 """
 
 Event: TypeAlias = (
@@ -5104,6 +5909,13 @@ Habit: TypeAlias = Literal[
 - `mycoheterotroph`: Without leaf green, fed by a fungus.
 - `mixed`: More than one of these.
 - `unknown`: Not known.
+"""
+
+HeldState: TypeAlias = Literal["waiting", "acknowledged", "shared"]
+"""How far an entry is on its way.
+- `waiting`: Only this device has it for certain.
+- `acknowledged`: The journal has acknowledged it; it has not come back in a page yet.
+- `shared`: It came from the journal.
 """
 
 IrrigationHazard: TypeAlias = Literal[
