@@ -172,7 +172,7 @@ fn choice(
 }
 
 /// The fault where a word such as `kind` says which form is meant: that of this form, or that the
-/// word is none of theirs.
+/// word names no form.
 fn tagged(
     forms: &[&Vec<ValidationError<'static>>],
     value: &Value,
