@@ -222,7 +222,7 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
     assert!(day.groups.len() >= 2, "{:?}", day.groups);
     let ((_, height), all) = drawn(&day.svg());
 
-    let lit_ground = all.iter().find(|e| e.is("rect", "fill", "#333")).unwrap();
+    let lit_ground = all.iter().find(|e| e.is("rect", "fill", "#2b3a4d")).unwrap();
     let ((left, top), (width, light)) = (lit_ground.at(), lit_ground.size());
     let time = |text: &str| text.parse::<Timestamp>().unwrap();
     let start = time(&day.from);
@@ -247,7 +247,7 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
     for (i, line) in hours.iter().enumerate() {
         near(line.number("x1"), left + width * i as f64 / 8.0);
         assert!((top - 8.0..top).contains(&line.number("y1")));
-        assert!((height - 40.0..height - 20.0).contains(&line.number("y2")));
+        assert!((height - 60.0..height - 40.0).contains(&line.number("y2")));
         let label = all.iter().find(|e| {
             e.name == "text"
                 && e.number("x") == line.number("x1")
@@ -258,15 +258,14 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
         assert!(label.unwrap().number("y") > top - 14.0);
     }
 
-    // Humidity: four lines named at their left end, even distances, and the course between them.
+    // Humidity: four lines named at their right end, even distances, and the course between them.
     let levels: Vec<f64> = [40.0, 60.0, 80.0, 100.0]
         .iter()
         .map(|rh| {
-            let name = all
-                .iter()
-                .find(|e| e.is("text", "text-anchor", "end") && e.text == format!("{rh:.0}"));
+            let name = all.iter().find(|e| e.name == "text" && e.text == format!("{rh:.0}"));
             let name = name.unwrap();
-            assert!(name.number("x") < left && name.number("x") > left - 12.0);
+            let right = left + width;
+            assert!((right..right + 12.0).contains(&name.number("x")));
             let line = all.iter().find(|e| {
                 e.is("line", "stroke", "#ddd")
                     && e.is_level()
@@ -292,7 +291,7 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
     let bases: Vec<&Element> = all.iter().filter(|e| e.is("line", "stroke", "#888")).collect();
     assert_eq!(bases.len(), day.groups.len());
     assert!(bases[0].number("y1") - 30.0 > levels[0]);
-    assert!(bases.windows(2).all(|b| b[1].number("y1") - b[0].number("y1") == 54.0));
+    assert!(bases.windows(2).all(|b| b[1].number("y1") - b[0].number("y1") == 70.0));
     assert!(bases[bases.len() - 1].number("y1") + 13.0 < hours[0].number("y2"));
     let mut windows = 0;
     for (base, group) in bases.iter().zip(&day.groups) {
@@ -301,9 +300,9 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
         let name = all.iter().find(|e| {
             e.name == "text"
                 && e.text.starts_with(&group.name)
-                && (y - 20.0..y).contains(&e.number("y"))
+                && (y - 40.0..y - 30.0).contains(&e.number("y"))
         });
-        assert!(name.unwrap().number("x") < left);
+        assert_eq!(name.unwrap().number("x"), left);
         let plants = match group.plants.len() {
             1 => "1 plant".to_owned(),
             n => format!("{n} plants"),
@@ -313,7 +312,7 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
         let bars: Vec<&Element> = all
             .iter()
             .filter(|e| {
-                e.is("rect", "fill", "#bbb")
+                e.is("rect", "fill", "#9fcfa6")
                     && (e.number("y") + e.number("height") - y).abs() < 0.11
             })
             .collect();
@@ -343,6 +342,6 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
         }
     }
     assert!(windows > 0);
-    let key = all.iter().find(|e| e.text.starts_with("Grey bars")).unwrap();
+    let key = all.iter().find(|e| e.text.starts_with("Bar on top")).unwrap();
     assert!(key.number("y") > hours[0].number("y2") && key.number("y") < height);
 }

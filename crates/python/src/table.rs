@@ -134,7 +134,7 @@ impl Answers {
             match reader.compare_exchange(0, number, Ordering::AcqRel, Ordering::Acquire) {
                 Err(other) if other != number => {
                     let twice = "these answers were read already: ask for them again";
-                    return Some(Err(ArrowError::CDataInterface(twice.to_owned())));
+                    Some(Err(ArrowError::CDataInterface(twice.to_owned())))
                 }
                 _ => next(&work),
             }

@@ -21,8 +21,11 @@ export function round(value, digits = 3) {
   return real(value) ? String(Number(Number(value).toPrecision(digits))).replace("-", "−") : "–";
 }
 
-/** A volume in whole millilitres, as a measuring jug shows it. */
-export const ml = (v) => `${v < 10 ? round(v, 2) : Math.round(v)} mL`;
+/** A volume in whole millilitres, as a measuring jug shows it; in litres from one on. */
+export const ml = (v) => {
+  if (v >= 1000) return `${round(v / 1000, 3)} L`;
+  return `${v < 10 ? round(v, 2) : Math.round(v)} mL`;
+};
 
 /** What to weigh or measure of a product. */
 export const amount = (p) => (real(p.mass_g) ? `${round(p.mass_g, 4)} g` : `${round(p.volume_ml)} mL`);

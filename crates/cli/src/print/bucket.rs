@@ -31,7 +31,8 @@ pub(crate) fn beside(b: &Bucket) -> impl Iterator<Item = String> + '_ {
             let of = if made.mass_g.is_some() { "g" } else { "mL" };
             let own = text::significant(made.mass_g.or(made.volume_ml).unwrap_or(0.0), 4);
             let up_to = text::ml(made.made_up_to_ml);
-            format!("with {} of {}, {own} {of} made up to {up_to}", drawn(made), s.product)
+            let drawn = drawn(made);
+            format!("with {drawn} of a stock of {} ({own} {of} made up to {up_to})", s.product)
         }
         None => format!("with {}", amount(s.mass_g, s.volume_ml, &s.product)),
     })

@@ -146,13 +146,13 @@ fn choice(
     if let [form] = forms.as_slice() {
         return closest(form, whole).unwrap_or_else(|| (Rank::Form, no_form(value, at, &[])));
     }
+    if let Some(fault) = tagged(&forms, value, at, whole) {
+        return fault;
+    }
     let words: Option<Vec<Value>> = forms.iter().map(|form| one_word(form)).collect();
     if let Some(words) = words {
         let words: Vec<Value> = words.into_iter().flat_map(flat).collect();
         return (Rank::Form, word(value, at, Some(&words)));
-    }
-    if let Some(fault) = tagged(&forms, value, at, whole) {
-        return fault;
     }
     // A fault further down belongs to the form that was meant.
     let deep = forms
