@@ -101,8 +101,8 @@ impl Product {
     /// ```
     pub fn new(label: &Label) -> Result<Self, Error> {
         let mut product = Self::alone(label)?;
-        for (i, supplement) in label.with.iter().enumerate() {
-            product.add(supplement).map_err(|e| e.within(&format!("/with/{i}")))?;
+        for (i, other) in label.with.iter().enumerate() {
+            product.add(other).map_err(|e| e.within(&format!("/with/{i}")))?;
         }
         Ok(product)
     }

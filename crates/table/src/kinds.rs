@@ -37,7 +37,7 @@ impl<T> Kinds<T> {
     /// Hands the conversion of two texts, and the number in the first, to `found`.
     ///
     /// # Errors
-    /// Those of [`guardcell::units::convert`], of `make` and of `found`.
+    /// Those of [`guardcell::units::convert()`], of `make` and of `found`.
     pub fn texts<R>(
         &mut self,
         quantity: &str,
