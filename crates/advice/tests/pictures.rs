@@ -249,7 +249,7 @@ fn hours_humidity_openings_and_windows_of_a_day_lie_at_their_time() {
         assert!((top - 8.0..top).contains(&line.number("y1")));
         assert!((height - 60.0..height - 40.0).contains(&line.number("y2")));
         let label = all.iter().find(|e| {
-            e.name == "text"
+            e.is("text", "text-anchor", "middle")
                 && e.number("x") == line.number("x1")
                 && e.number("y") < line.number("y1")
         });
