@@ -41,7 +41,7 @@ class House:
         if day >= self.changes["product"]:
             threshold *= 0.7
         if day >= self.changes["water"]:
-            threshold *= 0.85
+            threshold *= 0.85  # a harder water from then on
         if day >= self.changes["hand"]:
             load, sd = 1.3, 0.45
         return threshold, load, sd

@@ -110,8 +110,10 @@ def chapter(year, figures):
         "## What was learned",
         "",
         f"The threshold at which white shows was {year.truth.threshold:.3f} g/m² at the start. In May "
-        "the house changed to another feed with a supplement and a rota, in August to hard water, in "
-        "September a volunteer with a heavy hand took over; each makes white come sooner.",
+        "the house changed to another feed with a supplement and a rota. In August the rain barrel was empty for ten days: on "
+        "the hard tap water alone nothing was to be sprayed, and the program said with how much rain "
+        "it could. In September a volunteer with a heavy hand took over. Each change makes white come "
+        "sooner.",
         "",
         f"![The learned threshold at the end of the year]({figures['threshold']})",
         "",
@@ -121,7 +123,7 @@ def chapter(year, figures):
         "| --- | --- | --- |",
     ]
     for name, chance, seen, asked in year.spans():
-        names = {"first": "January", "product": "May, new feed", "water": "August, hard water",
+        names = {"first": "January", "product": "May, new feed", "water": "August, rain again",
                  "hand": "September, heavy hand"}
         lines.append(f"| {names[name]} | {100 * chance:.1f} % | {100 * seen:.1f} % of {asked} |")
     lines += [

@@ -25,6 +25,7 @@ SERVER_DOWN = range(180, 187)
 DISK_FULL = (75, 235)
 LOST = 200  # the day on which the second phone is lost and revoked
 RECOVERS = 170  # the day on which the first rescue shows roots
+RAIN_AGAIN = 227  # the barrel is full again: until then the tap alone, and advice to wait
 LEARNT_AFTER = 30  # days after a change in which the threshold may still be wrong
 SHORTER = (18, 24, 36)
 # Answers that the story shows.
@@ -117,6 +118,8 @@ class Year:
             self.house.feed_in_turn()
         if day == CHANGES["water"]:
             self.house.take_water("tap.toml")
+        if day == RAIN_AGAIN:
+            self.house.take_water("water.toml")
         bought = self.house.buy(day)
         if bought:
             row = self.house.plants[bought]

@@ -4,6 +4,7 @@
 use crate::print::text;
 use guardcell::advice::round::Alone;
 use guardcell::advice::{Reason, ReasonCode as C, Verdict};
+use guardcell::clock::Code as Clock;
 use guardcell::ledger::ProductGiven;
 use guardcell::reference::Opens;
 use guardcell_folder::{Gives, Task, TaskKind, Turn};
@@ -29,10 +30,20 @@ const WORDS: [(C, &str); 18] = [
     (C::NoLeafOpening, "its pores do not open in this time"),
 ];
 
+/// Why no pore is open, as the clock has it.
+const SHUT: [(Clock, &str); 4] = [
+    (Clock::VpdShuts, "too dry: its pores are shut"),
+    (Clock::ColdShuts, "too cold: its pores are shut"),
+    (Clock::HeatShuts, "too hot: its pores are shut"),
+    (Clock::NoLight, "no light, so its pores are shut"),
+];
+
 /// A reason in a few words.
 pub(crate) fn words(reason: &Reason) -> &str {
-    let own = WORDS.iter().find(|(code, _)| code.as_str() == reason.code);
-    own.map_or(reason.message.as_str(), |(_, words)| words)
+    let own = WORDS.iter().find(|(code, _)| code.as_str() == reason.code).map(|(_, words)| words);
+    let shut =
+        || SHUT.iter().find(|(code, _)| code.as_str() == reason.code).map(|(_, words)| words);
+    own.or_else(shut).map_or(reason.message.as_str(), |words| words)
 }
 
 /// Plants that get nothing for one reason.
@@ -76,7 +87,14 @@ pub(crate) fn groups(alone: &[Alone]) -> Vec<Group<'_>> {
 pub(crate) fn turn(turn: &Turn) -> String {
     let last = match (&turn.last, turn.begun) {
         (_, true) => ", begun today".to_owned(),
-        (Some((day, what)), false) => format!(", after {what} on {}", day.strftime("%a %-d %B")),
+        (Some((day, what)), false) => {
+            // What has a name in the rota is called by it.
+            let named = [&turn.gives, &turn.next].into_iter().find_map(|gives| match gives {
+                Gives::Feed { name, label } if label.mix_name() == *what => Some(name.as_str()),
+                _ => None,
+            });
+            format!(", after {} on {}", named.unwrap_or(what), day.strftime("%a %-d %B"))
+        }
         (None, false) => String::new(),
     };
     let next = match (&turn.next, turn.of) {
