@@ -89,6 +89,10 @@ fn grower(site: &SiteDescription) -> Result<(), Error> {
     g.check_bounds().map_err(|e| e.within("/grower"))?;
     for (i, feed) in site.feeds.iter().enumerate() {
         feed.check_bounds().map_err(|e| e.within(&format!("/feeds/{i}")))?;
+        for (j, supplement) in feed.with.iter().enumerate() {
+            let pointer = format!("/feeds/{i}/with/{j}");
+            supplement.check_bounds().map_err(|e| e.within(&pointer))?;
+        }
         if let Some(month) = feed.months.iter().find(|m| !(1..=12).contains(*m)) {
             return Err(Error::new(
                 Code::OutOfRange,

@@ -72,6 +72,22 @@ fn a_correction_needs_an_entry_that_nothing_corrects() {
 }
 
 #[test]
+fn what_others_changed_in_a_kept_journal_is_refused() {
+    let device = step(None, json!({"record": [wipe("a")]})).unwrap().device;
+    let mut kept = serde_json::to_value(&device).unwrap();
+    kept["held"]["a"]["entry"]["zone"] = json!("");
+    let request = serde_json::from_value(json!({"device": kept})).unwrap();
+    let error = device_step(&request).unwrap_err();
+    assert_eq!(error.pointer(), "/device/held/a/entry/zone");
+    let page = json!({"arrived": {"since": "0", "entries": [wipe("c")], "cursor": "x-1",
+        "more": false, "restarted": false}});
+    let mut bad = page.clone();
+    bad["arrived"]["entries"][0]["at"] = json!("yesterday");
+    assert_eq!(step(Some(&device), bad).unwrap_err().pointer(), "/arrived/entries/0/at");
+    assert_eq!(step(Some(&device), page).unwrap().device.entries().len(), 2);
+}
+
+#[test]
 fn a_draft_that_cannot_be_right_records_nothing() {
     let bad = entry(
         "b",

@@ -185,6 +185,11 @@ impl DeviceJournal {
         self.in_order().map(|h| &h.entry).collect()
     }
 
+    /// Every entry by its id.
+    pub(super) fn held(&self) -> impl Iterator<Item = (&str, &Held)> {
+        self.held.iter().map(|(id, held)| (id.as_str(), held))
+    }
+
     /// An entry by its id.
     #[must_use]
     pub fn get(&self, id: &str) -> Option<&Held> {

@@ -2,9 +2,9 @@
 
 use super::device::DeviceJournal;
 use super::wire::{EntriesPage, EntriesTaken, MOST_SENT, SendEntries};
-use crate::entry::Draft;
+use crate::entry::{Draft, Entry};
 use guardcell_call::{Bound, Bounded as _, bounds};
-use guardcell_error::{Code, Error};
+use guardcell_error::{Code, Error, pointer};
 use serde::{Deserialize, Serialize};
 
 /// What happened to the journal of a device.
@@ -71,6 +71,7 @@ pub struct DeviceResponse {
 /// ```
 pub fn device_step(request: &DeviceRequest) -> Result<DeviceResponse, Error> {
     request.check_bounds()?;
+    check_entries(request)?;
     let mut device = request.device.clone().unwrap_or_default();
     for id in &request.dropped {
         device.take_aside(id);
@@ -86,6 +87,27 @@ pub fn device_step(request: &DeviceRequest) -> Result<DeviceResponse, Error> {
     }
     let (send, waiting) = (device.to_send(), device.waiting());
     Ok(DeviceResponse { send, cursor: device.cursor().to_owned(), waiting, device })
+}
+
+/// Refuses entries that cannot be right: what a host kept may have been changed by others.
+fn check_entries(request: &DeviceRequest) -> Result<(), Error> {
+    let check = |entry: &Entry, pointer: String| {
+        guardcell_call::checkpoint();
+        let checked = Draft::from(entry.clone()).checked(&entry.id, &entry.recorded);
+        checked.map(|_| ()).map_err(|e| e.within(&pointer))
+    };
+    if let Some(device) = &request.device {
+        for (id, held) in device.held() {
+            check(&held.entry, pointer::key("/device/held", id) + "/entry")?;
+        }
+        for (i, aside) in device.aside().iter().enumerate() {
+            check(&aside.entry, format!("/device/aside/{i}/entry"))?;
+        }
+    }
+    for (i, entry) in request.arrived.iter().flat_map(|page| &page.entries).enumerate() {
+        check(entry, format!("/arrived/entries/{i}"))?;
+    }
+    Ok(())
 }
 
 fn record(device: &mut DeviceJournal, draft: &Draft) -> Result<(), Error> {
