@@ -2,7 +2,9 @@
 # Asks every path of the API what its description says it takes and what it says it refuses
 # (schemathesis from PyPI, in an environment of its own under target/).
 # Lines of JSON are beyond it: tests/tests/server_routes.rs asks the stream. The paths of paired devices
-# need a folder, a code and a token: tests/tests/devices.rs asks them.
+# need a folder, a code and a token: tests/tests/devices.rs asks them. What a device kept of a server's
+# answers is read with codes that only a newer server knows, which the schema does not list:
+# crates/ledger/tests/device_step.rs.
 # Usage: tests/api/schemathesis.sh [PATH-OF-GUARDCELL]; EXAMPLES bounds the cases of each path.
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
@@ -24,5 +26,5 @@ done
 cd "$root/target"
 "$venv/bin/schemathesis" --config-file "$root/tests/api/schemathesis.toml" run "$url/openapi.json" \
     --url "$url" --exclude-path /v1/advice/stream \
-    --exclude-path-regex '^/v1/(pair|folder|journal/entries)$' --phases examples,coverage,fuzzing --checks all \
+    --exclude-path-regex '^/v1/(pair|folder|journal/(entries|device))$' --phases examples,coverage,fuzzing --checks all \
     --max-examples "${EXAMPLES:-25}" --seed 1 --workers 1 --request-timeout 60
