@@ -40,7 +40,7 @@ pub use label::{LABEL_ENDINGS, choose, choose_one, labels};
 pub use lines::{EntryLines, entry_lines, lines_of_entries};
 pub use readings::{Readings, readings};
 pub use rota::{
-    Gives, Turn, WATER, count_water_turns, feeds, has_turns, product_named, turn, usual_feed,
+    Gives, Turn, WATER, feeds, has_turns, product_named, take_turn, turn, usual_feed,
     usual_product, with_supplements,
 };
 pub use site::site;

@@ -3,7 +3,7 @@
 
 use crate::time::day;
 use crate::{label, layout};
-use guardcell::advice::{FeedDescription, PlantEntry, SiteDescription};
+use guardcell::advice::{AdviceRequest, FeedDescription, PlantEntry, SiteDescription};
 use guardcell::ledger::{Entry, Event, standing_entries};
 use guardcell::solution::{Label, label::Supplement};
 use guardcell::{Code, Error, excerpt};
@@ -227,6 +227,28 @@ pub fn turn(
     }))
 }
 
+/// Puts the feed of the turn into a request, or that it is one of plain water; turns of water count
+/// as turns.
+///
+/// # Errors
+///
+/// As [`turn`], with the pointer into the request; a moment or an entry that cannot be read.
+pub fn take_turn(
+    request: &mut AdviceRequest,
+    labels: &[Label],
+    entries: &[Entry],
+    at: &str,
+) -> Result<Option<Turn>, Error> {
+    let turn = turn(&request.site, labels, entries, at).map_err(|e| e.within("/site"))?;
+    count_water_turns(&mut request.plants, entries, at)?;
+    match turn.as_ref().map(|t| &t.gives) {
+        Some(Gives::Feed { label, .. }) => request.feed = Some(Label::clone(label)),
+        Some(Gives::Water) => request.plain_water = true,
+        None => {}
+    }
+    Ok(turn)
+}
+
 /// Whether a site has feeds in turn.
 #[must_use]
 pub fn has_turns(site: &SiteDescription) -> bool {
@@ -262,11 +284,7 @@ pub fn product_named(site: &SiteDescription, name: &str) -> String {
 /// # Errors
 ///
 /// A moment or an entry that cannot be read.
-pub fn count_water_turns(
-    plants: &mut [PlantEntry],
-    entries: &[Entry],
-    at: &str,
-) -> Result<(), Error> {
+fn count_water_turns(plants: &mut [PlantEntry], entries: &[Entry], at: &str) -> Result<(), Error> {
     let mut last: BTreeMap<&str, &str> = BTreeMap::new();
     for entry in standing_entries(entries, at)? {
         if let Event::Round(r) = &entry.event

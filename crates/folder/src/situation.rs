@@ -2,7 +2,7 @@
 //! does, and what else is due.
 
 use crate::label::choose_one;
-use crate::rota::{Gives, Turn, count_water_turns, has_turns, turn, usual_product};
+use crate::rota::{Gives, Turn, has_turns, take_turn, usual_product};
 use crate::tasks::{Task, tasks};
 use guardcell::Error;
 use guardcell::advice::AdviceRequest;
@@ -160,14 +160,7 @@ fn take_feed(
         request.feed = Some(choose_one(labels.to_vec(), &[], usual.as_ref())?);
         return Ok(None);
     }
-    let turn = turn(&request.site, labels, entries, at).map_err(|e| e.within("/request/site"))?;
-    count_water_turns(&mut request.plants, entries, at)?;
-    match turn.as_ref().map(|t| &t.gives) {
-        Some(Gives::Feed { label, .. }) => request.feed = Some(Label::clone(label)),
-        Some(Gives::Water) => request.plain_water = true,
-        None => {}
-    }
-    Ok(turn)
+    take_turn(request, labels, entries, at).map_err(|e| e.within("/request"))
 }
 
 fn learned(known: Known) -> Learned {

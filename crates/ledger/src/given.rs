@@ -1,6 +1,6 @@
 //! A planned sitting as it was given: what was left out, and what was changed.
 
-use crate::entry::{Draft, Entry, Event, Round};
+use crate::entry::{Draft, Entry, Event};
 use crate::from_plan::{rounds_of_step, sitting_of};
 use guardcell_advice::round::RoundResponse;
 use guardcell_call::{Bound, Bounded as _, bounds};
@@ -160,7 +160,7 @@ fn edited(drafts: Vec<Draft>, left_out: &BTreeSet<&str>, edit: Option<&GivenStep
     for draft in &mut drafts {
         if let Event::Round(r) = &mut draft.event {
             r.plants.retain(|p| !left_out.contains(p.plant.as_str()));
-            sum_volumes(r);
+            r.sum_volumes();
         }
     }
     drafts.retain(|d| !d.event.plants().is_empty());
@@ -171,16 +171,10 @@ fn edited(drafts: Vec<Draft>, left_out: &BTreeSet<&str>, edit: Option<&GivenStep
     for draft in &mut drafts {
         let Event::Round(r) = &mut draft.event else { continue };
         if let Some(strength) = edit.feed_strength_mg_l {
-            let ratio = Some(strength / r.feed_strength_mg_l).filter(|ratio| ratio.is_finite());
-            let scaled = |v: Option<f64>| v.zip(ratio).map(|(v, ratio)| v * ratio);
-            r.n_mg_l = scaled(r.n_mg_l);
-            if let Some(c) = &mut r.conditions {
-                c.residue_g_m2 = scaled(c.residue_g_m2);
-            }
-            r.feed_strength_mg_l = strength;
+            r.set_strength(strength);
         }
         if let Some(share) = share {
-            scale_volumes(r, share);
+            r.scale_volumes(share);
         }
     }
     drafts
@@ -196,22 +190,4 @@ fn entry(draft: Draft, id: &str, request: &GivenRequest) -> Result<Entry, Error>
     let plain = draft.clone().checked(id, recorded)?;
     draft.zone.clone_from(&request.zone);
     Ok(draft.checked(id, recorded).unwrap_or(plain))
-}
-
-/// Every volume of a round by a factor, to a hundredth of a millilitre.
-fn scale_volumes(r: &mut Round, by: f64) {
-    let scaled = |v: Option<f64>| v.map(|v| (v * by * 100.0).round() / 100.0);
-    for p in &mut r.plants {
-        p.volume_ml = scaled(p.volume_ml);
-    }
-    r.volume_ml = scaled(r.volume_ml);
-    sum_volumes(r);
-}
-
-/// Where it is known of each plant, the whole is their sum.
-fn sum_volumes(r: &mut Round) {
-    let each: Option<Vec<f64>> = r.plants.iter().map(|p| p.volume_ml).collect();
-    if let Some(each) = each {
-        r.volume_ml = Some(each.iter().sum());
-    }
 }

@@ -17,6 +17,7 @@ mod moment;
 mod pen;
 mod record;
 mod review;
+mod round_edit;
 mod standing;
 pub mod sync;
 pub mod threshold;

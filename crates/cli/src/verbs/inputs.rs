@@ -12,7 +12,7 @@ use guardcell::advice::{AdviceRequest, PlantEntry};
 use guardcell::ledger::Entry;
 use guardcell::solution::Label;
 use guardcell::{Error, Place, pointer};
-use guardcell_folder::{Gives, Turn};
+use guardcell_folder::Turn;
 use jiff::Timestamp;
 
 /// A request with where its parts came from.
@@ -122,15 +122,8 @@ impl Read {
             return Ok(None);
         };
         let at = moment::rfc3339(&start);
-        let turn = guardcell_folder::turn(&self.request.site, labels, entries, &at)
-            .map_err(|e| self.locate(e.within("/site")))?;
-        guardcell_folder::count_water_turns(&mut self.request.plants, entries, &at)?;
-        match turn.as_ref().map(|t| &t.gives) {
-            Some(Gives::Feed { label, .. }) => self.request.feed = Some(Label::clone(label)),
-            Some(Gives::Water) => self.request.plain_water = true,
-            None => {}
-        }
-        Ok(turn)
+        guardcell_folder::take_turn(&mut self.request, labels, entries, &at)
+            .map_err(|e| self.locate(e))
     }
 
     /// Keeps only the plants that are asked for; all if nothing is.

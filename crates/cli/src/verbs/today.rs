@@ -11,7 +11,7 @@ use clap::CommandFactory as _;
 use guardcell::Error;
 use guardcell::advice::round::RoundResponse;
 use guardcell::calls::Round;
-use guardcell_folder::{Gives, Task, Turn, tasks};
+use guardcell_folder::{TaskNow, TurnNow, tasks};
 use serde::Serialize;
 
 /// Today for programs.
@@ -19,52 +19,8 @@ use serde::Serialize;
 struct Today<'a> {
     plan: &'a RoundResponse,
     #[serde(skip_serializing_if = "Option::is_none")]
-    turn: Option<Now<'a>>,
-    due: Vec<Due>,
-}
-
-/// The turn of the rota for programs.
-#[derive(Serialize)]
-struct Now<'a> {
-    /// The name of the feed, or `water`.
-    gives: &'a str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    product: Option<String>,
-    place: usize,
-    of: usize,
-    begun: bool,
-    next: &'a str,
-}
-
-impl<'a> From<&'a Turn> for Now<'a> {
-    fn from(turn: &'a Turn) -> Self {
-        let product = match &turn.gives {
-            Gives::Feed { label, .. } => Some(label.mix_name()),
-            Gives::Water => None,
-        };
-        Self {
-            gives: turn.gives.name(),
-            product,
-            place: turn.place,
-            of: turn.of,
-            begun: turn.begun,
-            next: turn.next.name(),
-        }
-    }
-}
-
-/// A task for programs.
-#[derive(Serialize)]
-struct Due {
-    task: &'static str,
-    plants: Vec<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    since: Option<String>,
-    /// What the grower wrote down, and its entry.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    what: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    entry: Option<String>,
+    turn: Option<TurnNow>,
+    due: Vec<TaskNow>,
 }
 
 pub(crate) fn run(
@@ -84,8 +40,8 @@ pub(crate) fn run(
     let entries = learned.as_ref().map_or(&[][..], |l| l.entries.as_slice());
     let due = tasks(&read.request.plants, entries, &plan.from)?;
     if out.json() {
-        let due = due.into_iter().map(Due::from).collect();
-        let turn = turn.as_ref().map(Now::from);
+        let due = due.into_iter().map(TaskNow::from).collect();
+        let turn = turn.as_ref().map(TurnNow::from);
         out.value(&Today { plan: &plan, turn, due })?;
         return Ok(Outcome::Answer);
     }
@@ -138,14 +94,6 @@ fn unplanned(
 fn is_flag(argument: &str) -> bool {
     argument.starts_with("--")
         && !matches!(argument, "--site" | "--collection" | "--label" | "--water")
-}
-
-impl From<Task> for Due {
-    fn from(task: Task) -> Self {
-        let (what, entry) = task.own.unzip();
-        let since = task.since.map(|d| d.to_string());
-        Self { task: task.kind.word(), plants: task.plants, since, what, entry }
-    }
 }
 
 /// What a newcomer reads outside any folder.

@@ -7,7 +7,7 @@ use crate::error::argument;
 use crate::quantity;
 use crate::verbs::journal::open;
 use guardcell::Error;
-use guardcell::ledger::{Conditions, Draft, Entry, Event, PlantShare, Retraction, Round};
+use guardcell::ledger::{Conditions, Draft, Entry, Event, PlantShare, Retraction};
 use guardcell_journal::{Journal, Selection};
 use std::path::Path;
 
@@ -209,13 +209,7 @@ impl Given {
                 share(&mut r.plants, self.plants.take());
                 if let Some(s) = self.strength.take() {
                     // What follows from the strength follows it, unless it is given too.
-                    let ratio = s / r.feed_strength_mg_l;
-                    let scale = |v: Option<f64>| v.filter(|_| ratio.is_finite()).map(|v| v * ratio);
-                    r.n_mg_l = scale(r.n_mg_l);
-                    if let Some(c) = &mut r.conditions {
-                        c.residue_g_m2 = scale(c.residue_g_m2);
-                    }
-                    r.feed_strength_mg_l = s;
+                    r.set_strength(s);
                 }
                 put(&mut r.n_mg_l, &mut self.n);
                 put(&mut r.product, &mut self.product);
@@ -223,9 +217,9 @@ impl Given {
                 put(&mut r.wetting_agent, &mut self.wetting_agent);
                 put(&mut r.sprayer, &mut self.sprayer);
                 r.passes = self.passes.take().unwrap_or(r.passes);
-                sum_volumes(r);
+                r.sum_volumes();
                 match (self.volume.take(), r.volume_ml) {
-                    (Some(new), Some(old)) if old > 0.0 => scale_volumes(r, new / old),
+                    (Some(new), Some(old)) if old > 0.0 => r.scale_volumes(new / old),
                     (Some(new), _) => r.volume_ml = Some(new),
                     (None, _) => {}
                 }
@@ -307,24 +301,6 @@ impl Given {
         ]
         .into_iter()
         .find_map(|(left, flag)| left.then_some(flag))
-    }
-}
-
-/// More or less over all: what each plant got changes with it.
-pub(crate) fn scale_volumes(r: &mut Round, by: f64) {
-    let scaled = |v: Option<f64>| v.map(|v| (v * by * 100.0).round() / 100.0);
-    for p in &mut r.plants {
-        p.volume_ml = scaled(p.volume_ml);
-    }
-    r.volume_ml = scaled(r.volume_ml);
-    sum_volumes(r);
-}
-
-/// Where it is known of each plant, the whole is their sum.
-pub(crate) fn sum_volumes(r: &mut Round) {
-    let each: Option<Vec<f64>> = r.plants.iter().map(|p| p.volume_ml).collect();
-    if let Some(each) = each.filter(|e| !e.is_empty()) {
-        r.volume_ml = Some(each.iter().sum());
     }
 }
 

@@ -78,23 +78,14 @@ pub(crate) fn drafts(
         draft.note = log.note.clone().unwrap_or_default();
         if let Event::Round(r) = &mut draft.event {
             if let Some(text) = &args.strength {
-                let strength = quantity::strength_mg_l("--strength", text)?;
-                // The film model answers in proportion as far as a round was made weaker or
-                // stronger than planned.
-                let ratio = strength / r.feed_strength_mg_l;
-                r.n_mg_l = r.n_mg_l.filter(|_| ratio.is_finite()).map(|n| n * ratio);
-                if let Some(c) = &mut r.conditions {
-                    c.residue_g_m2 =
-                        c.residue_g_m2.filter(|_| ratio.is_finite()).map(|v| v * ratio);
-                }
-                r.feed_strength_mg_l = strength;
+                r.set_strength(quantity::strength_mg_l("--strength", text)?);
             }
             if let Some(text) = &args.n {
                 r.n_mg_l = Some(quantity::nitrogen("--n", text)?);
             }
             r.passes = args.passes.unwrap_or(r.passes);
             if let Some(share) = share {
-                super::correct::scale_volumes(r, share);
+                r.scale_volumes(share);
             }
             if let Some(product) = &args.product {
                 r.product = context.product(Some(product), &draft.at);
@@ -155,7 +146,7 @@ fn skip(drafts: &mut Vec<Draft>, ids: &[String], path: &Path) -> Result<(), Erro
                 if r.plants.len() < before {
                     found = true;
                     r.volume_ml = r.volume_ml.map(|v| v - own.unwrap_or(v / before as f64));
-                    super::correct::sum_volumes(r);
+                    r.sum_volumes();
                 }
             }
         }
