@@ -27,7 +27,8 @@ GAP_DAY = 250
 
 
 def saturation_kpa(temp_c):
-    """Alduchov and Eskridge 1996, eq. 21 (doi:10.1175/1520-0450(1996)035<0601:IMFAOS>2.0.CO;2)."""
+    """Alduchov and Eskridge 1996, eq. 21 (doi:10.1175/1520-0450(1996)035<0601:IMFAOS>2.0.CO;2); from
+    memory. It only makes invented air agree with itself."""
     return 0.61094 * math.exp(17.625 * temp_c / (243.04 + temp_c))
 
 
@@ -36,7 +37,8 @@ def humidity(temp_c, dew_c):
 
 
 def sun_height(time):
-    """Sine of the height of the sun, to a degree or so (Cooper 1969 for the declination)."""
+    """Sine of the height of the sun, to a degree or so (declination of Cooper 1969, as the
+    documentation of pvlib-python gives it)."""
     day = time.timetuple().tm_yday
     declination = math.radians(23.45) * math.sin(2 * math.pi * (284 + day) / 365)
     hours = time.hour + time.minute / 60 + LONGITUDE / 15
