@@ -340,6 +340,22 @@ mod tests {
         assert!((b.mass_g.unwrap() - 1.0).abs() < 1e-9 && b.with[0].stock.is_some());
     }
 
+    // By hand: 4.8 L of 300 mg/L are 0.96 g of A and half as much of B. 0.9 g would be 6 % weak, so
+    // 1.0 g goes into 5.0 L, and with it 0.5 g of B: 2 g made up to 200 mL, of which 50 mL.
+    #[test]
+    fn a_supplement_follows_what_is_weighed() {
+        let label = |name: &str| {
+            let text = format!("name = {name:?}\n[guaranteed]\nn_percent = 20\n");
+            Label::from_toml(&text).unwrap().remove(0)
+        };
+        let mut feed = label("A");
+        feed.with.push(guardcell_solution::label::Supplement { label: label("B"), amount: 0.5 });
+        let b = FeedInWater { feed: &feed, water: None }.bucket(300.0, 4.8, Some(0.1)).unwrap();
+        assert_eq!((b.mass_g, b.water_l), (Some(1.0), 5.0));
+        assert_eq!(b.with[0].stock.as_ref().unwrap().take_ml, 50.0);
+        assert!((b.feed_strength_mg_l - 300.0).abs() < 1e-9);
+    }
+
     // By hand: 30 g of a supplement are weighed to 0.1 g; 0.19 g would be off by a quarter, so 2 g
     // are made up to 200 mL, of which 19 mL. Half of it is asked for.
     #[test]
