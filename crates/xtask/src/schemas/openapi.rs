@@ -69,7 +69,8 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
 }
 
 /// The definitions of requests and responses. A type that differs between them, since a field with a
-/// default may be omitted only in requests, is called `…Output` in responses.
+/// default may be omitted only in requests, is called `…Output` in responses; the answer of a call
+/// keeps its name there, and is called `…Input` where a request takes it back.
 fn components(generators: Generators, paths: &mut Map<String, Value>) -> Map<String, Value> {
     let Generators { mut requests, mut responses } = generators;
     let mut schemas = requests.take_definitions(true);
@@ -88,15 +89,21 @@ fn components(generators: Generators, paths: &mut Map<String, Value>) -> Map<Str
             break;
         }
     }
-    rename(&mut responses, &differing);
+    let answers = answers_of_calls(paths);
+    let (taken_back, given): (BTreeSet<_>, BTreeSet<_>) =
+        differing.into_iter().partition(|name| answers.contains(name));
+    let mut requests = Value::Object(schemas);
+    rename(&mut requests, &taken_back, "Input");
+    rename(&mut responses, &given, "Output");
     let operations = paths.values_mut().filter_map(Value::as_object_mut).flatten();
     for (_, operation) in operations {
-        rename(&mut operation["responses"], &differing);
+        if let Some(body) = operation.get_mut("requestBody") {
+            rename(body, &taken_back, "Input");
+        }
+        rename(&mut operation["responses"], &given, "Output");
     }
-    for (name, schema) in responses.as_object().into_iter().flatten() {
-        let name = if differing.contains(name) { format!("{name}Output") } else { name.clone() };
-        schemas.insert(name, schema.clone());
-    }
+    let mut schemas = named(requests, &taken_back, "Input");
+    schemas.extend(named(responses, &given, "Output"));
     plain::make(&mut schemas);
     schemas.insert("Problem".into(), problem(false));
     schemas.insert("AdviceLine".into(), advice_line());
@@ -104,6 +111,28 @@ fn components(generators: Generators, paths: &mut Map<String, Value>) -> Map<Str
 }
 
 const COMPONENTS: &str = "#/components/schemas/";
+
+/// The names of what calls answer as a whole.
+fn answers_of_calls(paths: &Map<String, Value>) -> BTreeSet<String> {
+    let schema = "/responses/200/content/application~1json/schema/$ref";
+    let operations = paths.values().filter_map(Value::as_object).flatten();
+    operations
+        .filter_map(|(_, operation)| operation.pointer(schema)?.as_str()?.strip_prefix(COMPONENTS))
+        .map(Into::into)
+        .collect()
+}
+
+/// The definitions, those of `names` with the suffix.
+fn named(definitions: Value, names: &BTreeSet<String>, suffix: &str) -> Map<String, Value> {
+    let Value::Object(definitions) = definitions else { return Map::new() };
+    definitions
+        .into_iter()
+        .map(|(name, schema)| {
+            let name = if names.contains(&name) { format!("{name}{suffix}") } else { name };
+            (name, schema)
+        })
+        .collect()
+}
 
 fn refers_to(schema: &Value, names: &BTreeSet<String>) -> bool {
     match schema {
@@ -118,22 +147,22 @@ fn refers_to(schema: &Value, names: &BTreeSet<String>) -> bool {
     }
 }
 
-/// Points the references to these names at their `…Output`.
-fn rename(schema: &mut Value, names: &BTreeSet<String>) {
+/// Points the references to these names at those with the suffix.
+fn rename(schema: &mut Value, names: &BTreeSet<String>, suffix: &str) {
     match schema {
         Value::Object(map) => {
             for (key, value) in map.iter_mut() {
                 match value {
                     Value::String(to) if key == "$ref" => {
                         if to.strip_prefix(COMPONENTS).is_some_and(|name| names.contains(name)) {
-                            to.push_str("Output");
+                            to.push_str(suffix);
                         }
                     }
-                    other => rename(other, names),
+                    other => rename(other, names, suffix),
                 }
             }
         }
-        Value::Array(items) => items.iter_mut().for_each(|item| rename(item, names)),
+        Value::Array(items) => items.iter_mut().for_each(|item| rename(item, names, suffix)),
         _ => {}
     }
 }
