@@ -4,6 +4,8 @@ mod depth;
 mod explain;
 #[cfg(feature = "schema")]
 mod fault;
+#[cfg(feature = "schema")]
+mod form;
 mod readable;
 mod strict;
 

@@ -73,7 +73,7 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
 /// keeps its name there, and is called `…Input` where a request takes it back.
 fn components(generators: Generators, paths: &mut Map<String, Value>) -> Map<String, Value> {
     let Generators { mut requests, mut responses } = generators;
-    let mut schemas = requests.take_definitions(true);
+    let schemas = requests.take_definitions(true);
     let mut responses = Value::Object(responses.take_definitions(true));
     // A definition differs as well if it refers to one that does.
     let mut differing = BTreeSet::new();
