@@ -72,19 +72,29 @@ fn a_correction_needs_an_entry_that_nothing_corrects() {
 }
 
 #[test]
-fn what_others_changed_in_a_kept_journal_is_refused() {
-    let device = step(None, json!({"record": [wipe("a")]})).unwrap().device;
+fn what_cannot_be_right_is_set_aside_and_the_rest_goes_on() {
+    let device = step(None, json!({"record": [wipe("a"), wipe("b")]})).unwrap().device;
     let mut kept = serde_json::to_value(&device).unwrap();
     kept["held"]["a"]["entry"]["zone"] = json!("");
     let request = serde_json::from_value(json!({"device": kept})).unwrap();
-    let error = device_step(&request).unwrap_err();
-    assert_eq!(error.pointer(), "/device/held/a/entry/zone");
-    let page = json!({"arrived": {"since": "0", "entries": [wipe("c")], "cursor": "x-1",
+    let mended = device_step(&request).unwrap();
+    let pointers = |device: &DeviceJournal| {
+        device.aside().iter().map(|a| a.error.pointer().to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(pointers(&mended.device), ["/zone"]);
+    assert_eq!((mended.waiting, mended.send.unwrap().entries.len()), (1, 1), "b is sent");
+    let mut page = json!({"arrived": {"since": "0", "entries": [wipe("c"), wipe("d")],
+        "cursor": "x-1", "more": false, "restarted": false}});
+    page["arrived"]["entries"][0]["at"] = json!("yesterday");
+    let read = step(Some(&mended.device), page.clone()).unwrap();
+    assert_eq!(pointers(&read.device), ["/zone", "/at"]);
+    assert_eq!((read.cursor.as_str(), read.device.entries().len()), ("x-1", 2));
+    // The same page once more changes nothing.
+    assert_eq!(step(Some(&read.device), page).unwrap().device, read.device);
+    // What the server's journal says about it is taken.
+    let again = json!({"arrived": {"since": "x-1", "entries": [wipe("a")], "cursor": "x-2",
         "more": false, "restarted": false}});
-    let mut bad = page.clone();
-    bad["arrived"]["entries"][0]["at"] = json!("yesterday");
-    assert_eq!(step(Some(&device), bad).unwrap_err().pointer(), "/arrived/entries/0/at");
-    assert_eq!(step(Some(&device), page).unwrap().device.entries().len(), 2);
+    assert_eq!(step(Some(&read.device), again).unwrap().device.entries().len(), 3);
 }
 
 #[test]

@@ -241,9 +241,16 @@ impl DeviceJournal {
         self.aside.retain(|a| a.entry != *entry);
     }
 
-    fn put_aside(&mut self, id: &str, error: Error) {
+    pub(super) fn put_aside(&mut self, id: &str, error: Error) {
         if let Some(held) = self.held.remove(id) {
-            self.aside.push(Aside { entry: held.entry, error });
+            self.keep_aside(Aside { entry: held.entry, error });
+        }
+    }
+
+    /// Keeps what was set aside, once.
+    pub(super) fn keep_aside(&mut self, aside: Aside) {
+        if !self.aside.iter().any(|a| a.entry == aside.entry) {
+            self.aside.push(aside);
         }
     }
 

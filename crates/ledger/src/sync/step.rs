@@ -1,10 +1,10 @@
 //! A device's journal taken one step further, for hosts that keep it as data.
 
-use super::device::DeviceJournal;
+use super::device::{Aside, DeviceJournal};
 use super::wire::{EntriesPage, EntriesTaken, MOST_SENT, SendEntries};
 use crate::entry::{Draft, Entry};
 use guardcell_call::{Bound, Bounded as _, bounds};
-use guardcell_error::{Code, Error, pointer};
+use guardcell_error::{Code, Error};
 use serde::{Deserialize, Serialize};
 
 /// What happened to the journal of a device.
@@ -52,10 +52,11 @@ pub struct DeviceResponse {
 }
 
 /// Takes a device's journal one step further: first what is dropped, then what is recorded, then
-/// what a server said. All of it or nothing.
+/// what a server said. All of it or nothing. A kept entry, or one of the server, that cannot be right
+/// is set aside with the reason; it does not stop the others.
 ///
 /// # Errors
-/// For an entry that cannot be right, with the pointer to it; [`Code::DuplicateId`] for an id that is
+/// For a new entry that cannot be right, with the pointer to it; [`Code::DuplicateId`] for an id that is
 /// taken; [`Code::Unknown`] for a correction of an entry that is not there, and [`Code::Conflict`]
 /// for one of an entry that is corrected already.
 ///
@@ -71,8 +72,8 @@ pub struct DeviceResponse {
 /// ```
 pub fn device_step(request: &DeviceRequest) -> Result<DeviceResponse, Error> {
     request.check_bounds()?;
-    check_entries(request)?;
     let mut device = request.device.clone().unwrap_or_default();
+    set_wrong_aside(&mut device);
     for id in &request.dropped {
         device.take_aside(id);
     }
@@ -83,31 +84,43 @@ pub fn device_step(request: &DeviceRequest) -> Result<DeviceResponse, Error> {
         device.answered(answer);
     }
     if let Some(page) = &request.arrived {
-        device.arrived(page);
+        let (page, wrong) = sorted_out(page);
+        device.arrived(&page);
+        wrong.into_iter().for_each(|aside| device.keep_aside(aside));
     }
     let (send, waiting) = (device.to_send(), device.waiting());
     Ok(DeviceResponse { send, cursor: device.cursor().to_owned(), waiting, device })
 }
 
-/// Refuses entries that cannot be right: what a host kept may have been changed by others.
-fn check_entries(request: &DeviceRequest) -> Result<(), Error> {
-    let check = |entry: &Entry, pointer: String| {
-        guardcell_call::checkpoint();
-        let checked = Draft::from(entry.clone()).checked(&entry.id, &entry.recorded);
-        checked.map(|_| ()).map_err(|e| e.within(&pointer))
-    };
-    if let Some(device) = &request.device {
-        for (id, held) in device.held() {
-            check(&held.entry, pointer::key("/device/held", id) + "/entry")?;
-        }
-        for (i, aside) in device.aside().iter().enumerate() {
-            check(&aside.entry, format!("/device/aside/{i}/entry"))?;
-        }
+/// Sets aside what cannot be right: a host's store may have been changed by others, and an older
+/// program may have kept what this one refuses. The rest goes on.
+fn set_wrong_aside(device: &mut DeviceJournal) {
+    let wrong: Vec<(String, Error)> = device
+        .held()
+        .filter_map(|(id, held)| Some((id.to_owned(), check(&held.entry).err()?)))
+        .collect();
+    for (id, error) in wrong {
+        device.put_aside(&id, error);
     }
-    for (i, entry) in request.arrived.iter().flat_map(|page| &page.entries).enumerate() {
-        check(entry, format!("/arrived/entries/{i}"))?;
-    }
-    Ok(())
+}
+
+/// A page without the entries that cannot be right, and those with their faults.
+fn sorted_out(page: &EntriesPage) -> (EntriesPage, Vec<Aside>) {
+    let mut wrong = Vec::new();
+    let mut page = page.clone();
+    page.entries.retain(|entry| match check(entry) {
+        Ok(()) => true,
+        Err(error) => {
+            wrong.push(Aside { entry: entry.clone(), error });
+            false
+        }
+    });
+    (page, wrong)
+}
+
+fn check(entry: &Entry) -> Result<(), Error> {
+    guardcell_call::checkpoint();
+    Draft::from(entry.clone()).checked(&entry.id, &entry.recorded).map(|_| ())
 }
 
 fn record(device: &mut DeviceJournal, draft: &Draft) -> Result<(), Error> {
