@@ -97,7 +97,7 @@ fn a_stream_of_any_length_is_answered_in_order() {
         _ => good.clone(),
     });
     let mut answered = 0;
-    for (i, answer) in client.advise_stream(asked).enumerate() {
+    for (i, answer) in client.stream::<Advise, _>(asked).enumerate() {
         match (i % 7, answer) {
             (3, Err(e)) => assert_eq!(e, refusal),
             (5, Err(e)) => assert_eq!(e.pointer(), "/readings/0/temp_c"),
@@ -107,7 +107,7 @@ fn a_stream_of_any_length_is_answered_in_order() {
         answered += 1;
     }
     assert_eq!(answered, count);
-    assert_eq!(client.advise_stream([]).count(), 0);
+    assert_eq!(client.stream::<Advise, _>([]).count(), 0);
 }
 
 #[test]
@@ -119,7 +119,7 @@ fn a_stream_takes_no_more_requests_than_it_answers() {
         good.clone()
     });
     let client = client();
-    assert_eq!(client.advise_stream(endless).take(3).filter(Result::is_ok).count(), 3);
+    assert_eq!(client.stream::<Advise, _>(endless).take(3).filter(Result::is_ok).count(), 3);
     let line = serde_json::to_vec(&good).unwrap().len();
     assert!(taken.get() * line < 600_000, "{} requests were taken", taken.get());
 }
@@ -132,7 +132,7 @@ fn a_stream_without_a_server_ends_after_its_error() {
     };
     let client = Client::new(&format!("http://{gone}")).unwrap();
     let (good, _) = requests();
-    let answers: Vec<_> = client.advise_stream(vec![good; 5]).collect();
+    let answers: Vec<_> = client.stream::<Advise, _>(vec![good; 5]).collect();
     assert_eq!(answers.len(), 1);
     assert_eq!(answers[0].as_ref().map_err(|e| e.code()).err(), Some(Code::Network));
 }

@@ -303,7 +303,7 @@ fn a_stream_answers_line_by_line() {
     let answer = SERVER.send("POST", "/v1/advice/stream", &media, lines.as_bytes());
     assert_eq!(answer.status, 200);
     assert_eq!(answer.header("content-type"), Some("application/x-ndjson"));
-    let validator = component("AdviceLine");
+    let validator = component("AnswerLine");
     let out: Vec<Value> = answer.text().lines().map(|l| serde_json::from_str(l).unwrap()).collect();
     for line in &out {
         if let Err(e) = validator.validate(line) {
@@ -312,11 +312,31 @@ fn a_stream_answers_line_by_line() {
     }
     let numbers: Vec<u64> = out.iter().map(|l| l["line"].as_u64().unwrap()).collect();
     assert_eq!(numbers, [1, 3, 4, 5]);
-    assert_eq!(out[0]["advice"], expected[0]);
+    assert_eq!(out[0]["answer"], expected[0]);
     assert_eq!(out[1]["problem"]["pointer"], "/site");
     assert_eq!(out[2]["problem"]["type"], "/problems#malformed-json");
-    assert_eq!(out[3]["advice"], expected[1]);
+    assert_eq!(out[3]["answer"], expected[1]);
     problem(&SERVER.post("/v1/advice/stream", b"{}"), 415, "unsupported-media-type");
+}
+
+#[test]
+fn every_call_answers_lines() {
+    let validator = component("AnswerLine");
+    for call in ALL {
+        let good = Examples::of(call, &root()).unwrap().good;
+        let lines = format!("{}\n{{\"no_such_field\": 1}}\n{}\n", good[0], good[0]);
+        let media = [("content-type", "application/x-ndjson")];
+        let path = format!("/v1/{}/stream", call.path());
+        let answer = SERVER.send("POST", &path, &media, lines.as_bytes());
+        assert_eq!(answer.status, 200, "{path}");
+        let out: Vec<Value> =
+            answer.text().lines().map(|l| serde_json::from_str(l).unwrap()).collect();
+        assert!(out.iter().all(|line| validator.is_valid(line)), "{path}");
+        let expected = library(call, &good[0]).unwrap();
+        assert_eq!(out.len(), 3, "{path}");
+        assert_eq!((&out[0]["answer"], &out[2]["answer"]), (&expected, &expected), "{path}");
+        assert_eq!(out[1]["problem"]["code"], "wrong-form", "{path}");
+    }
 }
 
 #[test]

@@ -30,5 +30,5 @@ mod version;
 
 pub use builder::ClientBuilder;
 pub use client::Client;
-pub use stream::AdviceStream;
+pub use stream::AnswerStream;
 pub use version::VERSION_HEADER;

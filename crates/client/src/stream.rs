@@ -1,21 +1,19 @@
-//! Advice on any number of requests, in bounded memory.
+//! Answers to any number of requests, in bounded memory.
 
 use crate::body::json;
 use crate::cause::while_reading;
 use crate::client::{Client, expect_media};
 use crate::failure::{answer_too_large, broken_off, not_guardcell};
 use guardcell::Error;
-use guardcell::calls::{Advise, Call};
+use guardcell::calls::Call;
 use reqwest::blocking::Response;
 use reqwest::header::CONTENT_TYPE;
 use serde::Deserialize;
 use std::collections::VecDeque;
 use std::io::{BufRead, BufReader, Read};
 use std::iter::Fuse;
+use std::marker::PhantomData;
 use url::Url;
-
-type AdviceRequest = <Advise as Call>::Request;
-type Advice = <Advise as Call>::Response;
 
 const MEDIA: &str = "application/x-ndjson";
 
@@ -24,15 +22,16 @@ const MEDIA: &str = "application/x-ndjson";
 const CHUNK_BYTES: usize = 256 << 10;
 
 #[derive(Deserialize)]
-struct Line {
+struct Line<R> {
     line: u64,
-    advice: Option<Advice>,
+    answer: Option<R>,
     problem: Option<Error>,
 }
 
 /// The answers to a stream of requests: one for each, in order. If the connection is lost, the last
 /// item is that error.
-pub struct AdviceStream<'c, I: Iterator<Item = AdviceRequest>> {
+pub struct AnswerStream<'c, C: Call, I: Iterator<Item = C::Request>> {
+    call: PhantomData<fn() -> C>,
     client: &'c Client,
     url: Url,
     requests: Fuse<I>,
@@ -46,23 +45,24 @@ pub struct AdviceStream<'c, I: Iterator<Item = AdviceRequest>> {
     over: bool,
 }
 
-impl<I: Iterator<Item = AdviceRequest>> std::fmt::Debug for AdviceStream<'_, I> {
+impl<C: Call, I: Iterator<Item = C::Request>> std::fmt::Debug for AnswerStream<'_, C, I> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("AdviceStream").field("url", &self.url.as_str()).finish_non_exhaustive()
+        f.debug_struct("AnswerStream").field("url", &self.url.as_str()).finish_non_exhaustive()
     }
 }
 
 impl Client {
-    /// Advice on any number of requests, in their order. Requests are taken from the iterator as
+    /// Answers of a call to any number of requests, in their order. Requests are taken from the iterator as
     /// answers are taken from the stream, some 256 KiB of them ahead.
     ///
     /// A request that is refused gives an error of its own and the stream goes on; after any other
     /// error it ends.
     ///
     /// ```no_run
+    /// use guardcell::calls::Advise;
     /// # fn requests() -> Vec<guardcell::advice::AdviceRequest> { Vec::new() }
     /// let client = guardcell_client::Client::new("http://127.0.0.1:8427")?;
-    /// for answer in client.advise_stream(requests()) {
+    /// for answer in client.stream::<Advise, _>(requests()) {
     ///     match answer {
     ///         Ok(advice) => println!("{} plants", advice.plants.len()),
     ///         Err(e) => eprintln!("{e}"),
@@ -70,13 +70,15 @@ impl Client {
     /// }
     /// # Ok::<(), guardcell::Error>(())
     /// ```
-    pub fn advise_stream<I>(&self, requests: I) -> AdviceStream<'_, I::IntoIter>
+    pub fn stream<C: Call, I>(&self, requests: I) -> AnswerStream<'_, C, I::IntoIter>
     where
-        I: IntoIterator<Item = AdviceRequest>,
+        C::Request: PartialEq,
+        I: IntoIterator<Item = C::Request>,
     {
-        AdviceStream {
+        AnswerStream {
+            call: PhantomData,
             client: self,
-            url: self.at("v1/advice/stream"),
+            url: self.at(&format!("v1/{}/stream", C::PATH)),
             requests: requests.into_iter().fuse(),
             ahead: None,
             asked: VecDeque::new(),
@@ -87,8 +89,12 @@ impl Client {
     }
 }
 
-impl<I: Iterator<Item = AdviceRequest>> Iterator for AdviceStream<'_, I> {
-    type Item = Result<Advice, Error>;
+impl<C, I> Iterator for AnswerStream<'_, C, I>
+where
+    C: Call<Request: PartialEq>,
+    I: Iterator<Item = C::Request>,
+{
+    type Item = Result<C::Response, Error>;
 
     fn next(&mut self) -> Option<Self::Item> {
         if self.over {
@@ -112,7 +118,11 @@ impl<I: Iterator<Item = AdviceRequest>> Iterator for AdviceStream<'_, I> {
     }
 }
 
-impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
+impl<C, I> AnswerStream<'_, C, I>
+where
+    C: Call<Request: PartialEq>,
+    I: Iterator<Item = C::Request>,
+{
     /// Sends the next requests together. The body is complete before it is sent, so that the
     /// answers can be read while the rest of it is still on its way.
     fn ask(&mut self) -> Result<(), Error> {
@@ -122,7 +132,7 @@ impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
                 Some(line) => line,
                 None => match self.requests.next() {
                     Some(request) => json(&request)
-                        .map_err(|unsendable| Advise::run(&request).err().unwrap_or(unsendable)),
+                        .map_err(|unsendable| C::run(&request).err().unwrap_or(unsendable)),
                     None => break,
                 },
             };
@@ -152,7 +162,7 @@ impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
         Ok(())
     }
 
-    fn answer(&mut self) -> Result<Result<Advice, Error>, Error> {
+    fn answer(&mut self) -> Result<Result<C::Response, Error>, Error> {
         let url = self.url.as_str();
         let bounds = &self.client.bounds;
         let broken = |why: &str| broken_off(url, why);
@@ -171,15 +181,15 @@ impl<I: Iterator<Item = AdviceRequest>> AdviceStream<'_, I> {
         }
         self.line += 1;
         let form = |found: String| not_guardcell(&self.url, &found);
-        let line: Line = serde_json::from_slice(&bytes)
+        let line: Line<C::Response> = serde_json::from_slice(&bytes)
             .map_err(|e| form(format!("a line of its answer has another form ({e})")))?;
         if line.line != self.line {
             return Err(form(format!("line {} came for line {}", line.line, self.line)));
         }
-        match (line.advice, line.problem) {
-            (Some(advice), None) => Ok(Ok(advice)),
+        match (line.answer, line.problem) {
+            (Some(answer), None) => Ok(Ok(answer)),
             (None, Some(refused)) => Ok(Err(refused)),
-            _ => Err(form("a line of its answer has neither advice nor problem".into())),
+            _ => Err(form("a line of its answer has neither answer nor problem".into())),
         }
     }
 }

@@ -57,7 +57,7 @@ fn too_large(limit: usize) -> Error {
     Error::new(
         Code::TooLarge,
         format!("the body is larger than {limit} bytes"),
-        "send fewer plants or readings at once, or use /v1/advice/stream",
+        "send fewer plants or readings at once, or many requests one a line to the path with /stream",
     )
 }
 

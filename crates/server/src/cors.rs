@@ -53,7 +53,8 @@ fn listed(headers: &HeaderMap, listed: &[String]) -> Option<HeaderValue> {
 /// The method of a path that calculates or looks up, and stores nothing.
 fn method(shared: &Shared, path: &str) -> Option<Method> {
     let below = path.strip_prefix("/v1/")?;
-    if path == stream::PATH || shared.config.calls.iter().any(|call| call.path() == below) {
+    let asked = stream::without(below).unwrap_or(below);
+    if shared.config.calls.iter().any(|call| call.path() == asked) {
         return Some(Method::POST);
     }
     let looked_up = ["taxa/", "catalogue", "measurements"];

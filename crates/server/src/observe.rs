@@ -33,7 +33,7 @@ pub(crate) async fn observe(
     let route = request.extensions().get::<MatchedPath>().cloned();
     let route = route.as_ref().map_or("none", MatchedPath::as_str);
     let mut response = match admit(&shared, route, &request) {
-        Ok(seat) if route == stream::PATH => {
+        Ok(seat) if stream::without(route).is_some() => {
             // Its answer goes on after the head is sent.
             request.extensions_mut().insert(InWork(Arc::new(seat)));
             next.run(request).await
@@ -72,7 +72,7 @@ fn admit<B>(
     if matches!(route, "/healthz" | "/readyz" | "/metrics") {
         return Ok(None);
     }
-    Seat::take(shared, client(request.extensions()), route == stream::PATH).map(Some)
+    Seat::take(shared, client(request.extensions()), stream::without(route).is_some()).map(Some)
 }
 
 /// A server on loopback answers only under loopback names, so that a page of another site cannot

@@ -41,7 +41,6 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .and(NotForContentType::const_new(stream::MEDIA));
     let compression = CompressionLayer::new().quality(CompressionLevel::Fastest);
     let routes = Router::new()
-        .route(stream::PATH, post(stream::advice))
         .route("/v1/taxa/{query}", get(lookup::taxon))
         .route("/v1/taxa/search", get(lookup::search))
         .route("/v1/catalogue", get(lookup::catalogue))
@@ -55,7 +54,9 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
     calls
         .iter()
         .fold(routes, |routes, call| {
-            routes.route(&format!("/v1/{}", call.path()), answering(*call))
+            routes
+                .route(&format!("/v1/{}", call.path()), answering(*call))
+                .route(&stream::path(*call), stream::answering(*call))
         })
         .merge(page::routes(shared.config.engine.as_ref()))
         .merge(devices::routes(&shared))

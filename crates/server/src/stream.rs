@@ -1,5 +1,5 @@
-//! `POST /v1/advice/stream`: one request a line in, one answer a line out, no faster than the caller
-//! reads. Only the line in work is kept.
+//! `POST /v1/…/stream` of every call: one request a line in, one answer a line out, no faster than the
+//! caller reads. Only the line in work is kept.
 
 use crate::body::{broken_off, expect_media, slow};
 use crate::lane::Client;
@@ -9,21 +9,38 @@ use crate::state::Shared;
 use axum::body::{Body, BodyDataStream};
 use axum::extract::State;
 use axum::http::{HeaderValue, Request, Response, header};
+use axum::routing::{MethodRouter, post};
 use bytes::{Buf, Bytes, BytesMut};
 use futures_util::{StreamExt, stream};
-use guardcell::calls::{Advise, Listed as _};
+use guardcell::calls::AnyCall;
 use guardcell::{Code, Error};
 use std::convert::Infallible;
 use std::sync::Arc;
 use tokio::time::{Instant, timeout_at};
 
 pub(crate) const MEDIA: &str = "application/x-ndjson";
-/// The route whose answer goes on after its head.
-pub(crate) const PATH: &str = "/v1/advice/stream";
+const LAST: &str = "/stream";
 
-/// `POST /v1/advice/stream`
-pub(crate) async fn advice(
-    State(shared): State<Arc<Shared>>,
+/// The path at which a call answers many requests.
+pub(crate) fn path(call: AnyCall) -> String {
+    format!("/v1/{}{LAST}", call.path())
+}
+
+/// The path of one request, if this is one of many.
+pub(crate) fn without(path: &str) -> Option<&str> {
+    path.strip_suffix(LAST)
+}
+
+/// The route of a call for many requests.
+pub(crate) fn answering(call: AnyCall) -> MethodRouter<Arc<Shared>> {
+    post(move |State(shared): State<Arc<Shared>>, request: Request<Body>| async move {
+        answers(call, shared, request)
+    })
+}
+
+fn answers(
+    call: AnyCall,
+    shared: Arc<Shared>,
     request: Request<Body>,
 ) -> Result<Response<Body>, Refusal> {
     expect_media(request.headers(), &[MEDIA, "application/ndjson", "application/jsonl"])?;
@@ -31,6 +48,7 @@ pub(crate) async fn advice(
     let until = Instant::now() + shared.config.stream_time;
     let seat = request.extensions().get::<InWork>().cloned();
     let lines = Lines {
+        call,
         shared,
         body: request.into_body().into_data_stream(),
         buffer: BytesMut::new(),
@@ -61,6 +79,7 @@ enum Reading {
 }
 
 struct Lines {
+    call: AnyCall,
     shared: Arc<Shared>,
     body: BodyDataStream,
     buffer: BytesMut,
@@ -92,7 +111,7 @@ impl Lines {
                     continue;
                 }
                 let (shared, number) = (Arc::clone(&self.shared), self.number);
-                return Some(answer(&shared, self.client, number, line).await);
+                return Some(answer(self.call, &shared, self.client, number, line).await);
             }
             if self.state == Reading::Ended {
                 return None;
@@ -130,7 +149,7 @@ impl Lines {
                     return Err(Error::new(
                         Code::TooLarge,
                         format!("the line is longer than {} bytes", self.shared.config.body_bytes),
-                        "send fewer plants or readings in one line",
+                        "send less in one line",
                     ));
                 }
                 self.buffer.extend_from_slice(&frame);
@@ -148,15 +167,14 @@ impl Lines {
 }
 
 /// The answer to one line.
-async fn answer(shared: &Shared, client: Client, number: u64, line: Bytes) -> Bytes {
+async fn answer(call: AnyCall, shared: &Shared, client: Client, number: u64, line: Bytes) -> Bytes {
     shared.metrics.stream_lines.inc();
     let size = line.len();
-    let prepare = move || Advise::any().prepare(&line);
-    let advice = shared.calculate(client, size, prepare).await;
-    match advice {
-        Ok(advice) => {
-            let mut out = format!("{{\"line\":{number},\"advice\":").into_bytes();
-            out.extend_from_slice(&advice);
+    let prepare = move || call.prepare(&line);
+    match shared.calculate(client, size, prepare).await {
+        Ok(answer) => {
+            let mut out = format!("{{\"line\":{number},\"answer\":").into_bytes();
+            out.extend_from_slice(&answer);
             out.extend_from_slice(b"}\n");
             out.into()
         }
