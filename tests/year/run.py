@@ -22,15 +22,19 @@ from house import ROOT
 from year import Year
 
 
-def reliability(years):
-    """The chance stated against what was there, slips of the pen left out, in bins."""
-    looks = [look for year in years for look in year.looks]
+def reliability(years, settled):
+    """The chance stated against what was there, slips of the pen left out, in bins; in the days after
+    a change in which a house still learns, or later. White comes by the day: all leaves of a dry one,
+    so that the looks of one day count as little more than one."""
+    looks = [look for year in years for look in year.looks if year.settled(look[0]) == settled]
     for low, high in ((0, 0.02), (0.02, 0.04), (0.04, 0.06), (0.06, 0.08), (0.08, 0.12)):
         inside = [k for k in looks if low <= k[1] < high]
         if inside:
             told = statistics.mean(k[1] for k in inside)
             seen = sum(k[3] for k in inside)
-            yield f"  stated {100 * told:4.1f} %   seen {percent(seen, len(inside)):4.1f} % of {len(inside)} looks"
+            days = len({k[0] for k in inside})
+            yield (f"  stated {100 * told:4.1f} %   seen {percent(seen, len(inside)):4.1f} % of "
+                   f"{len(inside)} looks on {days} days")
 
 
 def tell(year):
@@ -82,9 +86,10 @@ def main():
             sys.stdout.flush()
             if options.story and len(years) == 1:
                 tell(year)
-        print("chance stated and white seen, all seeds")
-        for line in reliability(years):
-            print(line)
+        for settled, when in ((False, "within 30 days of a change"), (True, "later")):
+            print(f"chance stated and white seen, all seeds, {when}")
+            for line in reliability(years, settled):
+                print(line)
     finally:
         if not options.keep:
             shutil.rmtree(base, ignore_errors=True)

@@ -460,6 +460,11 @@ class Year:
             self.checks.holds("the share of white is within the bar", white <= 0.14 + room,
                               f"{name}: {white:.3f} of {asked} looks")
 
+    def settled(self, day):
+        """Whether the last change is long enough ago to have been learnt."""
+        since = max(start for start in (0, *CHANGES.values()) if start <= day)
+        return day >= since + LEARNT_AFTER
+
     def spans(self):
         """Spans between changes, with the days after a change in which it may learn left out."""
         bounds = [0, *CHANGES.values(), self.days]
