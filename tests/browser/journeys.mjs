@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { accessible, address, example, kept, open, part, PARTS, phone, pictures, ready, roomy, run, text, wide } from "./harness.mjs";
 import { entering } from "./entering.mjs";
 import { keeping } from "./keeping.mjs";
+import { killing } from "./killing.mjs";
 import { printing } from "./printing.mjs";
 import { recording } from "./recording.mjs";
 
@@ -211,4 +212,4 @@ const reading = {
   },
 };
 
-await run({ ...reading, ...entering, ...recording, ...keeping, ...printing });
+await run({ ...reading, ...entering, ...recording, ...keeping, ...killing, ...printing });
