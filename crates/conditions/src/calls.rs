@@ -6,14 +6,14 @@ use crate::report::Read;
 use crate::texts::{read_csv, read_json};
 use guardcell::calls::{AnyCall, Call, Group, Work};
 use guardcell::{Code, Error};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Every reader.
 pub static ALL: &[AnyCall] = &[AnyCall::new::<ReadLogger>()];
 
 /// A logger's file and the map of it, as texts.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LoggerFile {
     /// The name of the map's file, which errors carry.
@@ -25,7 +25,7 @@ pub struct LoggerFile {
     /// What the logger wrote: a table, or a JSON document, as the map says.
     pub text: String,
     /// The moment that ages are counted to, RFC 3339.
-    #[schemars(extend("format" = "date-time"))]
+    #[cfg_attr(feature = "schema", schemars(extend("format" = "date-time")))]
     pub now: String,
     /// Whether readings older than the map allows are accepted.
     #[serde(default)]

@@ -2,12 +2,12 @@
 
 use crate::unit::QuantityName;
 use guardcell::advice::Reading;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Readings and the report on how they were read.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(title = "ConditionsRead")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(title = "ConditionsRead"))]
 pub struct Read {
     /// The readings, area by area in the order of time, as an advice takes them.
     pub readings: Vec<Reading>,
@@ -20,8 +20,9 @@ pub struct Read {
 }
 
 /// How readings were read.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(title = "ConditionsReport")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(title = "ConditionsReport"))]
 pub struct Report {
     /// The kind of source: `csv`, `json` or `sensorthings`.
     pub source: String,
@@ -52,7 +53,8 @@ pub struct Report {
 }
 
 /// One kind of fault with all its places.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Issue {
     /// What kind.
     pub code: IssueCode,
@@ -70,9 +72,8 @@ pub struct Issue {
 }
 
 /// Kinds of faults.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum IssueCode {
     /// A row without any value.
@@ -114,9 +115,8 @@ pub enum IssueCode {
 }
 
 /// What was done about a fault.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Effect {
     /// The reading was dropped.
@@ -130,7 +130,8 @@ pub enum Effect {
 }
 
 /// The unit a quantity was stored in.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StoredUnit {
     /// The quantity.
     pub quantity: QuantityName,
@@ -141,7 +142,8 @@ pub struct StoredUnit {
 }
 
 /// The readings of one area.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AreaReport {
     /// The area; none where the readings hold for every area.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -172,7 +174,8 @@ pub struct AreaReport {
 }
 
 /// A stretch without readings.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Gap {
     /// The reading before it.
     pub from: String,
@@ -185,7 +188,8 @@ pub struct Gap {
 }
 
 /// The values of one quantity.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct QuantityReport {
     /// The quantity.
     pub quantity: QuantityName,
@@ -202,7 +206,8 @@ pub struct QuantityReport {
 }
 
 /// A quantity no reading of an area has.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MissingQuantity {
     /// The quantity.
     pub quantity: QuantityName,

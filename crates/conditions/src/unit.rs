@@ -8,13 +8,11 @@ use guardcell::units::uom::si::{
     thermodynamic_temperature::degree_celsius, velocity::meter_per_second,
 };
 use guardcell::units::{Error, parse_air_speed, parse_irradiance, parse_temperature};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What a map can read.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum QuantityName {
     /// Air temperature, °C in a reading.

@@ -10,7 +10,6 @@ use guardcell::advice::SiteDescription;
 use guardcell::calls::{AnyCall, Call, Group, Work};
 use guardcell::ledger::Entry;
 use guardcell::solution::{Label, WaterReport};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Every call of this crate.
@@ -26,7 +25,8 @@ pub static ALL: &[AnyCall] = &[
 ];
 
 /// A file as its text.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TextFile {
     /// The name of the file, which errors carry; its ending says how a label or a water is written.
@@ -48,7 +48,8 @@ impl TextFile {
 }
 
 /// The labels of a file.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Labels {
     /// The labels, in the order of the file.
@@ -139,7 +140,8 @@ reader! {
 }
 
 /// Entries to be written.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct EntriesToWrite {
     /// The entries, in the order of the file.
@@ -147,7 +149,8 @@ pub struct EntriesToWrite {
 }
 
 /// A text that was written.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Written {
     /// The text.
     pub text: String,

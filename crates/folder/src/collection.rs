@@ -4,7 +4,6 @@ use crate::table::Table;
 use guardcell::advice::{Growth, PlantEntry, Setting, SizeClass, Standing};
 use guardcell::reference::Leaf;
 use guardcell::{Code, Error, Place, excerpt};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 
@@ -26,7 +25,8 @@ const LEAVES: [Leaf; 5] =
     [Leaf::Thin, Leaf::Intermediate, Leaf::Thick, Leaf::Terete, Leaf::Leafless];
 
 /// The plants of a collection and where each is in its file.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Collection {
     /// The plants, in the order of the file.

@@ -5,7 +5,8 @@ use guardcell::solution::{Label, WaterReport};
 use serde::{Deserialize, Serialize};
 
 /// What a request for advice needs of a folder, but for the air.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Contents {
     /// Place, areas, grower.
     pub site: SiteDescription,

@@ -3,11 +3,11 @@
 use crate::fault::bad_file;
 use guardcell::Error;
 use guardcell::ledger::{Draft, Entry};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Entries read from a file.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EntryLines {
     /// The entries, in the order of the file. Whether each can be right is checked where it is
     /// recorded.

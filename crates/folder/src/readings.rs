@@ -3,14 +3,14 @@
 use crate::table::Table;
 use guardcell::advice::Reading;
 use guardcell::{Error, Place};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 const REQUIRED: [&str; 3] = ["time", "temp_c", "rh_percent"];
 const OPTIONAL: [&str; 3] = ["area", "air_m_s", "radiation_w_m2"];
 
 /// Readings and where each is in its file.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Readings {
     /// The readings, in the order of the file.

@@ -9,12 +9,12 @@ use guardcell::advice::AdviceRequest;
 use guardcell::ledger::threshold::words;
 use guardcell::ledger::{Entry, Event, Known, NextStrength, add_entries};
 use guardcell::solution::Label;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
 /// A request for advice, with the journal and the labels that it may draw on.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SituationRequest {
     /// The request as it is without a journal. Where it has no feed, one of the labels is chosen.
@@ -28,7 +28,8 @@ pub struct SituationRequest {
 }
 
 /// What the journal knows, put into a request for advice.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Situation {
     /// The request with the learned threshold, the next strength, what each plant got last, and the
     /// feed of the turn.
@@ -44,7 +45,8 @@ pub struct Situation {
 }
 
 /// What was learned from the journal.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Learned {
     /// Entries of the site that count.
     pub entries: usize,
@@ -66,7 +68,8 @@ pub struct Learned {
 }
 
 /// A turn of the rota.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TurnNow {
     /// The name of the feed, or `water`.
     pub gives: String,
@@ -84,7 +87,8 @@ pub struct TurnNow {
 }
 
 /// Something that is due.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TaskNow {
     /// `soak`, `look`, `wipe`, `flush`, `rescue`, `count`, or `own` for what the grower wrote down.
     pub task: String,

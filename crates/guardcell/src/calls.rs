@@ -330,7 +330,7 @@ impl Prepared {
         request: &[u8],
         write: fn(&C::Response) -> Result<Vec<u8>, Error>,
     ) -> Result<Self, Error> {
-        let request: C::Request = crate::read_request(request)?;
+        let request: C::Request = crate::request::read(request, Some(C::NAME))?;
         let work = C::work(&request);
         work.check()?;
         Ok(Self::new(work, move || write(&C::run(&request)?)))

@@ -5,12 +5,12 @@ use super::{Ambiguous, Asked, Duplicates, MAX_AGE_H_MOST, Nonexistent, asked, wi
 use crate::error::in_map;
 use crate::moment::Clock;
 use guardcell::Error;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The word `csv`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum CsvSource {
     /// A file with separated columns.
@@ -18,7 +18,8 @@ pub enum CsvSource {
 }
 
 /// Where the readings are in a file with separated columns.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CsvMap {
     /// `csv`.
@@ -51,14 +52,14 @@ pub struct CsvMap {
     pub time: CsvTime,
     /// The series: one where every row is one reading, several where a row holds the columns of
     /// several areas.
-    #[schemars(length(min = 1))]
+    #[cfg_attr(feature = "schema", schemars(length(min = 1)))]
     pub series: Vec<CsvSeries>,
     /// What to do with readings of the same area and time that differ; the first by default.
     #[serde(default)]
     pub duplicates: Duplicates,
     /// The oldest age of the newest reading, in hours; 2 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.01, max = 720.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.01, max = 720.0)))]
     pub max_age_h: Option<f64>,
 }
 
@@ -75,7 +76,8 @@ const fn yes() -> bool {
 }
 
 /// How characters are stored.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Encoding {
     /// UTF-8, with or without a byte order mark.
     #[default]
@@ -90,21 +92,23 @@ pub enum Encoding {
 }
 
 /// A column: its name in the header, or its number from 1.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum Column {
     /// Its number, from 1.
-    Number(#[schemars(range(min = 1))] u16),
+    Number(#[cfg_attr(feature = "schema", schemars(range(min = 1)))] u16),
     /// Its name.
     Name(String),
 }
 
 /// Where the time of a row stands.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CsvTime {
     /// The column, or the columns of date and time, whose cells are joined by a space.
-    #[schemars(length(min = 1))]
+    #[cfg_attr(feature = "schema", schemars(length(min = 1)))]
     pub columns: Vec<Column>,
     /// `rfc3339` (default), `unix_s`, `unix_ms`, or a pattern of strftime, such as
     /// `%d.%m.%Y %H:%M:%S`.
@@ -124,7 +128,8 @@ pub struct CsvTime {
 }
 
 /// The columns of one area, or of all areas where a column names it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CsvSeries {
     /// The area of the site the readings hold for; every area when neither this nor `area_column`
@@ -156,7 +161,8 @@ pub struct CsvSeries {
 }
 
 /// A column with its unit.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ColumnQuantity {
     /// The column.

@@ -2,30 +2,30 @@
 
 use super::within::within;
 use guardcell::Error;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Bounds of the connection. All of them may be left out.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 pub struct HttpSettings {
     /// How long resolving the name and connecting may each take, in seconds, 0.1 to 60; 5 when
     /// left out.
-    #[schemars(range(min = 0.1, max = 60.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 60.0)))]
     pub connect_s: f64,
     /// How long one try may take in all, in seconds, 0.1 to 300; 20 by default.
-    #[schemars(range(min = 0.1, max = 300.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 300.0)))]
     pub total_s: f64,
     /// How often a try that failed is repeated (no connection, 429, 500, 502, 503, 504), 0 to 5; 2
     /// by default.
-    #[schemars(range(min = 0, max = 5))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0, max = 5)))]
     pub retries: u32,
     /// The longest wait before a repeated try, in seconds, 0 to 120; 10 by default. A service
     /// that asks for more (Retry-After) is not asked again.
-    #[schemars(range(min = 0.0, max = 120.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 120.0)))]
     pub wait_most_s: f64,
     /// The largest answer taken, unpacked, in MiB, 0.001 to 256; 8 by default.
-    #[schemars(range(min = 0.001, max = 256.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.001, max = 256.0)))]
     pub most_mib: f64,
 }
 

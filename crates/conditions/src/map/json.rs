@@ -8,12 +8,12 @@ use crate::error::in_map;
 use crate::moment::Clock;
 use crate::pointer;
 use guardcell::Error;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The word `json`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum JsonSource {
     /// A JSON document.
@@ -21,7 +21,8 @@ pub enum JsonSource {
 }
 
 /// Where the readings are in a JSON document.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct JsonMap {
     /// `json`.
@@ -57,13 +58,14 @@ pub struct JsonMap {
     pub duplicates: Duplicates,
     /// The oldest age of the newest reading, in hours; 2 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.01, max = 720.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.01, max = 720.0)))]
     pub max_age_h: Option<f64>,
 }
 
 /// One part of the document. With `rows`, the other pointers start at each element of that array;
 /// without, they start at the document, and lead to single values or to arrays of equal length.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct JsonPart {
     /// JSON Pointer (RFC 6901) to an array of objects.
@@ -99,7 +101,8 @@ pub struct JsonPart {
 }
 
 /// Where the time is.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct JsonTime {
     /// JSON Pointer to the time.
@@ -119,7 +122,8 @@ pub struct JsonTime {
 }
 
 /// A value with its unit.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PointerQuantity {
     /// JSON Pointer to the value.

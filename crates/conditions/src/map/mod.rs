@@ -28,13 +28,13 @@ pub(crate) use within::{MAX_AGE_H_MOST, within};
 use crate::error::in_map;
 use guardcell::Error;
 use guardcell::reference::parameters::practice;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A description of where readings stand and in which units, for one of three sources.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
-#[schemars(title = "ConditionsMap")]
+#[cfg_attr(feature = "schema", schemars(title = "ConditionsMap"))]
 pub enum Map {
     /// A file of a data logger.
     Csv(Box<CsvMap>),

@@ -4,12 +4,12 @@ use super::quantity::Stated;
 use super::{Asked, Duplicates, HttpSettings, MAX_AGE_H_MOST, asked, within};
 use crate::error::in_map;
 use guardcell::Error;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The word `sensorthings`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum SensorThingsSource {
     /// OGC SensorThings API, part 1: sensing, version 1.1 (OGC 18-088).
@@ -17,7 +17,8 @@ pub enum SensorThingsSource {
 }
 
 /// Which Datastreams of a service hold the readings.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SensorThingsMap {
     /// `sensorthings`.
@@ -37,23 +38,23 @@ pub struct SensorThingsMap {
     pub allow_private: bool,
     /// How far back Observations are asked for, in hours, up to 8784; 48 by default.
     #[serde(default = "two_days")]
-    #[schemars(range(min = 0.1, max = 8784.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 8784.0)))]
     pub back_h: f64,
     /// How many Observations a page holds (`$top`), 1 to 10000; 200 by default.
     #[serde(default = "page")]
-    #[schemars(range(min = 1, max = 10_000))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 10_000)))]
     pub top: u32,
     /// How many pages of a Datastream are asked for at most, 1 to 1000; 10 by default.
     #[serde(default = "pages")]
-    #[schemars(range(min = 1, max = 1000))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1000)))]
     pub pages_most: u32,
     /// How far apart in time Observations of different Datastreams may be to make one reading, in
     /// seconds, 0 to 3600; 60 by default.
     #[serde(default = "minute")]
-    #[schemars(range(min = 0.0, max = 3600.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 3600.0)))]
     pub tolerance_s: f64,
     /// The Datastreams, area by area.
-    #[schemars(length(min = 1))]
+    #[cfg_attr(feature = "schema", schemars(length(min = 1)))]
     pub series: Vec<SensorThingsSeries>,
     /// Results that stand for a missing value beside `null`, such as `-999`.
     #[serde(default)]
@@ -63,7 +64,7 @@ pub struct SensorThingsMap {
     pub duplicates: Duplicates,
     /// The oldest age of the newest reading, in hours; 2 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.01, max = 720.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.01, max = 720.0)))]
     pub max_age_h: Option<f64>,
 }
 
@@ -84,7 +85,8 @@ const fn minute() -> f64 {
 }
 
 /// The Datastreams of one area.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SensorThingsSeries {
     /// The area of the site; every area by default.
@@ -108,7 +110,8 @@ pub struct SensorThingsSeries {
 }
 
 /// The identifier of an entity (`@iot.id`).
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum EntityId {
     /// A number.
@@ -118,7 +121,8 @@ pub enum EntityId {
 }
 
 /// One Datastream, by its identifier or by a filter that just one meets.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StreamQuantity {
     /// The identifier.

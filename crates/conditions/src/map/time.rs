@@ -1,10 +1,10 @@
 //! How a map states times.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Which of two equal local times to take when clocks were put back.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Ambiguous {
     /// By the order of the rows: the first pass through the hour is the earlier one, and what
@@ -21,7 +21,8 @@ pub enum Ambiguous {
 }
 
 /// What to do with a local time that never was, when clocks were put forward.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Nonexistent {
     /// Drop the rows, and report them.

@@ -1,41 +1,60 @@
 //! Why a text could not be read as a request. Only asked once reading has failed.
 
+use super::place;
 use super::readable::Readable;
 use super::strict::Strict;
-use guardcell_error::{Code, Error, pointer};
+use super::twice::has_field_twice;
+use guardcell_error::{Code, Error};
+use serde::Deserialize as _;
 use serde::de::IgnoredAny;
 use serde_json::Value;
-use serde_path_to_error::Segment;
-#[cfg(feature = "schema")]
-use std::any::TypeId;
 
-pub(super) fn explain<T: Readable>(json: &[u8], error: &serde_json::Error) -> Error {
+pub(super) fn explain<T: Readable>(
+    json: &[u8],
+    error: &serde_json::Error,
+    call: Option<&str>,
+) -> Error {
+    let at = place::reached(json);
     let value = match serde_json::from_slice::<Value>(json) {
         Ok(value) => value,
         Err(e) if is_number_out_of_range(json, &e) => return number_out_of_range(json),
         Err(e) => return malformed(json, &e),
     };
-    #[cfg(feature = "schema")]
-    if let Some(fault) =
-        super::fault::first(&value, (TypeId::of::<T>(), super::fault::schema_of::<T>))
-    {
-        return fault;
-    }
-    match serde_path_to_error::deserialize::<_, T>(Strict(&value)) {
-        // The schema allows it, but the type is read in a narrower way.
-        Err(e) => {
-            Error::new(Code::WrongForm, e.inner().to_string(), "see the schema of this request")
-                .at(at(e.path()))
-        }
-        // A parsed object has each name once; the text does not.
-        Ok(_) => Error::new(
+    by_schema::<T>(&value, call).unwrap_or_else(|| by_type(json, error, at))
+}
+
+/// What the schema of the request says.
+#[cfg(feature = "schema")]
+fn by_schema<T: Readable>(value: &Value, _: Option<&str>) -> Option<Error> {
+    super::fault::first(value, &super::schemas::of::<T>())
+}
+
+/// What the schema of the call's request says.
+#[cfg(all(feature = "forms", not(feature = "schema")))]
+fn by_schema<T: Readable>(value: &Value, call: Option<&str>) -> Option<Error> {
+    super::fault::first(value, super::forms::of(call?)?)
+}
+
+#[cfg(not(any(feature = "schema", feature = "forms")))]
+fn by_schema<T: Readable>(_: &Value, _: Option<&str>) -> Option<Error> {
+    None
+}
+
+/// The schema allows it, but the text or the type is narrower.
+fn by_type(json: &[u8], error: &serde_json::Error, at: String) -> Error {
+    if has_field_twice(json) {
+        return Error::new(
             Code::WrongForm,
             "a field appears more than once in one object",
             "give each field once",
         )
         .on_line(error.line() as u64)
-        .at_column(column(json, error)),
+        .at_column(column(json, error));
     }
+    let detail = error.to_string();
+    let place = format!(" at line {} column {}", error.line(), error.column());
+    let detail = detail.strip_suffix(&place).unwrap_or(&detail);
+    Error::new(Code::WrongForm, detail, "see the schema of this request").at(at)
 }
 
 /// Whether the text is JSON whose number no 64-bit float can hold, such as 1e999.
@@ -45,9 +64,12 @@ fn is_number_out_of_range(json: &[u8], error: &serde_json::Error) -> bool {
 }
 
 fn number_out_of_range(json: &[u8]) -> Error {
+    place::begin();
     let mut reader = serde_json::Deserializer::from_slice(json);
-    let pointer = serde_path_to_error::deserialize::<_, Value>(&mut reader)
-        .map_or_else(|e| at(e.path()), |_| String::new());
+    let pointer = match Value::deserialize(Strict(&mut reader)) {
+        Ok(_) => String::new(),
+        Err(_) => place::reached(json),
+    };
     Error::new(Code::OutOfRange, "the number is too large", "give a number below 1.8e308")
         .at(pointer)
 }
@@ -74,16 +96,6 @@ fn column(json: &[u8], error: &serde_json::Error) -> u64 {
 
 fn line<'a>(json: &'a [u8], error: &serde_json::Error) -> &'a [u8] {
     json.split(|&b| b == b'\n').nth(error.line().saturating_sub(1)).unwrap_or_default()
-}
-
-/// A path of serde as a JSON Pointer.
-fn at(path: &serde_path_to_error::Path) -> String {
-    path.iter().fold(String::new(), |at, segment| match segment {
-        Segment::Seq { index } => pointer::index(&at, *index),
-        Segment::Map { key } => pointer::key(&at, key),
-        Segment::Enum { variant } => pointer::key(&at, variant),
-        Segment::Unknown => at,
-    })
 }
 
 #[cfg(test)]

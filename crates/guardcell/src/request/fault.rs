@@ -2,41 +2,12 @@
 
 use super::form::{Departure, Kind, departures};
 use guardcell_error::{Code, Error, excerpt, pointer};
-use schemars::JsonSchema;
-use schemars::generate::SchemaSettings;
 use serde_json::Value;
-use std::any::TypeId;
-use std::collections::{BTreeSet, HashMap};
-use std::sync::{Arc, PoisonError, RwLock};
+use std::collections::BTreeSet;
 
-/// The schema of a type, as it is made.
-pub(super) type MakeSchema = fn() -> Value;
-
-/// The schema of a type from which faults are explained.
-pub(super) fn schema_of<T: JsonSchema>() -> Value {
-    let generator = SchemaSettings::draft2020_12().for_deserialize().into_generator();
-    generator.into_root_schema_for::<T>().to_value()
-}
-
-/// The most important fault of the value against the schema of a type, if there is one. The type
-/// comes as its id and what makes its schema, so that this is compiled once and not for every type.
-pub(super) fn first(value: &Value, (id, make): (TypeId, MakeSchema)) -> Option<Error> {
-    let schema = schema(id, make);
-    closest(&departures(value, &schema)).map(|f| f.1)
-}
-
-/// The schema of each type is made once.
-fn schema(id: TypeId, make: MakeSchema) -> Arc<Value> {
-    static MADE: RwLock<Option<HashMap<TypeId, Arc<Value>>>> = RwLock::new(None);
-    let read = MADE.read().unwrap_or_else(PoisonError::into_inner);
-    if let Some(schema) = read.as_ref().and_then(|all| all.get(&id)) {
-        return Arc::clone(schema);
-    }
-    drop(read);
-    let schema = Arc::new(make());
-    let mut all = MADE.write().unwrap_or_else(PoisonError::into_inner);
-    all.get_or_insert_default().insert(id, Arc::clone(&schema));
-    schema
+/// The most important fault of the value against a schema, if there is one.
+pub(super) fn first(value: &Value, schema: &Value) -> Option<Error> {
+    closest(&departures(value, schema)).map(|f| f.1)
 }
 
 /// How much a fault explains; the first is shown.

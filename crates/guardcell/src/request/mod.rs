@@ -2,12 +2,18 @@
 
 mod depth;
 mod explain;
-#[cfg(feature = "schema")]
+#[cfg(any(feature = "schema", feature = "forms"))]
 mod fault;
-#[cfg(feature = "schema")]
+#[cfg(any(feature = "schema", feature = "forms"))]
 mod form;
+#[cfg(feature = "forms")]
+mod forms;
+mod place;
 mod readable;
+#[cfg(feature = "schema")]
+mod schemas;
 mod strict;
+mod twice;
 
 use guardcell_error::{Code, Error};
 pub use readable::Readable;
@@ -32,6 +38,11 @@ pub const MAX_DEPTH: usize = 32;
 /// # Ok::<(), guardcell::Error>(())
 /// ```
 pub fn read_request<T: Readable>(json: &[u8]) -> Result<T, Error> {
+    read(json, None)
+}
+
+/// The same, for a request of the call with this name.
+pub(crate) fn read<T: Readable>(json: &[u8], call: Option<&str>) -> Result<T, Error> {
     if depth::exceeds(json, MAX_DEPTH) {
         return Err(Error::new(
             Code::TooDeep,
@@ -39,8 +50,9 @@ pub fn read_request<T: Readable>(json: &[u8]) -> Result<T, Error> {
             "send a request as its schema describes it",
         ));
     }
+    place::begin();
     let mut reader = serde_json::Deserializer::from_slice(json);
     T::deserialize(Strict(&mut reader))
         .and_then(|request| reader.end().map(|()| request))
-        .map_err(|e| explain::explain::<T>(json, &e))
+        .map_err(|e| explain::explain::<T>(json, &e, call))
 }

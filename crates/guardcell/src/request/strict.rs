@@ -3,6 +3,7 @@
 //! serde also reads a struct from a list of its fields in order, which no schema of a request
 //! allows. The wrapper refuses that at every depth while the text is parsed once.
 
+use super::place;
 use core::fmt;
 use serde::de::{
     DeserializeSeed, Deserializer, EnumAccess, MapAccess, SeqAccess, VariantAccess, Visitor,
@@ -115,15 +116,18 @@ impl<'de, V: Visitor<'de>> Visitor<'de> for Strict<V> {
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, items: A) -> Result<V::Value, A::Error> {
-        self.0.visit_seq(Strict(items))
+        place::inside(|| self.0.visit_seq(Strict(items)))
     }
 
     fn visit_map<A: MapAccess<'de>>(self, entries: A) -> Result<V::Value, A::Error> {
-        self.0.visit_map(Strict(entries))
+        place::inside(|| self.0.visit_map(Strict(entries)))
     }
 
     fn visit_enum<A: EnumAccess<'de>>(self, data: A) -> Result<V::Value, A::Error> {
-        self.0.visit_enum(Strict(data))
+        place::inside(|| {
+            place::next();
+            self.0.visit_enum(Strict(data))
+        })
     }
 }
 
@@ -135,7 +139,7 @@ impl<'de, V: Visitor<'de>> Visitor<'de> for Object<V> {
     }
 
     fn visit_map<A: MapAccess<'de>>(self, entries: A) -> Result<V::Value, A::Error> {
-        self.0.visit_map(Strict(entries))
+        place::inside(|| self.0.visit_map(Strict(entries)))
     }
 }
 
@@ -147,6 +151,7 @@ impl<'de, A: SeqAccess<'de>> SeqAccess<'de> for Strict<A> {
         seed: S,
     ) -> Result<Option<S::Value>, A::Error> {
         guardcell_call::checkpoint();
+        place::next();
         self.0.next_element_seed(Strict(seed))
     }
 
@@ -162,6 +167,7 @@ impl<'de, A: MapAccess<'de>> MapAccess<'de> for Strict<A> {
         &mut self,
         seed: S,
     ) -> Result<Option<S::Value>, A::Error> {
+        place::next();
         self.0.next_key_seed(seed)
     }
 

@@ -7,11 +7,13 @@
 //! | `examples/NAME.response.json`: the answer to the example of the call | here |
 //! | `examples/NAME.json`: further requests, and requests that are refused, each with why | by hand |
 //! | `openapi.json` | here |
+//! | `crates/guardcell/forms.json`: the requests of every call, to explain refusals from | here |
 
 pub mod conditions;
 mod devices;
 mod examples;
 mod finished;
+pub mod forms;
 mod openapi;
 mod plain;
 
@@ -81,6 +83,7 @@ pub fn write(root: &Path) -> Result<(), Box<dyn Error>> {
     for (path, value) in documents(root)? {
         std::fs::write(root.join(&path), text(&value)?)?;
     }
+    std::fs::write(root.join(forms::PATH), forms::text()?)?;
     Ok(())
 }
 

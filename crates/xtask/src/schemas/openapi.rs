@@ -3,7 +3,7 @@
 use super::devices;
 use super::examples::{Examples, answer};
 use super::plain;
-use guardcell::calls::{AnyCall, Call, Catalogue, Form, Genus, Group, Search};
+use guardcell::calls::{AnyCall, Catalogue, Form, Genus, Group, Search};
 use guardcell::reference::Leaf;
 use schemars::SchemaGenerator;
 use schemars::generate::SchemaSettings;
@@ -34,9 +34,10 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
     for call in calls {
         let operation = calculation(call, &Examples::of(call, root)?.good, &mut generators)?;
         paths.insert(format!("/v1/{}", call.path()), json!({ "post": operation }));
+        let first = Examples::of(call, root)?.good.into_iter().take(1).collect::<Vec<_>>();
+        paths.insert(format!("/v1/{}/stream", call.path()), stream(call, &first)?);
     }
     look_ups(&mut paths, &mut generators)?;
-    stream(&mut paths)?;
     watching(&mut paths);
     of_devices(&mut paths, &mut generators);
     let schemas = components(generators, &mut paths);
@@ -106,7 +107,7 @@ fn components(generators: Generators, paths: &mut Map<String, Value>) -> Map<Str
     schemas.extend(named(responses, &given, "Output"));
     plain::make(&mut schemas);
     schemas.insert("Problem".into(), problem(false));
-    schemas.insert("AdviceLine".into(), advice_line());
+    schemas.insert("AnswerLine".into(), answer_line());
     schemas
 }
 
@@ -297,29 +298,30 @@ fn cacheable(media: Value, refusals: &[&str]) -> Value {
     )
 }
 
-fn stream(paths: &mut Map<String, Value>) -> Result<(), Box<dyn Error>> {
-    let example: Value = serde_json::from_str(guardcell::calls::Advise::EXAMPLE)?;
-    paths.insert("/v1/advice/stream".into(), json!({ "post": {
-        "operationId": "advice_stream",
-        "tags": ["advice"],
-        "summary": "Advice for any number of requests, one per line",
-        "description": "NDJSON in, NDJSON out: each line of the body is a request of `advise`, and \
-            each line of the answer is an AdviceLine, in the same order. Blank lines are skipped. A \
-            line that cannot be answered gives a problem and the stream goes on. The server reads \
-            no faster than its answers are read, so read while you send.",
+/// The path of a call for many requests.
+fn stream(call: &AnyCall, examples: &[Value]) -> Result<Value, Box<dyn Error>> {
+    let lines: Result<Vec<String>, _> = examples.iter().map(serde_json::to_string).collect();
+    Ok(json!({ "post": {
+        "operationId": format!("{}_stream", call.name()),
+        "tags": [call.group().as_str()],
+        "summary": format!("{}, for any number of requests, one per line", call.summary()),
+        "description": format!("NDJSON in, NDJSON out: each line of the body is a request of `{}`, \
+            and each line of the answer is an AnswerLine, in the same order. Blank lines are skipped. \
+            A line that cannot be answered gives a problem and the stream goes on. The server reads \
+            no faster than its answers are read, so read while you send.", call.name()),
         "requestBody": { "required": true, "content": { "application/x-ndjson": {
-            "schema": { "type": "string", "description": "Lines, each a request of `advise` as JSON" },
-            "example": serde_json::to_string(&example)? + "\n"
+            "schema": { "type": "string",
+                "description": format!("Lines, each a request of `{}` as JSON", call.name()) },
+            "example": lines?.join("\n") + "\n"
         } } },
         "responses": with_refusals(
             json!({ "200": {
-                "description": "Lines, each an AdviceLine as JSON",
+                "description": "Lines, each an AnswerLine as JSON",
                 "content": { "application/x-ndjson": { "schema": { "type": "string" } } }
             } }),
             &["415", "421", "500", "503"],
         )
-    } }));
-    Ok(())
+    } }))
 }
 
 /// The paths that watch and document the server.
@@ -467,20 +469,19 @@ pub(super) fn problem(alone: bool) -> Value {
     Value::Object(schema)
 }
 
-fn advice_line() -> Value {
-    let advice =
-        <<guardcell::calls::Advise as Call>::Response as schemars::JsonSchema>::schema_name();
+fn answer_line() -> Value {
     json!({
-        "title": "AdviceLine",
-        "description": "One line of an advice stream: the advice, or the problem with that line.",
+        "title": "AnswerLine",
+        "description": "One line of a stream of answers: the answer of the call, or the problem with \
+            that line.",
         "type": "object",
         "required": ["line"],
         "properties": {
             "line": { "type": "integer", "minimum": 1, "description": "The line of the request, from 1." },
-            "advice": { "$ref": format!("#/components/schemas/{}", advice) },
+            "answer": { "type": "object", "description": "As the call answers one request." },
             "problem": { "$ref": "#/components/schemas/Problem" }
         },
-        "oneOf": [{ "required": ["advice"] }, { "required": ["problem"] }],
+        "oneOf": [{ "required": ["answer"] }, { "required": ["problem"] }],
         "additionalProperties": false
     })
 }
