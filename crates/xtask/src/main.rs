@@ -73,6 +73,15 @@ enum Command {
     Header,
     /// Write the typed part of the Python package.
     Python,
+    /// Write the types of the package for npm; with an engine also the package.
+    Npm {
+        /// The folder with `engine.js` and `engine_bg.wasm`.
+        #[arg(long, value_name = "DIR", requires = "output")]
+        engine: Option<PathBuf>,
+        /// The folder for the package, ready for `npm pack`.
+        #[arg(long, value_name = "DIR", requires = "engine")]
+        output: Option<PathBuf>,
+    },
     /// Print the software bill of materials of the program (CycloneDX, JSON).
     Sbom,
     /// Print the licences of everything in the program that others wrote.
@@ -175,6 +184,10 @@ fn run(command: Command) -> Result<bool, Box<dyn Error>> {
         }
         Command::Python => {
             guardcell_xtask::python::write(&root)?;
+            Ok(true)
+        }
+        Command::Npm { engine, output } => {
+            guardcell_xtask::npm::write(&root, engine.as_deref().zip(output.as_deref()))?;
             Ok(true)
         }
         Command::Sbom => {

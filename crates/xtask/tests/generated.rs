@@ -20,6 +20,19 @@ fn the_header_of_the_c_library() {
 }
 
 #[test]
+fn the_forms_of_requests() {
+    use guardcell_xtask::schemas::forms;
+    current(forms::PATH, &forms::text().unwrap(), "schemas");
+}
+
+#[test]
+fn the_types_of_the_package_for_npm() {
+    for (path, made) in guardcell_xtask::npm::documents(&root()).unwrap() {
+        current(&path, &made, "npm");
+    }
+}
+
+#[test]
 fn the_types_and_functions_of_the_python_package() {
     let documents = guardcell_xtask::python::documents(&root()).unwrap();
     assert_eq!(documents.len(), 2);

@@ -12,7 +12,7 @@ import guardcell
 from guardcell import _native
 
 
-def evening() -> guardcell.models.RoundResponseOutput:
+def evening() -> guardcell.models.RoundResponse:
     """The round that is planned at six in the evening of midsummer's day.
 
     >>> evening().site
@@ -23,7 +23,7 @@ def evening() -> guardcell.models.RoundResponseOutput:
     return guardcell.round(**request)
 
 
-def sheet(plan: guardcell.models.RoundResponseOutput) -> str:
+def sheet(plan: guardcell.models.RoundResponse) -> str:
     """The plan as lines to read."""
     lines = [f"{plan.site}, {plan.from_[:16]} to {plan.to[:16]} UTC"]
     if plan.bucket is not None:

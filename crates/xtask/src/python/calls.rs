@@ -1,7 +1,7 @@
 //! A function for every call.
 
-use super::api::types;
 use super::words::{Place, description, docstring, field, type_of};
+use crate::api_types::types;
 use guardcell::calls::{ALL, AnyCall};
 use serde_json::{Map, Value};
 use std::fmt::Write as _;

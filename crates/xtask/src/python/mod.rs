@@ -5,14 +5,12 @@
 //! | `models.py` | a dataclass for every object, a `Literal` for every choice of words |
 //! | `calls.py` | a function for every call |
 
-mod api;
 mod calls;
 mod models;
 mod words;
 
-use api::{COMPONENTS, types};
+use crate::api_types::reached;
 use guardcell::calls::ALL;
-use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::path::Path;
@@ -42,39 +40,4 @@ pub fn write(root: &Path) -> Result<(), Box<dyn Error>> {
         std::fs::write(root.join(path), text)?;
     }
     Ok(())
-}
-
-/// The schemas that requests and answers are made of, in the order of their names.
-fn reached(api: &Value, schemas: &Map<String, Value>) -> Vec<String> {
-    let mut found = std::collections::BTreeSet::new();
-    let mut open: Vec<String> = ALL
-        .iter()
-        .filter_map(|call| types(api, call.path()))
-        .flat_map(|(request, answer)| [request.to_owned(), answer.to_owned()])
-        .collect();
-    while let Some(name) = open.pop() {
-        if let Some(schema) = schemas.get(&name)
-            && found.insert(name)
-        {
-            references(schema, &mut open);
-        }
-    }
-    found.into_iter().collect()
-}
-
-fn references(schema: &Value, out: &mut Vec<String>) {
-    match schema {
-        Value::Object(map) => {
-            for (key, value) in map {
-                match value {
-                    Value::String(to) if key == "$ref" => {
-                        out.extend(to.strip_prefix(COMPONENTS).map(str::to_owned));
-                    }
-                    other => references(other, out),
-                }
-            }
-        }
-        Value::Array(items) => items.iter().for_each(|item| references(item, out)),
-        _ => {}
-    }
 }

@@ -1,6 +1,6 @@
 //! Python as it is written: names, types, documentation.
 
-use super::api::COMPONENTS;
+use crate::api_types::COMPONENTS;
 use serde_json::{Map, Value};
 
 /// Words that no field of a dataclass can have as its name.
