@@ -208,8 +208,8 @@ pub(crate) struct Genus {
     /// Every record instead of one name.
     #[arg(long, conflicts_with = "name", requires = "format")]
     pub(crate) all: bool,
-    /// With --all: the format, `csv` (a taxon a row), `json` (the same) or `dwc` (Darwin Core
-    /// measurements as CSV).
+    /// With --all: the format, `csv` (a taxon a row), `json` and `parquet` (the same) or `dwc`
+    /// (Darwin Core measurements as CSV).
     #[arg(long)]
     pub(crate) format: Option<String>,
 }

@@ -61,3 +61,59 @@ fn every_taxon_is_exported_with_the_version() {
     assert!(rows > 2000, "{rows} rows");
     assert_ne!(guardcell(&["genus", "--all", "--format", "xml"]).code, 0);
 }
+
+/// What another reader of Parquet finds: the rows and the columns of the CSV, numbers as numbers.
+#[cfg(feature = "tables")]
+#[test]
+fn parquet_has_the_rows_of_the_csv_with_numbers_as_numbers() {
+    use arrow_array::cast::AsArray as _;
+    use arrow_array::types::{Float64Type, UInt16Type};
+    use arrow_array::{Array as _, RecordBatch};
+    use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
+
+    let folder = Folder::new();
+    let path = folder.path("orchids.parquet");
+    let run = std::process::Command::new(env!("CARGO_BIN_EXE_guardcell"))
+        .args(["genus", "--all", "--format", "parquet"])
+        .stdout(std::fs::File::create(&path).unwrap())
+        .output()
+        .unwrap();
+    assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+    let file = std::fs::File::open(&path).unwrap();
+    let reader = ParquetRecordBatchReaderBuilder::try_new(file).unwrap();
+    let schema = std::sync::Arc::clone(reader.schema());
+    let batches: Vec<RecordBatch> = reader.build().unwrap().map(Result::unwrap).collect();
+    let read = arrow_select::concat::concat_batches(&schema, &batches).unwrap();
+
+    let out = guardcell(&["genus", "--all", "--format", "csv"]);
+    let mut csv = csv::Reader::from_reader(out.stdout.as_bytes());
+    let header = csv.headers().unwrap().clone();
+    let names: Vec<&str> = schema.fields().iter().map(|f| f.name().as_str()).collect();
+    assert_eq!(names, header.iter().collect::<Vec<_>>());
+    let rows: Vec<csv::StringRecord> = csv.records().map(Result::unwrap).collect();
+    assert_eq!(read.num_rows(), rows.len());
+    for (c, name) in names.iter().enumerate() {
+        let column = read.column(c);
+        for (r, row) in rows.iter().enumerate() {
+            let cell = match *name {
+                "p_c3" | "p_weak_cam" | "p_cam" => {
+                    let of = column.as_primitive::<Float64Type>();
+                    of.is_valid(r).then(|| format!("{:.3}", of.value(r))).unwrap_or_default()
+                }
+                "cam_species" | "measured_species" => {
+                    let of = column.as_primitive::<UInt16Type>();
+                    of.is_valid(r).then(|| of.value(r).to_string()).unwrap_or_default()
+                }
+                _ => column.as_string::<i32>().value(r).to_owned(),
+            };
+            assert_eq!(cell, row[c], "{name} of {}", &row[0]);
+        }
+    }
+}
+
+#[test]
+fn a_format_that_is_not_known_is_refused_with_those_that_are() {
+    let out = guardcell(&["genus", "--all", "--format", "xlsx"]);
+    assert_ne!(out.code, 0);
+    assert!(out.stderr.contains("parquet"), "{}", out.stderr);
+}

@@ -41,7 +41,7 @@ pub(crate) fn leaf(word: &str) -> Result<Leaf, Error> {
 }
 
 fn all(format: &str, backend: &Backend, out: &mut Out) -> Result<(), Error> {
-    if matches!((format, backend), ("csv" | "json", Backend::Remote(_))) {
+    if matches!((format, backend), ("csv" | "json" | "parquet", Backend::Remote(_))) {
         return Err(argument(
             "--format",
             "a server gives all records as `dwc` only",
@@ -59,11 +59,21 @@ fn all(format: &str, backend: &Backend, out: &mut Out) -> Result<(), Error> {
             }
         }
         "json" => out.value(&export::taxa().collect::<Vec<_>>())?,
+        #[cfg(feature = "tables")]
+        "parquet" => super::genus_parquet::write()?,
+        #[cfg(not(feature = "tables"))]
+        "parquet" => {
+            return Err(argument(
+                "--format",
+                "this program was built without Parquet",
+                "write `csv`, or build it with the feature `tables`",
+            ));
+        }
         other => {
             return Err(argument(
                 "--format",
                 format!("{other:?} is not known"),
-                "write `csv`, `json` or `dwc`",
+                "write `csv`, `json`, `parquet` or `dwc`",
             ));
         }
     }

@@ -12,6 +12,8 @@ mod convert;
 mod day;
 mod film;
 mod genus;
+#[cfg(feature = "tables")]
+mod genus_parquet;
 mod history;
 mod init;
 mod inputs;
