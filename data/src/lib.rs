@@ -93,7 +93,7 @@ pub const DATAPACKAGE: &str = include_str!("../datapackage.json");
 
 /// The version of the tables, counted apart from that of the programs: `CHANGELOG.md` says what
 /// changed.
-pub const VERSION: &str = "0.3.0";
+pub const VERSION: &str = "0.4.0";
 
 #[cfg(test)]
 mod tests {

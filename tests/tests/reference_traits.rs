@@ -20,7 +20,6 @@ const LEAF_MISLEADS: &[&str] = &[
     "Dendrophylax",
     "Dresslerella",
     "Echinosepala",
-    "Homalopetalum",
     "Masdevallia",
     "Mediocalcar",
     "Microcoelia",

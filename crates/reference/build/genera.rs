@@ -158,9 +158,11 @@ pub(crate) fn judge(
         let (depth, others) = relatives.nearest(i);
         // A plant without leaf green has no pathway.
         let green = g.habit != "Mycoheterotroph";
-        let of_both_kinds = (1..known.len()).contains(&cam);
         let pathway = if green {
-            let call = rule.call_genus(shares, of_both_kinds);
+            // That it has CAM stands for one species where none was measured.
+            let some_cam = known.is_empty() && statement.is_some_and(|s| s.statement == "SomeCam");
+            let one = usize::from(some_cam);
+            let call = rule.call_genus(shares, cam + one, known.len() + one);
             crate::species::word(call, false, measured || reported)
         } else {
             "Unknown"

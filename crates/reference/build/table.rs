@@ -113,8 +113,12 @@ pub(crate) mod words {
         ("some-cam", "SomeCam"),
         ("variable", "Variable"),
     ];
-    pub(crate) const TRAIT: &[(&str, &str)] =
-        &[("d13c", "D13c"), ("leaf_thickness", "Thickness"), ("acid_rise", "AcidRise")];
+    pub(crate) const TRAIT: &[(&str, &str)] = &[
+        ("d13c", "D13c"),
+        ("leaf_thickness", "Thickness"),
+        ("acid_rise", "AcidRise"),
+        ("uptake_by_day", "UptakeByDay"),
+    ];
     pub(crate) const FLAG: &[(&str, &str)] = &[
         ("", ""),
         ("undetermined", "Undetermined"),

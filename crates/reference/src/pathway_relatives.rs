@@ -6,16 +6,16 @@
 //! A genus with one leaf type is more alike in itself than one whose leaves differ, so the last step
 //! has two weights. The leaf type shifts the mean of a genus; the thickness of a leaf shifts the
 //! species around the genus. A species counts by how likely it is CAM by its own evidence, given
-//! every share the genus may have, so that a doubtful value weighs what it is worth.
+//! every share the genus may have, so that a doubtful value weighs what it is worth. A few species do
+//! not follow their genus (`odd_share`), so that one of the other kind neither opens a genus nor is
+//! ruled out in it.
 //!
 //! Subfamilies are no step: tribes of one subfamily proved no more alike than tribes of two. A genus
 //! without a place in a tribe or subtribe is a group of its own there. The shares live on a grid of
 //! log odds (`share_grid.rs`), so that the whole tree is summed exactly, up and down.
 
 use crate::pathway_rule::{Evidence, Kind, Prior, Rule, Statement};
-use crate::share_grid::{
-    Curve, POINTS, Step, at, down, ln_share, point, seen, step, sum, times, up,
-};
+use crate::share_grid::{Curve, POINTS, Step, at, down, ln_share, point, step, sum, times, up};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is known of one species of a genus.
@@ -98,14 +98,14 @@ impl Group {
         };
         for m in self.members.iter().filter(|m| m.counted) {
             if let Some(p) = m.cam {
-                add(seen(p, self.shift(rule, m.leaf_mm)));
+                add(seen(rule, p, self.shift(rule, m.leaf_mm)));
             }
         }
         let of_genus = self.shift(rule, None);
         let others: Vec<f64> =
             self.members.iter().filter(|m| !m.counted).filter_map(|m| m.cam).collect();
         if !others.is_empty() {
-            add(seen(others.iter().sum::<f64>() / others.len() as f64, of_genus));
+            add(seen(rule, others.iter().sum::<f64>() / others.len() as f64, of_genus));
         }
         if let Some(statement) = self.statement {
             add(std::array::from_fn(|i| {
@@ -119,6 +119,15 @@ impl Group {
         let of = self.members.iter().filter(|m| m.counted).filter_map(|m| m.weak);
         of.fold((0.0, 0.0), |(n, sum), p| (n + 1.0, sum + p))
     }
+}
+
+/// The probability of a species with this own probability of CAM, for each share of its genus, as a
+/// logarithm.
+fn seen(rule: &Rule, p: f64, shift: f64) -> Curve {
+    std::array::from_fn(|i| {
+        let share = rule.of_share(ln_share(at(i) + shift).exp());
+        (p * share + (1.0 - p) * (1.0 - share)).ln()
+    })
 }
 
 /// What is left out of the relatives of a taxon.
@@ -169,13 +178,16 @@ impl Relatives {
             Without::Genus => [0.0; POINTS],
             Without::Member(i) => match group.members.get(i).map(|m| (m.cam, m.counted, m.leaf_mm))
             {
-                Some((Some(p), true, mm)) => sum(own, &seen(p, group.shift(&self.rule, mm)), -1.0),
+                Some((Some(p), true, mm)) => {
+                    sum(own, &seen(&self.rule, p, group.shift(&self.rule, mm)), -1.0)
+                }
                 _ => *own,
             },
         };
         let shares = times(expected, &left);
         let shift = group.shift(&self.rule, mm);
-        let cam = shares.iter().enumerate().map(|(i, p)| p * ln_share(at(i) + shift).exp()).sum();
+        let of = |i| self.rule.of_share(ln_share(at(i) + shift).exp());
+        let cam = shares.iter().enumerate().map(|(i, p)| p * of(i)).sum();
         Prior { cam, weak: self.prior_weak(group, without) }
     }
 

@@ -111,7 +111,7 @@ macro_rules! rule {
 rule! {
     d13c_c3 d13c_c3_spread d13c_weak d13c_weak_spread d13c_cam d13c_cam_spread d13c_stray
     acid_rise_c3 acid_rise_weak acid_rise_cam says_gas_exchange says_acidity says_words
-    weak_share weak_shrink cam_share shrink_tribe shrink_subtribe shrink_genus_uniform
+    weak_share weak_shrink cam_share odd_share shrink_tribe shrink_subtribe shrink_genus_uniform
     shrink_genus_variable leaf_thin leaf_intermediate leaf_thick leaf_terete thickness_slope
     thickness_shrink genus_statement genus_statement_sure call_least certain
 }
@@ -205,6 +205,13 @@ impl Rule {
         if c3 + weak > 0.0 { weak / (c3 + weak) } else { self.weak_share }
     }
 
+    /// How likely a species is CAM whose genus has this share. A few (`odd_share`) do not follow
+    /// their genus: CAM arose or was lost in them alone. Of those either is as likely.
+    #[must_use]
+    pub fn of_share(&self, share: f64) -> f64 {
+        (1.0 - self.odd_share) * share + 0.5 * self.odd_share
+    }
+
     /// The shift of the log odds of CAM for a genus with this word for its leaf.
     #[must_use]
     pub fn leaf(&self, word: &str) -> f64 {
@@ -282,14 +289,17 @@ impl Rule {
         self.call(shares).filter(|kind| if *kind == Kind::Cam { for_cam } else { for_rest })
     }
 
-    /// The pathway to name of a genus. Where its measured species are of both kinds, one is named
-    /// only where the other is rare enough to be left out of advice.
+    /// The pathway to name of a genus of which `cam` of `known` species are CAM. Where they are of
+    /// both kinds, one is named only where the other is rare enough to be left out of advice; where
+    /// they are of one kind, relatives never name the other.
     #[must_use]
-    pub fn call_genus(&self, shares: Shares, of_both_kinds: bool) -> Option<Kind> {
+    pub fn call_genus(&self, shares: Shares, cam: usize, known: usize) -> Option<Kind> {
+        let of_both_kinds = (1..known).contains(&cam);
         if of_both_kinds && shares.cam.max(1.0 - shares.cam) < self.certain {
             return None;
         }
-        self.call(shares)
+        let (all, none) = (known > 0 && cam == known, known > 0 && cam == 0);
+        self.call(shares).filter(|kind| if *kind == Kind::Cam { !none } else { !all })
     }
 }
 

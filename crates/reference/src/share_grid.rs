@@ -28,15 +28,6 @@ pub(crate) fn sum(a: &Curve, b: &Curve, sign: f64) -> Curve {
     std::array::from_fn(|i| a[i] + sign * b[i])
 }
 
-/// The probability of a species with this own probability of CAM, for each share of its genus, as a
-/// logarithm.
-pub(crate) fn seen(p: f64, shift: f64) -> Curve {
-    std::array::from_fn(|i| {
-        let share = ln_share(at(i) + shift).exp();
-        (p * share + (1.0 - p) * (1.0 - share)).ln()
-    })
-}
-
 /// All weight at one share, between the two points beside it.
 pub(crate) fn point(share: f64) -> Curve {
     let share = share.clamp(LEAST, 1.0 - LEAST);

@@ -107,6 +107,12 @@ fn opening(name: &str, t: &Trait) -> String {
             "{name} is facultative CAM ({known}): it opens by day while well watered and may turn to \
              the night in drought."
         ),
+        Pathway::Variable if t.cam_share.is_some_and(|s| s.cam == 0 || s.cam == s.measured) => {
+            format!(
+                "{name} is not settled ({known}): what was measured in it points one way and its \
+                 relatives or its leaf the other, so this plant may do either."
+            )
+        }
         Pathway::Variable => format!(
             "{name} differs within itself ({known}): {}, so this plant may do either.",
             divided(t.cam_share)

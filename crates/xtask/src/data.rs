@@ -67,6 +67,7 @@ pub(crate) fn run(args: &Args, root: &Path) -> Result<bool, DataError> {
             faults.extend(schema::faults(&package, &root.join("schemas"))?);
             faults.extend(references::faults(&package));
             print!("{}", coverage::by_subtribe());
+            print!("{}", coverage::grown(&package));
             for fault in &faults {
                 println!("{fault}");
             }

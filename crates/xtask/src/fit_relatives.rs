@@ -14,6 +14,10 @@ pub(crate) const FOLDS: usize = 5;
 /// Leaf shifts are pulled towards 0 as by a normal prior of this spread: no terete genus known is
 /// C3, and without a pull its shift would grow without end.
 const LEAF_SPREAD: f64 = 3.0;
+/// Weights of steps are pulled on a logarithmic scale towards where their search starts, as by a
+/// normal prior of this spread: a fold without some large genera would otherwise drive one of them
+/// to nothing.
+const WEIGHT_SPREAD: f64 = 1.0;
 /// The search ends once every step is shorter than this.
 const LEAST_STEP: f64 = 0.02;
 const SWEEPS: usize = 40;
@@ -28,11 +32,12 @@ enum Scale {
 
 /// The rows that are fitted together, and where the search starts: always there, so that the fit
 /// does not depend on the table.
-const ROWS: [(&str, Scale, f64); 10] = [
+const ROWS: [(&str, Scale, f64); 11] = [
     ("cam_share", Scale::LogOdds, 0.3),
+    ("odd_share", Scale::LogOdds, 0.03),
     ("shrink_tribe", Scale::Log, 5.0),
     ("shrink_subtribe", Scale::Log, 5.0),
-    ("shrink_genus_uniform", Scale::Log, 1.0),
+    ("shrink_genus_uniform", Scale::Log, 0.5),
     ("shrink_genus_variable", Scale::Log, 5.0),
     ("leaf_thin", Scale::Plain, -2.0),
     ("leaf_intermediate", Scale::Plain, -1.0),
@@ -74,7 +79,12 @@ fn criterion(rule: &Rule, keep: &dyn Fn(usize) -> bool) -> f64 {
         .map(|(_, l)| loss(l.shares.cam, l.own_cam) + loss(l.without_genus.cam, l.own_cam))
         .sum();
     let leaf = [rule.leaf_thin, rule.leaf_intermediate, rule.leaf_thick, rule.leaf_terete];
-    left_out + 0.5 * leaf.iter().map(|x| (x / LEAF_SPREAD).powi(2)).sum::<f64>()
+    let weights = ROWS
+        .iter()
+        .filter(|(key, ..)| key.starts_with("shrink_"))
+        .filter_map(|(key, _, start)| Some((rule.number(key)? / start).ln() / WEIGHT_SPREAD));
+    let pulled = leaf.iter().map(|x| x / LEAF_SPREAD).chain(weights);
+    left_out + 0.5 * pulled.map(|x| x * x).sum::<f64>()
 }
 
 /// The rule with the weights that fit the genera kept.

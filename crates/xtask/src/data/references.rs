@@ -45,6 +45,7 @@ fn outside(package: &Package) -> Vec<String> {
         let (low, high) = match row.get("trait") {
             "d13c" => (-40.0, -8.0),
             "leaf_thickness" => (0.01, 30.0),
+            "uptake_by_day" => (0.0, 50.0),
             _ => (-100.0, 1000.0),
         };
         for column in ["value", "low", "high"] {
