@@ -1,6 +1,6 @@
 //! The rule from values to pathways: its arithmetic by hand, and species whose answer works print.
 
-use guardcell::reference::pathway_rule::{By, Evidence, Kind};
+use guardcell::reference::pathway_rule::{By, Evidence, Kind, Shares};
 use guardcell::reference::relatives::{Tables, declared};
 use guardcell::reference::stomata::{Side, counts, sides};
 use guardcell::reference::{
@@ -231,4 +231,28 @@ fn stomata_are_counted_by_side() {
     // upper side of 0, 1 with 2.8, 3 with both.
     assert_eq!((all.lower_only, all.species), (16, 20));
     assert!(!ask("Cattleya walkeriana").stomata.is_empty());
+}
+
+/// By hand: with one species in ten that does not follow its genus, of which half are CAM, a genus
+/// without CAM has 0.9 × 0 + 0.1 / 2 = 0.05 of them, one with CAM alone 0.9 × 1 + 0.05 = 0.95.
+#[test]
+fn a_few_species_do_not_follow_their_genus() {
+    let rule = declared().with("odd_share", 0.1);
+    for (share, cam) in [(0.0, 0.05), (0.5, 0.5), (1.0, 0.95)] {
+        assert!((rule.of_share(share) - cam).abs() < 1e-12, "{share}");
+    }
+}
+
+#[test]
+fn relatives_do_not_overrule_all_measured_species_of_a_genus() {
+    let rule = declared();
+    let (cam, c3) =
+        (Shares { c3: 0.03, weak: 0.02, cam: 0.95 }, Shares { c3: 0.9, weak: 0.05, cam: 0.05 });
+    assert_eq!(rule.call_genus(cam, 0, 0), Some(Kind::Cam));
+    assert_eq!(rule.call_genus(cam, 2, 2), Some(Kind::Cam));
+    assert_eq!(rule.call_genus(cam, 0, 2), None);
+    assert_eq!(rule.call_genus(c3, 0, 2), Some(Kind::C3));
+    assert_eq!(rule.call_genus(c3, 1, 1), None);
+    let mixed = Shares { c3: 0.1, weak: 0.05, cam: 0.85 };
+    assert_eq!(rule.call_genus(mixed, 3, 4), None);
 }
