@@ -229,6 +229,15 @@ fn growth_and_tasks_are_due_and_told() {
         let text = std::fs::read_to_string(folder.join(file)).unwrap();
         assert!(text.contains(words) && text.contains("2 new roots"), "{text}");
     }
+    // A place that can be read only once, as a pipe, is enough.
+    let place = std::fs::File::open(folder.join("site.toml")).unwrap();
+    let piped = std::process::Command::new(env!("CARGO_BIN_EXE_guardcell"))
+        .current_dir(folder)
+        .args(at("2026-07-02 06:00", &["case", "A1", "--site", "-"]))
+        .stdin(place)
+        .output()
+        .unwrap();
+    assert_eq!(String::from_utf8(piped.stdout).unwrap(), case, "{:?}", piped.stderr);
     // Without any air the sheet shows all else.
     let blind = good(folder, &["case", "A2", "--at", "2026-07-02 06:00"]);
     assert!(blind.contains("not known: there are no readings of the air"), "{blind}");

@@ -6,10 +6,11 @@ use crate::args;
 use crate::backend::Backend;
 use crate::error::argument;
 use crate::home::Home;
-use crate::input::{collection, site};
 use crate::moment;
 use crate::print::sheet::Sheet;
 use crate::print::{Out, file, text};
+use crate::verbs::inputs::{self, Grower};
+use crate::verbs::journal::learned::{self, Kept};
 use crate::verbs::journal::open;
 use crate::verbs::situation::{self, Situation};
 use guardcell::Error;
@@ -17,7 +18,6 @@ use guardcell::advice::{AdviceRequest, AdviceResponse, PlantEntry, SiteDescripti
 use guardcell::calls::Advise;
 use guardcell::ledger::{Entry, LedgerRequest, PlantLedger, ledger, standing_entries};
 use guardcell_folder::{Task, tasks};
-use guardcell_journal::Selection;
 use jiff::{Timestamp, ToSpan as _};
 use serde::Serialize;
 
@@ -52,9 +52,14 @@ pub(crate) fn run(
     backend: &Backend,
     out: &mut Out,
 ) -> Result<(), Error> {
-    let known = known(args, home)?;
+    // Place and journal are read once, so that both halves of the sheet speak of the same.
+    let grower = inputs::grower(&args.inputs, home)?;
+    let kept = learned::kept(&args.learned, home, &grower.site.name)?;
+    let known = known(args, &grower, kept.as_ref())?;
     // Where the air or a label is missing, all else is still told.
-    let now = situation(args, &known.plant.id, home).and_then(|situation| {
+    let only = args::Only { plant: vec![known.plant.id.clone()], ..args::Only::default() };
+    let read = situation::of(&args.inputs, &args.learned, &only, (grower, Ok(kept)), home);
+    let now = read.and_then(|situation: Situation| {
         let read = &situation.read;
         let advice = backend.ask::<Advise>(&read.request).map_err(|e| read.locate(e))?;
         Ok((situation, advice))
@@ -83,10 +88,9 @@ pub(crate) fn run(
     Ok(())
 }
 
-fn known(args: &args::Case, home: &Home) -> Result<Known, Error> {
-    let site = site::read(&home.site_file(args.inputs.site.as_deref())?)?;
-    let plants =
-        collection::read(&home.collection_file(args.inputs.collection.as_deref())?)?.plants;
+fn known(args: &args::Case, grower: &Grower, kept: Option<&Kept>) -> Result<Known, Error> {
+    let site = grower.site.clone();
+    let plants = &grower.collection.plants;
     let Some(plant) = plants.iter().find(|p| p.id.eq_ignore_ascii_case(&args.id)).cloned() else {
         return Err(argument(
             "the plant",
@@ -99,13 +103,7 @@ fn known(args: &args::Case, home: &Home) -> Result<Known, Error> {
         .start()
         .map_err(|e| e.without_pointer().of_argument("--at"))?;
     let at = moment::rfc3339(&start);
-    let entries = match open::existing(args.learned.journal.as_deref(), home) {
-        Some(path) if !args.learned.no_journal => {
-            let selection = Selection { site: Some(site.name.clone()), ..Selection::default() };
-            open::read(&path)?.entries(&selection).map_err(open::fault)?
-        }
-        _ => Vec::new(),
-    };
+    let entries = kept.map_or_else(Vec::new, |kept| kept.entries.clone());
     let back = i64::from(args.weeks) * 7 - 1;
     let first = start.date().saturating_sub(back.days());
     let request = LedgerRequest::new(entries.clone(), at.clone())
@@ -122,12 +120,6 @@ fn known(args: &args::Case, home: &Home) -> Result<Known, Error> {
         .collect();
     let due = due.into_iter().filter(|t| t.plants.contains(&plant.id)).collect();
     Ok(Known { site, plant, at, entries: own, account, due })
-}
-
-/// The situation of the one plant.
-fn situation(args: &args::Case, id: &str, home: &Home) -> Result<Situation, Error> {
-    let only = args::Only { plant: vec![id.to_owned()], ..args::Only::default() };
-    situation::of(&args.inputs, &args.learned, &only, home)
 }
 
 fn sheet(known: &Known, now: Result<&(Situation, AdviceResponse), &Error>) -> Sheet {

@@ -8,12 +8,13 @@ use crate::input::{collection, conditions, site};
 use crate::moment;
 use crate::print::terminal;
 use crate::verbs::typed_air;
-use guardcell::advice::{AdviceRequest, PlantEntry};
+use guardcell::advice::{AdviceRequest, PlantEntry, SiteDescription};
 use guardcell::ledger::Entry;
 use guardcell::solution::Label;
 use guardcell::{Error, Place, pointer};
-use guardcell_folder::Turn;
+use guardcell_folder::{Collection, Turn};
 use jiff::Timestamp;
+use std::path::PathBuf;
 
 /// A request with where its parts came from.
 pub(crate) struct Read {
@@ -33,12 +34,31 @@ struct Files {
     readings: Vec<Place>,
 }
 
-/// Reads every file that is named, and the folder for the rest.
-pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
+/// The place and its plants, read once.
+pub(crate) struct Grower {
+    site_file: PathBuf,
+    pub(crate) site: SiteDescription,
+    collection_file: PathBuf,
+    pub(crate) collection: Collection,
+}
+
+/// Reads the place and its plants.
+pub(crate) fn grower(args: &args::Inputs, home: &Home) -> Result<Grower, Error> {
     let site_file = home.site_file(args.site.as_deref())?;
     let site = site::read(&site_file)?;
     let collection_file = home.collection_file(args.collection.as_deref())?;
     let collection = collection::read(&collection_file)?;
+    Ok(Grower { site_file, site, collection_file, collection })
+}
+
+/// Reads every file that is named, and the folder for the rest.
+pub(crate) fn read(args: &args::Inputs, home: &Home) -> Result<Read, Error> {
+    with(args, grower(args, home)?, home)
+}
+
+/// The same for a place that has been read.
+pub(crate) fn with(args: &args::Inputs, grower: Grower, home: &Home) -> Result<Read, Error> {
+    let Grower { site_file, site, collection_file, collection } = grower;
     let now = Timestamp::now();
     let at = moment::start(args.at.as_deref(), &site.time_zone, now)?;
     let mut request = AdviceRequest::new(site, Vec::new(), collection.plants, at);

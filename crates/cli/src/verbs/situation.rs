@@ -2,8 +2,8 @@
 
 use crate::args;
 use crate::home::Home;
-use crate::verbs::inputs::{self, Read};
-use crate::verbs::journal::learned::{self, Learned};
+use crate::verbs::inputs::{self, Grower, Read};
+use crate::verbs::journal::learned::{self, Kept, Learned};
 use guardcell::Error;
 use guardcell_folder::Turn;
 
@@ -18,19 +18,23 @@ pub(crate) struct Situation {
 }
 
 pub(crate) fn read(args: &args::Situation, home: &Home) -> Result<Situation, Error> {
-    of(&args.inputs, &args.learned, &args.only, home)
+    let grower = inputs::grower(&args.inputs, home)?;
+    let kept = learned::kept(&args.learned, home, &grower.site.name);
+    of(&args.inputs, &args.learned, &args.only, (grower, kept), home)
 }
 
-/// The same from its parts.
+/// The same for a place and a journal that have been read; a fault of the journal is said where
+/// those of the other files are, behind them.
 pub(crate) fn of(
     inputs: &args::Inputs,
     from: &args::FromJournal,
     only: &args::Only,
+    (grower, kept): (Grower, Result<Option<Kept>, Error>),
     home: &Home,
 ) -> Result<Situation, Error> {
-    let mut read = inputs::read(inputs, home)?;
+    let mut read = inputs::with(inputs, grower, home)?;
     read.keep(only)?;
-    let learned = learned::learn(from, home, &mut read.request)?;
+    let learned = learned::learn(from, kept?, &mut read.request)?;
     let entries = learned.as_ref().map_or(&[][..], |l| l.entries.as_slice());
     let turn = read.take_turn(entries)?;
     Ok(Situation { read, learned, turn })

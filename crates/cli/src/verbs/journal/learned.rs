@@ -11,6 +11,7 @@ use guardcell::advice::AdviceRequest;
 use guardcell::ledger::threshold::words;
 use guardcell::ledger::{Entry, Known, Prior, ThresholdResponse, add_entries};
 use guardcell_journal::Selection;
+use std::path::PathBuf;
 
 /// What a journal knows, put into a request.
 pub(crate) struct Learned {
@@ -22,16 +23,32 @@ pub(crate) struct Learned {
     pub(crate) says: Vec<String>,
 }
 
+/// What a journal holds of a site, read once.
+#[derive(Clone)]
+pub(crate) struct Kept {
+    path: PathBuf,
+    pub(crate) entries: Vec<Entry>,
+}
+
+/// Reads the journal; none where there is none or none is wanted.
+pub(crate) fn kept(from: &FromJournal, home: &Home, site: &str) -> Result<Option<Kept>, Error> {
+    let path = open::existing(from.journal.as_deref(), home).filter(|_| !from.no_journal);
+    let Some(path) = path else { return Ok(None) };
+    let selection = Selection { site: Some(site.to_owned()), ..Selection::default() };
+    let entries = open::read(&path)?.entries(&selection).map_err(open::fault)?;
+    Ok(Some(Kept { path, entries }))
+}
+
 /// Puts what the journal knows into the request; none where there is no journal.
 pub(crate) fn learn(
     from: &FromJournal,
-    home: &Home,
+    kept: Option<Kept>,
     request: &mut AdviceRequest,
 ) -> Result<Option<Learned>, Error> {
     if from.no_journal {
         return Ok(None);
     }
-    let Some(path) = open::existing(from.journal.as_deref(), home) else {
+    let Some(Kept { path, entries }) = kept else {
         return match &from.residue_group {
             None => Ok(None),
             Some(_) => Err(argument(
@@ -41,9 +58,6 @@ pub(crate) fn learn(
             )),
         };
     };
-    let store = open::read(&path)?;
-    let selection = Selection { site: Some(request.site.name.clone()), ..Selection::default() };
-    let entries = store.entries(&selection).map_err(open::fault)?;
     let known =
         add_entries(request, &entries, from.residue_group.as_deref()).map_err(open::fault)?;
     let says = match &known {
