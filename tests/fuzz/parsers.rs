@@ -3,6 +3,7 @@
 use guardcell::Error;
 use guardcell::solution::{Label, WaterReport};
 use guardcell::units as entry;
+use guardcell_conditions::probe::{Known, probe};
 use guardcell_conditions::{Map, Options, read_csv, read_json};
 use guardcell_journal::{Format, Journal};
 use std::path::Path;
@@ -76,11 +77,22 @@ pub fn all() -> Vec<Parser> {
         match Map::parse(&demo(map), map)? {
             Map::Csv(m) => read_csv(&m, text.as_bytes(), "data", &options).map(|_| ()),
             Map::Json(m) => read_json(&m, text.as_bytes(), "data", &options).map(|_| ()),
-            Map::SensorThings(_) => Ok(()),
+            Map::SensorThings(_) | Map::Mqtt(_) => Ok(()),
         }
+    }
+    fn unknown(text: &str) -> Result<(), Error> {
+        let now = "2026-06-21T12:00:00Z".parse().unwrap();
+        let zone = Some("Atlantic/Azores");
+        let known = Known { file: "data", zone, area: None, date_order: None, now };
+        probe(text.as_bytes(), &known).map(|_| ())
     }
     let entries = demo("journal.jsonl");
     let mut list = vec![
+        Parser {
+            name: "an unknown logger",
+            read: unknown,
+            seeds: vec![demo("logger/logger.csv"), demo("logger/endpoint.json")],
+        },
         Parser {
             name: "label.toml",
             read: |t| product(Label::from_toml(t)?),

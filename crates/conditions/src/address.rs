@@ -37,47 +37,65 @@ pub(crate) fn filled(
     Ok(out)
 }
 
+/// The schemes that an address may have, and what would be right.
+pub(crate) struct Schemes {
+    names: [&'static str; 2],
+    wrong: &'static str,
+    right: &'static str,
+    /// Where a user and a password belong.
+    user: &'static str,
+}
+
+pub(crate) const HTTP: Schemes = Schemes {
+    names: ["http", "https"],
+    wrong: "this is not an address of http or https",
+    right: "write one such as https://example.org/v1/air",
+    user: "send it in `headers`, with ${NAME} from the environment",
+};
+
+pub(crate) const MQTT: Schemes = Schemes {
+    names: ["mqtt", "mqtts"],
+    wrong: "this is not an address of mqtt or mqtts",
+    right: "write one such as mqtts://broker.example.org/greenhouse",
+    user: "state `user` and `password`, with ${NAME} from the environment",
+};
+
 /// Checks an address as far as it can be without its variables.
-pub(crate) fn check_url(key: &str, text: &str) -> Result<(), Error> {
+pub(crate) fn check_url(key: &str, text: &str, schemes: &Schemes) -> Result<(), Error> {
     let sample = filled(text, key, &|_| Ok("x".into()))?;
     if text.starts_with("${") {
         return Ok(());
     }
-    well_formed(&sample, key)
+    well_formed(&sample, key, schemes)
 }
 
 #[cfg(not(target_family = "wasm"))]
-fn well_formed(text: &str, key: &str) -> Result<(), Error> {
-    parsed(text, key).map(|_| ())
+fn well_formed(text: &str, key: &str, schemes: &Schemes) -> Result<(), Error> {
+    parsed(text, key, schemes).map(|_| ())
 }
 
 /// Where nothing is asked, the parser of addresses with its tables of characters is not worth its
 /// size: only the scheme is looked at.
 #[cfg(target_family = "wasm")]
-fn well_formed(text: &str, key: &str) -> Result<(), Error> {
-    if text.starts_with("http://") || text.starts_with("https://") {
+fn well_formed(text: &str, key: &str, schemes: &Schemes) -> Result<(), Error> {
+    let scheme = text.split_once("://").map_or("", |(scheme, _)| scheme);
+    if schemes.names.contains(&scheme) {
         return Ok(());
     }
-    Err(in_map(key, "this is not an address of http or https", RIGHT))
+    let _ = schemes.user;
+    Err(in_map(key, schemes.wrong, schemes.right))
 }
 
-/// What would be right.
-const RIGHT: &str = "write one such as https://example.org/v1/air";
-
 #[cfg(not(target_family = "wasm"))]
-pub(crate) fn parsed(text: &str, key: &str) -> Result<Url, Error> {
+pub(crate) fn parsed(text: &str, key: &str, schemes: &Schemes) -> Result<Url, Error> {
     // Neither the text nor what the parser says of it is repeated: a variable may stand in it.
     let url = Url::parse(text)
-        .map_err(|e| in_map(key, format!("this is not an address ({e})"), RIGHT))?;
-    if !matches!(url.scheme(), "http" | "https") || url.host_str().is_none_or(str::is_empty) {
-        return Err(in_map(key, "this is not an address of http or https", RIGHT));
+        .map_err(|e| in_map(key, format!("this is not an address ({e})"), schemes.right))?;
+    if !schemes.names.contains(&url.scheme()) || url.host_str().is_none_or(str::is_empty) {
+        return Err(in_map(key, schemes.wrong, schemes.right));
     }
     if !url.username().is_empty() || url.password().is_some() {
-        return Err(in_map(
-            key,
-            "the address contains a user or password",
-            "send it in `headers`, with ${NAME} from the environment",
-        ));
+        return Err(in_map(key, "the address contains a user or password", schemes.user));
     }
     Ok(url)
 }

@@ -2,14 +2,17 @@
 
 use crate::map::Map;
 use crate::options::Options;
+use crate::probe::{DateOrder, Known, Probe, probe};
 use crate::report::Read;
 use crate::texts::{read_csv, read_json};
 use guardcell::calls::{AnyCall, Call, Group, Work};
 use guardcell::{Code, Error};
+use jiff::Timestamp;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Every reader.
-pub static ALL: &[AnyCall] = &[AnyCall::new::<ReadLogger>()];
+pub static ALL: &[AnyCall] = &[AnyCall::new::<ReadLogger>(), AnyCall::new::<ProbeLogger>()];
 
 /// A logger's file and the map of it, as texts.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -60,23 +63,90 @@ impl Call for ReadLogger {
 
     fn run(request: &LoggerFile) -> Result<Read, Error> {
         let map = Map::parse(&request.map, &request.map_file)?;
-        let now = request.now.parse().map_err(|_| {
-            let detail = format!("{:?} is not a moment", guardcell::excerpt(&request.now, 60));
-            Error::new(Code::InvalidText, detail, "write it like 2026-06-21T06:00:00Z").at("/now")
-        })?;
+        let now = moment(&request.now)?;
         let nothing = |_: &str| None;
         let options = Options { now, allow_stale: request.allow_stale, environment: &nothing };
         let bytes = request.text.as_bytes();
         match &map {
             Map::Csv(map) => read_csv(map, bytes, &request.file, &options),
             Map::Json(map) => read_json(map, bytes, &request.file, &options),
-            Map::SensorThings(_) => Err(Error::new(
+            Map::SensorThings(_) | Map::Mqtt(_) => Err(Error::new(
                 Code::InvalidText,
                 "this map asks a service, and a text is not its answer",
                 "give the map of a file: `source = \"csv\"` or `\"json\"`",
             )
             .in_file(&request.map_file)),
         }
+    }
+}
+
+/// A moment of a request.
+fn moment(text: &str) -> Result<Timestamp, Error> {
+    text.parse().map_err(|_| {
+        let detail = format!("{:?} is not a moment", guardcell::excerpt(text, 60));
+        Error::new(Code::InvalidText, detail, "write it like 2026-06-21T06:00:00Z").at("/now")
+    })
+}
+
+/// An unknown logger's file as text.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct UnknownFile {
+    /// The name of the file, which the map names.
+    pub file: String,
+    /// What the logger wrote: a table with any separator, or a JSON document.
+    pub text: String,
+    /// The moment that ages are counted to, RFC 3339.
+    #[schemars(extend("format" = "date-time"))]
+    pub now: String,
+    /// The time zone of the logger's clock, where its times have no offset: a name of the IANA
+    /// database, or an offset such as `-01:00`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
+    /// The area of the readings, where the file holds those of one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub area: Option<String>,
+    /// Which of day and month is first, where no time of the file tells.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date_order: Option<DateOrder>,
+}
+
+/// Proposes a map for an unknown logger's file.
+#[derive(Clone, Copy, Debug)]
+pub struct ProbeLogger;
+
+/// A probe reads a text some times over: each form of its times, each unit.
+const PROBES: u64 = 8;
+
+impl Call for ProbeLogger {
+    type Request = UnknownFile;
+    type Response = Probe;
+    const NAME: &'static str = "probe_logger";
+    const PATH: &'static str = "files/logger/probe";
+    const GROUP: Group = Group::Files;
+    const SUMMARY: &'static str = "A map for an unknown logger's file";
+    const DESCRIPTION: &'static str = "Needs the text that a logger wrote (CSV with any separator, \
+        or JSON). The answer has a map of it, what each column was taken for, how that was decided, \
+        what was assumed, and what the map reads. What two readings of the file would both fit, such \
+        as the order of day and month, is not guessed: then there is no map, and the answer says what \
+        is open.";
+    const EXAMPLE: &'static str = include_str!("../calls/probe_logger.json");
+
+    fn work(request: &UnknownFile) -> Work {
+        let bytes = request.text.len() as u64;
+        Work::of(1_000 + bytes.saturating_mul(PROBES) / BYTES_A_STEP, "the length of the text")
+            .holding(bytes.saturating_mul(2 * BYTES_A_BYTE))
+    }
+
+    fn run(request: &UnknownFile) -> Result<Probe, Error> {
+        let known = Known {
+            file: &request.file,
+            zone: request.zone.as_deref(),
+            area: request.area.as_deref(),
+            date_order: request.date_order,
+            now: moment(&request.now)?,
+        };
+        probe(request.text.as_bytes(), &known)
     }
 }
 

@@ -1,10 +1,11 @@
 //! Readings of the air from where they are: a data logger's file, a JSON document, a service of OGC
-//! SensorThings.
+//! SensorThings, messages of a broker of MQTT.
 //!
 //! A [`Map`] says where the readings are and in which units; [`read`](fn@read) and [`read_file`]
 //! follow it and give [`Reading`](guardcell::advice::Reading)s, with a [`Report`] of all that was
 //! dropped, omitted or adjusted, and why. A reading older than the map allows is an error
 //! unless [`Options::allow_stale`] says otherwise. No reading is ever invented.
+//! [`probe`](mod@probe) proposes a map for a file that nobody has described yet.
 //!
 //! ```
 //! use guardcell_conditions::{Map, Options, read_csv};
@@ -39,10 +40,15 @@ mod follow;
 mod http;
 pub mod map;
 mod moment;
+#[cfg(all(feature = "mqtt", not(target_family = "wasm")))]
+mod mqtt;
 mod options;
 mod pointer;
+pub mod probe;
 pub mod report;
 mod row;
+#[cfg(not(target_family = "wasm"))]
+mod secret;
 mod source;
 mod table;
 mod texts;
@@ -50,7 +56,7 @@ mod unit;
 
 pub use contradiction::{Repeat, repeats};
 #[cfg(not(target_family = "wasm"))]
-pub use follow::{read, read_file};
+pub use follow::{probe_file, read, read_file};
 pub use guardcell::{Code, Error};
 pub use map::Map;
 pub use options::Options;

@@ -24,7 +24,7 @@ pub struct Read {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(title = "ConditionsReport"))]
 pub struct Report {
-    /// The kind of source: `csv`, `json` or `sensorthings`.
+    /// The kind of source: `csv`, `json`, `sensorthings` or `mqtt`.
     pub source: String,
     /// The file, or the address without its query.
     pub from: String,
@@ -34,7 +34,7 @@ pub struct Report {
     pub max_age_h: f64,
     /// Whether the newest reading of some area is older than that.
     pub stale: bool,
-    /// Rows of the file, elements of the document, or Observations that were read.
+    /// Rows of the file, elements of the document, Observations or messages that were read.
     pub rows_read: usize,
     /// Readings those could have made: one for each row and series.
     pub readings_possible: usize,
@@ -82,6 +82,8 @@ pub enum IssueCode {
     ShortRow,
     /// A time that cannot be read.
     BadTime,
+    /// A message that a broker had kept, without a time.
+    NoTime,
     /// A local time that never was: clocks were put forward.
     NonexistentTime,
     /// A local time that came twice: clocks were put back.

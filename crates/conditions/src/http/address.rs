@@ -8,7 +8,7 @@ use url::{Host, Url};
 
 /// The addresses of a URL. The resolver of the system knows no time limit, so it runs on a thread
 /// of its own.
-pub(super) fn resolve(url: &Url, seconds: f64) -> Result<Vec<SocketAddr>, FetchFault> {
+pub(crate) fn resolve(url: &Url, seconds: f64) -> Result<Vec<SocketAddr>, FetchFault> {
     let port = url.port_or_known_default().unwrap_or(80);
     let host = match url.host() {
         Some(Host::Ipv4(ip)) => return Ok(vec![SocketAddr::new(IpAddr::V4(ip), port)]),

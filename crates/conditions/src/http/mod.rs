@@ -4,19 +4,20 @@
 mod address;
 mod failed;
 mod fault;
-mod secret;
 mod wait;
 
+use crate::address::HTTP;
 use crate::error::FetchFault;
 use crate::map::HttpSettings;
 use crate::options::Options;
-use address::{is_private, resolve};
+use crate::secret::{self, Secrets};
+use address::is_private;
+pub(crate) use address::resolve;
 use failed::Failed;
 use guardcell::Error;
 use reqwest::StatusCode;
 use reqwest::blocking::{Client, Response};
 use reqwest::header::{ACCEPT, CONTENT_TYPE, HeaderMap, HeaderValue, LOCATION, RETRY_AFTER};
-use secret::Secrets;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::io::Read as _;
@@ -60,7 +61,7 @@ impl Fetcher {
         // A provider that the program has chosen already is as good.
         let _ = rustls::crypto::ring::default_provider().install_default();
         let mut secrets = Secrets::default();
-        let url = secret::url(url, options.environment, &mut secrets)?;
+        let url = secret::url(url, &HTTP, options.environment, &mut secrets)?;
         let mut headers = secret::headers(headers, options.environment, &mut secrets)?;
         headers.entry(ACCEPT).or_insert(HeaderValue::from_static("application/json"));
         let fetcher = Self {

@@ -24,7 +24,8 @@ pub enum CsvSource {
 pub struct CsvMap {
     /// `csv`.
     pub source: CsvSource,
-    /// The file; a path that is not absolute starts at the folder of the map.
+    /// The file; a path that is not absolute starts at the folder of the map, and `-` is standard
+    /// input.
     pub file: String,
     /// How its characters are stored; UTF-8 by default.
     #[serde(default)]

@@ -2,11 +2,13 @@
 
 use super::quantity::Stated;
 use super::{
-    Ambiguous, Asked, Duplicates, HttpSettings, MAX_AGE_H_MOST, Nonexistent, asked, within,
+    Ambiguous, Asked, Duplicates, HttpSettings, MAX_AGE_H_MOST, Nonexistent, TOLERANCE_S_MOST,
+    asked, within,
 };
 use crate::error::in_map;
 use crate::moment::Clock;
 use crate::pointer;
+use crate::unit::QuantityName;
 use guardcell::Error;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -31,7 +33,8 @@ pub struct JsonMap {
     /// environment, so that no key is in the map.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub url: Option<String>,
-    /// A file instead of an address; a path that is not absolute starts at the folder of the map.
+    /// A file instead of an address; a path that is not absolute starts at the folder of the map,
+    /// and `-` is standard input.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub file: Option<String>,
     /// Headers to send, `${NAME}` as in `url`.
@@ -63,9 +66,9 @@ pub struct JsonMap {
 }
 
 /// One part of the document. With `rows`, the other pointers start at each element of that array;
-/// without, they start at the document, and lead to single values or to arrays of equal length.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// without, they start at the document, and lead to single values or to arrays of equal length. A
+/// quantity may have times of its own.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct JsonPart {
     /// JSON Pointer (RFC 6901) to an array of objects.
@@ -81,8 +84,13 @@ pub struct JsonPart {
     /// From the words at `area_pointer` to areas; other words are dropped and reported.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub areas: Option<BTreeMap<String, String>>,
-    /// The time.
+    /// The time. Where a quantity has times of its own, this is that of the temperature.
     pub time: JsonTime,
+    /// How far apart in time the temperature and a quantity with times of its own may be to make
+    /// one reading, in seconds, 0 to 3600; 60 by default.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 0.0, max = 3600.0))]
+    pub tolerance_s: Option<f64>,
     /// Air temperature.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temperature: Option<PointerQuantity>,
@@ -128,6 +136,14 @@ pub struct JsonTime {
 pub struct PointerQuantity {
     /// JSON Pointer to the value.
     pub pointer: String,
+    /// The times of this quantity, where they are not those of the temperature: its value nearest
+    /// to a temperature, within `tolerance_s`, makes a reading with it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<JsonTime>,
+    /// With `time`: JSON Pointer to the array of objects that `pointer` and `time` start at;
+    /// without it they lead from the document to arrays of equal length or to single values.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rows: Option<String>,
     /// The unit, a UCUM code such as `Cel`, `[degF]`, `%`, `1`, `m/s`, `km/h`, `W/m2`.
     pub unit: String,
     /// JSON Pointer, from the document, to the unit as the service states it; it is an error where
@@ -166,6 +182,45 @@ impl JsonPart {
         }))
     }
 
+    /// Checks the times that a quantity has of its own.
+    fn own_times(&self, asked: &Asked<&PointerQuantity>) -> Result<(), Error> {
+        let PointerQuantity { time, rows, .. } = asked.from;
+        let Some(time) = time else {
+            return match rows {
+                Some(_) => Err(in_map(
+                    "rows",
+                    "the quantity has no `time` of its own",
+                    "state its `time`, or omit `rows`: those of the part hold",
+                )),
+                None => Ok(()),
+            };
+        };
+        time.clock().map_err(|f| f.within("/time"))?;
+        if let Some(p) = rows {
+            pointer::check(p).map_err(|f| f.within("/rows"))?;
+        }
+        if asked.quantity == QuantityName::Temperature {
+            return Err(in_map(
+                "time",
+                "the times of the temperature are those of the readings",
+                "state them as `time` of the part, and `rows` there as well",
+            ));
+        }
+        if self.area_pointer.is_some() {
+            return Err(in_map(
+                "time",
+                "values with times of their own cannot be told apart by `area_pointer`",
+                "state the `area` of the part",
+            ));
+        }
+        Ok(())
+    }
+
+    /// How far apart values of one reading may be, in seconds.
+    pub(crate) fn tolerance_s(&self) -> f64 {
+        self.tolerance_s.unwrap_or_else(super::join_tolerance_s)
+    }
+
     fn check(&self) -> Result<(), Error> {
         self.time.clock().map_err(|f| f.within("/time"))?;
         for a in self.asked()? {
@@ -176,7 +231,10 @@ impl JsonPart {
             if let Some(p) = &a.from.unit_pointer {
                 pointer::check(p).map_err(|f| here(f, "unit_pointer"))?;
             }
+            let own = self.own_times(&a);
+            own.map_err(|f| f.within(&format!("/{}", a.quantity.key())))?;
         }
+        within("tolerance_s", self.tolerance_s, 0.0, TOLERANCE_S_MOST, "s")?;
         for (key, p) in [("rows", &self.rows), ("area_pointer", &self.area_pointer)] {
             if let Some(p) = p {
                 pointer::check(p).map_err(|f| f.within(&format!("/{}", key)))?;
@@ -212,7 +270,7 @@ impl JsonMap {
             }
         }
         if let Some(url) = &self.url {
-            crate::address::check_url("url", url)?;
+            crate::address::check_url("url", url, &crate::address::HTTP)?;
         }
         crate::address::check_headers(&self.headers)?;
         self.http.check()?;

@@ -1,12 +1,13 @@
 //! The map: what stands where in a file or an answer, in TOML.
 //!
-//! A map names its `source` (`csv`, `json` or `sensorthings`); the other keys depend on it. A key
+//! A map names its `source` (`csv`, `json`, `sensorthings` or `mqtt`); the other keys depend on it. A key
 //! that is not known is an error, so that a slip of the pen is not silently ignored.
 
 mod csv;
 mod duplicates;
 mod http;
 mod json;
+mod mqtt;
 mod place;
 mod quantity;
 mod sensorthings;
@@ -17,6 +18,7 @@ pub use csv::{Column, ColumnQuantity, CsvMap, CsvSeries, CsvSource, CsvTime, Enc
 pub use duplicates::Duplicates;
 pub use http::HttpSettings;
 pub use json::{JsonMap, JsonPart, JsonSource, JsonTime, PointerQuantity};
+pub use mqtt::{MqttMap, MqttSeries, MqttSource, Retained, TopicQuantity};
 pub use sensorthings::{
     EntityId, SensorThingsMap, SensorThingsSeries, SensorThingsSource, StreamQuantity,
 };
@@ -30,9 +32,8 @@ use guardcell::Error;
 use guardcell::reference::parameters::practice;
 use serde::{Deserialize, Serialize};
 
-/// A description of where readings stand and in which units, for one of three sources.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+/// A description of where readings stand and in which units, for one of four sources.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(untagged)]
 #[cfg_attr(feature = "schema", schemars(title = "ConditionsMap"))]
 pub enum Map {
@@ -42,6 +43,8 @@ pub enum Map {
     Json(Box<JsonMap>),
     /// A service of OGC SensorThings v1.1.
     SensorThings(Box<SensorThingsMap>),
+    /// Messages of a broker of MQTT.
+    Mqtt(Box<MqttMap>),
 }
 
 impl Map {
@@ -76,8 +79,9 @@ impl Map {
             Some(Source::Csv) => Self::Csv(toml::from_str(text).map_err(toml)?),
             Some(Source::Json) => Self::Json(toml::from_str(text).map_err(toml)?),
             Some(Source::Sensorthings) => Self::SensorThings(toml::from_str(text).map_err(toml)?),
+            Some(Source::Mqtt) => Self::Mqtt(toml::from_str(text).map_err(toml)?),
             None => {
-                let hint = "write `source = \"csv\"`, `\"json\"` or `\"sensorthings\"`";
+                let hint = "write `source = \"csv\"`, `\"json\"`, `\"sensorthings\"` or `\"mqtt\"`";
                 let error = in_map("source", "it is missing", hint);
                 return Err(error.in_file(place).on_line(1).at_column(1));
             }
@@ -91,6 +95,7 @@ impl Map {
             Self::Csv(m) => m.check(),
             Self::Json(m) => m.check(),
             Self::SensorThings(m) => m.check(),
+            Self::Mqtt(m) => m.check(),
         }
     }
 
@@ -100,6 +105,7 @@ impl Map {
             Self::Csv(m) => m.max_age_h,
             Self::Json(m) => m.max_age_h,
             Self::SensorThings(m) => m.max_age_h,
+            Self::Mqtt(m) => m.max_age_h,
         }
         .unwrap_or(practice::READING_SOURCE_AGE_MOST.hours())
     }
@@ -109,6 +115,7 @@ impl Map {
             Self::Csv(m) => m.duplicates,
             Self::Json(m) => m.duplicates,
             Self::SensorThings(m) => m.duplicates,
+            Self::Mqtt(m) => m.duplicates,
         }
     }
 
@@ -118,9 +125,18 @@ impl Map {
             Self::Csv(_) => "csv",
             Self::Json(_) => "json",
             Self::SensorThings(_) => "sensorthings",
+            Self::Mqtt(_) => "mqtt",
         }
     }
 }
+
+/// How far apart values of one reading may be where a map does not say, in seconds.
+pub(crate) fn join_tolerance_s() -> f64 {
+    practice::READING_JOIN_TOLERANCE.minutes() * 60.0
+}
+
+/// The widest tolerance of a join, in seconds.
+pub(crate) const TOLERANCE_S_MOST: f64 = 3600.0;
 
 #[derive(Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -128,6 +144,7 @@ enum Source {
     Csv,
     Json,
     Sensorthings,
+    Mqtt,
 }
 
 #[cfg(test)]

@@ -50,8 +50,8 @@ pub struct SensorThingsMap {
     pub pages_most: u32,
     /// How far apart in time Observations of different Datastreams may be to make one reading, in
     /// seconds, 0 to 3600; 60 by default.
-    #[serde(default = "minute")]
-    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 3600.0)))]
+    #[serde(default = "super::join_tolerance_s")]
+    #[schemars(range(min = 0.0, max = 3600.0))]
     pub tolerance_s: f64,
     /// The Datastreams, area by area.
     #[cfg_attr(feature = "schema", schemars(length(min = 1)))]
@@ -78,10 +78,6 @@ const fn page() -> u32 {
 
 const fn pages() -> u32 {
     10
-}
-
-const fn minute() -> f64 {
-    60.0
 }
 
 /// The Datastreams of one area.
@@ -159,7 +155,7 @@ impl SensorThingsSeries {
 
 impl SensorThingsMap {
     pub(super) fn check(&self) -> Result<(), Error> {
-        crate::address::check_url("url", &self.url)?;
+        crate::address::check_url("url", &self.url, &crate::address::HTTP)?;
         crate::address::check_headers(&self.headers)?;
         self.http.check()?;
         within("max_age_h", self.max_age_h, 0.01, MAX_AGE_H_MOST, "h")?;

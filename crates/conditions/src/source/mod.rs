@@ -1,7 +1,11 @@
-//! The three sources.
+//! The sources.
 
 pub(crate) mod csv;
+pub(crate) mod join;
 pub(crate) mod json;
+#[cfg(all(feature = "mqtt", not(target_family = "wasm")))]
+pub(crate) mod mqtt;
+pub(crate) mod number;
 #[cfg(not(target_family = "wasm"))]
 pub(crate) mod sensorthings;
 pub(crate) mod text;

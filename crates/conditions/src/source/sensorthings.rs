@@ -10,9 +10,10 @@ use crate::http::Fetcher;
 use crate::map::{Asked, EntityId, SensorThingsMap, StreamQuantity};
 use crate::pointer::what;
 use crate::report::{Effect, IssueCode};
-use crate::row::{Measured, Row, RowPlace, values};
+use crate::row::RowPlace;
+use crate::source::join::{Joined, Observed, Sequence, join_sequences};
 use crate::source::json::cell;
-use crate::unit::{QuantityName, Scale};
+use crate::unit::Scale;
 use guardcell::Error;
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
@@ -25,15 +26,6 @@ struct Observation {
     place: RowPlace,
     time: Timestamp,
     result: Value,
-}
-
-/// One Datastream with what it holds, in the order of time.
-struct Stream {
-    quantity: QuantityName,
-    scale: Scale,
-    limit_within: f64,
-    name: String,
-    observations: Vec<Observation>,
 }
 
 /// A service and what is asked of it.
@@ -58,7 +50,7 @@ pub(crate) fn gather(
     let mut gathered = Gathered::default();
     for (i, series) in map.series.iter().enumerate() {
         let asked = series.asked().map_err(|f| f.within(&format!("/series/{i}")))?;
-        let mut streams = Vec::new();
+        let mut sequences = Vec::new();
         for a in &asked {
             let key = |f: Error| f.within(&format!("/series/{i}/{}", a.quantity.key()));
             // An error of the service has an address and does not lie in the map.
@@ -69,11 +61,25 @@ pub(crate) fn gather(
             gathered.unit(a.quantity, &scale);
             let observations = service.observations(&name, &mut gathered)?;
             gathered.rows_read += observations.len();
-            let limit_within = scale.difference(a.from.limit_within.unwrap_or(0.0));
-            let quantity = a.quantity;
-            streams.push(Stream { quantity, scale, limit_within, name, observations });
+            let values = observations.into_iter().map(|o| Observed {
+                cell: cell(Some(&o.result), Some(&scale), &map.missing),
+                place: o.place,
+                time: o.time,
+            });
+            sequences.push(Sequence {
+                name,
+                quantity: a.quantity,
+                limit_within: scale.difference(a.from.limit_within.unwrap_or(0.0)),
+                values: values.collect(),
+            });
         }
-        join(map, series.area.as_ref(), &streams, &mut gathered);
+        let joined = Joined {
+            area: series.area.clone(),
+            zone: TimeZone::UTC,
+            forecast: false,
+            tolerance_s: map.tolerance_s,
+        };
+        join_sequences(sequences, &joined, &mut gathered);
     }
     Ok(gathered)
 }
@@ -301,61 +307,4 @@ fn scale(asked: &Asked<&StreamQuantity>, entity: &Value) -> Result<Scale, Error>
             "check that this is the right Datastream; if it is, state its `unit` in the map",
         )),
     }
-}
-
-/// Joins the streams of one area on the times of the temperature.
-fn join(map: &SensorThingsMap, area: Option<&String>, streams: &[Stream], gathered: &mut Gathered) {
-    let Some((base, others)) = streams.split_first() else { return };
-    let tolerance = SignedDuration::from_secs_f64(map.tolerance_s);
-    let mut used: Vec<Vec<bool>> =
-        others.iter().map(|s| vec![false; s.observations.len()]).collect();
-    for o in &base.observations {
-        gathered.possible += 1;
-        let mut measured: Vec<Measured> = vec![of(base, Some(o), map)];
-        for (stream, used) in others.iter().zip(&mut used) {
-            let partner = nearest(&stream.observations, o.time, tolerance);
-            if let Some(flag) = partner.and_then(|i| used.get_mut(i)) {
-                *flag = true;
-            }
-            measured.push(of(stream, partner.and_then(|i| stream.observations.get(i)), map));
-        }
-        if let Some(values) = values(&measured, &o.place, &mut gathered.issues) {
-            gathered.rows.push(Row {
-                place: o.place.clone(),
-                time: o.time,
-                zone: TimeZone::UTC,
-                area: area.cloned(),
-                values,
-                forecast: false,
-            });
-        }
-    }
-    for (stream, used) in others.iter().zip(&used) {
-        for (o, _) in stream.observations.iter().zip(used).filter(|(_, used)| !**used) {
-            let quantity = Some(stream.quantity);
-            gathered.issues.add(IssueCode::NoPartner, Effect::LeftOut, quantity, &o.place, || {
-                format!(
-                    "{} has an Observation with no temperature within {} s (`tolerance_s`)",
-                    stream.name, map.tolerance_s
-                )
-            });
-        }
-    }
-}
-
-fn of(stream: &Stream, o: Option<&Observation>, map: &SensorThingsMap) -> Measured {
-    let cell = cell(o.map(|o| &o.result), Some(&stream.scale), &map.missing);
-    (stream.quantity, cell, stream.limit_within)
-}
-
-/// The Observation nearest to a time, within the tolerance.
-fn nearest(sorted: &[Observation], time: Timestamp, tolerance: SignedDuration) -> Option<usize> {
-    let after = sorted.partition_point(|o| o.time < time);
-    [after.checked_sub(1), Some(after)]
-        .into_iter()
-        .flatten()
-        .filter_map(|i| Some((i, sorted.get(i)?.time.duration_since(time).abs())))
-        .filter(|(_, apart)| *apart <= tolerance)
-        .min_by_key(|(_, apart)| *apart)
-        .map(|(i, _)| i)
 }

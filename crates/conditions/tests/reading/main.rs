@@ -6,5 +6,7 @@ mod fetching;
 mod json;
 mod logger;
 mod never_panics;
+mod own_times;
+mod probe;
 mod sensorthings;
 mod server;
