@@ -125,3 +125,106 @@ fn an_advice_takes_a_map_as_it_takes_the_table_made_from_it() {
     assert_eq!(stale.code, 2);
     assert!(stale.stderr.contains("newest reading of house"), "{}", stale.stderr);
 }
+
+fn probe(file: &str, more: &[&str]) -> Output {
+    let mut args = vec!["conditions", "probe", file, "--at", AT];
+    args.extend(more);
+    guardcell(&args)
+}
+
+/// The demo logger has a map written by hand: what is proposed for its file must read the same.
+#[test]
+fn a_probe_of_the_demo_logger_finds_what_its_map_says() {
+    let demo = Demo::new("conditions-probe");
+    let file = demo_data().join("logger/logger.csv").display().to_string();
+    let map = demo.path("proposed.toml");
+    let zone = ["--zone", "Atlantic/Azores"];
+    let out = probe(&file, &[&zone[..], &["--output", &map]].concat());
+    assert_eq!(out.code, 0, "{}\n{}", out.stdout, out.stderr);
+    for words in
+        ["temperature in [degF]", "Probe: names the area", "DECIDED BY THE FILE", "ASSUMED"]
+    {
+        assert!(out.stdout.contains(words), "{words:?} is not in\n{}", out.stdout);
+    }
+    let read = |map: &str| {
+        let out = guardcell(&["conditions", "read", "--map", map, "--at", AT, "--json"]);
+        assert_eq!(out.code, 0, "{}", out.stderr);
+        let value: serde_json::Value = serde_json::from_str(&out.stdout).unwrap();
+        value["readings"].as_array().unwrap().clone()
+    };
+    let (proposed, by_hand) = (read(&map), read(&self::map()));
+    let values = |readings: &[serde_json::Value]| -> Vec<String> {
+        let keys = ["time", "temp_c", "rh_percent", "air_m_s", "radiation_w_m2"];
+        let of = |r: &serde_json::Value| keys.map(|k| r[k].to_string()).join(" ");
+        readings.iter().map(of).collect()
+    };
+    // By hand a humidity up to 103 % is taken as 100 %; the proposal drops those, and no other.
+    let (proposed, by_hand) = (values(&proposed), values(&by_hand));
+    let missing: Vec<&String> = by_hand.iter().filter(|r| !proposed.contains(r)).collect();
+    assert!(proposed.iter().all(|r| by_hand.contains(r)), "{proposed:?}");
+    assert!(missing.iter().all(|r| r.contains(" 100.0 ")) && missing.len() < 8, "{missing:?}");
+
+    // A map that is there is never overwritten.
+    let before = demo.read("proposed.toml");
+    let again = probe(&file, &[&zone[..], &["--output", &map]].concat());
+    assert_eq!(again.code, 2);
+    assert!(again.stderr.contains("--output") && again.stderr.contains("there already"));
+    assert_eq!(demo.read("proposed.toml"), before);
+}
+
+#[test]
+fn a_probe_says_what_is_open_and_writes_nothing() {
+    let demo = Demo::new("conditions-open");
+    demo.write("us.csv", "Date,Temp (C),RH %\n05/06/2026 05:00,18,88\n05/06/2026 06:00,18,88\n");
+    let (file, map) = (demo.path("us.csv"), demo.path("us.toml"));
+    let zone = ["--zone", "Atlantic/Azores"];
+    let out = probe(&file, &[&zone[..], &["--output", &map]].concat());
+    assert_eq!(out.code, 1, "{}", out.stderr);
+    assert!(
+        out.stdout.contains("OPEN") && out.stdout.contains("day or the month"),
+        "{}",
+        out.stdout
+    );
+    assert!(!std::path::Path::new(&map).exists());
+    let json = probe(&file, &[&zone[..], &["--json"]].concat());
+    let found: serde_json::Value = serde_json::from_str(&json.stdout).unwrap();
+    assert_eq!((json.code, &found["map"]), (1, &serde_json::Value::Null));
+    assert_eq!(
+        found["findings"].as_array().unwrap().iter().filter(|f| f["standing"] == "open").count(),
+        1
+    );
+    let stated = [&zone[..], &["--date-order", "day-first", "--output", &map]].concat();
+    let out = probe(&file, &stated);
+    assert_eq!(out.code, 0, "{}", out.stdout);
+    // The map names the file as it lies from its own folder.
+    assert!(demo.read("us.toml").contains("file = \"us.csv\""));
+    let late = ["conditions", "check", "--map", &map, "--at", "2026-06-05T06:30:00Z"];
+    assert_eq!(guardcell(&late).code, 0);
+    assert_eq!(probe(&demo.path("none.csv"), &[]).code, 3);
+}
+
+#[test]
+fn a_probe_and_a_map_read_standard_input() {
+    use std::io::Write as _;
+    use std::process::{Command, Stdio};
+    let text = "Time;T °C;RH %\n26.10.2026 07:00;18,5;88\n26.10.2026 08:00;19,0;85\n";
+    let piped = |args: &[&str]| -> Output {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_guardcell"))
+            .args(args)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(text.as_bytes()).unwrap();
+        child.wait_with_output().unwrap().into()
+    };
+    let demo = Demo::new("conditions-stdin");
+    let map = demo.path("map.toml");
+    let zone = ["--zone", "Atlantic/Azores", "--at", AT];
+    let out = piped(&[&["conditions", "probe", "-", "--output", &map][..], &zone].concat());
+    assert_eq!(out.code, 0, "{}{}", out.stdout, out.stderr);
+    let out = piped(&["conditions", "read", "--map", &map, "--at", AT]);
+    assert_eq!(out.code, 0, "{}", out.stderr);
+    assert!(out.stdout.contains("2026-10-26T07:00:00-01:00,,18.5,88"), "{}", out.stdout);
+}

@@ -1,16 +1,18 @@
 //! The arguments of `conditions`.
 
-use clap::{Args, Subcommand};
+use clap::{Args, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
-/// Read the air from a data logger's file, a JSON document or a SensorThings service, by a map.
+/// Read the air from a data logger's file, a JSON document, a SensorThings service or a broker of
+/// MQTT, by a map.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
+  guardcell conditions probe export.csv --output conditions/logger.toml
   guardcell conditions check --map demo-data/logger/logger.toml --at 2026-10-26T09:00:00-01:00
   guardcell conditions read --map demo-data/logger/logger.toml --at 2026-10-26T09:00:00-01:00 \\
       --output conditions.csv
 
-A map is TOML with `source = \"csv\"`, `\"json\"` or `\"sensorthings\"`; its keys are in
+A map is TOML with `source = \"csv\"`, `\"json\"`, `\"sensorthings\"` or `\"mqtt\"`; its keys are in
 schemas/conditions-map.schema.json, examples in demo-data/logger/. Wherever --conditions takes a
 table, it takes a map (.toml) as well.")]
 pub(crate) struct Conditions {
@@ -22,6 +24,7 @@ pub(crate) struct Conditions {
 pub(crate) enum ConditionsKind {
     Check(ConditionsCheck),
     Read(ConditionsRead),
+    Probe(ConditionsProbe),
 }
 
 /// The map and the moment.
@@ -58,4 +61,49 @@ pub(crate) struct ConditionsRead {
     /// apostrophe.
     #[arg(long)]
     pub(crate) spreadsheet: bool,
+}
+
+/// Propose a map for an unknown logger's file, and show what it would read. Exit with 1 where
+/// something is open.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "What two readings of the file would both fit is not guessed: it is said, and there is no map
+until an option states it. What was assumed is said as well, here and in the map.
+
+Examples:
+  guardcell conditions probe export.csv
+  guardcell conditions probe export.csv --zone -01:00 --output conditions/logger.toml
+  unzip -p export.zip | guardcell conditions probe -"
+)]
+pub(crate) struct ConditionsProbe {
+    /// The file: a table with any separator, or JSON; `-` is standard input.
+    pub(crate) file: PathBuf,
+    /// Write the map to this file; one that is there is never overwritten.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// The time zone of the logger's clock, where its times have no offset: a name such as
+    /// Atlantic/Azores, or an offset such as -01:00. That of the site, else that of this machine,
+    /// when not given.
+    #[arg(long, value_name = "ZONE", allow_hyphen_values = true)]
+    pub(crate) zone: Option<String>,
+    /// The area of the readings, where the file holds those of one.
+    #[arg(long, value_name = "AREA")]
+    pub(crate) area: Option<String>,
+    /// What is first in dates, where no time of the file tells.
+    #[arg(long, value_name = "ORDER")]
+    pub(crate) date_order: Option<Order>,
+    /// The moment to count ages to, as in `conditions check`.
+    #[arg(long, value_name = "TIME")]
+    pub(crate) at: Option<String>,
+}
+
+/// What is first in a date.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Order {
+    /// 21/06/2026.
+    DayFirst,
+    /// 06/21/2026.
+    MonthFirst,
+    /// 26/06/21.
+    YearFirst,
 }

@@ -1,5 +1,7 @@
 //! `conditions`: what a map reads, and whether it may be used.
 
+mod probe;
+
 use crate::args::conditions::{
     Conditions, ConditionsCheck, ConditionsKind, ConditionsRead, MapArgs,
 };
@@ -19,13 +21,14 @@ pub(crate) fn run(args: &Conditions, home: &Home, out: &mut Out) -> Result<Outco
     match &args.kind {
         ConditionsKind::Check(a) => check(a, home, out),
         ConditionsKind::Read(a) => read(a, home, out).map(|()| Outcome::Answer),
+        ConditionsKind::Probe(a) => probe::run(a, home, out),
     }
 }
 
 /// The moment that ages are counted to; a date is its end.
-fn moment(args: &MapArgs, home: &Home) -> Result<Timestamp, Error> {
+fn moment(at: Option<&str>, home: &Home) -> Result<Timestamp, Error> {
     let now = Timestamp::now();
-    let Some(at) = &args.at else { return Ok(now) };
+    let Some(at) = at else { return Ok(now) };
     let zone = home.of_site(None, |site| Some(site.time_zone.clone()));
     let clock = Clock { zone: zone.as_deref().map(time_zone).transpose()?, now };
     Ok(clock.looking_back(Some(at))?.timestamp())
@@ -58,7 +61,7 @@ fn map(args: &MapArgs, home: &Home) -> Result<PathBuf, Error> {
 
 fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, Error> {
     // A stale source is explained as well; whether it may be used is the exit code.
-    let read = follow(&map(&args.map, home)?, moment(&args.map, home)?, true)?;
+    let read = follow(&map(&args.map, home)?, moment(args.map.at.as_deref(), home)?, true)?;
     if out.json() {
         out.value(&read.report)?;
     } else {
@@ -69,7 +72,11 @@ fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, 
 }
 
 fn read(args: &ConditionsRead, home: &Home, out: &mut Out) -> Result<(), Error> {
-    let read = follow(&map(&args.map, home)?, moment(&args.map, home)?, args.map.allow_stale)?;
+    let read = follow(
+        &map(&args.map, home)?,
+        moment(args.map.at.as_deref(), home)?,
+        args.map.allow_stale,
+    )?;
     let table = || {
         let csv = to_csv(&read.readings);
         if args.spreadsheet { spreadsheet::disarmed(csv.as_bytes()) } else { Ok(csv) }
@@ -102,6 +109,7 @@ fn print(r: &Report, allow_stale: bool, out: &mut Out) {
     let rows = match r.source.as_str() {
         "csv" => text::count(r.rows_read, "row", "rows"),
         "json" => text::count(r.rows_read, "element", "elements"),
+        "mqtt" => text::count(r.rows_read, "message", "messages"),
         _ => text::count(r.rows_read, "Observation", "Observations"),
     };
     out.line(format!(
