@@ -2,7 +2,6 @@
 // as on the command line.
 import { ask } from "./ask.js";
 import { Fault } from "./fault.js";
-import { guessed } from "./guess.js";
 import { state } from "./keep.js";
 import { count } from "./make.js";
 
@@ -51,15 +50,33 @@ async function recognised({ name, text }, map) {
     const { readings } = await ask("read_logger", { map_file: map.name, map: map.text, file: name, text, now: new Date().toISOString(), allow_stale: true });
     return { readings, series: true };
   }
-  const own = ["csv", "txt"].includes(ending(name)) && guessed(name, text, state.site.time_zone, state.site.areas[0].id);
-  if (own) {
-    const { readings } = await ask("read_logger", { map_file: "the map that was guessed", map: own.map, file: name, text, now: new Date().toISOString(), allow_stale: true });
-    return { readings, series: true, says: own.says };
+  if (ending(name) !== "toml") {
+    const found = await unknown(name, text);
+    if (found) return found;
   }
   if (ending(name) === "csv") throw new Fault(`${name}: neither plants (columns id, name, area, setting, standing) nor readings (columns time, temp_c, rh_percent); for the file of a logger choose its map (TOML) as well`);
   // not even the right form: the reader of a place says where
   if (ending(name) === "toml") await ask("read_site", file);
   throw new Fault(`${name}: neither a place (with areas), a label (with guaranteed) nor a water`);
+}
+
+/** What a logger wrote without a map: read by the map that is proposed for it, with what was assumed;
+ * null for what is not a logger's. */
+async function unknown(name, text) {
+  const area = state.site.areas[0].id;
+  const now = new Date().toISOString();
+  const { map, columns, findings, report } = await ask("probe_logger", { file: name, text, zone: state.site.time_zone, area, now });
+  const air = columns.filter(({ quantity }) => quantity);
+  if (!map) {
+    const open = findings.filter(({ standing }) => standing === "open");
+    if (!air.length || open.some(({ code }) => code === "layout" || code === "quantity")) return null;
+    throw new Fault(`${name}: ${open.map(({ message }) => message).join("; ")}; choose its map (TOML) as well`);
+  }
+  const { readings } = await ask("read_logger", { map_file: "the map that was proposed", map, file: name, text, now, allow_stale: true });
+  const unit = (quantity) => report.units.find((u) => u.quantity === quantity)?.stored ?? "";
+  const taken = air.map(({ column, quantity }) => `“${column}” was taken for the ${quantity.replace("_", " ")} in ${unit(quantity)}`);
+  const assumed = findings.filter(({ standing, code }) => standing === "assumed" && code !== "area").map(({ message }) => message);
+  return { readings, series: true, says: `${name} has no map: ${[...taken, ...assumed].join("; ")}${air.some((c) => c.area === area) ? `; all of the area ${area}` : ""}.` };
 }
 
 /** A table may leave the offset out; here every reading is a moment. */

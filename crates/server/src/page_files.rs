@@ -45,7 +45,6 @@ static PARTS: &[Part] = &[
     part!("feed.js", SCRIPT),
     part!("fields.js", SCRIPT),
     part!("given.js", SCRIPT),
-    part!("guess.js", SCRIPT),
     part!("history.js", SCRIPT),
     part!("journal.js", SCRIPT),
     part!("keep.js", SCRIPT),
