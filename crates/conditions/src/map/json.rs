@@ -218,7 +218,7 @@ impl JsonPart {
 
     /// How far apart values of one reading may be, in seconds.
     pub(crate) fn tolerance_s(&self) -> f64 {
-        self.tolerance_s.unwrap_or_else(super::join_tolerance_s)
+        self.tolerance_s.unwrap_or_else(super::tolerance::default_s)
     }
 
     fn check(&self) -> Result<(), Error> {

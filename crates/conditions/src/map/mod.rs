@@ -12,6 +12,7 @@ mod place;
 mod quantity;
 mod sensorthings;
 mod time;
+mod tolerance;
 mod within;
 
 pub use csv::{Column, ColumnQuantity, CsvMap, CsvSeries, CsvSource, CsvTime, Encoding};
@@ -25,6 +26,7 @@ pub use sensorthings::{
 pub use time::{Ambiguous, Nonexistent};
 
 pub(crate) use quantity::{Asked, asked};
+pub(crate) use tolerance::TOLERANCE_S_MOST;
 pub(crate) use within::{MAX_AGE_H_MOST, within};
 
 use crate::error::in_map;
@@ -129,14 +131,6 @@ impl Map {
         }
     }
 }
-
-/// How far apart values of one reading may be where a map does not say, in seconds.
-pub(crate) fn join_tolerance_s() -> f64 {
-    practice::READING_JOIN_TOLERANCE.minutes() * 60.0
-}
-
-/// The widest tolerance of a join, in seconds.
-pub(crate) const TOLERANCE_S_MOST: f64 = 3600.0;
 
 #[derive(Deserialize)]
 #[serde(rename_all = "snake_case")]

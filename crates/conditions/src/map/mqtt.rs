@@ -2,7 +2,7 @@
 
 use super::json::JsonTime;
 use super::quantity::Stated;
-use super::{Asked, Duplicates, MAX_AGE_H_MOST, TOLERANCE_S_MOST, asked, join_tolerance_s, within};
+use super::{Asked, Duplicates, MAX_AGE_H_MOST, TOLERANCE_S_MOST, asked, within};
 use crate::error::in_map;
 use crate::pointer;
 use guardcell::Error;
@@ -55,7 +55,7 @@ pub struct MqttMap {
     pub retained: Retained,
     /// How far apart in time values of different topics may be to make one reading, in seconds, 0
     /// to 3600; 60 by default.
-    #[serde(default = "join_tolerance_s")]
+    #[serde(default = "super::tolerance::default_s")]
     #[schemars(range(min = 0.0, max = 3600.0))]
     pub tolerance_s: f64,
     /// The topics, area by area.

@@ -250,7 +250,7 @@ fn pairs(
     }
     if out.is_empty() {
         let message = format!(
-            "there are {} temperatures and {} humidities, and their names do not say which belong \
+            "of temperatures there are {}, of humidities {}, and their names do not say which belong \
              together",
             temperatures.len(),
             humidities.len()

@@ -1,9 +1,9 @@
 //! A map of an unknown JSON document.
 
-use crate::probe::Known;
 use crate::probe::answer::{FindingCode, Findings, Probe, ProbedColumn, ProbedTime, Standing};
 use crate::probe::clock::{self, Keys};
 use crate::probe::columns::{self, Candidate, Series};
+use crate::probe::known::Known;
 use crate::probe::sets::{self, Field, Set};
 use crate::probe::stamp::{self, Form};
 use crate::probe::words::{self, Kind};
@@ -178,7 +178,10 @@ fn apart(sets: &[Set], known: &Known<'_>) -> Option<(Found, Vec<Found>)> {
 fn candidate(document: &Value, set: &Set, field: &Field) -> (Candidate, Option<String>) {
     let name = name_of(set, field);
     let quantity = matches!(name.kind, Kind::Quantity(_));
-    let beside = sets::unit_of(document, field.pointer.rsplit('/').next().unwrap_or_default());
+    let beside = match &set.rows {
+        Some(rows) => sets::unit_of(document, &format!("{rows}{}", field.pointer)),
+        None => sets::unit_of(document, &field.pointer),
+    };
     // The unit is held against the document at each reading, where its text is one.
     let pointer = match (&beside, name.kind) {
         (Some((pointer, unit)), Kind::Quantity(q)) if Scale::new(q, unit, None).is_ok() => {
@@ -230,14 +233,14 @@ fn part(
         Some(rows) if rows.is_empty() => "the array of the document".to_owned(),
         Some(rows) => format!("the array {rows}"),
         None if found.set.elements > 1 => "arrays side by side".to_owned(),
-        None => "single values".to_owned(),
+        None => "values that stand alone".to_owned(),
     };
     let apart = if own.is_empty() { "" } else { ", each quantity with times of its own" };
     findings.add(
         FindingCode::Layout,
         Standing::Decided,
         None,
-        format!("{place} holds {what}: {} elements{apart}", found.set.elements),
+        format!("{place}: {what} of {} times{apart}", found.set.elements),
     );
     columns::units(&mut candidates, findings);
     let mut series = columns::series(&mut candidates, findings);
@@ -327,7 +330,9 @@ fn area(
             Some(area) => format!("its readings are those of the area {area:?}, as stated"),
             None => "its readings hold for every area (`area` in the map names one)".to_owned(),
         };
-        findings.add(FindingCode::Area, Standing::Assumed, None, message);
+        if findings.0.iter().all(|f| f.message != message) {
+            findings.add(FindingCode::Area, Standing::Assumed, None, message);
+        }
     }
     None
 }

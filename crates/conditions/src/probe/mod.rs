@@ -7,6 +7,7 @@ mod answer;
 mod clock;
 mod columns;
 mod document;
+mod known;
 mod layout;
 mod numbers;
 mod sets;
@@ -16,6 +17,7 @@ mod words;
 mod write;
 
 pub use answer::{Finding, FindingCode, Probe, ProbedColumn, ProbedTime, Standing};
+pub use known::Known;
 pub use stamp::DateOrder;
 
 use crate::map::Encoding;
@@ -25,22 +27,6 @@ use crate::source::text;
 use crate::texts::{read_csv, read_json};
 use answer::Findings;
 use guardcell::Error;
-use jiff::Timestamp;
-
-/// What is known of a file beside its text.
-#[derive(Debug, Clone, Copy)]
-pub struct Known<'a> {
-    /// What messages call the file, and what the map names.
-    pub file: &'a str,
-    /// The time zone of a clock whose times have no offset.
-    pub zone: Option<&'a str>,
-    /// The area of the readings, where the file holds those of one.
-    pub area: Option<&'a str>,
-    /// Which of day and month is first, for a file that does not tell.
-    pub date_order: Option<DateOrder>,
-    /// The moment that ages are counted to.
-    pub now: Timestamp,
-}
 
 /// Proposes a map for an unknown logger's file, and shows what it would read.
 ///

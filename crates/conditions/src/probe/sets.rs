@@ -109,7 +109,7 @@ fn side_by_side(map: &Map<String, Value>, pointer: &str) -> Vec<Set> {
 fn scalars(value: &Value, pointer: String, depth: usize, out: &mut Vec<Field>) {
     match value {
         Value::Object(map) if depth <= DEPTH => {
-            for (key, inner) in map {
+            for (key, inner) in map.iter().filter(|(k, v)| !(is_units(k) && v.is_object())) {
                 scalars(inner, step(&pointer, key), depth + 1, out);
             }
         }
@@ -120,29 +120,29 @@ fn scalars(value: &Value, pointer: String, depth: usize, out: &mut Vec<Field>) {
     }
 }
 
-/// The unit that a document states for a key, with its pointer: in an object of units that has the
-/// same key.
-pub(super) fn unit_of(document: &Value, key: &str) -> Option<(String, String)> {
-    fn look(
-        value: &Value,
-        pointer: &str,
-        key: &str,
-        units: bool,
-        depth: usize,
-    ) -> Option<(String, String)> {
-        let Value::Object(map) = value else { return None };
-        if units && let Some(Value::String(unit)) = map.get(key) {
-            return Some((step(pointer, key), unit.clone()));
+/// The unit that a document states for a value, with its pointer: in an object of units that has the
+/// same key and stands beside the value or beside one of the objects that it is in.
+pub(super) fn unit_of(document: &Value, pointer: &str) -> Option<(String, String)> {
+    let (mut around, key) = pointer.rsplit_once('/')?;
+    let mut within = "";
+    loop {
+        let object = document.pointer(around).and_then(Value::as_object);
+        let units = object.into_iter().flatten().filter_map(|(name, inner)| {
+            let unit = inner.get(key)?.as_str()?;
+            let at = step(&step(around, name), key);
+            is_units(name).then(|| (name.contains(within), at, unit.to_owned()))
+        });
+        // Of hourly_units and daily_units that of the object which the value is in.
+        if let Some((_, at, unit)) = units.max_by_key(|(own, ..)| *own) {
+            return Some((at, unit));
         }
-        if depth > DEPTH {
-            return None;
-        }
-        map.iter().find_map(|(name, inner)| {
-            let units = name.to_lowercase().contains("unit");
-            look(inner, &step(pointer, name), key, units, depth + 1)
-        })
+        (around, within) = around.rsplit_once('/')?;
     }
-    look(document, "", key, false, 0)
+}
+
+/// Whether an object of that name holds units.
+fn is_units(name: &str) -> bool {
+    name.to_lowercase().contains("unit")
 }
 
 /// The last step of a pointer that is a name; `value` and the like leave it to the step before.

@@ -1,10 +1,10 @@
 //! A map of an unknown table.
 
 use crate::map::Encoding;
-use crate::probe::Known;
 use crate::probe::answer::{FindingCode, Findings, Probe, ProbedColumn, ProbedTime, Standing};
 use crate::probe::clock::{self, Keys};
 use crate::probe::columns::{self, Candidate, Series};
+use crate::probe::known::Known;
 use crate::probe::layout::{self, Layout};
 use crate::probe::numbers::{self, Mark};
 use crate::probe::stamp::{self, Form};
@@ -303,11 +303,15 @@ fn missing(
     for (_, i) in series.iter().flat_map(|s| &s.of) {
         for cell in layout.column(*i).filter(|c| !c.is_empty()) {
             let word = match numbers::number(cell, decimal) {
-                None => true,
-                Some(v) => nines(v) && candidates.get(*i).is_some_and(|c| outside(c, v)),
+                None => cell.to_owned(),
+                // A map compares numbers, so one spelling of it is enough.
+                Some(v) if nines(v) && candidates.get(*i).is_some_and(|c| outside(c, v)) => {
+                    v.to_string()
+                }
+                Some(_) => continue,
             };
-            if word && cell.chars().count() <= 12 && !out.iter().any(|o| o == cell) {
-                out.push(cell.to_owned());
+            if word.chars().count() <= 12 && !out.contains(&word) {
+                out.push(word);
             }
         }
     }

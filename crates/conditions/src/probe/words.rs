@@ -127,7 +127,7 @@ fn quantity(word: &str, pair: Option<&str>) -> Option<QuantityName> {
         return Some(Q::Temperature);
     }
     if starts(&["wind", "airspeed", "airflow", "viento", "luftgeschwindigkeit"])
-        || (word == "air" && matches!(pair, Some("speed" | "flow" | "velocity")))
+        || (word == "air" && matches!(pair, Some("speed" | "flow" | "velocity" | "m")))
     {
         return Some(Q::AirSpeed);
     }
@@ -277,6 +277,7 @@ mod tests {
             ("R.H. shade", Q::Humidity, None, "shade"),
             ("Dew point (°C)", Q::DewPoint, Some("Cel"), ""),
             ("Wind km/h", Q::AirSpeed, Some("km/h"), ""),
+            ("air_m_s", Q::AirSpeed, Some("m/s"), ""),
             ("Light W/m²", Q::Radiation, Some("W/m2"), ""),
             ("PPFD", Q::Radiation, None, ""),
         ] {

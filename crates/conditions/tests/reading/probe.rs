@@ -203,6 +203,17 @@ fn json_of_rows_of_columns_and_of_series_apart() {
     assert_eq!(found.readings[1].rh_percent, 87.0);
     assert!(probed(apart).map.unwrap().contains("rows = \"/humidity\""));
 
+    // A unit is that of its own object: the wind of the forecast has none here.
+    let both = r#"{"station": {"at": 1782128400, "units": {"temp": "°F", "wind": "km/h"},
+        "air": {"temp": 64.4, "rh": 0.88}},
+        "forecast": {"time": ["2026-06-22T13:00", "2026-06-22T14:00"], "temp": [18, 19],
+        "dew_point": [15, 15], "wind": [4, 5]}}"#;
+    let found = read(both);
+    assert_eq!(found.readings.len(), 3);
+    // (64.4 - 32) / 1.8 = 18
+    assert!(found.readings.iter().any(|r| r.temp_c == 18.0 && r.rh_percent == 88.0));
+    assert!(found.readings.iter().all(|r| r.air_m_s.is_none()));
+
     assert_eq!(open("{\"a\": [1, 2, 3]}"), [FindingCode::Layout]);
     assert!(probe(b"{\"a\": ", &known()).is_err());
 }

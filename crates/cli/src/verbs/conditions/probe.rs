@@ -1,21 +1,27 @@
 //! `conditions probe`: a map for an unknown logger's file.
 
-use super::{area, issue, kept, moment, section};
+use super::show::{area, issue, kept, section};
 use crate::args::conditions::{ConditionsProbe, Order};
 use crate::error::{argument, io};
 use crate::home::Home;
 use crate::print::{Out, text};
 use crate::verbs::Outcome;
 use guardcell::Error;
+use guardcell::units::text::Target;
 use guardcell_conditions::probe::{DateOrder, Finding, Known, Probe, ProbedColumn, Standing};
 use guardcell_conditions::probe_file;
+use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use std::fs::File;
 use std::io::Write as _;
 use std::path::Path;
 
-pub(super) fn run(args: &ConditionsProbe, home: &Home, out: &mut Out) -> Result<Outcome, Error> {
-    let now = moment(args.at.as_deref(), home)?;
+pub(super) fn run(
+    args: &ConditionsProbe,
+    now: Timestamp,
+    home: &Home,
+    out: &mut Out,
+) -> Result<Outcome, Error> {
     let of_site = || home.of_site(None, |site| Some(site.time_zone.clone()));
     let of_machine = || TimeZone::system().iana_name().map(str::to_owned);
     let zone = args.zone.clone().or_else(of_site).or_else(of_machine);
@@ -133,7 +139,7 @@ fn column(c: &ProbedColumn) -> String {
     let example = c.example.as_ref().map_or(String::new(), |e| format!(" (such as {e})"));
     let what = match (c.quantity, &c.not_read) {
         (Some(q), _) => {
-            let unit = c.unit.as_ref().map_or(String::new(), |u| format!(" in {u}"));
+            let unit = c.unit.as_ref().map_or(String::new(), |u| format!(" in {}", trade(u)));
             let area = c.area.as_ref().map_or(String::new(), |a| format!(" of {a}"));
             format!("{}{unit}{area}", q.words())
         }
@@ -141,4 +147,9 @@ fn column(c: &ProbedColumn) -> String {
         (None, None) => "names the area".to_owned(),
     };
     format!("{}: {what}{example}", c.column)
+}
+
+/// A unit as the trade writes it.
+fn trade(unit: &str) -> String {
+    Target::parse(unit).map_or_else(|_| unit.to_owned(), |target| target.unit().trade())
 }
