@@ -2,7 +2,14 @@
 //!
 //! The broker is `mosquitto` of the system. Where it is missing these tests say so and end; with
 //! `CI` or `GUARDCELL_NEEDS_MOSQUITTO` in the environment they fail instead.
-#![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stderr,
+    reason = "tests"
+)]
 
 use guardcell_conditions::report::IssueCode;
 use guardcell_conditions::{Code, Error, Map, Options, Read, read};

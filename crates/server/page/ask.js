@@ -30,7 +30,7 @@ export class Unreachable extends Fault {
 const PATHS = {
   advise: "advice", round: "rounds", day: "days", recipe: "recipes", water: "waters", genus: "taxa", search: "taxa/search",
   air: "air", rescue: "rescues", day_ribbon: "charts/day", review: "journal/review", given: "journal/given", device_journal: "journal/device", with_journal: "journal/situation",
-  read_entries: "files/entries", write_entries: "files/entries/text", read_site: "files/site", read_collection: "files/collection", read_labels: "files/labels", read_water: "files/water", read_readings: "files/readings", read_logger: "files/logger",
+  read_entries: "files/entries", write_entries: "files/entries/text", read_site: "files/site", read_collection: "files/collection", read_labels: "files/labels", read_water: "files/water", read_readings: "files/readings", read_logger: "files/logger", probe_logger: "files/logger/probe",
 };
 
 /** Fetches, and reports whether the server was reached: a device may have a network but no server. */

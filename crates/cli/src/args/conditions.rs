@@ -101,9 +101,12 @@ pub(crate) struct ConditionsProbe {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Order {
     /// 21/06/2026.
-    DayFirst,
+    #[value(name = "day-first")]
+    Day,
     /// 06/21/2026.
-    MonthFirst,
+    #[value(name = "month-first")]
+    Month,
     /// 26/06/21.
-    YearFirst,
+    #[value(name = "year-first")]
+    Year,
 }

@@ -161,6 +161,7 @@ impl MqttSeries {
     }
 
     /// The whole topic of a quantity, behind that of the address.
+    #[cfg(all(feature = "mqtt", not(target_family = "wasm")))]
     pub(crate) fn topic(&self, base: &str, quantity: &TopicQuantity) -> String {
         let parts = [Some(base), self.topic.as_deref(), quantity.topic.as_deref()];
         let parts: Vec<&str> = parts

@@ -198,7 +198,7 @@ fn candidates(layout: &Layout, decimal: char) -> Vec<Candidate> {
 }
 
 fn excerpt(text: &str) -> String {
-    guardcell::excerpt(text, 40).into()
+    guardcell::excerpt(text, 40)
 }
 
 /// The column of times, or those of date and time.

@@ -46,6 +46,7 @@ pub(crate) struct Joined {
 }
 
 /// Joins sequences on the times of the first, which is that of the temperature.
+#[cfg(not(target_family = "wasm"))]
 pub(crate) fn join_sequences(
     mut sequences: Vec<Sequence>,
     joined: &Joined,

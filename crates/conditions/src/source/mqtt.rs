@@ -53,8 +53,7 @@ fn topic_of(series: &MqttSeries, base: &str, message: &Message) -> bool {
 }
 
 pub(crate) fn gather(map: &MqttMap, base: &str, messages: &[Message]) -> Result<Gathered, Error> {
-    let mut gathered = Gathered::default();
-    gathered.rows_read = messages.len();
+    let mut gathered = Gathered { rows_read: messages.len(), ..Gathered::default() };
     for (i, series) in map.series.iter().enumerate() {
         let here = |f: Error| f.within(&format!("/series/{i}"));
         let clock = series.time.as_ref().map(|t| t.clock()).transpose();

@@ -31,9 +31,9 @@ pub(super) fn run(
         zone: zone.as_deref(),
         area: args.area.as_deref(),
         date_order: args.date_order.map(|order| match order {
-            Order::DayFirst => DateOrder::DayFirst,
-            Order::MonthFirst => DateOrder::MonthFirst,
-            Order::YearFirst => DateOrder::YearFirst,
+            Order::Day => DateOrder::DayFirst,
+            Order::Month => DateOrder::MonthFirst,
+            Order::Year => DateOrder::YearFirst,
         }),
         now,
     };
