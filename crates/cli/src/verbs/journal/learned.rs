@@ -30,7 +30,7 @@ pub(crate) struct Kept {
     pub(crate) entries: Vec<Entry>,
 }
 
-/// Reads the journal; none where there is none or none is wanted.
+/// Reads the journal; nothing without one, or where it is not wanted.
 pub(crate) fn kept(from: &FromJournal, home: &Home, site: &str) -> Result<Option<Kept>, Error> {
     let path = open::existing(from.journal.as_deref(), home).filter(|_| !from.no_journal);
     let Some(path) = path else { return Ok(None) };
