@@ -126,6 +126,13 @@ fn an_advice_takes_a_map_as_it_takes_the_table_made_from_it() {
     assert!(stale.stderr.contains("newest reading of house"), "{}", stale.stderr);
 }
 
+/// The path of a file that is not there, whatever an earlier run has left.
+fn absent(demo: &Demo, name: &str) -> String {
+    let path = demo.path(name);
+    let _ = std::fs::remove_file(&path);
+    path
+}
+
 fn probe(file: &str, more: &[&str]) -> Output {
     let mut args = vec!["conditions", "probe", file, "--at", AT];
     args.extend(more);
@@ -137,7 +144,7 @@ fn probe(file: &str, more: &[&str]) -> Output {
 fn a_probe_of_the_demo_logger_finds_what_its_map_says() {
     let demo = Demo::new("conditions-probe");
     let file = demo_data().join("logger/logger.csv").display().to_string();
-    let map = demo.path("proposed.toml");
+    let map = absent(&demo, "proposed.toml");
     let zone = ["--zone", "Atlantic/Azores"];
     let out = probe(&file, &[&zone[..], &["--output", &map]].concat());
     assert_eq!(out.code, 0, "{}\n{}", out.stdout, out.stderr);
@@ -178,7 +185,7 @@ fn a_probe_of_the_demo_logger_finds_what_its_map_says() {
 fn a_probe_says_what_is_open_and_writes_nothing() {
     let demo = Demo::new("conditions-open");
     demo.write("us.csv", "Date,Temp (C),RH %\n05/06/2026 05:00,18,88\n05/06/2026 06:00,18,88\n");
-    let (file, map) = (demo.path("us.csv"), demo.path("us.toml"));
+    let (file, map) = (demo.path("us.csv"), absent(&demo, "us.toml"));
     let zone = ["--zone", "Atlantic/Azores"];
     let out = probe(&file, &[&zone[..], &["--output", &map]].concat());
     assert_eq!(out.code, 1, "{}", out.stderr);
@@ -222,7 +229,7 @@ fn a_probe_and_a_map_read_standard_input() {
         child.wait_with_output().unwrap().into()
     };
     let demo = Demo::new("conditions-stdin");
-    let map = demo.path("map.toml");
+    let map = absent(&demo, "map.toml");
     let zone = ["--zone", "Atlantic/Azores", "--at", AT];
     let out = piped(&[&["conditions", "probe", "-", "--output", &map][..], &zone].concat());
     assert_eq!(out.code, 0, "{}{}", out.stdout, out.stderr);
