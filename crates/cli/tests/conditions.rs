@@ -152,7 +152,8 @@ fn a_probe_of_the_demo_logger_finds_what_its_map_says() {
         assert!(out.stdout.contains(words), "{words:?} is not in\n{}", out.stdout);
     }
     let read = |map: &str| {
-        let out = guardcell(&["conditions", "read", "--map", map, "--at", AT, "--json"]);
+        let read = ["conditions", "read", "--map", map, "--at", AT, "--json", "--allow-stale"];
+        let out = guardcell(&read);
         assert_eq!(out.code, 0, "{}", out.stderr);
         let value: serde_json::Value = serde_json::from_str(&out.stdout).unwrap();
         value["readings"].as_array().unwrap().clone()

@@ -130,7 +130,7 @@ fn print(found: &Probe, args: &ConditionsProbe, out: &mut Out) {
         (Some(_), Some(path)) => out.line(format!("Written: {}", path.display())),
         (Some(map), None) => {
             out.line("THE MAP (--output FILE writes it)");
-            out.raw(map);
+            map.lines().for_each(|line| out.line(line));
         }
     }
 }
