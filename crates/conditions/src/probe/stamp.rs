@@ -51,8 +51,8 @@ pub(super) enum Form {
 
 /// Seconds since 1970 of the years 2000 and 2100.
 const SECONDS: std::ops::Range<i64> = 946_684_800..4_102_444_800;
-/// The shortest month: what the other order makes of one day.
-const MONTH_D: i32 = 28;
+/// What the other order makes of a midnight: the shortest month, less the day that the clock shows.
+const MONTH_D: i32 = 27;
 
 /// Reads times by a format; none where it is no format.
 fn read(format: Option<&str>, times: &[&str]) -> Option<Vec<Option<Written>>> {
@@ -283,7 +283,7 @@ mod tests {
             ("21-Jun-2026 05:00:00", "%d-%b-%Y %H:%M:%S", true),
             ("05:00 21/06/2026", "%H:%M %d/%m/%Y", true),
             ("2026/06/21 05:00", "%Y/%m/%d %H:%M", true),
-            ("20260621 05:00", "%Y%m%d %H:%M", true),
+            ("20260621 05:00", "", true),
             ("21/06/2026 05:00 +0100", "%d/%m/%Y %H:%M %z", false),
         ] {
             let (found, without, _) = known(&[time]);
@@ -296,11 +296,14 @@ mod tests {
 
     #[test]
     fn one_value_or_one_midnight_decides_the_order_and_nothing_else_does() {
-        let (format, _, why) = known(&["05/06/2026 05:00", "13/06/2026 05:00"]);
+        let (format, _, why) = known(&["05/06/2026 05:00", "05/06/2026 06:00", "13/06/2026 05:00"]);
         assert_eq!(format, "%d/%m/%Y %H:%M");
         assert_eq!(why, Why::Value("13/06/2026 05:00".into()));
         let (format, _, why) = known(&["05/06/2026 23:50", "05/07/2026 00:00"]);
         assert_eq!((format.as_str(), why), ("%m/%d/%Y %H:%M", Why::Course));
+        // From 2 to 3 March; with the day first a February less a day would be between.
+        let (format, ..) = known(&["03/02/2026 23:50", "03/03/2026 00:00"]);
+        assert_eq!(format, "%m/%d/%Y %H:%M");
         let one_day = ["05/06/2026 05:00", "05/06/2026 06:00"];
         assert!(matches!(form(&one_day, None), Form::Undecided { .. }));
         let stated = form(&one_day, Some(DateOrder::MonthFirst));
