@@ -8,7 +8,6 @@ use crate::texts::{read_csv, read_json};
 use guardcell::calls::{AnyCall, Call, Group, Work};
 use guardcell::{Code, Error};
 use jiff::Timestamp;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Every reader.
@@ -89,7 +88,8 @@ fn moment(text: &str) -> Result<Timestamp, Error> {
 }
 
 /// An unknown logger's file as text.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct UnknownFile {
     /// The name of the file, which the map names.
@@ -97,7 +97,7 @@ pub struct UnknownFile {
     /// What the logger wrote: a table with any separator, or a JSON document.
     pub text: String,
     /// The moment that ages are counted to, RFC 3339.
-    #[schemars(extend("format" = "date-time"))]
+    #[cfg_attr(feature = "schema", schemars(extend("format" = "date-time")))]
     pub now: String,
     /// The time zone of the logger's clock, where its times have no offset: a name of the IANA
     /// database, or an offset such as `-01:00`.

@@ -68,7 +68,8 @@ pub struct JsonMap {
 /// One part of the document. With `rows`, the other pointers start at each element of that array;
 /// without, they start at the document, and lead to single values or to arrays of equal length. A
 /// quantity may have times of its own.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct JsonPart {
     /// JSON Pointer (RFC 6901) to an array of objects.
@@ -89,7 +90,7 @@ pub struct JsonPart {
     /// How far apart in time the temperature and a quantity with times of its own may be to make
     /// one reading, in seconds, 0 to 3600; 60 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.0, max = 3600.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 3600.0)))]
     pub tolerance_s: Option<f64>,
     /// Air temperature.
     #[serde(default, skip_serializing_if = "Option::is_none")]

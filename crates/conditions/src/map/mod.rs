@@ -35,7 +35,8 @@ use guardcell::reference::parameters::practice;
 use serde::{Deserialize, Serialize};
 
 /// A description of where readings stand and in which units, for one of four sources.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 #[cfg_attr(feature = "schema", schemars(title = "ConditionsMap"))]
 pub enum Map {

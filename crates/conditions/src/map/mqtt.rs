@@ -6,11 +6,11 @@ use super::{Asked, Duplicates, MAX_AGE_H_MOST, TOLERANCE_S_MOST, asked, within};
 use crate::error::in_map;
 use crate::pointer;
 use guardcell::Error;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The word `mqtt`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum MqttSource {
     /// A broker of MQTT, version 3.1.1.
@@ -18,7 +18,8 @@ pub enum MqttSource {
 }
 
 /// Which messages of a broker hold the readings.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MqttMap {
     /// `mqtt`.
@@ -40,15 +41,15 @@ pub struct MqttMap {
     /// How long is waited, in seconds, 0.1 to 300; 10 by default. It ends earlier when every topic
     /// has given a value.
     #[serde(default = "ten")]
-    #[schemars(range(min = 0.1, max = 300.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 300.0)))]
     pub wait_s: f64,
     /// How many messages are taken at most, 1 to 100000; 1000 by default.
     #[serde(default = "thousand")]
-    #[schemars(range(min = 1, max = 100_000))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 100_000)))]
     pub messages_most: u32,
     /// The largest message taken, in KiB, 0.1 to 1024; 64 by default.
     #[serde(default = "most_kib")]
-    #[schemars(range(min = 0.1, max = 1024.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.1, max = 1024.0)))]
     pub message_most_kib: f64,
     /// What to do with a message that the broker has kept, and that holds no time.
     #[serde(default)]
@@ -56,10 +57,10 @@ pub struct MqttMap {
     /// How far apart in time values of different topics may be to make one reading, in seconds, 0
     /// to 3600; 60 by default.
     #[serde(default = "super::tolerance::default_s")]
-    #[schemars(range(min = 0.0, max = 3600.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 3600.0)))]
     pub tolerance_s: f64,
     /// The topics, area by area.
-    #[schemars(length(min = 1))]
+    #[cfg_attr(feature = "schema", schemars(length(min = 1)))]
     pub series: Vec<MqttSeries>,
     /// Values that stand for a missing one beside `null`, such as `-999`.
     #[serde(default)]
@@ -69,7 +70,7 @@ pub struct MqttMap {
     pub duplicates: Duplicates,
     /// The oldest age of the newest reading, in hours; 2 by default.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.01, max = 720.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.01, max = 720.0)))]
     pub max_age_h: Option<f64>,
 }
 
@@ -86,7 +87,8 @@ const fn most_kib() -> f64 {
 }
 
 /// What to do with a retained message without a time: it may be of now or of last year.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Retained {
     /// Drop it, report it, and wait for the next one.
@@ -97,7 +99,8 @@ pub enum Retained {
 }
 
 /// The topics of one area.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MqttSeries {
     /// The area of the site; every area by default.
@@ -127,7 +130,8 @@ pub struct MqttSeries {
 }
 
 /// A value of a message.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TopicQuantity {
     /// The topic of the value, behind those of `url` and of the series.

@@ -51,7 +51,7 @@ pub struct SensorThingsMap {
     /// How far apart in time Observations of different Datastreams may be to make one reading, in
     /// seconds, 0 to 3600; 60 by default.
     #[serde(default = "super::tolerance::default_s")]
-    #[schemars(range(min = 0.0, max = 3600.0))]
+    #[cfg_attr(feature = "schema", schemars(range(min = 0.0, max = 3600.0)))]
     pub tolerance_s: f64,
     /// The Datastreams, area by area.
     #[cfg_attr(feature = "schema", schemars(length(min = 1)))]

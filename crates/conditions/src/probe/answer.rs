@@ -2,12 +2,12 @@
 
 use crate::report::Report;
 use crate::unit::QuantityName;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What an unknown logger's file holds, how that was decided, and a map of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[schemars(title = "LoggerProbe")]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(title = "LoggerProbe"))]
 pub struct Probe {
     /// The kind of source: `csv` or `json`.
     pub source: String,
@@ -47,7 +47,8 @@ impl Probe {
 }
 
 /// How times are written.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ProbedTime {
     /// The column, the two columns of date and time, or the pointer.
     pub columns: Vec<String>,
@@ -62,7 +63,8 @@ pub struct ProbedTime {
 }
 
 /// One column.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ProbedColumn {
     /// Its name, its number, or its pointer.
     pub column: String,
@@ -84,9 +86,8 @@ pub struct ProbedColumn {
 }
 
 /// What a finding is about.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum FindingCode {
     /// How characters are stored.
@@ -116,9 +117,8 @@ pub enum FindingCode {
 }
 
 /// How sure a finding is.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
     /// The file decides it.
@@ -130,7 +130,8 @@ pub enum Standing {
 }
 
 /// One decision with its reason.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Finding {
     /// What it is about.
     pub code: FindingCode,

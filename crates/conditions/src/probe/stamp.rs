@@ -3,11 +3,11 @@
 use crate::map::{Ambiguous, Nonexistent};
 use crate::moment::{Clock, Written};
 use jiff::civil::DateTime;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Which of day and month is first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum DateOrder {
     /// 21/06/2026.
