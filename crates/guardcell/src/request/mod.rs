@@ -6,7 +6,7 @@ mod explain;
 mod fault;
 #[cfg(any(feature = "schema", feature = "forms"))]
 mod form;
-#[cfg(feature = "forms")]
+#[cfg(all(feature = "forms", any(test, not(feature = "schema"))))]
 mod forms;
 mod place;
 mod readable;

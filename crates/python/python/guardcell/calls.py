@@ -99,7 +99,7 @@ def round(
     hours: int | None = None,
     plain_water: bool | None = None,
     water: models.WaterReport | Mapping[str, Any] | None = None,
-) -> models.RoundResponseOutput:
+) -> models.RoundResponse:
     """One bucket, the order of the plants and every mister fill; needs `feed`.
 
     The advice for every plant put into a few sittings, one bucket and a sequence of mister fills,
@@ -133,7 +133,7 @@ def round(
             "plain_water": plain_water,
             "water": water,
         },
-        models.RoundResponseOutput,
+        models.RoundResponse,
     )
 
 
@@ -770,7 +770,7 @@ def threshold(
 
 
 def review(
-    entries: Sequence[models.Entry | Mapping[str, Any]],
+    entries: Sequence[models.EntryInput | Mapping[str, Any]],
     at: str,
     *,
     from_: str | None = None,
@@ -812,7 +812,7 @@ def review(
 
 
 def ledger(
-    entries: Sequence[models.Entry | Mapping[str, Any]],
+    entries: Sequence[models.EntryInput | Mapping[str, Any]],
     at: str,
     *,
     from_: str | None = None,
@@ -844,7 +844,7 @@ def ledger(
 
 
 def adherence(
-    entries: Sequence[models.Entry | Mapping[str, Any]],
+    entries: Sequence[models.EntryInput | Mapping[str, Any]],
     plant: str,
     soaks: Sequence[models.Soak | Mapping[str, Any]],
     at: str,
@@ -882,7 +882,7 @@ def entry(
     recorded: str | None = None,
     supersedes: str | None = None,
     zone: str | None = None,
-) -> models.EntryOutput:
+) -> models.Entry:
     """What was done or seen, checked, as a journal records it.
 
     Takes a draft with an identifier and a time of recording. Answers the entry with its times in
@@ -912,12 +912,12 @@ def entry(
             "supersedes": supersedes,
             "zone": zone,
         },
-        models.EntryOutput,
+        models.Entry,
     )
 
 
 def given(
-    plan: models.RoundResponse | Mapping[str, Any],
+    plan: models.RoundResponseInput | Mapping[str, Any],
     id: str,
     recorded: str,
     *,
@@ -964,8 +964,8 @@ def given(
 
 def device_journal(
     *,
-    answered: models.EntriesTaken | Mapping[str, Any] | None = None,
-    arrived: models.EntriesPage | Mapping[str, Any] | None = None,
+    answered: models.EntriesTakenInput | Mapping[str, Any] | None = None,
+    arrived: models.EntriesPageInput | Mapping[str, Any] | None = None,
     device: models.DeviceJournal | Mapping[str, Any] | None = None,
     dropped: Sequence[str] | None = None,
     record: Sequence[models.Draft | Mapping[str, Any]] | None = None,

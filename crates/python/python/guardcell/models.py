@@ -142,7 +142,7 @@ class Adherence:
 class AdherenceRequest:
     """A request for the adherence to a plan of soaks."""
 
-    entries: list[Entry]
+    entries: list[EntryInput]
     """What was done and seen, in any order; at most 100,000."""
 
     plant: str
@@ -386,7 +386,7 @@ class AreaDescription:
 class Aside:
     """An entry that the journal does not take, kept for the grower to decide."""
 
-    entry: Entry
+    entry: EntryInput
     """The entry."""
 
     error: Error
@@ -397,7 +397,7 @@ class Aside:
 class AsideOutput:
     """An entry that the journal does not take, kept for the grower to decide."""
 
-    entry: EntryOutput
+    entry: Entry
     """The entry."""
 
     error: ErrorOutput
@@ -1054,10 +1054,10 @@ class DeviceJournalOutput:
 class DeviceRequest:
     """What happened to the journal of a device."""
 
-    answered: EntriesTaken | None = None
+    answered: EntriesTakenInput | None = None
     """What a server answered to the entries that were sent."""
 
-    arrived: EntriesPage | None = None
+    arrived: EntriesPageInput | None = None
     """A page of the server's journal."""
 
     device: DeviceJournal | None = None
@@ -1222,13 +1222,13 @@ class ElementAmount:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class EntriesPage:
+class EntriesPageInput:
     """Entries of the journal from a cursor on, in the order of recording."""
 
     since: str
     """The cursor that was asked from."""
 
-    entries: list[Entry]
+    entries: list[EntryInput]
     """The entries, corrected ones and retractions too."""
 
     cursor: str
@@ -1245,7 +1245,7 @@ class EntriesPage:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class EntriesTaken:
+class EntriesTakenInput:
     """What became of the entries that were sent."""
 
     results: list[Taken]
@@ -1268,7 +1268,7 @@ class Entry:
     site: str
     """The name of the site."""
 
-    event: Event
+    event: EventOutput
     """What happened."""
 
     note: str | None = None
@@ -1282,7 +1282,7 @@ class Entry:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class EntryOutput:
+class EntryInput:
     """A recorded entry."""
 
     id: str
@@ -1297,7 +1297,7 @@ class EntryOutput:
     site: str
     """The name of the site."""
 
-    event: EventOutput
+    event: Event
     """What happened."""
 
     note: str | None = None
@@ -2257,7 +2257,7 @@ class GenusResponse:
 class GivenRequest:
     """A sitting of a plan and what was done differently."""
 
-    plan: RoundResponse
+    plan: RoundResponseInput
     """The plan of the round."""
 
     id: str
@@ -2289,7 +2289,7 @@ class GivenRequest:
 class GivenRounds:
     """The entries of a sitting that was done."""
 
-    entries: list[EntryOutput]
+    entries: list[Entry]
     """One for each strength and air, checked, to be recorded."""
 
 
@@ -2561,7 +2561,7 @@ class Held:
     state: HeldState
     """How far it is on its way."""
 
-    entry: Entry
+    entry: EntryInput
     """The entry."""
 
 
@@ -2575,7 +2575,7 @@ class HeldOutput:
     state: HeldState
     """How far it is on its way."""
 
-    entry: EntryOutput
+    entry: Entry
     """The entry."""
 
 
@@ -2825,7 +2825,7 @@ class Ledger:
 class LedgerRequest:
     """A request for the ledger."""
 
-    entries: list[Entry]
+    entries: list[EntryInput]
     """What was done and seen, in any order; at most 100,000."""
 
     at: str
@@ -3898,7 +3898,7 @@ class RescueResponse:
 class ReviewRequest:
     """A request for the review of a collection."""
 
-    entries: list[Entry]
+    entries: list[EntryInput]
     """What was done and seen on one site, in any order; at most 100,000."""
 
     at: str
@@ -4113,41 +4113,6 @@ class RoundResponse:
     to: str
     """End of the time looked at, RFC 3339."""
 
-    sittings: list[Sitting]
-    """When to go round, in order of time."""
-
-    alone: list[Alone]
-    """Who gets nothing now, and why."""
-
-    cautions: list[Reason]
-    """Cautions and assumptions that hold for the whole round."""
-
-    unknowns: list[Unknown]
-    """What was not known, what matters most first."""
-
-    sources: list[Citation]
-    """The works that the reasons cite."""
-
-    bucket: Bucket | None = None
-    """The bucket, the first where a later sitting needs its own; none where no plant is fed."""
-
-    minutes: float | None = None
-    """Minutes of all sittings together, estimated from the stated pace."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class RoundResponseOutput:
-    """A round for a whole collection: one bucket, sittings in order of time, every mister fill."""
-
-    site: str
-    """The site."""
-
-    from_: str
-    """Start of the time looked at, RFC 3339."""
-
-    to: str
-    """End of the time looked at, RFC 3339."""
-
     bucket: BucketOutput | None
     """The bucket, the first where a later sitting needs its own; none where no plant is fed."""
 
@@ -4168,6 +4133,41 @@ class RoundResponseOutput:
 
     sources: list[Citation]
     """The works that the reasons cite."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoundResponseInput:
+    """A round for a whole collection: one bucket, sittings in order of time, every mister fill."""
+
+    site: str
+    """The site."""
+
+    from_: str
+    """Start of the time looked at, RFC 3339."""
+
+    to: str
+    """End of the time looked at, RFC 3339."""
+
+    sittings: list[Sitting]
+    """When to go round, in order of time."""
+
+    alone: list[Alone]
+    """Who gets nothing now, and why."""
+
+    cautions: list[Reason]
+    """Cautions and assumptions that hold for the whole round."""
+
+    unknowns: list[Unknown]
+    """What was not known, what matters most first."""
+
+    sources: list[Citation]
+    """The works that the reasons cite."""
+
+    bucket: Bucket | None = None
+    """The bucket, the first where a later sitting needs its own; none where no plant is fed."""
+
+    minutes: float | None = None
+    """Minutes of all sittings together, estimated from the stated pace."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
