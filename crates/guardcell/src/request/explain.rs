@@ -1,6 +1,6 @@
 //! Why a text could not be read as a request. Only asked once reading has failed.
 
-use super::place;
+use super::place::{begin, reached};
 use super::readable::Readable;
 use super::strict::Strict;
 use super::twice::has_field_twice;
@@ -14,7 +14,7 @@ pub(super) fn explain<T: Readable>(
     error: &serde_json::Error,
     call: Option<&str>,
 ) -> Error {
-    let at = place::reached(json);
+    let at = reached(json);
     let value = match serde_json::from_slice::<Value>(json) {
         Ok(value) => value,
         Err(e) if is_number_out_of_range(json, &e) => return number_out_of_range(json),
@@ -52,8 +52,8 @@ fn by_type(json: &[u8], error: &serde_json::Error, at: String) -> Error {
         .at_column(column(json, error));
     }
     let detail = error.to_string();
-    let place = format!(" at line {} column {}", error.line(), error.column());
-    let detail = detail.strip_suffix(&place).unwrap_or(&detail);
+    let at_end = format!(" at line {} column {}", error.line(), error.column());
+    let detail = detail.strip_suffix(&at_end).unwrap_or(&detail);
     Error::new(Code::WrongForm, detail, "see the schema of this request").at(at)
 }
 
@@ -64,11 +64,11 @@ fn is_number_out_of_range(json: &[u8], error: &serde_json::Error) -> bool {
 }
 
 fn number_out_of_range(json: &[u8]) -> Error {
-    place::begin();
+    begin();
     let mut reader = serde_json::Deserializer::from_slice(json);
     let pointer = match Value::deserialize(Strict(&mut reader)) {
         Ok(_) => String::new(),
-        Err(_) => place::reached(json),
+        Err(_) => reached(json),
     };
     Error::new(Code::OutOfRange, "the number is too large", "give a number below 1.8e308")
         .at(pointer)

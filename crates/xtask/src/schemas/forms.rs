@@ -1,7 +1,7 @@
 //! The schemas of the requests of every call in one text, without what explains a field: what a page
 //! downloads to explain refusals.
 
-use super::deserialized;
+use super::generators::deserialized;
 use guardcell::calls::{ALL, Form};
 use serde_json::{Map, Value};
 

@@ -14,6 +14,7 @@ mod devices;
 mod examples;
 mod finished;
 pub mod forms;
+mod generators;
 mod openapi;
 mod plain;
 
@@ -21,9 +22,8 @@ pub use examples::{Bad, Examples};
 
 use examples::answer;
 use finished::finished;
+use generators::{deserialized, serialized};
 use guardcell::calls::{ALL, AnyCall, Form};
-use schemars::SchemaGenerator;
-use schemars::generate::SchemaSettings;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::error::Error;
@@ -65,14 +65,6 @@ pub fn documents(root: &Path) -> Result<BTreeMap<String, Value>, Box<dyn Error>>
 /// As [`documents`].
 pub fn api(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn Error>> {
     openapi::document(calls, root)
-}
-
-fn deserialized() -> SchemaGenerator {
-    SchemaSettings::draft2020_12().for_deserialize().into_generator()
-}
-
-fn serialized() -> SchemaGenerator {
-    SchemaSettings::draft2020_12().for_serialize().into_generator()
 }
 
 /// Writes every generated file.
