@@ -238,3 +238,18 @@ fn a_probe_and_a_map_read_standard_input() {
     assert_eq!(out.code, 0, "{}", out.stderr);
     assert!(out.stdout.contains("2026-10-26T07:00:00-01:00,,18.5,88"), "{}", out.stdout);
 }
+
+#[test]
+fn a_probe_counts_ages_by_the_clock_of_its_zone() {
+    let demo = Demo::new("conditions-clock");
+    demo.write("uk.csv", "Time,Temp (C),RH %\n2026-07-06 06:00,18,88\n2026-07-06 07:00,19,86\n");
+    let probe = |at: &str| {
+        let file = demo.path("uk.csv");
+        guardcell(&["conditions", "probe", &file, "--zone", "Europe/London", "--at", at])
+    };
+    // 08:00 of summer time is 07:00 UTC.
+    let (here, there) = (probe("2026-07-06T08:00"), probe("2026-07-06T07:00Z"));
+    assert_eq!(here.code, 0, "{}", here.stderr);
+    assert_eq!(here.stdout, there.stdout);
+    assert!(here.stdout.contains(", 60 min old"), "{}", here.stdout);
+}

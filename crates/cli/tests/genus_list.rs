@@ -98,11 +98,11 @@ fn parquet_has_the_rows_of_the_csv_with_numbers_as_numbers() {
             let cell = match *name {
                 "p_c3" | "p_weak_cam" | "p_cam" => {
                     let of = column.as_primitive::<Float64Type>();
-                    of.is_valid(r).then(|| format!("{:.3}", of.value(r))).unwrap_or_default()
+                    if of.is_valid(r) { format!("{:.3}", of.value(r)) } else { String::new() }
                 }
                 "cam_species" | "measured_species" => {
                     let of = column.as_primitive::<UInt16Type>();
-                    of.is_valid(r).then(|| of.value(r).to_string()).unwrap_or_default()
+                    if of.is_valid(r) { of.value(r).to_string() } else { String::new() }
                 }
                 _ => column.as_string::<i32>().value(r).to_owned(),
             };

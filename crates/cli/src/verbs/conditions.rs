@@ -23,17 +23,20 @@ pub(crate) fn run(args: &Conditions, home: &Home, out: &mut Out) -> Result<Outco
         ConditionsKind::Check(a) => check(a, home, out),
         ConditionsKind::Read(a) => read(a, home, out).map(|()| Outcome::Answer),
         ConditionsKind::Probe(a) => {
-            let now = moment(a.at.as_deref(), home)?;
+            let now = moment(a.at.as_deref(), a.zone.as_deref(), home)?;
             probe::run(a, now, home, out)
         }
     }
 }
 
-/// The moment that ages are counted to; a date is its end.
-fn moment(at: Option<&str>, home: &Home) -> Result<Timestamp, Error> {
+/// The moment that ages are counted to, in this zone or that of the site; a date is its end.
+fn moment(at: Option<&str>, zone: Option<&str>, home: &Home) -> Result<Timestamp, Error> {
     let now = Timestamp::now();
     let Some(at) = at else { return Ok(now) };
-    let zone = home.of_site(None, |site| Some(site.time_zone.clone()));
+    let of_site = || home.of_site(None, |site| Some(site.time_zone.clone()));
+    // An offset instead of a name is for the times of the file alone.
+    let named = zone.filter(|z| !z.starts_with(['+', '-'])).map(str::to_owned);
+    let zone = named.or_else(of_site);
     let clock = Clock { zone: zone.as_deref().map(time_zone).transpose()?, now };
     Ok(clock.looking_back(Some(at))?.timestamp())
 }
@@ -65,7 +68,7 @@ fn map(args: &MapArgs, home: &Home) -> Result<PathBuf, Error> {
 
 fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, Error> {
     // A stale source is explained as well; whether it may be used is the exit code.
-    let read = follow(&map(&args.map, home)?, moment(args.map.at.as_deref(), home)?, true)?;
+    let read = follow(&map(&args.map, home)?, moment(args.map.at.as_deref(), None, home)?, true)?;
     if out.json() {
         out.value(&read.report)?;
     } else {
@@ -78,7 +81,7 @@ fn check(args: &ConditionsCheck, home: &Home, out: &mut Out) -> Result<Outcome, 
 fn read(args: &ConditionsRead, home: &Home, out: &mut Out) -> Result<(), Error> {
     let read = follow(
         &map(&args.map, home)?,
-        moment(args.map.at.as_deref(), home)?,
+        moment(args.map.at.as_deref(), None, home)?,
         args.map.allow_stale,
     )?;
     let table = || {

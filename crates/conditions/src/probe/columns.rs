@@ -5,6 +5,7 @@ use crate::probe::words::{self, Kind, Name};
 use crate::unit::{QuantityName, Scale};
 use guardcell::advice::Reading;
 use guardcell::reference::parameters::practice;
+use guardcell::units::text::Target;
 
 /// A column, or a value of a document, with all it holds.
 #[derive(Debug, Clone)]
@@ -105,10 +106,16 @@ fn contradicted(c: &Candidate, quantity: QuantityName, findings: &mut Findings) 
     let Some(unit) = &c.unit else { return };
     if !c.numbers.is_empty() && fitting(quantity, unit, &c.numbers) == 0 {
         let message = format!(
-            "the stated unit is {unit}, and in it every value lies outside the range of a reading"
+            "the stated unit is {}, and in it every value lies outside the range of a reading",
+            shown(unit)
         );
         findings.add(FindingCode::Unit, Standing::Assumed, Some(&c.shown), message);
     }
+}
+
+/// A unit as people write it.
+fn shown(unit: &str) -> String {
+    Target::parse(unit).map_or_else(|_| unit.to_owned(), |target| target.unit().trade())
 }
 
 fn temperature(c: &mut Candidate, quantity: QuantityName, findings: &mut Findings) {
@@ -127,7 +134,8 @@ fn temperature(c: &mut Candidate, quantity: QuantityName, findings: &mut Finding
             Standing::Decided,
             format!(
                 "no unit is stated; the values {low} to {high} lie in the range of a reading as \
-                 {one} only ({most} of {})",
+                 {} only ({most} of {})",
+                shown(one),
                 c.numbers.len()
             ),
         ),

@@ -59,8 +59,8 @@ pub(super) fn propose(document: &Value, known: &Known<'_>, mut findings: Finding
         parts.push_str(&part(document, &base, &own, known, &mut probe, &mut findings));
     }
     if !any {
-        let message = "nowhere in the document do a time, a temperature and a humidity stand \
-                       together: write a map by hand";
+        let message = "no part of the document has a time, a temperature and a humidity: write a \
+                       map by hand";
         findings.open(FindingCode::Layout, message);
     }
     if !findings.any_open() {
