@@ -13,10 +13,9 @@ mkdirSync(pictures, { recursive: true });
 const server = await serve(program);
 export const { address } = server;
 
-const browser = await chromium.launch({
-  executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-  args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-});
+export const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
+export const FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+const browser = await chromium.launch({ executablePath: CHROMIUM, args: FLAGS });
 const azores = { locale: "en-GB", timezoneId: "Atlantic/Azores" };
 export const wide = { viewport: { width: 1100, height: 900 }, ...azores };
 export const phone = { viewport: { width: 360, height: 740 }, isMobile: true, hasTouch: true, deviceScaleFactor: 2, ...azores };

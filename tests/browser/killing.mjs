@@ -4,14 +4,12 @@ import { spawn } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { chromium } from "playwright-core";
-import { ready } from "./harness.mjs";
+import { CHROMIUM, FLAGS, ready } from "./harness.mjs";
 import { house, synced } from "./house.mjs";
-
-const FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--remote-debugging-port=0"];
 
 /** A Chromium of its own with what it kept before, and its page. */
 async function start(profile, address) {
-  const child = spawn(process.env.CHROMIUM ?? "/usr/bin/chromium", [...FLAGS, `--user-data-dir=${profile}`, "about:blank"], { detached: true, stdio: ["ignore", "ignore", "pipe"] });
+  const child = spawn(CHROMIUM, [...FLAGS, "--remote-debugging-port=0", `--user-data-dir=${profile}`, "about:blank"], { detached: true, stdio: ["ignore", "ignore", "pipe"] });
   const endpoint = await new Promise((found, failed) => {
     let text = "";
     child.stderr.on("data", (chunk) => {

@@ -470,8 +470,8 @@ class Year:
         bounds = [0, *CHANGES.values(), self.days]
         names = ["first", *CHANGES]
         for name, start, stop in zip(names, bounds, bounds[1:]):
-            inside = [s for s in self.steps if start + LEARNT_AFTER <= s[0] < stop]
-            looks = [k for k in self.looks if start + LEARNT_AFTER <= k[0] < stop]
+            inside = [s for s in self.steps if start <= s[0] < stop and self.settled(s[0])]
+            looks = [k for k in self.looks if start <= k[0] < stop and self.settled(k[0])]
             if inside and looks:
                 yield (name, sum(s[2] for s in inside) / len(inside),
                        sum(k[2] != "none" for k in looks) / len(looks), len(looks))

@@ -5,7 +5,7 @@ use crate::cause::while_reading;
 use crate::client::{Client, expect_media};
 use crate::failure::{answer_too_large, broken_off, not_guardcell};
 use guardcell::Error;
-use guardcell::calls::Call;
+use guardcell::calls::{Call, STREAM};
 use reqwest::blocking::Response;
 use reqwest::header::CONTENT_TYPE;
 use serde::Deserialize;
@@ -78,7 +78,7 @@ impl Client {
         AnswerStream {
             call: PhantomData,
             client: self,
-            url: self.at(&format!("v1/{}/stream", C::PATH)),
+            url: self.at(&format!("v1/{}{STREAM}", C::PATH)),
             requests: requests.into_iter().fuse(),
             ahead: None,
             asked: VecDeque::new(),

@@ -63,4 +63,4 @@ pub use options::Options;
 pub use report::{Read, Report};
 pub use table::to_csv;
 pub use texts::{read_csv, read_json};
-pub use unit::QuantityName;
+pub use unit::{QuantityName, trade};

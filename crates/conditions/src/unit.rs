@@ -10,6 +10,16 @@ use guardcell::units::uom::si::{
 use guardcell::units::{Error, parse_air_speed, parse_irradiance, parse_temperature};
 use serde::{Deserialize, Serialize};
 
+/// A unit of a map as the trade writes it; a text that is no unit stays as it is.
+///
+/// ```
+/// assert_eq!(guardcell_conditions::trade("[degF]"), "°F");
+/// ```
+#[must_use]
+pub fn trade(unit: &str) -> String {
+    Target::parse(unit).map_or_else(|_| unit.to_owned(), |target| target.unit().trade())
+}
+
 /// What a map can read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

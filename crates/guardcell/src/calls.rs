@@ -7,6 +7,9 @@
 pub use guardcell_call::{Call, Group, Work};
 use guardcell_error::{Code, Error, excerpt};
 
+/// What the path of a call ends with where it answers many requests, one a line.
+pub const STREAM: &str = "/stream";
+
 /// The one list. A line names the module of the facade and the type that implements [`Call`]; the
 /// order is that of the documentation.
 macro_rules! calls {

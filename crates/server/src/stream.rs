@@ -12,23 +12,21 @@ use axum::http::{HeaderValue, Request, Response, header};
 use axum::routing::{MethodRouter, post};
 use bytes::{Buf, Bytes, BytesMut};
 use futures_util::{StreamExt, stream};
-use guardcell::calls::AnyCall;
+use guardcell::calls::{AnyCall, STREAM};
 use guardcell::{Code, Error};
 use std::convert::Infallible;
 use std::sync::Arc;
 use tokio::time::{Instant, timeout_at};
 
 pub(crate) const MEDIA: &str = "application/x-ndjson";
-const LAST: &str = "/stream";
-
 /// The path at which a call answers many requests.
 pub(crate) fn path(call: AnyCall) -> String {
-    format!("/v1/{}{LAST}", call.path())
+    format!("/v1/{}{STREAM}", call.path())
 }
 
 /// The path of one request, if this is one of many.
 pub(crate) fn without(path: &str) -> Option<&str> {
-    path.strip_suffix(LAST)
+    path.strip_suffix(STREAM)
 }
 
 /// The route of a call for many requests.

@@ -17,6 +17,7 @@ use connection::Connection;
 use fault::Fault;
 use guardcell::Error;
 use jiff::Timestamp;
+use percent_encoding::percent_decode_str;
 use rumqttc::mqttbytes::QoS;
 use rumqttc::mqttbytes::v4::{
     Connect, ConnectReturnCode, Packet, Subscribe, SubscribeFilter, SubscribeReasonCode,
@@ -80,23 +81,8 @@ pub(crate) fn hear(map: &MqttMap, folder: &Path, options: &Options<'_>) -> Resul
 
 /// The topic in the path of an address.
 fn base(url: &Url) -> String {
-    let bytes: Vec<u8> = percent_decoded(url.path());
-    String::from_utf8_lossy(&bytes).trim_matches('/').to_owned()
-}
-
-fn percent_decoded(text: &str) -> Vec<u8> {
-    let bytes = text.as_bytes();
-    let mut out = Vec::new();
-    let mut i = 0;
-    while let Some(b) = bytes.get(i) {
-        let code = (*b == b'%')
-            .then(|| text.get(i + 1..i + 3))
-            .flatten()
-            .and_then(|hex| u8::from_str_radix(hex, 16).ok());
-        out.push(code.unwrap_or(*b));
-        i += if code.is_some() { 3 } else { 1 };
-    }
-    out
+    let path = percent_decode_str(url.path()).decode_utf8_lossy();
+    path.trim_matches('/').to_owned()
 }
 
 fn connected(connection: &mut Connection, login: Option<(String, String)>) -> Result<(), Fault> {

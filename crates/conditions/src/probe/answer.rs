@@ -40,6 +40,23 @@ pub struct Probe {
 }
 
 impl Probe {
+    /// Of a file of which nothing is known yet.
+    pub(super) fn of(source: &str, file: &str) -> Self {
+        Self {
+            source: source.into(),
+            from: file.into(),
+            map: None,
+            skip_lines: None,
+            delimiter: None,
+            decimal: None,
+            rows: 0,
+            time: None,
+            columns: Vec::new(),
+            findings: Vec::new(),
+            report: None,
+        }
+    }
+
     /// What could not be decided.
     pub fn open(&self) -> impl Iterator<Item = &Finding> {
         self.findings.iter().filter(|f| f.standing == Standing::Open)

@@ -2,10 +2,9 @@
 
 use crate::probe::answer::{FindingCode, Findings, Standing};
 use crate::probe::words::{self, Kind, Name};
-use crate::unit::{QuantityName, Scale};
+use crate::unit::{QuantityName, Scale, trade};
 use guardcell::advice::Reading;
 use guardcell::reference::parameters::practice;
-use guardcell::units::text::Target;
 
 /// A column, or a value of a document, with all it holds.
 #[derive(Debug, Clone)]
@@ -107,15 +106,10 @@ fn contradicted(c: &Candidate, quantity: QuantityName, findings: &mut Findings) 
     if !c.numbers.is_empty() && fitting(quantity, unit, &c.numbers) == 0 {
         let message = format!(
             "the stated unit is {}, and in it every value lies outside the range of a reading",
-            shown(unit)
+            trade(unit)
         );
         findings.add(FindingCode::Unit, Standing::Assumed, Some(&c.shown), message);
     }
-}
-
-/// A unit as people write it.
-fn shown(unit: &str) -> String {
-    Target::parse(unit).map_or_else(|_| unit.to_owned(), |target| target.unit().trade())
 }
 
 fn temperature(c: &mut Candidate, quantity: QuantityName, findings: &mut Findings) {
@@ -135,7 +129,7 @@ fn temperature(c: &mut Candidate, quantity: QuantityName, findings: &mut Finding
             format!(
                 "no unit is stated; the values {low} to {high} lie in the range of a reading as \
                  {} only ({most} of {})",
-                shown(one),
+                trade(one),
                 c.numbers.len()
             ),
         ),

@@ -34,19 +34,7 @@ pub(super) fn parse(text: &str, known: &Known<'_>) -> Result<Option<Value>, Erro
 
 pub(super) fn propose(document: &Value, known: &Known<'_>, mut findings: Findings) -> Probe {
     let sets = sets::sets(document);
-    let mut probe = Probe {
-        source: "json".into(),
-        from: known.file.to_owned(),
-        map: None,
-        skip_lines: None,
-        delimiter: None,
-        decimal: None,
-        rows: 0,
-        time: None,
-        columns: Vec::new(),
-        findings: Vec::new(),
-        report: None,
-    };
+    let mut probe = Probe::of("json", known.file);
     let mut parts = String::new();
     let mut any = false;
     for forecast in [false, true] {

@@ -33,19 +33,7 @@ pub(super) fn propose(
     known: &Known<'_>,
     mut findings: Findings,
 ) -> Probe {
-    let mut probe = Probe {
-        source: "csv".into(),
-        from: known.file.to_owned(),
-        map: None,
-        skip_lines: None,
-        delimiter: None,
-        decimal: None,
-        rows: 0,
-        time: None,
-        columns: Vec::new(),
-        findings: Vec::new(),
-        report: None,
-    };
+    let mut probe = Probe::of("csv", known.file);
     let Some(layout) = layout::find(text) else {
         let message = "no line names a temperature or a humidity beside other columns: write a map \
                        by hand";

@@ -14,13 +14,12 @@ pub(super) fn explain<T: Readable>(
     error: &serde_json::Error,
     call: Option<&str>,
 ) -> Error {
-    let at = reached(json);
     let value = match serde_json::from_slice::<Value>(json) {
         Ok(value) => value,
         Err(e) if is_number_out_of_range(json, &e) => return number_out_of_range(json),
         Err(e) => return malformed(json, &e),
     };
-    by_schema::<T>(&value, call).unwrap_or_else(|| by_type(json, error, at))
+    by_schema::<T>(&value, call).unwrap_or_else(|| by_type(json, error))
 }
 
 /// What the schema of the request says.
@@ -41,7 +40,7 @@ fn by_schema<T: Readable>(_: &Value, _: Option<&str>) -> Option<Error> {
 }
 
 /// The schema allows it, but the text or the type is narrower.
-fn by_type(json: &[u8], error: &serde_json::Error, at: String) -> Error {
+fn by_type(json: &[u8], error: &serde_json::Error) -> Error {
     if has_field_twice(json) {
         return Error::new(
             Code::WrongForm,
@@ -54,7 +53,7 @@ fn by_type(json: &[u8], error: &serde_json::Error, at: String) -> Error {
     let detail = error.to_string();
     let at_end = format!(" at line {} column {}", error.line(), error.column());
     let detail = detail.strip_suffix(&at_end).unwrap_or(&detail);
-    Error::new(Code::WrongForm, detail, "see the schema of this request").at(at)
+    Error::new(Code::WrongForm, detail, "see the schema of this request").at(reached(json))
 }
 
 /// Whether the text is JSON whose number no 64-bit float can hold, such as 1e999.

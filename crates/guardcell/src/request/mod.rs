@@ -11,6 +11,7 @@ mod form;
 mod forms;
 mod place;
 mod readable;
+mod scalars;
 #[cfg(feature = "schema")]
 mod schemas;
 mod strict;

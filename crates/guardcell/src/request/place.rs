@@ -1,6 +1,7 @@
 //! Where in a text reading has got to, so that a refusal says where it is. Counted and not named
 //! while reading: the names of fields are looked up in the text where they are needed.
 
+use super::scalars::skipped_scalars;
 use core::fmt;
 use guardcell_error::pointer;
 use serde::de::{DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, SeqAccess, Visitor};
@@ -97,29 +98,7 @@ impl<'de> Visitor<'de> for Seek<'_> {
         Ok(())
     }
 
-    fn visit_bool<E: Error>(self, _: bool) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_i64<E: Error>(self, _: i64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_u64<E: Error>(self, _: u64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_f64<E: Error>(self, _: f64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_str<E: Error>(self, _: &str) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_unit<E: Error>(self) -> Result<(), E> {
-        Ok(())
-    }
+    skipped_scalars!();
 }
 
 /// The place is found; the rest of the text does not matter.

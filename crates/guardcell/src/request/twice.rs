@@ -1,7 +1,8 @@
 //! Whether an object of a text has a field twice.
 
+use super::scalars::skipped_scalars;
 use core::fmt;
-use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visitor};
+use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::collections::BTreeSet;
 
 /// Whether any object of the text has a field twice.
@@ -42,27 +43,5 @@ impl<'de> Visitor<'de> for Look<'_> {
         Ok(())
     }
 
-    fn visit_bool<E: Error>(self, _: bool) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_i64<E: Error>(self, _: i64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_u64<E: Error>(self, _: u64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_f64<E: Error>(self, _: f64) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_str<E: Error>(self, _: &str) -> Result<(), E> {
-        Ok(())
-    }
-
-    fn visit_unit<E: Error>(self) -> Result<(), E> {
-        Ok(())
-    }
+    skipped_scalars!();
 }

@@ -3,7 +3,7 @@
 use super::devices;
 use super::examples::{Examples, answer};
 use super::plain;
-use guardcell::calls::{AnyCall, Catalogue, Form, Genus, Group, Search};
+use guardcell::calls::{AnyCall, Catalogue, Form, Genus, Group, STREAM, Search};
 use guardcell::reference::Leaf;
 use schemars::SchemaGenerator;
 use schemars::generate::SchemaSettings;
@@ -32,10 +32,10 @@ pub(super) fn document(calls: &[AnyCall], root: &Path) -> Result<Value, Box<dyn 
     };
     let mut paths = Map::new();
     for call in calls {
-        let operation = calculation(call, &Examples::of(call, root)?.good, &mut generators)?;
+        let examples = Examples::of(call, root)?.good;
+        let operation = calculation(call, &examples, &mut generators)?;
         paths.insert(format!("/v1/{}", call.path()), json!({ "post": operation }));
-        let first = Examples::of(call, root)?.good.into_iter().take(1).collect::<Vec<_>>();
-        paths.insert(format!("/v1/{}/stream", call.path()), stream(call, &first)?);
+        paths.insert(format!("/v1/{}{STREAM}", call.path()), stream(call, examples.first())?);
     }
     look_ups(&mut paths, &mut generators)?;
     watching(&mut paths);
@@ -299,8 +299,8 @@ fn cacheable(media: Value, refusals: &[&str]) -> Value {
 }
 
 /// The path of a call for many requests.
-fn stream(call: &AnyCall, examples: &[Value]) -> Result<Value, Box<dyn Error>> {
-    let lines: Result<Vec<String>, _> = examples.iter().map(serde_json::to_string).collect();
+fn stream(call: &AnyCall, example: Option<&Value>) -> Result<Value, Box<dyn Error>> {
+    let line = example.map(serde_json::to_string).transpose()?.unwrap_or_default();
     Ok(json!({ "post": {
         "operationId": format!("{}_stream", call.name()),
         "tags": [call.group().as_str()],
@@ -312,7 +312,7 @@ fn stream(call: &AnyCall, examples: &[Value]) -> Result<Value, Box<dyn Error>> {
         "requestBody": { "required": true, "content": { "application/x-ndjson": {
             "schema": { "type": "string",
                 "description": format!("Lines, each a request of `{}` as JSON", call.name()) },
-            "example": lines?.join("\n") + "\n"
+            "example": line + "\n"
         } } },
         "responses": with_refusals(
             json!({ "200": {

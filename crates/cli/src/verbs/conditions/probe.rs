@@ -7,9 +7,8 @@ use crate::home::Home;
 use crate::print::{Out, text};
 use crate::verbs::Outcome;
 use guardcell::Error;
-use guardcell::units::text::Target;
 use guardcell_conditions::probe::{DateOrder, Finding, Known, Probe, ProbedColumn, Standing};
-use guardcell_conditions::probe_file;
+use guardcell_conditions::{probe_file, trade};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use std::fs::File;
@@ -147,9 +146,4 @@ fn column(c: &ProbedColumn) -> String {
         (None, None) => "names the area".to_owned(),
     };
     format!("{}: {what}{example}", c.column)
-}
-
-/// A unit as the trade writes it.
-fn trade(unit: &str) -> String {
-    Target::parse(unit).map_or_else(|_| unit.to_owned(), |target| target.unit().trade())
 }
