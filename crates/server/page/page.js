@@ -31,6 +31,7 @@ const $ = (id) => document.getElementById(id);
 let shown = null;
 let only = "";
 let asking = 0;
+let behind = false;
 
 const ready = () => state.plants.length > 0 && state.readings.length > 0;
 
@@ -124,8 +125,11 @@ function showAnswer(told) {
 
 const drawPicture = () => { if (shown?.situation) days($("drawn"), shown.situation.request, shown.areas); };
 
+/** Nothing is shown, and what is still being worked out belongs to what is no longer here. */
 function nothingShown() {
   shown = null;
+  asking += 1;
+  $("ask").disabled = false;
   for (const id of ["now", "tasks", "ribbon", "drawn", "sheet"]) $(id).replaceChildren();
   show($("round-status"), "The sheet follows from the day: ask first.");
   $("print").disabled = true;
@@ -134,6 +138,7 @@ function nothingShown() {
 async function ask() {
   if (!state.plants.length) { show($("day-status"), "Enter a plant first.", true); return; }
   const mine = (asking += 1);
+  behind = false;
   show($("day-status"), "Asking…");
   $("ask").disabled = true;
   try {
@@ -142,6 +147,7 @@ async function ask() {
     if (mine !== asking) return;
     keepAnswer(told);
     showAnswer(told);
+    if (behind) outdated();
   } catch (error) {
     if (mine !== asking) return;
     // without a connection the last answer stays in sight
@@ -216,7 +222,8 @@ $("undo-keep").addEventListener("click", async () => {
   // emptied for good: nothing of it stays on the device
   if (isEmpty()) { await forget(); draw(); }
 });
-addEventListener("guardcell-changed", () => { if (shown) show($("day-status"), "Something was changed since this answer: ask again."); small(); firstStart(); });
+const outdated = () => show($("day-status"), "Something was changed since this answer: ask again.");
+addEventListener("guardcell-changed", () => { behind = true; if (shown) outdated(); small(); firstStart(); });
 addEventListener("guardcell-journal", drawJournal);
 addEventListener("guardcell-sync", drawSync);
 addEventListener("guardcell-recorded", async ({ detail }) => {
