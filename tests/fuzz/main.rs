@@ -21,6 +21,10 @@ use std::time::{Duration, Instant};
 
 /// Cases of each, unless asked otherwise: seconds in an unoptimised build.
 const CASES: usize = 150;
+/// A case that takes so long tells how long a step is.
+const MEASURED: Duration = Duration::from_millis(5);
+/// The longest that a step may be in an optimised build, in microseconds: one is meant.
+const STEP_MOST: f64 = 5.0;
 /// A case that takes so long is stopped and counted.
 const LONG: Duration = Duration::from_secs(10);
 
@@ -38,12 +42,37 @@ fn seed(name: &str) -> Rng {
     Rng::new(asked("FUZZ_SEED", 1) ^ of_name << 32)
 }
 
-/// What is wrong with an answer, if anything is.
-fn fault(call: &AnyCall, request: &str, schema: &Validator) -> Option<String> {
-    match caught(|| call.run(request.as_bytes())) {
+/// How a case went.
+#[derive(Default)]
+struct Ran {
+    fault: Option<String>,
+    /// The steps it was said to take, and how long it took; nothing where it was not read.
+    cost: Option<(u64, Duration)>,
+}
+
+impl Ran {
+    /// Microseconds a step, of a case that is long enough to be measured.
+    fn a_step(&self) -> Option<f64> {
+        let (steps, took) = self.cost.filter(|(_, took)| *took > MEASURED)?;
+        Some(took.as_secs_f64() * 1e6 / steps.max(1) as f64)
+    }
+}
+
+/// Runs a request; says what is wrong with the answer, if anything is.
+fn ran(call: &AnyCall, request: &str, schema: &Validator) -> Ran {
+    let mut cost = None;
+    let answer = caught(|| {
+        let prepared = call.prepare(request.as_bytes())?;
+        let (steps, begun) = (prepared.work().steps(), Instant::now());
+        let answer = prepared.run();
+        cost = Some((steps, begun.elapsed()));
+        answer
+    });
+    let fault = match answer {
         None => Some("it panicked".into()),
         Some(answer) => fault_of_answer(answer, schema),
-    }
+    };
+    Ran { fault, cost }
 }
 
 /// What some work gives; none where it panicked. A stop goes on to whoever stopped it.
@@ -136,7 +165,7 @@ fn calls() {
         let example: Value = serde_json::from_str(call.example()).unwrap();
         // Requests that were answered are begun from again: they lead further in.
         let mut seeds = vec![example];
-        let (mut answered, mut slowest) = (0, Duration::ZERO);
+        let (mut answered, mut slowest, mut step) = (0, Duration::ZERO, 0.0_f64);
         let started = Instant::now();
         let budget = Duration::from_millis(asked("FUZZ_CALL_MS", 3_000));
         let mut done = 0;
@@ -144,16 +173,21 @@ fn calls() {
             let request = structured::changed(&mut rng, &seeds[done % seeds.len()]);
             let json = request.to_string();
             let begun = Instant::now();
-            let mut found = None;
-            let ended = in_time(|| found = fault(call, &json, &schema));
-            if !ended {
-                found = Some(format!("no end within {LONG:?}"));
+            let mut case = Ran::default();
+            if !in_time(|| case = ran(call, &json, &schema)) {
+                case.fault = Some(format!("no end within {LONG:?}"));
             }
             slowest = slowest.max(begun.elapsed());
-            if let Some(what) = found {
+            if let Some(a_step) = case.a_step() {
+                step = step.max(a_step);
+                if a_step > STEP_MOST && !cfg!(debug_assertions) {
+                    case.fault = Some(format!("a step of {a_step:.1} µs: {:?}", case.cost));
+                }
+            }
+            if let Some(what) = case.fault {
                 let path = keep(call.name(), done, &json);
                 faults.push(format!("{}: {what:.300} ({})", call.name(), path.display()));
-            } else if call.prepare(json.as_bytes()).is_ok() {
+            } else if case.cost.is_some() {
                 answered += 1;
                 if seeds.len() < 64 && json.len() < 100_000 {
                     seeds.push(request);
@@ -161,7 +195,10 @@ fn calls() {
             }
             done += 1;
         }
-        println!("{}: {done} cases, {answered} read, slowest {slowest:?}", call.name());
+        println!(
+            "{}: {done} cases, {answered} read, slowest {slowest:?}, longest step {step:.2} µs",
+            call.name()
+        );
     }
     assert!(faults.is_empty(), "{} faults\n{}", faults.len(), faults.join("\n"));
 }
@@ -222,7 +259,7 @@ fn faults_stay_mended() {
         let path = file.unwrap().path();
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
         let call = guardcell::calls::find(name.split('.').next().unwrap()).unwrap();
-        let found = fault(call, &std::fs::read_to_string(&path).unwrap(), &answer_schema(call));
+        let found = ran(call, &std::fs::read_to_string(&path).unwrap(), &answer_schema(call)).fault;
         assert!(found.is_none(), "{name}: {found:?}");
         count += 1;
     }

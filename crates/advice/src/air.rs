@@ -57,7 +57,7 @@ pub(crate) struct KnownAir {
     /// Standard deviation of the humidity beside that of the sensor, in % relative humidity: 0
     /// where it was read.
     pub(crate) rh_sd: f64,
-    /// Hours from the nearest reading; 0 where it was read.
+    /// Hours from the nearest reading; 0 where it was read or forecast.
     pub(crate) hours_away: f64,
 }
 

@@ -52,8 +52,12 @@ impl AreaAir {
             // Between two readings, the later one decides whether it is a forecast.
             let by = around.after.map_or(t, |(t, _)| t);
             let forecast = t > self.now && by > self.now;
-            let basis = if forecast { AirBasis::Forecast } else { AirBasis::Reading };
-            return Ok(Some(KnownAir { air, basis, rh_sd: 0.0, hours_away: 0.0 }));
+            let (basis, rh_sd) = if forecast {
+                (AirBasis::Forecast, forecast_spread(t.duration_since(self.now)))
+            } else {
+                (AirBasis::Reading, 0.0)
+            };
+            return Ok(Some(KnownAir { air, basis, rh_sd, hours_away: 0.0 }));
         }
         let air = match around {
             Neighbours { before: None, after: None } => return Ok(None),
@@ -135,6 +139,11 @@ fn spread(hours_away: f64) -> f64 {
     (p::ASSUMED_HUMIDITY_SD.percent()
         + p::ASSUMED_HUMIDITY_SD_GROWTH.percent_per_hour() * hours_away)
         .min(p::ASSUMED_HUMIDITY_SD_MOST.percent())
+}
+
+/// Standard deviation of a forecast humidity, so long after now: no more than that of assumed air.
+fn forecast_spread(ahead: SignedDuration) -> f64 {
+    spread(ahead.as_secs_f64() / 3600.0).min(p::FORECAST_HUMIDITY_SD.percent())
 }
 
 /// How the temperature goes over a day: coldest when the light comes, warmest some time after the

@@ -18,6 +18,7 @@ use arrow_select::concat::concat_batches;
 use batch_folder::Folder;
 use parquet::arrow::ArrowWriter;
 use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
+use parquet::file::properties::WriterProperties;
 use run::{Output, demo_data, guardcell};
 use serde_json::Value;
 use std::fs::File;
@@ -156,6 +157,37 @@ fn every_format_gives_the_same_answers() {
             assert_eq!(differ, None, "{first} to {second}");
             assert_eq!(lines.len(), expected.len(), "{first} to {second}");
         }
+    }
+}
+
+/// Whatever other programs pack Parquet with is read.
+#[test]
+fn parquet_is_read_in_every_usual_compression() {
+    use parquet::basic::{Compression, GzipLevel, ZstdLevel};
+    let folder = Folder::new();
+    let column = |texts: Vec<&str>| Arc::new(StringArray::from(texts)) as ArrayRef;
+    let columns = [("quantity", column(vec!["2 kg", "1 lb"])), ("to", column(vec!["g", "g"]))];
+    let rows = RecordBatch::try_from_iter(columns).unwrap();
+    for compression in [
+        Compression::UNCOMPRESSED,
+        Compression::SNAPPY,
+        Compression::GZIP(GzipLevel::default()),
+        Compression::LZ4_RAW,
+        Compression::ZSTD(ZstdLevel::default()),
+    ] {
+        let input = folder.path("in.parquet");
+        let packed = WriterProperties::builder().set_compression(compression).build();
+        let file = File::create(&input).unwrap();
+        let mut writer = ArrowWriter::try_new(file, rows.schema(), Some(packed)).unwrap();
+        writer.write(&rows).unwrap();
+        writer.close().unwrap();
+        let out = folder.path(&format!("{}.parquet", compression.codec_to_string()));
+        let done = batch("convert", &input, &out, &[]);
+        assert_eq!(done.code, 0, "{compression}: {}", done.stderr);
+        // International pound, exact.
+        let value = floats(&parquet(&out), "value");
+        assert_eq!(value[0], Some(2000.0), "{compression}");
+        assert!((value[1].unwrap() - 453.592_37).abs() < 1e-6, "{compression}");
     }
 }
 

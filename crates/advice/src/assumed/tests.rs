@@ -115,4 +115,9 @@ fn what_comes_after_now_is_a_forecast() {
     let a = air(&rs, now + hour(24));
     let basis = |h: i64| a.at(now + hour(h)).unwrap().unwrap().basis;
     assert_eq!((basis(24), basis(25)), (AirBasis::Reading, AirBasis::Forecast));
+    // It is no surer than an assumption so long after a reading, and wrong by 5 % at most.
+    let sd = |h: i64| a.at(now + hour(h)).unwrap().unwrap().rh_sd;
+    assert_eq!(sd(24), 0.0);
+    assert!((sd(25) - 1.4).abs() < 1e-9 && (sd(30) - 3.4).abs() < 1e-9);
+    assert_eq!((sd(34), sd(48)), (5.0, 5.0));
 }

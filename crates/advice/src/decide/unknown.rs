@@ -7,7 +7,7 @@ use crate::inputs::MixWater;
 use crate::timeline::{AreaTimeline, Variation};
 use guardcell_error::Error;
 use guardcell_film::AirWord;
-use guardcell_reference::parameters::{film, practice as p};
+use guardcell_reference::parameters::film;
 
 /// What was not known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,8 +48,9 @@ pub(crate) fn of(
         Ok((a - timeline.varied(best.worst_step, best.dose, b)?).abs())
     };
     let none = Variation::NONE;
-    let humidity = |points: f64| {
-        spread(Variation { humidity: -points, ..none }, Variation { humidity: points, ..none })
+    let humidity = |points: f64, as_read: bool| {
+        let at = |humidity| Variation { humidity, as_read, ..none };
+        spread(at(-points), at(points))
     };
     let mut out = Vec::new();
     let mut push = |kind, spread, points| out.push(UnknownSpread { kind, spread, points });
@@ -69,17 +70,12 @@ pub(crate) fn of(
         push(UnknownKind::Feed, best.worst.residue_probability, 0.0);
     }
     let error = film::HUMIDITY_SD.percent();
-    push(UnknownKind::Hygrometer, humidity(error)?, error);
+    push(UnknownKind::Hygrometer, humidity(error, false)?, error);
+    let sd = best.worst.driest.rh_sd;
     match best.worst.driest.basis {
         AirBasis::Reading => {}
-        AirBasis::Forecast => {
-            let sd = p::FORECAST_HUMIDITY_SD.percent();
-            push(UnknownKind::DayForecast, humidity(sd)?, sd);
-        }
-        AirBasis::Assumed => {
-            let sd = best.worst.driest.rh_sd;
-            push(UnknownKind::DayAssumed, humidity(sd)?, sd);
-        }
+        AirBasis::Forecast => push(UnknownKind::DayForecast, humidity(sd, true)?, sd),
+        AirBasis::Assumed => push(UnknownKind::DayAssumed, humidity(sd, true)?, sd),
     }
     Ok(out)
 }

@@ -336,7 +336,7 @@ fn first_assumed(steps: &[KnownAir]) -> Vec<usize> {
     let mut next = usize::MAX;
     let mut out = vec![0; steps.len()];
     for ((i, known), slot) in steps.iter().enumerate().zip(&mut out).rev() {
-        if known.rh_sd > 0.0 {
+        if known.hours_away > 0.0 {
             next = i;
         }
         *slot = next;
@@ -344,8 +344,8 @@ fn first_assumed(steps: &[KnownAir]) -> Vec<usize> {
     out
 }
 
-/// For every step, that of the driest air from it to the end of the day that follows; assumed air
-/// counts as drier by its standard deviation.
+/// For every step, that of the driest air from it to the end of the day that follows; air that was
+/// not read counts as drier by its standard deviation.
 fn driest(steps: &[KnownAir]) -> Vec<usize> {
     // Steps that can still be the driest of a later window, the driest in front.
     let mut candidates: std::collections::VecDeque<(usize, f64)> =

@@ -26,6 +26,8 @@ use guardcell_units::uom::si::{
 pub(crate) struct Variation {
     /// Points added to the humidity.
     pub(crate) humidity: f64,
+    /// Whether air that was not read is taken to be as sure as a hygrometer.
+    pub(crate) as_read: bool,
     /// Air speed other than that of the timeline.
     pub(crate) moved: Option<AirWord>,
     pub(crate) water: MixWater,
@@ -34,8 +36,13 @@ pub(crate) struct Variation {
 }
 
 impl Variation {
-    pub(crate) const NONE: Self =
-        Self { humidity: 0.0, moved: None, water: MixWater::OWN, threshold_sds: 0.0 };
+    pub(crate) const NONE: Self = Self {
+        humidity: 0.0,
+        as_read: false,
+        moved: None,
+        water: MixWater::OWN,
+        threshold_sds: 0.0,
+    };
 }
 
 /// Nodes and weights of a normal distribution, three points (Abramowitz & Stegun 1972, 25.4.46).
@@ -119,14 +126,9 @@ impl AreaTimeline<'_> {
             Ok(self.left(&exposure, dose, air.temp_c, change.water(), threshold))
         };
         let middle = at(0, air.rh_percent)?;
-        let mut probability = middle.probability;
-        if rh_sd > 0.0 {
-            probability = 0.0;
-            for (node, (z, weight)) in (-1..=1).zip(NORMAL_3) {
-                guardcell_call::checkpoint();
-                probability += weight * at(node, air.rh_percent + z * rh_sd)?.probability;
-            }
-        }
+        let probability = over_humidity(middle.probability, rh_sd, |node, points| {
+            Ok(at(node, air.rh_percent + points)?.probability)
+        })?;
         Ok(FilmOutcome {
             residue_probability: probability,
             feed_g_m2: middle.feed_g_m2,
@@ -148,14 +150,18 @@ impl AreaTimeline<'_> {
         Ok(self.outcome(step, water, change)?.residue_probability)
     }
 
-    /// The probability of visible residue with one thing varied, and the humidity otherwise taken
-    /// as sure as the hygrometer.
+    /// The probability of visible residue with one thing varied.
     pub(crate) fn varied(&self, step: usize, dose: Dose, vary: Variation) -> Result<f64, Error> {
-        let air = self.air(self.driest_after(step))?.air;
-        let air = air.with_humidity(air.rh_percent + vary.humidity);
-        let exposure = self.exposure(None, air, vary.moved)?;
+        let known = self.air(self.driest_after(step))?;
+        let rh_percent = known.air.rh_percent + vary.humidity;
         let threshold = moved_by(&self.inputs.threshold, vary.threshold_sds);
-        Ok(self.left(&exposure, dose, air.temp_c, vary.water, &threshold).probability)
+        let at = |points: f64| -> Result<f64, Error> {
+            let air = known.air.with_humidity(rh_percent + points);
+            let exposure = self.exposure(None, air, vary.moved)?;
+            Ok(self.left(&exposure, dose, air.temp_c, vary.water, &threshold).probability)
+        };
+        let rh_sd = if vary.as_read { 0.0 } else { known.rh_sd };
+        over_humidity(at(0.0)?, rh_sd, |_, points| at(points))
     }
 
     /// The share of the feed that enters before the leaf is dry, sprayed at a step.
@@ -326,6 +332,24 @@ impl Uptake {
         };
         self.urea * share(Entering::Urea) + (1.0 - self.urea) * share(Entering::Salts)
     }
+}
+
+/// A probability averaged over a humidity that is not sure: `at` is asked at each node, in points from
+/// the middle, of which the probability is known.
+fn over_humidity(
+    middle: f64,
+    rh_sd: f64,
+    at: impl Fn(i8, f64) -> Result<f64, Error>,
+) -> Result<f64, Error> {
+    if rh_sd <= 0.0 {
+        return Ok(middle);
+    }
+    let mut sum = 0.0;
+    for (node, (z, weight)) in (-1..=1).zip(NORMAL_3) {
+        guardcell_call::checkpoint();
+        sum += weight * if node == 0 { middle } else { at(node, z * rh_sd)? };
+    }
+    Ok(sum)
 }
 
 /// A threshold moved by its own standard deviations.
