@@ -66,7 +66,7 @@ class Program:
             if json_out:
                 self._structured(command, done)
             if not may_fail:
-                raise SystemExit(f"{' '.join(command)}\n{done.stderr}")
+                raise SystemExit(f"{' '.join(map(str, command))}: {done.returncode}\n{done.stderr}")
         return Ran(done.returncode, done.stdout, done.stderr, cpu)
 
     def _structured(self, command, done):

@@ -181,7 +181,7 @@ fn parquet_is_read_in_every_usual_compression() {
         let mut writer = ArrowWriter::try_new(file, rows.schema(), Some(packed)).unwrap();
         writer.write(&rows).unwrap();
         writer.close().unwrap();
-        let out = folder.path(&format!("{}.parquet", compression.codec_to_string()));
+        let out = folder.path(&format!("{compression}.parquet"));
         let done = batch("convert", &input, &out, &[]);
         assert_eq!(done.code, 0, "{compression}: {}", done.stderr);
         // International pound, exact.
