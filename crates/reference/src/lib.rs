@@ -1,7 +1,8 @@
 //! Sourced reference data of plant feeding, compiled in.
 //!
 //! The tables are the CSV files of the crate `guardcell-data`; the build checks them and compiles
-//! them to static tables, so nothing is parsed or allocated when a program starts.
+//! them in, the large ones packed. Nothing is parsed when a program starts: a packed table is
+//! unpacked once, when it is first asked for.
 //!
 //! [`resolve`] takes a plant name as people write it to a [`Taxon`] and its [`Trait`]: when its
 //! stomata open, what its leaf is like, how well that is known, and who measured it.
@@ -23,6 +24,7 @@ mod misspelling;
 mod name;
 mod osa;
 mod other_plant;
+mod packed;
 pub mod parameters;
 pub mod pathway_relatives;
 pub mod pathway_rule;

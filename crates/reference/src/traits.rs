@@ -1,5 +1,7 @@
 //! When a plant opens its stomata, what its leaf is like, and how well that is known.
 
+use crate::packed::Cells;
+use crate::source::cited;
 use crate::words::words;
 use guardcell_units::quantity::{Length, Ratio};
 use guardcell_units::uom::si::length::micrometer;
@@ -108,7 +110,19 @@ words! {
     }
 }
 
+include!(concat!(env!("OUT_DIR"), "/traits.rs"));
+
+impl Grade {
+    pub(crate) fn unpack(cells: &mut Cells) -> Self {
+        cells.word(GRADES)
+    }
+}
+
 impl Pathway {
+    pub(crate) fn unpack(cells: &mut Cells) -> Self {
+        cells.word(PATHWAYS)
+    }
+
     /// When stomata are expected open on this pathway, for a plant with leaves.
     ///
     /// ```
@@ -218,6 +232,11 @@ pub struct Delta13C {
 }
 
 impl Delta13C {
+    /// From the hundredths of a per mille below 0.
+    pub(crate) fn unpack(below: u16) -> Self {
+        Self { centi_permil: -(below as i16) }
+    }
+
     /// The number in per mille, such as −14.6.
     #[must_use]
     pub fn permil(self) -> f64 {
@@ -232,6 +251,10 @@ pub struct Thickness {
 }
 
 impl Thickness {
+    pub(crate) const fn unpack(micrometres: u16) -> Self {
+        Self { micrometres }
+    }
+
     /// The thickness as a length.
     #[must_use]
     pub fn length(self) -> Length {
@@ -256,33 +279,38 @@ pub struct Span<T> {
     pub n: u16,
 }
 
+impl<T> Span<T> {
+    pub(crate) fn unpack(cells: &mut Cells, value: fn(u16) -> T) -> Option<Self> {
+        let (low, high, n) = (cells.option(), cells.number(), cells.number());
+        low.map(|low| Self { low: value(low), high: value(high), n })
+    }
+}
+
 /// Keys of the works a trait rests on. A cross of two genera rests on the works of both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SourceKeys {
-    // `None` rather than an empty slice: a null needs no relocation in the compiled tables.
-    pub(crate) first: Option<&'static [&'static str]>,
-    pub(crate) second: Option<&'static [&'static str]>,
+    pub(crate) first: &'static [&'static str],
+    pub(crate) second: &'static [&'static str],
 }
 
 impl SourceKeys {
     /// No work.
-    pub const NONE: Self = Self { first: None, second: None };
+    pub const NONE: Self = Self::of(&[]);
 
     pub(crate) const fn of(keys: &'static [&'static str]) -> Self {
-        Self { first: if keys.is_empty() { None } else { Some(keys) }, second: None }
+        Self { first: keys, second: &[] }
     }
 
     /// Each key once; look them up with [`crate::work`].
     pub fn iter(self) -> impl Iterator<Item = &'static str> {
-        let first = self.first.unwrap_or_default();
-        let second = self.second.unwrap_or_default();
-        first.iter().chain(second.iter().filter(move |k| !first.contains(k))).copied()
+        let more = self.second.iter().filter(move |k| !self.first.contains(k));
+        self.first.iter().chain(more).copied()
     }
 
     /// Whether there is none.
     #[must_use]
     pub const fn is_empty(self) -> bool {
-        self.first.is_none() && self.second.is_none()
+        self.first.is_empty() && self.second.is_empty()
     }
 }
 
@@ -315,6 +343,25 @@ pub struct Trait {
 }
 
 impl Trait {
+    pub(crate) fn unpack(cells: &mut Cells) -> Self {
+        let (pathway, peak, leaf) = (Pathway::unpack(cells), cells.option(), cells.word(LEAVES));
+        let (weak, cam) = (cells.option(), cells.number());
+        let (share, measured) = (cells.option(), cells.number());
+        let leafless = leaf == Leaf::Leafless;
+        Self {
+            pathway,
+            opens: if leafless { Opens::Unknown } else { pathway.opens() },
+            opens_peak: peak.map(|i| PEAKS[usize::from(i)]),
+            leaf,
+            leafless,
+            chance: weak.map(|w| Chance { weak_per_mille: w, cam_per_mille: cam }),
+            cam_share: share.map(|cam| CamShare { cam, measured }),
+            grade: Grade::unpack(cells),
+            leaf_grade: Grade::unpack(cells),
+            sources: SourceKeys::of(cited(cells)),
+        }
+    }
+
     /// Nothing known.
     pub const UNKNOWN: Self = Self {
         pathway: Pathway::Unknown,
