@@ -90,7 +90,7 @@ impl Pack {
         }
         text.push('\n');
         text.extend(self.columns.iter().map(String::as_str));
-        format!("pub(crate) static {name}: &str = {text:?};\n")
+        format!("#[allow(clippy::octal_escapes)]\npub(crate) static {name}: &str = {text:?};\n")
     }
 }
 

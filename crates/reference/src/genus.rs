@@ -1,9 +1,10 @@
 //! Accepted genera (`data/genera.csv`).
 
+use crate::measured::{Delta13C, Span, Thickness};
 use crate::packed;
 use crate::pathway_rule::Statement;
 use crate::source::cited;
-use crate::traits::{Delta13C, Grade, Habit, Leaf, SourceKeys, Span, Thickness, Trait};
+use crate::traits::{Grade, Habit, Leaf, SourceKeys, Trait};
 use std::sync::LazyLock;
 
 /// One accepted genus with its traits.

@@ -73,7 +73,7 @@ static INDEX: LazyLock<Index> = LazyLock::new(|| {
                 last.hits.end = i + 1;
             }
             _ => entries.push(Entry {
-                letters: letters(text[from..].as_bytes()),
+                letters: letters(&text.as_bytes()[from..]),
                 key: from..text.len(),
                 hits: i..i + 1,
             }),

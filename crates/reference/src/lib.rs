@@ -20,6 +20,7 @@ mod genus;
 mod index;
 mod leaf_rule;
 pub mod material;
+mod measured;
 mod misspelling;
 mod name;
 mod osa;
@@ -51,6 +52,7 @@ mod words;
 pub use composition::{Composition, Solute};
 pub use genus::{Genus, genera, genus};
 pub use leaf_rule::{HitRate, leaf_rule, leaf_rule_hit_rate};
+pub use measured::{Delta13C, Span, Thickness};
 pub use name::{NameEvidence, NameKind, NameRecord, names};
 pub use other_plant::OtherPlant;
 pub use parameters::Parameter;
@@ -70,6 +72,5 @@ pub use species::{AcidRise, Organ, Species, SpeciesRecord, species, species_reco
 pub use species_name::{SpeciesName, species_names};
 pub use taxon::{Candidate, Taxon};
 pub use traits::{
-    CamShare, Chance, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span,
-    Thickness, Trait,
+    CamShare, Chance, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Trait,
 };

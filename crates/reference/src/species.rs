@@ -2,10 +2,11 @@
 //! `data/judgements.csv`).
 
 use crate::genus::{Genus, genera};
+use crate::measured::{Delta13C, Span, Thickness};
 use crate::packed::{self, Cells};
 use crate::pathway_rule::{By, Evidence, Kind};
 use crate::source::cited;
-use crate::traits::{Delta13C, Grade, Pathway, Span, Thickness, Trait};
+use crate::traits::{Grade, Pathway, Trait};
 use crate::words::words;
 use std::sync::LazyLock;
 
