@@ -20,7 +20,8 @@ unpack() {
     mkdir -p "$tools/deb"
     (
         cd "$tools/deb"
-        apt-cache show rustc-web >/dev/null 2>&1 || apt-get update -qq >/dev/null
+        # An old list may name a compiler that is too old.
+        apt-get update -qq >/dev/null
         # the packages that carry a version in their names, as the others name them
         std=$(apt-cache depends libstd-rust-web-dev | grep -oE 'libstd-rust-web-[0-9.]+' | sort -u)
         llvm=$(apt-cache depends "$std" | grep -oE 'libllvm[0-9]+$' | sort -u)

@@ -1,13 +1,13 @@
 //! `data/genera.csv` → the table of accepted genera, with the pathway that the rule computes.
 
 use crate::observations::GenusStatement;
+use crate::pack::{Lists, Pack, variants};
 use crate::pathway_relatives::{Relatives, Without};
 use crate::pathway_rule::{Rule, Statement};
 use crate::species::Species;
 use crate::table::{Faults, rows, words};
-use crate::traits::{Traits, delta, option, span, strings, thickness};
+use crate::traits::{Traits, delta, span, thickness};
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt::Write as _;
 
 const COLUMNS: [&str; 12] = [
     "genus",
@@ -237,40 +237,24 @@ fn basis(g: &Genus, place: &str, others: usize) -> String {
     }
 }
 
-pub(crate) fn emit(genera: &[Genus], ranges: &BTreeMap<String, (usize, usize)>) -> String {
-    let mut text = String::from(
-        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Chance, Opens, Pathway, PeakTime, \
-         SourceKeys};\nstatic GENERA: &[Genus] = &[\n",
-    );
-    for g in genera {
-        let [subfamily, tribe, subtribe] = &g.placement;
-        let (from, to) = ranges.get(&g.name).copied().unwrap_or((0, 0));
-        let _ = writeln!(
-            text,
-            "    Genus {{ name: {:?}, subfamily: {subfamily:?}, tribe: {tribe:?}, subtribe: \
-             {subtribe:?}, habit: Habit::{}, thickness: {}, d13c: {}, traits: {}, \
-             leaf_sources: SourceKeys::of({}), peak_sources: SourceKeys::of({}), \
-             placement_sources: {}, statement: {}, notes: {:?}, species: ({from}, {to}) }},",
-            g.name,
-            g.habit,
-            span(g.leaf_mm.0, g.leaf_mm.1, thickness),
-            span(g.d13c.0, g.d13c.1, delta),
-            g.traits.rust(),
-            strings(&g.leaf_sources),
-            strings(&g.peak_sources),
-            strings(&g.placement_sources),
-            option(g.statement.map(|s| format!("Statement::{s:?}"))),
-            g.notes,
-        );
-    }
-    text.push_str("];\n");
-    text
-}
-
-/// The value as Rust, for tables of names.
-pub(crate) fn share(shares: Option<crate::pathway_rule::Shares>) -> String {
-    option(shares.map(|s| {
-        let (weak, cam) = ((s.weak * 1000.0).round() as u16, (s.cam * 1000.0).round() as u16);
-        format!("Chance {{ weak_per_mille: {weak}, cam_per_mille: {cam} }}")
-    }))
+pub(crate) fn emit(
+    genera: &[Genus],
+    ranges: &BTreeMap<String, (usize, usize)>,
+    lists: &mut Lists<'_>,
+) -> String {
+    let packed = Pack::of(genera, |row, g| {
+        row.text(&g.name);
+        g.placement.iter().for_each(|place| row.text(place));
+        row.word(words::HABIT, g.habit);
+        span(row, g.leaf_mm, thickness);
+        span(row, g.d13c, delta);
+        g.traits.pack(row, lists);
+        for keys in [&g.leaf_sources, &g.peak_sources, &g.placement_sources] {
+            row.number(lists.number(keys));
+        }
+        row.text(&g.notes);
+        row.option(g.statement.and_then(|s| Statement::ALL.iter().position(|t| *t == s)));
+        row.number(ranges.get(&g.name).map_or(0, |(from, to)| to - from));
+    });
+    variants("HABITS", "Habit", words::HABIT) + &packed.rust("PACKED_GENERA")
 }

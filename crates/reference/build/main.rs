@@ -1,4 +1,4 @@
-//! Checks the reference tables and compiles them to static tables: nothing is parsed when a program starts.
+//! Checks the reference tables and compiles them to Rust: no table is parsed or checked by a program.
 #![allow(missing_docs, clippy::print_stdout)] // cargo reads the standard output
 
 mod acids;
@@ -13,6 +13,7 @@ mod materials;
 mod names;
 mod observations;
 mod other_plants;
+mod pack;
 mod parameters;
 #[allow(dead_code, unreachable_pub, reason = "a public module of the library")]
 #[path = "../src/pathway_relatives.rs"]
@@ -83,8 +84,10 @@ fn taxa(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     genera::judge(&mut genera, &species, &statements, &relatives, &rule);
     species::judge(&mut species, &genera, &relatives, &rule);
     let names = names::parse(&genera, sources, &mut faults)?;
+    let mut lists = pack::Lists::new(sources);
     let keys = keys::emit(&genera, &names, &mut faults);
-    let species_names = species_names::compile(&genera, &records, &species, sources, &mut faults)?;
+    let species_names =
+        species_names::compile(&genera, &records, sources, &mut lists, &mut faults)?;
     let is_orchid =
         |g: &str| genera.iter().any(|o| o.name == g) || names.iter().any(|n| n.name == g);
     let other_plants = other_plants::compile(is_orchid, &mut faults)?;
@@ -92,9 +95,12 @@ fn taxa(out: &Path, sources: &BTreeMap<String, usize>) -> Result<(), String> {
     if !faults.errors.is_empty() {
         return Err(faults.errors.join("\n"));
     }
-    write(out, "genera.rs", &genera::emit(&genera, &species::ranges(&species, &genera)))?;
-    write(out, "species.rs", &species::emit(&records, &species, &genera, &rule))?;
-    write(out, "names.rs", &names::emit(&names, &genera))?;
+    let ranges = species::ranges(&species, &genera);
+    write(out, "traits.rs", &traits::emit())?;
+    write(out, "genera.rs", &genera::emit(&genera, &ranges, &mut lists))?;
+    write(out, "species.rs", &species::emit(&records, &species, &rule, &mut lists))?;
+    write(out, "names.rs", &names::emit(&names, &genera, &mut lists))?;
+    write(out, "lists.rs", &lists.rust())?;
     write(out, "leaf_rule.rs", &leaf_rule::emit(&records, &genera, &rule))?;
     write(out, "species_names.rs", &species_names)?;
     write(out, "stomata.rs", &stomata)?;

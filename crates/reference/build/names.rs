@@ -1,10 +1,10 @@
 //! `data/names.csv` → synonyms, hybrid genera, spellings and abbreviations.
 
 use crate::genera::Genus;
+use crate::pack::{Lists, Pack, variants};
 use crate::table::{Faults, Row, rows, words};
-use crate::traits::{Traits, strings};
+use crate::traits::Traits;
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt::Write as _;
 
 const COLUMNS: [&str; 9] = [
     "name",
@@ -144,33 +144,25 @@ pub(crate) fn parse(
     Ok(names)
 }
 
-pub(crate) fn emit(names: &[Name], genera: &[Genus]) -> String {
-    let mut text = String::from(
-        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Chance, Grade, Leaf, Opens, Pathway, PeakTime, \
-         SourceKeys};\nstatic NAMES: &[NameRecord] = &[\n",
-    );
-    for n in names {
+pub(crate) fn emit(names: &[Name], genera: &[Genus], lists: &mut Lists<'_>) -> String {
+    let packed = Pack::of(names, |row, n| {
         let parents = n.genera.iter().filter_map(|&i| genera.get(i));
         let traits = if n.kind == "Nothogenus" {
             Traits::of_parents(parents.map(|g| &g.traits))
         } else {
             Traits::unknown()
         };
-        let _ = writeln!(
-            text,
-            "    NameRecord {{ name: {:?}, kind: NameKind::{}, abbreviation: {:?}, current: {}, \
-             evidence: NameEvidence::{}, traits: {}, sources: {}, notes: {:?}, genera: &{:?} }},",
-            n.name,
-            n.kind,
-            n.abbreviation,
-            n.current,
-            n.evidence,
-            traits.rust(),
-            strings(&n.sources),
-            n.notes,
-            n.genera,
-        );
-    }
-    text.push_str("];\n");
-    text
+        row.text(&n.name);
+        row.word(words::KIND, n.kind);
+        row.text(&n.abbreviation);
+        row.flag(n.current == "true");
+        row.word(words::NAME_EVIDENCE, n.evidence);
+        traits.pack(row, lists);
+        row.number(lists.number(&n.sources));
+        row.text(&n.notes);
+        row.numbers(&n.genera);
+    });
+    variants("KINDS", "NameKind", words::KIND)
+        + &variants("EVIDENCE", "NameEvidence", words::NAME_EVIDENCE)
+        + &packed.rust("PACKED_NAMES")
 }

@@ -1,12 +1,17 @@
 //! `data/sources.csv` → the table of works that data and checks cite.
 
+use crate::pack::{Pack, variants};
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 use std::path::Path;
 
 const COLUMNS: [&str; 10] =
     ["key", "author", "year", "title", "container", "volume", "pages", "doi", "read", "note"];
-const READ: [&str; 4] = ["full text", "abstract", "table in a later work", "memory"];
+const READ: &[(&str, &str)] = &[
+    ("full text", "FullText"),
+    ("abstract", "Abstract"),
+    ("table in a later work", "LaterWork"),
+    ("memory", "Memory"),
+];
 
 /// Compiles the works and returns the index of each key in the sorted table.
 pub(crate) fn compile(out: &Path) -> Result<BTreeMap<String, usize>, String> {
@@ -14,7 +19,7 @@ pub(crate) fn compile(out: &Path) -> Result<BTreeMap<String, usize>, String> {
     let mut rows = crate::read(table, &COLUMNS)?;
     rows.sort_by(|a, b| a.1[0].cmp(&b.1[0]));
     let mut index = BTreeMap::new();
-    let mut text = String::from("pub(crate) static WORKS: &[Work] = &[\n");
+    let mut works = Vec::new();
     for (line, row) in &rows {
         let at = format!("data/{}:{line}", table.file);
         let [key, author, year, title, container, volume, pages, doi, read, note] = &row[..] else {
@@ -23,9 +28,9 @@ pub(crate) fn compile(out: &Path) -> Result<BTreeMap<String, usize>, String> {
         if key.is_empty() || !key.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit()) {
             return Err(format!("{at}: key {key:?}; it should be lower-case letters and digits"));
         }
-        if !READ.contains(&read.as_str()) {
+        let Some((_, read)) = READ.iter().find(|(word, _)| word == read) else {
             return Err(format!("{at}: read {read:?}; it should be one of {READ:?}"));
-        }
+        };
         // A compilation may cite a work without its title: the note must then say so.
         if author.is_empty() || (title.is_empty() && note.is_empty()) {
             return Err(format!(
@@ -39,21 +44,18 @@ pub(crate) fn compile(out: &Path) -> Result<BTreeMap<String, usize>, String> {
         if index.insert(key.clone(), index.len()).is_some() {
             return Err(format!("{at}: duplicate key {key:?}"));
         }
-        let read = match read.as_str() {
-            "full text" => "FullText",
-            "abstract" => "Abstract",
-            "table in a later work" => "LaterWork",
-            _ => "Memory",
-        };
-        writeln!(
-            text,
-            "    Work {{ key: {key:?}, author: {author:?}, year: {number}, title: {title:?}, \
-             container: {container:?}, volume: {volume:?}, pages: {pages:?}, doi: {doi:?}, \
-             read: Read::{read}, note: {note:?} }},"
-        )
-        .map_err(|e| e.to_string())?;
+        works.push((
+            [key, author, title, container, volume, pages, doi, note],
+            usize::from(number),
+            read,
+        ));
     }
-    text.push_str("];\n");
+    let packed = Pack::of(&works, |row, (texts, year, read)| {
+        texts.iter().for_each(|text| row.text(text));
+        row.number(*year);
+        row.word(READ, read);
+    });
+    let text = variants("READS", "Read", READ) + &packed.rust("PACKED_WORKS");
     crate::write(out, "sources.rs", &text)?;
     Ok(index)
 }

@@ -2,11 +2,12 @@
 
 use crate::genera::Genus;
 use crate::observations::{GenusStatement, Record};
+use crate::pack::{Lists, Pack, variants};
 use crate::pathway_relatives::{Group, Member, Relatives, Without};
 use crate::pathway_rule::{Evidence, Kind, Rule};
-use crate::traits::{Traits, delta, option, span, strings, thickness};
+use crate::table::words;
+use crate::traits::{Traits, delta, span, thickness};
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 /// One species: its place in the table of records and what they add up to.
 pub(crate) struct Species {
@@ -177,72 +178,65 @@ pub(crate) fn of_record(record: &Record, rule: &Rule) -> (&'static str, &'static
     (pathway, "Measured")
 }
 
-/// Evidence as Rust.
-fn evidence(all: &[Evidence]) -> String {
-    let each: Vec<String> = all
-        .iter()
-        .map(|e| match e {
-            Evidence::Says(kind, by) => format!("Evidence::Says(Kind::{kind:?}, By::{by:?})"),
-            e => format!("Evidence::{e:?}"),
-        })
-        .collect();
-    format!("[{}]", each.join(", "))
+/// The part of a kind of evidence that is no number: its place in the list of the library.
+fn what(evidence: &Evidence) -> usize {
+    match evidence {
+        Evidence::D13c(..) => 0,
+        Evidence::AcidRise(significant) => 1 + usize::from(*significant),
+        Evidence::Says(kind, by) => 3 + 3 * *kind as usize + *by as usize,
+    }
 }
 
 pub(crate) fn emit(
     records: &[Record],
     species: &[Species],
-    genera: &[Genus],
     rule: &Rule,
+    lists: &mut Lists<'_>,
 ) -> String {
-    let mut text = String::from(
-        "#[allow(unused_imports)]\nuse crate::traits::{CamShare, Chance, Leaf, Opens, PeakTime, \
-         SourceKeys};\nstatic RECORDS: &[SpeciesRecord] = &[\n",
-    );
-    for r in records {
-        let genus = genera.get(r.genus).map_or("", |g| g.name.as_str());
+    let evidence = Pack::of(species.iter().flat_map(|s| &s.evidence), |row, e| {
+        let (value, span) = match e {
+            Evidence::D13c(value, span) => (Some(*value), *span),
+            _ => (None, None),
+        };
+        row.number(what(e));
+        row.float(value);
+        row.float(span.map(|(low, _)| low));
+        row.float(span.map(|(_, high)| high));
+    });
+    // The rows of a species come after those of the species before it, as the species do.
+    let of_species = Pack::of(species, |row, s| {
+        row.text(&s.epithet);
+        span(row, s.d13c, delta);
+        span(row, s.thickness, thickness);
+        s.traits.pack(row, lists);
+        row.flag(s.member.counted);
+        row.number(s.evidence.len());
+        row.float(s.member.leaf_mm);
+        row.number(s.genus);
+        row.number(s.records.1 - s.records.0);
+    });
+    let of_records = Pack::of(records, |row, r| {
         let (pathway, grade) = of_record(r, rule);
-        let _ = writeln!(
-            text,
-            "    SpeciesRecord {{ key: {:?}, genus: {genus:?}, epithet: {:?}, organ: Organ::{}, d13c: {}, \
-             d13c_n: {:?}, thickness: {}, thickness_n: {:?}, acid_rise: {}, acid_significant: {:?}, pathway: Pathway::{pathway}, outlier: {}, grade: \
-             Grade::{grade}, method: {:?}, sources: {}, verbatim_name: {:?}, notes: {:?} }},",
-            r.key,
-            r.epithet,
-            r.organ,
-            option(r.d13c.map(delta)),
-            r.d13c_n.map(|n| n as u16),
-            option(r.thickness.map(thickness)),
-            r.thickness_n.map(|n| n as u16),
-            option(r.acid_rise.map(|v| format!("AcidRise {{ umol_per_g_fw: {v:?} }}"))),
-            r.significant,
-            r.outlier,
-            r.method(),
-            strings(&r.sources),
-            r.verbatim,
-            r.notes,
-        );
-    }
-    text.push_str("];\nstatic SPECIES: &[Species] = &[\n");
-    for s in species {
-        let _ = writeln!(
-            text,
-            "    Species {{ epithet: {:?}, d13c: {}, thickness: {}, traits: {}, counted: {}, \
-             evidence: &{}, leaf_mm: {:?}, genus: {}, records: ({}, {}) }},",
-            s.epithet,
-            span(s.d13c.0, s.d13c.1, delta),
-            span(s.thickness.0, s.thickness.1, thickness),
-            s.traits.rust(),
-            s.member.counted,
-            evidence(&s.evidence),
-            s.member.leaf_mm,
-            s.genus,
-            s.records.0,
-            s.records.1,
-        );
-    }
-    text.push_str("];\n");
-    let _ =
-        writeln!(text, "static RULE: crate::pathway_rule::Rule = crate::pathway_rule::{rule:?};");
-    text
+        let whole = |n: Option<f64>| n.map(|n| n as usize);
+        row.text(&r.key);
+        row.word(words::ORGAN, r.organ);
+        row.option(r.d13c.map(delta));
+        row.option(whole(r.d13c_n));
+        row.option(r.thickness.map(thickness));
+        row.option(whole(r.thickness_n));
+        row.float(r.acid_rise);
+        row.option(r.significant.map(usize::from));
+        row.word(words::PATHWAY, pathway);
+        row.flag(r.outlier);
+        row.word(words::GRADE, grade);
+        row.text(&r.method());
+        row.number(lists.number(&r.sources));
+        row.text(&r.verbatim);
+        row.text(&r.notes);
+    });
+    variants("ORGANS", "Organ", words::ORGAN)
+        + &evidence.rust("PACKED_EVIDENCE")
+        + &of_species.rust("PACKED_SPECIES")
+        + &of_records.rust("PACKED_RECORDS")
+        + &format!("static RULE: crate::pathway_rule::Rule = crate::pathway_rule::{rule:?};")
 }

@@ -1,14 +1,12 @@
 //! `data/species_names.csv` and the names printed in the works → names of species other than the
 //! accepted ones.
 
-use crate::fold::fold;
+use crate::fold::binomial;
 use crate::genera::Genus;
 use crate::observations::Record;
-use crate::species::Species;
+use crate::pack::{Lists, Pack};
 use crate::table::{Faults, rows, words};
-use crate::traits::strings;
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 const COLUMNS: [&str; 5] = ["name", "accepted", "evidence", "sources", "notes"];
 
@@ -25,8 +23,8 @@ struct Entry {
 pub(crate) fn compile(
     genera: &[Genus],
     records: &[Record],
-    species: &[Species],
     sources: &BTreeMap<String, usize>,
+    lists: &mut Lists<'_>,
     faults: &mut Faults,
 ) -> Result<String, String> {
     let mut entries = printed(records);
@@ -41,6 +39,9 @@ pub(crate) fn compile(
             faults.error(&row.at, format!("accepted {accepted:?}: no such genus in genera.csv"));
             continue;
         };
+        if epithet.is_empty() {
+            faults.error(&row.at, format!("accepted {accepted:?}; it should be genus and epithet"));
+        }
         let evidence = row.word("evidence", words::NAME_EVIDENCE, faults);
         let keys = row.keys("sources", sources, faults);
         if evidence == "Reported" && keys.is_empty() {
@@ -65,7 +66,7 @@ pub(crate) fn compile(
             }
         }
     }
-    Ok(emit(&entries, species))
+    Ok(emit(&entries, lists))
 }
 
 /// Names as printed in the works, where they are not the accepted ones.
@@ -85,36 +86,21 @@ fn printed(records: &[Record]) -> BTreeMap<String, Entry> {
     entries
 }
 
-/// The folded key of a binomial. `None` if it is not one, or the species was not determined.
 fn key(name: &str) -> Option<String> {
-    let mut words = name.split_whitespace().filter(|w| *w != "x" && *w != "×");
-    let (genus, epithet) = (words.next()?, words.next()?);
-    if matches!(epithet.trim_end_matches('.'), "sp" | "cf" | "aff") {
-        return None;
-    }
-    let key = fold(genus)?.join(&fold(epithet)?)?;
+    let key = binomial(name)?;
     Some(String::from_utf8_lossy(key.bytes()).into_owned())
 }
 
-fn emit(entries: &BTreeMap<String, Entry>, species: &[Species]) -> String {
-    let keys: Vec<&String> = entries.keys().collect();
-    let mut text = format!("static SPECIES_NAME_KEYS: &[&str] = &{keys:?};\n");
-    text.push_str("static SPECIES_NAMES: &[SpeciesName] = &[\n");
-    for e in entries.values() {
-        let of = species.binary_search_by(|s| (s.genus, &s.epithet).cmp(&(e.genus, &e.epithet)));
-        let _ = writeln!(
-            text,
-            "    SpeciesName {{ name: {:?}, epithet: {:?}, evidence: NameEvidence::{}, sources: {}, \
-             notes: {:?}, genus: {}, species: {:?} }},",
-            e.name,
-            e.epithet,
-            e.evidence,
-            strings(&e.sources),
-            e.notes,
-            e.genus,
-            of.ok(),
-        );
-    }
-    text.push_str("];\n");
-    text
+fn emit(entries: &BTreeMap<String, Entry>, lists: &mut Lists<'_>) -> String {
+    Pack::of(entries.values(), |row, e| {
+        row.text(&e.name);
+        // Blank where it is the last word of the name.
+        let own = e.name.rsplit(' ').next() == Some(&e.epithet);
+        row.text(if own { "" } else { &e.epithet });
+        row.word(words::NAME_EVIDENCE, e.evidence);
+        row.number(lists.number(&e.sources));
+        row.text(&e.notes);
+        row.number(e.genus);
+    })
+    .rust("PACKED_SPECIES_NAMES")
 }

@@ -105,6 +105,15 @@ impl Row<'_> {
 
 /// Words of the tables and the Rust variants they become.
 pub(crate) mod words {
+    /// The pathways of a taxon; a statement may be `some-cam` beside.
+    pub(crate) const PATHWAY: &[(&str, &str)] = &[
+        ("c3", "C3"),
+        ("weak-cam", "WeakCam"),
+        ("cam", "Cam"),
+        ("facultative", "Facultative"),
+        ("variable", "Variable"),
+        ("unknown", "Unknown"),
+    ];
     pub(crate) const STATEMENT: &[(&str, &str)] = &[
         ("c3", "C3"),
         ("weak-cam", "WeakCam"),

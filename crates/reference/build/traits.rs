@@ -1,6 +1,11 @@
 //! The trait of a taxon as the build sees it, and how it is written into the generated tables.
 
+use crate::pack::{Lists, Pack, variants};
 use crate::pathway_rule::Shares;
+use crate::table::words;
+
+/// The times of day of `words::PEAK`, without the blank.
+const PEAKS: &[(&str, &str)] = words::PEAK.split_at(1).1;
 
 #[derive(Clone, PartialEq)]
 pub(crate) struct Traits {
@@ -64,30 +69,28 @@ impl Traits {
         }
     }
 
-    /// The value as Rust.
-    pub(crate) fn rust(&self) -> String {
-        let leafless = self.leaf == "Leafless";
-        let opens = match self.pathway {
-            _ if leafless => "Unknown",
-            "C3" | "WeakCam" => "Day",
-            "Cam" => "Night",
-            "Facultative" | "Variable" => "Either",
-            _ => "Unknown",
-        };
-        format!(
-            "Trait {{ pathway: Pathway::{}, opens: Opens::{opens}, opens_peak: {}, leaf: Leaf::{}, \
-             leafless: {leafless}, chance: {}, cam_share: {}, grade: Grade::{}, leaf_grade: Grade::{}, \
-             sources: SourceKeys::of({}) }}",
-            self.pathway,
-            option((!self.peak.is_empty()).then(|| format!("PeakTime::{}", self.peak))),
-            self.leaf,
-            crate::genera::share(self.shares),
-            option(self.cam_share.map(|(c, n)| format!("CamShare {{ cam: {c}, measured: {n} }}"))),
-            self.grade,
-            self.leaf_grade,
-            strings(&self.sources),
-        )
+    /// Writes the cells that `Trait::unpack` of the library reads.
+    pub(crate) fn pack(&self, row: &mut Pack, lists: &mut Lists<'_>) {
+        let per_mille = |share: f64| (share * 1000.0).round() as usize;
+        row.word(words::PATHWAY, self.pathway);
+        row.option(PEAKS.iter().position(|(_, v)| *v == self.peak));
+        row.word(words::LEAF, self.leaf);
+        row.option(self.shares.map(|s| per_mille(s.weak)));
+        row.number(self.shares.map_or(0, |s| per_mille(s.cam)));
+        row.option(self.cam_share.map(|(cam, _)| cam.into()));
+        row.number(self.cam_share.map_or(0, |(_, measured)| measured.into()));
+        row.word(words::GRADE, self.grade);
+        row.word(words::GRADE, self.leaf_grade);
+        row.number(lists.number(&self.sources));
     }
+}
+
+/// The words that [`Traits::pack`] writes, as Rust.
+pub(crate) fn emit() -> String {
+    variants("PATHWAYS", "Pathway", words::PATHWAY)
+        + &variants("PEAKS", "PeakTime", PEAKS)
+        + &variants("LEAVES", "Leaf", words::LEAF)
+        + &variants("GRADES", "Grade", words::GRADE)
 }
 
 /// The mean over the parents; unknown where it is of one of them.
@@ -109,19 +112,23 @@ pub(crate) fn strings(values: &[String]) -> String {
     format!("&{values:?}")
 }
 
-/// A δ¹³C in per mille as Rust.
-pub(crate) fn delta(permil: f64) -> String {
-    format!("Delta13C {{ centi_permil: {} }}", (permil * 100.0).round() as i16)
+/// The hundredths of a per mille by which a δ¹³C is below 0.
+pub(crate) fn delta(permil: f64) -> usize {
+    (permil * -100.0).round() as usize
 }
 
-/// A thickness in millimetres as Rust.
-pub(crate) fn thickness(mm: f64) -> String {
-    format!("Thickness {{ micrometres: {} }}", (mm * 1000.0).round() as u16)
+/// The micrometres of a thickness in millimetres.
+pub(crate) fn thickness(mm: f64) -> usize {
+    (mm * 1000.0).round() as usize
 }
 
-/// Low, high and number as Rust.
-pub(crate) fn span(values: Option<(f64, f64)>, n: usize, print: fn(f64) -> String) -> String {
-    option(values.map(|(low, high)| {
-        format!("Span {{ low: {}, high: {}, n: {n} }}", print(low), print(high))
-    }))
+/// Low, high and number.
+pub(crate) fn span(
+    row: &mut Pack,
+    (values, n): (Option<(f64, f64)>, usize),
+    whole: fn(f64) -> usize,
+) {
+    row.option(values.map(|(low, _)| whole(low)));
+    row.number(values.map_or(0, |(_, high)| whole(high)));
+    row.number(values.map_or(0, |_| n));
 }

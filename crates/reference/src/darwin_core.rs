@@ -3,9 +3,10 @@
 //! Terms: Darwin Core quick reference guide, <https://dwc.tdwg.org/terms/>. Units are UCUM codes.
 
 use crate::genus::{Genus, genera};
+use crate::measured::Delta13C;
 use crate::source::work;
 use crate::species::{SpeciesRecord, species_records};
-use crate::traits::{Delta13C, Grade, Leaf, Pathway};
+use crate::traits::{Grade, Leaf, Pathway};
 use guardcell_units::uom::si::ratio::ratio;
 use std::borrow::Cow;
 

@@ -59,6 +59,16 @@ pub(crate) fn fold(word: &str) -> Option<Key> {
     key.bytes().iter().any(u8::is_ascii_alphabetic).then_some(key)
 }
 
+/// The folded key of a binomial. `None` if it is not one, or the species was not determined.
+pub(crate) fn binomial(name: &str) -> Option<Key> {
+    let mut words = name.split_whitespace().filter(|w| *w != "x" && *w != "×");
+    let (genus, epithet) = (words.next()?, words.next()?);
+    if matches!(epithet.trim_end_matches('.'), "sp" | "cf" | "aff") {
+        return None;
+    }
+    fold(genus)?.join(&fold(epithet)?)
+}
+
 /// The plain letters of an accented Latin letter.
 fn latin(c: char) -> Option<&'static str> {
     Some(match c {
@@ -85,18 +95,5 @@ fn latin(c: char) -> Option<&'static str> {
         'Ý' | 'ý' | 'ÿ' | 'Ŷ' | 'ŷ' | 'Ÿ' => "y",
         'Ź'..='ž' => "z",
         _ => return None,
-    })
-}
-
-/// FNV-1a, 32 bits: good enough for a few thousand short words, and the same in the build.
-pub(crate) fn hash(bytes: &[u8]) -> u32 {
-    bytes.iter().fold(0x811c_9dc5, |h, &b| (h ^ u32::from(b)).wrapping_mul(0x0100_0193))
-}
-
-/// One bit per letter that occurs, to rule words out before they are compared.
-pub(crate) fn letters(bytes: &[u8]) -> u32 {
-    bytes.iter().fold(0, |m, &b| match b {
-        b'a'..=b'z' => m | 1 << (b - b'a'),
-        _ => m | 1 << 31,
     })
 }

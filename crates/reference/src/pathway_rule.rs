@@ -59,6 +59,11 @@ pub enum Statement {
     Variable,
 }
 
+impl Statement {
+    /// Every value, in order.
+    pub const ALL: [Self; 4] = [Self::C3, Self::Cam, Self::SomeCam, Self::Variable];
+}
+
 /// Probabilities of the three pathways; they add up to 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Shares {

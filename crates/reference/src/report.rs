@@ -2,6 +2,7 @@
 
 use crate::genus::Genus;
 use crate::leaf_rule::{leaf_rule, leaf_rule_hit_rate};
+use crate::measured::{Delta13C, Span, Thickness};
 use crate::name::{NameKind, NameRecord};
 use crate::resolve::{Found, Resolution, resolve};
 use crate::response::{
@@ -12,7 +13,7 @@ use crate::source::citations;
 use crate::species::{AcidRise, Species, SpeciesRecord};
 use crate::species_name::SpeciesName;
 use crate::taxon::{Candidate, Taxon};
-use crate::traits::{CamShare, Chance, Delta13C, Habit, Leaf, Pathway, Span, Thickness, Trait};
+use crate::traits::{CamShare, Chance, Habit, Leaf, Pathway, Trait};
 use crate::wording;
 use guardcell_call::Bounded;
 use guardcell_error::{Code, Error};

@@ -1,7 +1,10 @@
 //! The published works that data and checks cite (`data/sources.csv`).
 
+use crate::packed;
 use crate::words::words;
 use serde::{Deserialize, Serialize};
+use std::ops::Range;
+use std::sync::LazyLock;
 
 words! {
     /// How much of a work was read by the person who entered it.
@@ -118,11 +121,44 @@ pub fn citations<'a>(keys: impl IntoIterator<Item = &'a str>) -> Vec<Citation> {
 }
 
 include!(concat!(env!("OUT_DIR"), "/sources.rs"));
+include!(concat!(env!("OUT_DIR"), "/lists.rs"));
+
+static WORKS: LazyLock<Vec<Work>> = LazyLock::new(|| {
+    packed::rows(PACKED_WORKS, |cells| Work {
+        key: cells.text(),
+        author: cells.text(),
+        title: cells.text(),
+        container: cells.text(),
+        volume: cells.text(),
+        pages: cells.text(),
+        doi: cells.text(),
+        note: cells.text(),
+        year: cells.number(),
+        read: cells.word(READS),
+    })
+});
+
+/// The lists of works that rows of other tables cite: the keys of all, and the part of each.
+static LISTS: LazyLock<(Vec<&'static str>, Vec<Range<usize>>)> = LazyLock::new(|| {
+    let mut keys = Vec::new();
+    let parts = packed::rows(PACKED_LISTS, |cells| {
+        let from = keys.len();
+        keys.extend(cells.numbers().map(|i| WORKS[usize::from(i)].key));
+        from..keys.len()
+    });
+    (keys, parts)
+});
+
+/// The keys of the next list of works of a row.
+pub(crate) fn cited(cells: &mut packed::Cells) -> &'static [&'static str] {
+    let (keys, parts) = &*LISTS;
+    parts.get(usize::from(cells.number())).and_then(|p| keys.get(p.clone())).unwrap_or_default()
+}
 
 /// Every work, sorted by key.
 #[must_use]
 pub fn works() -> &'static [Work] {
-    WORKS
+    &WORKS
 }
 
 /// The work with this key.

@@ -2,9 +2,13 @@
 //! `data/judgements.csv`).
 
 use crate::genus::{Genus, genera};
+use crate::measured::{Delta13C, Span, Thickness};
+use crate::packed::{self, Cells};
 use crate::pathway_rule::{By, Evidence, Kind};
-use crate::traits::{Delta13C, Grade, Pathway, Span, Thickness, Trait};
+use crate::source::cited;
+use crate::traits::{Grade, Pathway, Trait};
 use crate::words::words;
+use std::sync::LazyLock;
 
 words! {
     /// The plant part a value was measured on.
@@ -135,6 +139,70 @@ impl Species {
 
 include!(concat!(env!("OUT_DIR"), "/species.rs"));
 
+static EVIDENCE: LazyLock<Vec<Evidence>> =
+    LazyLock::new(|| packed::rows(PACKED_EVIDENCE, evidence));
+
+fn evidence(cells: &mut Cells) -> Evidence {
+    const KINDS: [Kind; 3] = [Kind::C3, Kind::Weak, Kind::Cam];
+    const BY: [By; 3] = [By::GasExchange, By::Acidity, By::Words];
+    let what = usize::from(cells.number());
+    let (value, low, high) = (cells.float(), cells.float(), cells.float());
+    match (value, what.checked_sub(3)) {
+        (Some(value), _) => Evidence::D13c(value, low.zip(high)),
+        (None, None) => Evidence::AcidRise(what == 2),
+        (None, Some(said)) => Evidence::Says(KINDS[said / 3], BY[said % 3]),
+    }
+}
+
+static SPECIES: LazyLock<Vec<Species>> = LazyLock::new(|| {
+    let (mut evidence, mut records) = (&EVIDENCE[..], 0);
+    packed::rows(PACKED_SPECIES, |cells| Species {
+        epithet: cells.text(),
+        d13c: Span::unpack(cells, Delta13C::unpack),
+        thickness: Span::unpack(cells, Thickness::unpack),
+        traits: Trait::unpack(cells),
+        counted: cells.flag(),
+        evidence: {
+            let (own, rest) = evidence.split_at(cells.number().into());
+            evidence = rest;
+            own
+        },
+        leaf_mm: cells.float(),
+        genus: cells.number(),
+        records: {
+            let from = records;
+            records += cells.number();
+            (from, records)
+        },
+    })
+});
+
+static RECORDS: LazyLock<Vec<SpeciesRecord>> = LazyLock::new(|| {
+    let mut species = species().iter().flat_map(|s| (s.records.0..s.records.1).map(move |_| s));
+    packed::rows(PACKED_RECORDS, |cells| {
+        let species = species.next();
+        SpeciesRecord {
+            key: cells.text(),
+            genus: species.map_or("", |s| s.genus().name),
+            epithet: species.map_or("", |s| s.epithet),
+            organ: cells.word(ORGANS),
+            d13c: cells.option().map(Delta13C::unpack),
+            d13c_n: cells.option(),
+            thickness: cells.option().map(Thickness::unpack),
+            thickness_n: cells.option(),
+            acid_rise: cells.float().map(|v| AcidRise { umol_per_g_fw: v as f32 }),
+            acid_significant: cells.option().map(|n| n == 1),
+            pathway: Pathway::unpack(cells),
+            outlier: cells.flag(),
+            grade: Grade::unpack(cells),
+            method: cells.text(),
+            sources: cited(cells),
+            verbatim_name: cells.text(),
+            notes: cells.text(),
+        }
+    })
+});
+
 /// The numbers of the rule.
 pub(crate) fn rule() -> crate::pathway_rule::Rule {
     RULE
@@ -143,7 +211,7 @@ pub(crate) fn rule() -> crate::pathway_rule::Rule {
 /// Every species with records of its own, sorted by genus and epithet.
 #[must_use]
 pub fn species() -> &'static [Species] {
-    SPECIES
+    &SPECIES
 }
 
 /// Every record of every species, sorted by genus and epithet.
@@ -156,5 +224,5 @@ pub fn species() -> &'static [Species] {
 /// ```
 #[must_use]
 pub fn species_records() -> &'static [SpeciesRecord] {
-    RECORDS
+    &RECORDS
 }

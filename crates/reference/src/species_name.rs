@@ -1,10 +1,14 @@
 //! Names of species other than the accepted ones: synonyms and spellings (`data/species_names.csv`)
 //! and the names printed in the works that were read (`verbatim_name` of `data/observations.csv`).
 
-use crate::fold::Key;
+use crate::fold::{Key, binomial};
 use crate::genus::{Genus, genera};
 use crate::name::NameEvidence;
-use crate::species::{Species, species};
+use crate::packed;
+use crate::source::cited;
+use crate::species::Species;
+use std::cmp::Ordering;
+use std::sync::LazyLock;
 
 /// One name of a species that is not its accepted name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,7 +25,6 @@ pub struct SpeciesName {
     /// Remarks.
     pub notes: &'static str,
     genus: u16,
-    species: Option<u16>,
 }
 
 impl SpeciesName {
@@ -35,7 +38,9 @@ impl SpeciesName {
     /// The species, if it has records of its own.
     #[must_use]
     pub fn species(&self) -> Option<&'static Species> {
-        species().get(usize::from(self.species?))
+        let species = self.genus().species();
+        let i = species.binary_search_by(|s| s.epithet.cmp(self.epithet)).ok()?;
+        species.get(i)
     }
 
     /// The accepted name.
@@ -54,26 +59,48 @@ impl SpeciesName {
 
 include!(concat!(env!("OUT_DIR"), "/species_names.rs"));
 
-/// Every name of a species that is not its accepted name, sorted by name.
+static SPECIES_NAMES: LazyLock<Vec<SpeciesName>> = LazyLock::new(|| {
+    packed::rows(PACKED_SPECIES_NAMES, |cells| {
+        let (name, epithet) = (cells.text(), cells.text());
+        let own = || name.rsplit(' ').next().unwrap_or_default();
+        SpeciesName {
+            name,
+            epithet: if epithet.is_empty() { own() } else { epithet },
+            evidence: NameEvidence::unpack(cells),
+            sources: cited(cells),
+            notes: cells.text(),
+            genus: cells.number(),
+        }
+    })
+});
+
+/// Every name of a species that is not its accepted name, sorted by folded name.
 #[must_use]
 pub fn species_names() -> &'static [SpeciesName] {
-    SPECIES_NAMES
+    &SPECIES_NAMES
 }
 
 /// The name of this genus and epithet.
 pub(crate) fn find(genus: &Key, epithet: &Key) -> Option<&'static SpeciesName> {
     let key = genus.join(epithet)?;
-    let i = SPECIES_NAME_KEYS.binary_search_by(|k| k.as_bytes().cmp(key.bytes())).ok()?;
+    let of = |n: &SpeciesName| binomial(n.name).map(|k| k.bytes().cmp(key.bytes()));
+    let i = SPECIES_NAMES.binary_search_by(|n| of(n).unwrap_or(Ordering::Less)).ok()?;
     SPECIES_NAMES.get(i)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{SPECIES_NAME_KEYS, SPECIES_NAMES};
+    use super::{SPECIES_NAMES, find};
+    use crate::fold::{binomial, fold};
 
     #[test]
-    fn keys_are_sorted_and_belong_to_the_names() {
-        assert!(SPECIES_NAME_KEYS.is_sorted_by(|a, b| a < b));
-        assert_eq!(SPECIES_NAME_KEYS.len(), SPECIES_NAMES.len());
+    fn names_are_sorted_by_their_keys_and_found() {
+        let key = |i: usize| binomial(SPECIES_NAMES[i].name).unwrap();
+        assert!((1..SPECIES_NAMES.len()).all(|i| key(i - 1).bytes() < key(i).bytes()));
+        for n in SPECIES_NAMES.iter() {
+            let mut words = n.name.split_whitespace().filter(|w| *w != "×" && *w != "x");
+            let mut word = || fold(words.next().unwrap()).unwrap();
+            assert_eq!(find(&word(), &word()), Some(n));
+        }
     }
 }

@@ -1,8 +1,9 @@
 //! When a plant opens its stomata, what its leaf is like, and how well that is known.
 
+use crate::packed::Cells;
+use crate::source::cited;
 use crate::words::words;
-use guardcell_units::quantity::{Length, Ratio};
-use guardcell_units::uom::si::length::micrometer;
+use guardcell_units::quantity::Ratio;
 use guardcell_units::uom::si::ratio::ratio;
 
 words! {
@@ -108,7 +109,19 @@ words! {
     }
 }
 
+include!(concat!(env!("OUT_DIR"), "/traits.rs"));
+
+impl Grade {
+    pub(crate) fn unpack(cells: &mut Cells) -> Self {
+        cells.word(GRADES)
+    }
+}
+
 impl Pathway {
+    pub(crate) fn unpack(cells: &mut Cells) -> Self {
+        cells.word(PATHWAYS)
+    }
+
     /// When stomata are expected open on this pathway, for a plant with leaves.
     ///
     /// ```
@@ -211,78 +224,31 @@ fn per_mille(value: u16) -> Ratio {
     Ratio::new::<ratio>(f64::from(value) / 1000.0)
 }
 
-/// A carbon isotope ratio δ¹³C against VPDB, kept to a hundredth of a per mille.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Delta13C {
-    pub(crate) centi_permil: i16,
-}
-
-impl Delta13C {
-    /// The number in per mille, such as −14.6.
-    #[must_use]
-    pub fn permil(self) -> f64 {
-        f64::from(self.centi_permil) / 100.0
-    }
-}
-
-/// A leaf thickness, kept to a micrometre.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Thickness {
-    pub(crate) micrometres: u16,
-}
-
-impl Thickness {
-    /// The thickness as a length.
-    #[must_use]
-    pub fn length(self) -> Length {
-        Length::new::<micrometer>(f64::from(self.micrometres))
-    }
-
-    /// The number of millimetres.
-    #[must_use]
-    pub fn mm(self) -> f64 {
-        f64::from(self.micrometres) / 1000.0
-    }
-}
-
-/// The lowest and highest of some values, with how many there were (0 where not stated).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Span<T> {
-    /// The lowest.
-    pub low: T,
-    /// The highest.
-    pub high: T,
-    /// How many values.
-    pub n: u16,
-}
-
 /// Keys of the works a trait rests on. A cross of two genera rests on the works of both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SourceKeys {
-    // `None` rather than an empty slice: a null needs no relocation in the compiled tables.
-    pub(crate) first: Option<&'static [&'static str]>,
-    pub(crate) second: Option<&'static [&'static str]>,
+    pub(crate) first: &'static [&'static str],
+    pub(crate) second: &'static [&'static str],
 }
 
 impl SourceKeys {
     /// No work.
-    pub const NONE: Self = Self { first: None, second: None };
+    pub const NONE: Self = Self::of(&[]);
 
     pub(crate) const fn of(keys: &'static [&'static str]) -> Self {
-        Self { first: if keys.is_empty() { None } else { Some(keys) }, second: None }
+        Self { first: keys, second: &[] }
     }
 
     /// Each key once; look them up with [`crate::work`].
     pub fn iter(self) -> impl Iterator<Item = &'static str> {
-        let first = self.first.unwrap_or_default();
-        let second = self.second.unwrap_or_default();
-        first.iter().chain(second.iter().filter(move |k| !first.contains(k))).copied()
+        let more = self.second.iter().filter(move |k| !self.first.contains(k));
+        self.first.iter().chain(more).copied()
     }
 
     /// Whether there is none.
     #[must_use]
     pub const fn is_empty(self) -> bool {
-        self.first.is_none() && self.second.is_none()
+        self.first.is_empty() && self.second.is_empty()
     }
 }
 
@@ -315,6 +281,25 @@ pub struct Trait {
 }
 
 impl Trait {
+    pub(crate) fn unpack(cells: &mut Cells) -> Self {
+        let (pathway, peak, leaf) = (Pathway::unpack(cells), cells.option(), cells.word(LEAVES));
+        let (weak, cam) = (cells.option(), cells.number());
+        let (share, measured) = (cells.option(), cells.number());
+        let leafless = leaf == Leaf::Leafless;
+        Self {
+            pathway,
+            opens: if leafless { Opens::Unknown } else { pathway.opens() },
+            opens_peak: peak.map(|i| PEAKS[usize::from(i)]),
+            leaf,
+            leafless,
+            chance: weak.map(|w| Chance { weak_per_mille: w, cam_per_mille: cam }),
+            cam_share: share.map(|cam| CamShare { cam, measured }),
+            grade: Grade::unpack(cells),
+            leaf_grade: Grade::unpack(cells),
+            sources: SourceKeys::of(cited(cells)),
+        }
+    }
+
     /// Nothing known.
     pub const UNKNOWN: Self = Self {
         pathway: Pathway::Unknown,
