@@ -331,7 +331,9 @@ class Year:
                 continue
             level, white = self.eyes.level(day, residue, error)
             self.looks.append((day, told, level, white))
-            seen = plants[:3]
+            seen = [p for p in plants if p in self.house.plants][:3]
+            if not seen:
+                continue  # they were given away since
             if self.rng.random() < 0.5:
                 self.cli("log", "residue", level, *seen, at=now)
             else:
