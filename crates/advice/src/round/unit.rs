@@ -6,6 +6,7 @@ use crate::advise::Judged;
 use crate::explain::Explained;
 use crate::request::{Setting, SizeClass, Standing};
 use guardcell_error::Error;
+use guardcell_reference::Pathway;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -76,7 +77,11 @@ pub(super) fn of(judged: &Judged<'_>, strength_log_sd: f64) -> Result<Vec<Unit>,
         }
     }
     out.sort_by_cached_key(|u| (u.area, u.plants.first().map(|i| place(judged, *i))));
-    let over = out.iter().map(|a| stronger_than(a, &out, judged)).collect::<Vec<_>>();
+    let views: Vec<_> = out.iter().map(|unit| view(unit, judged)).collect();
+    let over: Vec<_> = views
+        .iter()
+        .map(|a| a.as_ref().map_or_else(Vec::new, |a| stronger_than(a, &views)))
+        .collect();
     for (unit, over) in out.iter_mut().zip(over) {
         unit.over = over;
     }
@@ -91,34 +96,42 @@ pub(super) fn place<'a>(judged: &'a Judged<'_>, plant: usize) -> (&'a str, &'a s
         .map_or(("", ""), |p| (p.entry.bench.as_deref().unwrap_or(""), p.entry.id.as_str()))
 }
 
-/// The units of plants alike but weaker, or smaller.
-fn stronger_than(a: &Unit, units: &[Unit], judged: &Judged<'_>) -> Vec<usize> {
-    let view = |u: &Unit| {
-        let i = *u.plants.first()?;
-        let pl = judged.plants.get(i)?;
-        let (_, explained) = judged.decided(i)?;
-        let rank = Rank {
-            area: pl.area,
-            setting: pl.entry.setting,
-            standing: pl.entry.standing,
-            size: pl.entry.size,
-        };
-        Some((rank, explained, (pl.pathway, &pl.taken_for)))
+/// What of a unit is compared with the others.
+struct View<'a> {
+    kind: usize,
+    rank: Rank,
+    explained: &'a Explained,
+    pathway: Pathway,
+}
+
+fn view<'a>(unit: &Unit, judged: &'a Judged<'_>) -> Option<View<'a>> {
+    let i = *unit.plants.first()?;
+    let plant = judged.plants.get(i)?;
+    let (_, explained) = judged.decided(i)?;
+    let rank = Rank {
+        area: plant.area,
+        setting: plant.entry.setting,
+        standing: plant.entry.standing,
+        size: plant.entry.size,
     };
-    let Some((of_a, a_decided, a_taxon)) = view(a) else { return Vec::new() };
+    Some(View { kind: unit.kind, rank, explained, pathway: plant.pathway })
+}
+
+/// The units of plants alike but weaker, or smaller.
+fn stronger_than(a: &View<'_>, units: &[Option<View<'_>>]) -> Vec<usize> {
+    guardcell_call::checkpoint();
+    let weaker = |b: &View<'_>| {
+        b.kind != a.kind
+            && a.pathway == b.pathway
+            && (a.rank.area, a.rank.setting) == (b.rank.area, b.rank.setting)
+            && a.rank.standing <= b.rank.standing
+            && a.rank.size >= b.rank.size
+            && comparable(a.explained, b.explained)
+    };
     units
         .iter()
         .enumerate()
-        .filter(|(_, b)| {
-            b.kind != a.kind
-                && view(b).is_some_and(|(of_b, b_decided, b_taxon)| {
-                    a_taxon.0 == b_taxon.0
-                        && (of_a.area, of_a.setting) == (of_b.area, of_b.setting)
-                        && of_a.standing <= of_b.standing
-                        && of_a.size >= of_b.size
-                        && comparable(a_decided, b_decided)
-                })
-        })
+        .filter(|(_, b)| b.as_ref().is_some_and(weaker))
         .map(|(i, _)| i)
         .collect()
 }
