@@ -91,7 +91,7 @@ def chapter(year, figures):
         "",
         f"Over {year.days} days the program planned {len({s[4] for s in steps})} visits in which somebody "
         f"sprayed: {sum(s[5] for s in steps):,} doses, {sum(s[6] for s in steps) / 1000:.0f} L in all. The "
-        f"growers looked {len(looks)} times and saw white {white} times "
+        f"growers looked {len(looks):,} times and saw white {white} times "
         f"({percent(white, len(looks)):.0f} %); {year.slips()} of these looks were written down wrong on "
         "purpose. Where the program stated a chance of white, it stated "
         f"{100 * statistics.mean(k[1] for k in looks):.1f} % on average; the true chance of these doses "
@@ -139,7 +139,7 @@ def chapter(year, figures):
         f"A rescue without roots was soaked every second day until June, when it showed three root tips "
         "and took its place among the weak plants of the round.",
         "",
-        "| what was asked of every day | times | broken |",
+        "| what was checked | times | broken |",
         "| --- | --- | --- |",
     ]
     for name in sorted(whole.asked):

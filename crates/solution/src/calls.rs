@@ -37,6 +37,9 @@ impl Call for Recipe {
     }
 }
 
+/// A composition that is found by its conductivity: some hundred equilibria.
+const BY_CONDUCTIVITY: Work = Work::of(15_000, "");
+
 /// A water report completed, with headroom, blend and residue.
 #[derive(Clone, Copy, Debug)]
 pub struct Water;
@@ -53,6 +56,10 @@ impl Call for Water {
         gives the room left below a conductivity ceiling, the blend with rain water that meets a \
         target, and the residue the water leaves alone.";
     const EXAMPLE: &'static str = include_str!("../calls/water.json");
+
+    fn work(_: &crate::WaterRequest) -> Work {
+        BY_CONDUCTIVITY
+    }
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
         crate::water(request)
@@ -95,6 +102,10 @@ impl Call for Meter {
         from a reading in µS/cm or on a stated ppm scale to feed strength and ppm N, with the range \
         that the accuracy of the meter allows.";
     const EXAMPLE: &'static str = include_str!("../calls/meter.json");
+
+    fn work(_: &crate::MeterRequest) -> Work {
+        BY_CONDUCTIVITY
+    }
 
     fn run(request: &Self::Request) -> Result<Self::Response, Error> {
         crate::meter(request)
