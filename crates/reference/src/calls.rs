@@ -71,6 +71,11 @@ impl Call for Catalogue {
         abbreviation with its pathway, opening and leaf, for a look-up without a connection.";
     const EXAMPLE: &'static str = include_str!("../calls/catalogue.json");
 
+    fn work(_: &CatalogueRequest) -> Work {
+        // Some thousand names are written.
+        Work::of(5_000, "")
+    }
+
     fn run(_: &CatalogueRequest) -> Result<CatalogueResponse, Error> {
         Ok(catalogue())
     }
