@@ -42,7 +42,7 @@ impl Pack {
         cell.push('\n');
     }
 
-    /// A number as its shortest text; an empty one where there is none.
+    /// A number as its shortest text; a missing one is an empty text.
     pub(crate) fn float(&mut self, value: Option<f64>) {
         self.text(&value.map(|v| format!("{v}")).unwrap_or_default());
     }

@@ -30,15 +30,6 @@ pub(super) struct Unit {
     pub(super) over: Vec<usize>,
 }
 
-/// What of a kind is compared with others.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Rank {
-    area: usize,
-    setting: Setting,
-    standing: Standing,
-    size: SizeClass,
-}
-
 /// The units of a round whose strengths are unsure by so much, in an order that does not depend on
 /// that of the plants.
 pub(super) fn of(judged: &Judged<'_>, strength_log_sd: f64) -> Result<Vec<Unit>, Error> {
@@ -99,22 +90,27 @@ pub(super) fn place<'a>(judged: &'a Judged<'_>, plant: usize) -> (&'a str, &'a s
 /// What of a unit is compared with the others.
 struct View<'a> {
     kind: usize,
-    rank: Rank,
-    explained: &'a Explained,
+    area: usize,
     pathway: Pathway,
+    setting: Setting,
+    standing: Standing,
+    size: SizeClass,
+    explained: &'a Explained,
 }
 
 fn view<'a>(unit: &Unit, judged: &'a Judged<'_>) -> Option<View<'a>> {
     let i = *unit.plants.first()?;
     let plant = judged.plants.get(i)?;
     let (_, explained) = judged.decided(i)?;
-    let rank = Rank {
+    Some(View {
+        kind: unit.kind,
         area: plant.area,
+        pathway: plant.pathway,
         setting: plant.entry.setting,
         standing: plant.entry.standing,
         size: plant.entry.size,
-    };
-    Some(View { kind: unit.kind, rank, explained, pathway: plant.pathway })
+        explained,
+    })
 }
 
 /// The units of plants alike but weaker, or smaller.
@@ -122,10 +118,9 @@ fn stronger_than(a: &View<'_>, units: &[Option<View<'_>>]) -> Vec<usize> {
     guardcell_call::checkpoint();
     let weaker = |b: &View<'_>| {
         b.kind != a.kind
-            && a.pathway == b.pathway
-            && (a.rank.area, a.rank.setting) == (b.rank.area, b.rank.setting)
-            && a.rank.standing <= b.rank.standing
-            && a.rank.size >= b.rank.size
+            && (a.area, a.pathway, a.setting) == (b.area, b.pathway, b.setting)
+            && a.standing <= b.standing
+            && a.size >= b.size
             && comparable(a.explained, b.explained)
     };
     units
