@@ -251,17 +251,21 @@ proptest! {
         prop_assert_eq!(&plan.bucket, &again.bucket);
     }
 
-    // Common practice, no source: a weaker plant never gets more than a stronger one alike.
+    // Common practice, no source: a weaker or smaller plant never gets more than a stronger one alike.
     #[test]
     fn a_weaker_plant_never_gets_more(w in weather(), list in plants(), g in grower()) {
         let plan = round(&w.request(&list, g)).unwrap();
         let served = given(&plan);
         let rank = |p: &Value| ["established", "ordinary", "seedling", "weak"].iter().position(|s| p["standing"] == *s);
         let alike = |a: &Value, b: &Value| {
-            ["name", "area", "setting", "size"].iter().all(|k| a[*k] == b[*k])
+            ["name", "area", "setting"].iter().all(|k| a[*k] == b[*k])
+        };
+        let size = |p: &Value| ["specimen", "large", "medium", "small"].iter().position(|s| p["size"] == *s);
+        let above = |a: &Value, b: &Value| {
+            rank(a) <= rank(b) && size(a) <= size(b) && (rank(a), size(a)) != (rank(b), size(b))
         };
         for a in &list {
-            for b in list.iter().filter(|b| alike(a, b) && rank(a) < rank(b)) {
+            for b in list.iter().filter(|b| alike(a, b) && above(a, b)) {
                 let (Some(x), Some(y)) =
                     (served.get(a["id"].as_str().unwrap()), served.get(b["id"].as_str().unwrap()))
                 else {
@@ -292,7 +296,11 @@ proptest! {
                 let best = &advice.plants.iter().find(|a| a.id == p.id).unwrap().windows[0];
                 let moved = time(&best.start) >= time(&group.end) || time(&best.end) <= start;
                 if moved {
-                    prop_assert!(codes.contains(&"moved-in-round"), "{} {codes:?}", p.id);
+                    prop_assert!(
+                        codes.contains(&"moved-in-round"),
+                        "{} from {start} to {}, best from {} to {}: {codes:?}",
+                        p.id, group.end, best.start, best.end
+                    );
                 }
             }
         }

@@ -43,6 +43,10 @@ fn are_joined_with_the_nearest_temperature_within_the_tolerance() {
 
     let wide = of(&map("tolerance_s = 90"), DOCUMENT).unwrap();
     assert_eq!(wide.readings.len(), 3);
+    // Of several within the tolerance it is the nearest, before or after.
+    let widest = of(&map("tolerance_s = 3600"), DOCUMENT).unwrap();
+    let humidities: Vec<f64> = widest.readings.iter().map(|r| r.rh_percent).collect();
+    assert_eq!(humidities, [88.0, 87.0, 86.0]);
     let none = of(&map("tolerance_s = 0"), DOCUMENT);
     assert!(none.unwrap_err().detail().contains("humidity is missing"));
 }
