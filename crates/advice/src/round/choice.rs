@@ -58,7 +58,16 @@ fn is_stronger_then(window: &Candidate, better: &Candidate) -> bool {
         && window.dose.amount() > better.dose.amount()
 }
 
-/// The choices of a kind of plant, the advised one first, then by worth: none that is worth less
+/// The windows of the advice, best first.
+pub(super) fn advised(explained: &Explained) -> &[Candidate] {
+    match explained.verdict {
+        Verdict::Feed => &explained.decision.fed,
+        Verdict::WaterOnly => &explained.decision.water,
+        Verdict::Wait | Verdict::Leave => &[],
+    }
+}
+
+/// The choices of a kind of plant, the advised one first where it is still safe with such a strength, then by worth: none that is worth less
 /// than the share of the practice table, none a day later, none that leaves residue beyond the tolerance with a
 /// strength that is unsure by so much.
 pub(super) fn of(
@@ -66,12 +75,7 @@ pub(super) fn of(
     strength_log_sd: f64,
     timeline: &AreaTimeline<'_>,
 ) -> Result<Vec<Choice>, Error> {
-    let decision = &explained.decision;
-    let windows = match explained.verdict {
-        Verdict::Feed => &decision.fed,
-        Verdict::WaterOnly => &decision.water,
-        Verdict::Wait | Verdict::Leave => return Ok(Vec::new()),
-    };
+    let windows = advised(explained);
     let Some(best) = windows.first() else { return Ok(Vec::new()) };
     let least = best.worth * p::SITTING_WORTH_LEAST.number();
     let tolerance = timeline.inputs().tolerance;

@@ -4,6 +4,7 @@ use super::span::Span;
 use crate::answer::{PlantAdvice, Verdict, Window};
 use crate::name;
 use crate::reason::Reason;
+use crate::reason_code::ReasonCode;
 use crate::request::{PlantEntry, Setting, Standing};
 use std::rc::Rc;
 
@@ -14,6 +15,8 @@ pub(super) struct Planned {
     pub(super) span: Span,
     /// Why, of this hour and this dose.
     pub(super) reasons: Vec<Reason>,
+    /// The reason that it is not what the advice puts first; `None` where it is.
+    pub(super) otherwise: Option<ReasonCode>,
     /// What is forgone against the best, as a share of it.
     pub(super) worth_lost: f64,
 }
@@ -35,13 +38,14 @@ pub(super) struct Group<'a> {
 
 impl Member<'_> {
     /// What members of a group share; in the order of the walk along an area.
-    fn kind(&self) -> (&str, &str, Standing, Verdict, bool) {
+    fn kind(&self) -> (&str, &str, Standing, Verdict, bool, Option<&str>) {
         (
             self.entry.bench.as_deref().unwrap_or(""),
             self.advice.pathway.word(),
             self.entry.standing,
             self.advice.verdict,
             self.planned.worth_lost > 0.0,
+            self.planned.otherwise.map(ReasonCode::as_str),
         )
     }
 }

@@ -2,7 +2,7 @@
 
 use super::answer::{Bucket, RoundGroup, RoundPlant, RoundStep, Sitting};
 use super::bucket::FeedInWater;
-use super::choice::Choice;
+use super::choice::{self, Choice};
 use super::fills::{Fill, Mister, Step};
 use super::group::{self, Group, Member, Planned};
 use super::layout::{Class, Ground, Group as Seated};
@@ -229,22 +229,28 @@ impl Sheet<'_> {
         else {
             return Ok(None);
         };
-        let lost = ((best.worth() - choice.worth()) / best.worth().abs().max(f64::MIN_POSITIVE))
-            .clamp(0.0, 1.0);
+        // With a strength that is unsure the advised window may be no choice any more.
+        let advised = choice::advised(explained).first().unwrap_or(&best.window);
+        let hours = Span { start: advised.start, end: advised.end };
+        let most = if best.span == hours { best.worth() } else { advised.worth.max(best.worth()) };
+        let lost = ((most - choice.worth()) / most.abs().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
         let worth_lost = (lost * 1000.0).round() / 1000.0;
         let window = explain::planned_window(&choice.window, &explained.decision, timeline)?;
-        let mut reasons = Vec::new();
-        if choice.window.opening != best.window.opening {
+        let (mut reasons, mut otherwise) = (Vec::new(), None);
+        if choice.window.opening != best.window.opening || choice.span.meet(hours).minutes() <= 0.0
+        {
             let costs = window.costs.as_str();
+            otherwise = Some(ReasonCode::MovedInRound);
             let moved = Draft::new(ReasonCode::MovedInRound)
-                .with("best_from", self.local(best.span.start))
-                .with("best_to", self.local(best.span.end))
-                .with("best_mg_l", best.window.dose.mg_l)
+                .with("best_from", self.local(hours.start))
+                .with("best_to", self.local(hours.end))
+                .with("best_mg_l", advised.dose.mg_l)
                 .with("worth_lost", worth_lost)
                 .with("costs", costs)
                 .with_parameter(p::SITTING_WORTH_LEAST);
             reasons.push(moved.variant(if costs.is_empty() { "plain" } else { "" }));
         } else if choice.amount() < best.amount() {
+            otherwise = Some(ReasonCode::WeakerInRound);
             let weaker = Draft::new(ReasonCode::WeakerInRound)
                 .with("best_mg_l", best.window.dose.mg_l)
                 .with("best_passes", best.window.dose.passes)
@@ -255,7 +261,7 @@ impl Sheet<'_> {
             reasons.push(weaker.variant(if passes { "passes" } else { "" }));
         }
         reasons.extend(explain::planned(explained, &choice.window, timeline));
-        Ok(Some(Planned { window, span: choice.span, reasons, worth_lost }))
+        Ok(Some(Planned { window, span: choice.span, reasons, otherwise, worth_lost }))
     }
 
     /// A group in words; none where nobody is in it.
